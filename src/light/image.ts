@@ -1,0 +1,50 @@
+import type { Triple } from '../colour/vectors.ts'
+
+/** RGB spaces in which ordinary photos are stored. */
+export type RgbSpace = 'srgb' | 'display-p3'
+
+/**
+ * A picture as its file stores it: codes in the file's own RGB space, before any decoding.
+ * Clipping and tone curves act here, so both are judged here and not after a conversion.
+ */
+export interface StoredImage {
+  readonly width: number
+  readonly height: number
+  readonly space: RgbSpace
+  /** RGB interleaved, row by row, 0..1 (code / top code). */
+  readonly codes: Float32Array
+}
+
+/** Channels in which linear light is given: Display P3, or the camera's own (raw, not balanced). */
+export type Channels = 'display-p3' | 'camera'
+
+/** Pixel flags of a {@link LightImage}. */
+export const CLIPPED = 1
+export const FLOOR = 2
+
+/** A picture in linear light. */
+export interface LightImage {
+  readonly width: number
+  readonly height: number
+  readonly channels: Channels
+  /** RGB interleaved, linear, 1 = the top of the range; may be negative outside the gamut. */
+  readonly rgb: Float32Array
+  /** One byte a pixel: CLIPPED (any channel at the top), FLOOR (any channel at 0), or both. */
+  readonly flags: Uint8Array
+}
+
+/** A region of a picture in its pixels; an ellipse is inscribed in the same box. */
+export interface Region {
+  readonly shape: 'rectangle' | 'ellipse'
+  /** Left and top edge, pixels, may be fractional. */
+  readonly x: number
+  readonly y: number
+  readonly width: number
+  readonly height: number
+}
+
+/** A mean colour in linear light with the covariance of that mean. */
+export interface LinearColour {
+  readonly mean: Triple
+  readonly covariance: readonly [Triple, Triple, Triple]
+}
