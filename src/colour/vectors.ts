@@ -58,3 +58,18 @@ export function diagonal(v: Triple): Matrix3 {
     [0, 0, v[2]],
   ]
 }
+
+/** A 2x2 matrix, row by row. */
+export type Matrix2 = readonly [readonly [number, number], readonly [number, number]]
+
+/** Covariance of two quantities carried through a linear map: m cov m^T. */
+export function propagate2(m: Matrix2, covariance: Matrix2): Matrix2 {
+  const [[a, b], [c, d]] = m
+  const [[p, q], [r, s]] = covariance
+  const first: readonly [number, number] = [a * p + b * r, a * q + b * s]
+  const second: readonly [number, number] = [c * p + d * r, c * q + d * s]
+  return [
+    [first[0] * a + first[1] * b, first[0] * c + first[1] * d],
+    [second[0] * a + second[1] * b, second[0] * c + second[1] * d],
+  ]
+}

@@ -1,0 +1,100 @@
+import { PLANCK_CONSTANT, SECOND_RADIATION_CONSTANT, SPEED_OF_LIGHT } from '../physics/constants.ts'
+import {
+  OBSERVER_COUNT,
+  OBSERVER_WAVELENGTHS_M,
+  X_WEIGHTS,
+  Y_WEIGHTS,
+  Z_WEIGHTS,
+} from './observer.ts'
+import type { Triple } from './vectors.ts'
+
+/**
+ * Maximum luminous efficacy, lm/W (exact to the digits given; ISO/CIE 11664-1, 683.002 from the SI
+ * definition at 540 THz is rounded to 683 in CIE 15).
+ */
+export const LUMINOUS_EFFICACY = 683
+
+/** Spectral radiance, W sr^-1 m^-3, or any quantity proportional to it, of a wavelength in m. */
+export type Spectrum = (wavelengthM: number) => number
+
+/** Emissivity, 0..1, of a wavelength in m. */
+export type SpectralEmissivity = (wavelengthM: number) => number
+
+/**
+ * Tristimulus values of a spectrum by the CIE 1931 2° observer, 360 to 830 nm by 5 nm.
+ *
+ * Narrower features than 5 nm (spectral lines) are not resolved.
+ *
+ * @returns X, Y, Z; for a spectral radiance in W sr^-1 m^-3, Y is the luminance in cd/m²
+ * Source: CIE 15:2018, 7.1.
+ */
+export function xyzFromSpectrum(spectrum: Spectrum): Triple {
+  let x = 0
+  let y = 0
+  let z = 0
+  for (let i = 0; i < OBSERVER_COUNT; i++) {
+    const value = spectrum(OBSERVER_WAVELENGTHS_M[i]!)
+    x += value * X_WEIGHTS[i]!
+    y += value * Y_WEIGHTS[i]!
+    z += value * Z_WEIGHTS[i]!
+  }
+  return [x * LUMINOUS_EFFICACY, y * LUMINOUS_EFFICACY, z * LUMINOUS_EFFICACY]
+}
+
+/**
+ * A spectrum known at even steps, as a function: linear between samples, the nearest sample
+ * outside.
+ *
+ * @param samples at least one value
+ * @param firstNm wavelength of the first sample, nm
+ * @param stepNm nm, > 0
+ * Source: CIE 15:2018, 7.2.2.1 (extrapolation by the nearest measured value).
+ */
+export function spectrumFromSamples(
+  samples: ArrayLike<number>,
+  firstNm: number,
+  stepNm: number,
+): Spectrum {
+  const last = samples.length - 1
+  return (wavelengthM) => {
+    const position = (wavelengthM * 1e9 - firstNm) / stepNm
+    const i = Math.min(Math.max(Math.floor(position), 0), Math.max(last - 1, 0))
+    const t = Math.min(Math.max(position - i, 0), 1)
+    const low = samples[i] ?? 0
+    return low + ((samples[Math.min(i + 1, last)] ?? low) - low) * t
+  }
+}
+
+const FIRST_CONSTANT = 2 * PLANCK_CONSTANT * SPEED_OF_LIGHT * SPEED_OF_LIGHT * LUMINOUS_EFFICACY
+/** First radiation constant over wavelength^5, once for all temperatures. */
+const SCALE = OBSERVER_WAVELENGTHS_M.map((wavelength) => FIRST_CONSTANT / wavelength ** 5)
+
+/**
+ * Tristimulus values of a glowing body (Planck's law times emissivity).
+ *
+ * @param temperatureK K; 0 and below give [0, 0, 0], as do temperatures so low that light underflows
+ * @param c2 second radiation constant, m K; older tables rest on older values
+ * @param emissivity spectral emissivity; without it a black body
+ * @returns X, Y, Z, where Y is the luminance in cd/m²
+ * @example planckXyz(2042)[1] // 60e4 cd/m², the candela of 1948
+ * Source: Planck's law; CIE 15:2018, 7.1.
+ */
+export function planckXyz(
+  temperatureK: number,
+  c2 = SECOND_RADIATION_CONSTANT,
+  emissivity?: SpectralEmissivity,
+): Triple {
+  if (!(temperatureK > 0)) return [0, 0, 0]
+  let x = 0
+  let y = 0
+  let z = 0
+  for (let i = 0; i < OBSERVER_COUNT; i++) {
+    const wavelength = OBSERVER_WAVELENGTHS_M[i]!
+    let value = SCALE[i]! / Math.expm1(c2 / (wavelength * temperatureK))
+    if (emissivity !== undefined) value *= emissivity(wavelength)
+    x += value * X_WEIGHTS[i]!
+    y += value * Y_WEIGHTS[i]!
+    z += value * Z_WEIGHTS[i]!
+  }
+  return [x, y, z]
+}
