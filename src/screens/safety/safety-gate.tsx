@@ -1,0 +1,27 @@
+import { useEffect, useRef } from 'preact/hooks'
+import { SAFETY_GATE } from '../../ui/words/safety.ts'
+import { Cautions } from './safety-screen.tsx'
+
+/** The cautions before the first use: nothing else can be reached until they are accepted. */
+export function SafetyGate({ onAccept }: { onAccept: () => void }) {
+  const heading = useRef<HTMLHeadingElement>(null)
+  useEffect(() => heading.current?.focus(), [])
+  return (
+    <div class="gate">
+      <main class="screen">
+        <header>
+          <h1 ref={heading} tabIndex={-1}>
+            {SAFETY_GATE.title}
+          </h1>
+        </header>
+        <p class="soft">{SAFETY_GATE.lead}</p>
+        <Cautions />
+        <div class="dock">
+          <button type="button" class="primary wide" onClick={onAccept}>
+            {SAFETY_GATE.accept}
+          </button>
+        </div>
+      </main>
+    </div>
+  )
+}

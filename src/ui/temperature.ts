@@ -1,0 +1,52 @@
+import { signal } from '@preact/signals'
+import { differenceInUnit, type TemperatureUnit, temperatureInUnit } from '../physics/units.ts'
+
+export const UNIT_SYMBOLS: Record<TemperatureUnit, string> = { C: '°C', F: '°F', K: 'K' }
+
+/** The unit a person reads temperatures in; chosen once, kept in the settings. */
+export const temperatureUnit = signal<TemperatureUnit>('C')
+
+export interface RoundedTemperature {
+  readonly value: string
+  readonly plusMinus: string
+  /** The unit's sign. */
+  readonly unit: string
+}
+
+const MIN_SHOWN_STEP = 1
+
+/** The decimal place that leaves two digits of an uncertainty (GUM 7.2.6), never below one degree. */
+function stepOf(uncertainty: number): number {
+  if (!(uncertainty > 0)) return MIN_SHOWN_STEP
+  return Math.max(MIN_SHOWN_STEP, 10 ** (Math.floor(Math.log10(uncertainty)) - 1))
+}
+
+/**
+ * A temperature rounded to what its uncertainty supports: the uncertainty keeps two digits and is
+ * rounded up, the value is rounded to the same place.
+ */
+export function roundTemperature(
+  temperatureK: number,
+  expandedUncertaintyK: number,
+  unit = temperatureUnit.value,
+): RoundedTemperature {
+  const uncertainty = differenceInUnit(expandedUncertaintyK, unit)
+  const step = stepOf(uncertainty)
+  const rounded = Math.ceil(uncertainty / step - 1e-9) * step
+  return {
+    value: (Math.round(temperatureInUnit(temperatureK, unit) / step) * step).toFixed(0),
+    plusMinus: Math.max(rounded, MIN_SHOWN_STEP).toFixed(0),
+    unit: UNIT_SYMBOLS[unit],
+  }
+}
+
+/** A temperature alone, to whole degrees: for scales, limits and known heats. */
+export function showTemperature(temperatureK: number, unit = temperatureUnit.value): string {
+  return `${temperatureInUnit(temperatureK, unit).toFixed(0)} ${UNIT_SYMBOLS[unit]}`
+}
+
+/** "± 40 °C" from a standard uncertainty, k = 2. */
+export function showPlusMinus(standardUncertaintyK: number, unit = temperatureUnit.value): string {
+  const rounded = roundTemperature(0, 2 * standardUncertaintyK, unit)
+  return `± ${rounded.plusMinus} ${rounded.unit}`
+}
