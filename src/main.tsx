@@ -1,4 +1,5 @@
 import { render } from 'preact'
+import { startOfflineUse } from './sources/app-update.ts'
 
 const screens = ['Reading', 'Chart', 'Log', 'Kit', 'Safety']
 
@@ -19,3 +20,5 @@ function Screens() {
 
 const root = document.getElementById('app')
 if (root !== null) render(<Screens />, root)
+
+startOfflineUse()

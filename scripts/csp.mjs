@@ -1,0 +1,28 @@
+/**
+ * What a page of the built app may load: itself and nothing else. No inline script, no inline style
+ * element or attribute (styles set through the object model are not affected), no foreign origin.
+ * `'wasm-unsafe-eval'` lets WebAssembly compile (the raw decoder) and does not allow eval().
+ * `blob:` pictures are the photos that the user opens.
+ */
+export const contentSecurityPolicy = [
+  "default-src 'self'",
+  "script-src 'self' 'wasm-unsafe-eval'",
+  "style-src 'self'",
+  "img-src 'self' blob: data:",
+  "media-src 'self' blob:",
+  "worker-src 'self' blob:",
+  "connect-src 'self' blob:",
+  "object-src 'none'",
+  "base-uri 'none'",
+  "form-action 'self'",
+].join('; ')
+
+/**
+ * Cross-origin isolation, which shared memory asks for: the raw decoder runs on several threads.
+ * https://html.spec.whatwg.org/multipage/browsers.html#cross-origin-isolation
+ */
+export const isolationHeaders = {
+  'Cross-Origin-Opener-Policy': 'same-origin',
+  'Cross-Origin-Embedder-Policy': 'require-corp',
+  'Cross-Origin-Resource-Policy': 'same-origin',
+}

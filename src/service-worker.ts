@@ -1,0 +1,142 @@
+/**
+ * Keeps the app for offline use, isolates it from other origins, and receives shared photos.
+ * A new version waits until the page tells it to take over: the user may have work in hand.
+ */
+import { clientsClaim } from 'workbox-core'
+import {
+  addPlugins,
+  cleanupOutdatedCaches,
+  createHandlerBoundToURL,
+  precacheAndRoute,
+} from 'workbox-precaching'
+import { NavigationRoute, registerRoute } from 'workbox-routing'
+import {
+  type KeepAnswer,
+  type KeepRequest,
+  type OfflinePart,
+  offlinePartOf,
+  partsCache,
+  sharedCache,
+  sharedPlace,
+  shareField,
+  sharePath,
+} from './sources/offline-parts.ts'
+
+interface BuiltFile {
+  url: string
+  /** A hash of the content where the name carries none. */
+  revision: string | null
+}
+declare const self: ServiceWorkerGlobalScope
+
+// The build writes no bare names into the list, which the type of Workbox would allow.
+const files = self.__WB_MANIFEST as BuiltFile[]
+const partOf = (file: BuiltFile) => offlinePartOf(pathOf(file))
+const heavy = files.filter((file) => partOf(file) !== undefined)
+
+// So that lazily loaded screens come from the cache already during the first visit.
+clientsClaim()
+
+addPlugins([{ handlerWillRespond: async ({ response }) => isolated(response) }])
+cleanupOutdatedCaches()
+precacheAndRoute(
+  files.filter((file) => partOf(file) === undefined),
+  { ignoreURLParametersMatching: [/.*/] },
+)
+registerRoute(new NavigationRoute(createHandlerBoundToURL('/index.html')))
+registerRoute(
+  ({ url, sameOrigin }) => sameOrigin && keyOf(url.pathname) !== undefined,
+  async ({ url }) => isolated(await heavyFile(url.pathname)),
+)
+registerRoute(({ url, sameOrigin }) => sameOrigin && url.pathname === sharePath, receive, 'POST')
+
+self.addEventListener('activate', (event) => event.waitUntil(dropOldParts()))
+
+self.addEventListener('message', (event) => {
+  const request = event.data as KeepRequest | { type: 'SKIP_WAITING' }
+  if (request.type === 'SKIP_WAITING') event.waitUntil(self.skipWaiting())
+  if (request.type === 'KEEP_PART') {
+    const port = event.ports[0]
+    const answer = (kept: boolean) => port?.postMessage({ kept } satisfies KeepAnswer)
+    event.waitUntil(
+      keepPart(request.part).then(
+        () => answer(true),
+        () => answer(false),
+      ),
+    )
+  }
+})
+
+function pathOf(file: BuiltFile): string {
+  return new URL(file.url, self.location.origin).pathname
+}
+
+/** The key of a heavy file in its cache: names the version. Undefined for any other file. */
+function keyOf(path: string): string | undefined {
+  const file = heavy.find((candidate) => pathOf(candidate) === path)
+  return file && `${path}?revision=${file.revision ?? 'named'}`
+}
+
+/** From the cache, else from the network and then kept. */
+async function heavyFile(path: string): Promise<Response> {
+  const key = keyOf(path) ?? path
+  const cache = await caches.open(partsCache)
+  const kept = await cache.match(key)
+  if (kept !== undefined) return kept
+  const response = await fetch(path)
+  // A full storage must not keep the file from the page that asked for it.
+  if (response.ok) await cache.put(key, response.clone()).catch(() => undefined)
+  return response
+}
+
+async function keepPart(part: OfflinePart): Promise<void> {
+  const cache = await caches.open(partsCache)
+  for (const file of heavy.filter((candidate) => partOf(candidate) === part)) {
+    const path = pathOf(file)
+    const response = await heavyFile(path)
+    if (!response.ok || !(await cache.match(keyOf(path) ?? path))) throw new Error(path)
+  }
+}
+
+async function dropOldParts(): Promise<void> {
+  const cache = await caches.open(partsCache)
+  const current = new Set(heavy.map((file) => keyOf(pathOf(file))))
+  for (const { url } of await cache.keys()) {
+    const { pathname, search } = new URL(url)
+    if (!current.has(pathname + search)) await cache.delete(url)
+  }
+}
+
+/** Adds the headers of cross-origin isolation, for hosts that cannot send them. */
+function isolated(response: Response): Response {
+  if (response.type === 'error' || response.type === 'opaque') return response
+  const headers = new Headers(response.headers)
+  headers.set('Cross-Origin-Opener-Policy', 'same-origin')
+  headers.set('Cross-Origin-Embedder-Policy', 'require-corp')
+  headers.set('Cross-Origin-Resource-Policy', 'same-origin')
+  const { status, statusText } = response
+  return new Response(response.body, { status, statusText, headers })
+}
+
+/** Puts shared photos where the page finds them and sends the browser to the place that reads them. */
+async function receive({ request }: { request: Request }): Promise<Response> {
+  const place = (outcome: string) =>
+    Response.redirect(new URL(sharedPlace + outcome, self.location.origin), 303)
+  try {
+    const form = await request.formData()
+    const photos = form.getAll(shareField).filter((entry) => entry instanceof File)
+    const cache = await caches.open(sharedCache)
+    const unread = (await cache.keys()).length
+    for (const [index, photo] of photos.entries()) {
+      const name = new URLSearchParams({ name: photo.name })
+      const type = photo.type || 'application/octet-stream'
+      await cache.put(
+        `${sharePath}/${unread + index}?${name}`,
+        new Response(photo, { headers: { 'Content-Type': type } }),
+      )
+    }
+    return place(String(photos.length))
+  } catch {
+    return place('failed')
+  }
+}
