@@ -32,6 +32,8 @@ export interface CardLight {
  * they carry the card to equal channels.
  */
 export interface GreyBalance {
+  /** Photos balanced with one and the same grey reference share its error. */
+  readonly id: string
   /** Natural logarithms of the gains of R, G, B; a common constant is without effect. */
   readonly logGains: Triple
   /** Covariance of {@link logGains}: card noise and the stated light together. */
@@ -70,7 +72,7 @@ export type Linearity =
 export interface SurfaceSlope {
   /** Material id; two pieces with one id share the error of the slope. */
   readonly id: string
-  /** ln(emissivity in green / emissivity in red), 0 for a grey body. */
+  /** ln(emissivity at 550 nm / at 650 nm), 0 for a grey body; above 0 reads hot. */
   readonly lnGreenOverRed: number
   readonly standardUncertainty: number
 }
@@ -78,6 +80,7 @@ export interface SurfaceSlope {
 /** Glass or the like between glow and camera, by its transmittance slope. */
 export interface WindowSlope {
   readonly id: string
+  /** ln(transmittance at 550 nm / at 650 nm). */
   readonly lnGreenOverRed: number
   readonly standardUncertainty: number
 }
