@@ -75,7 +75,7 @@ export function planckianUv(temperatureK: number, c2 = SECOND_RADIATION_CONSTANT
 /**
  * CIE 1931 chromaticity of a black body, see {@link planckianUv}.
  *
- * @example planckianXy(1173) // x 0.6286, y 0.3639: the glow of 900 °C
+ * @example planckianXy(1173) // x 0.6287, y 0.3646: the glow of 900 °C
  */
 export function planckianXy(temperatureK: number, c2 = SECOND_RADIATION_CONSTANT): Xy {
   return xyFromUv(locusPoint(temperatureK, c2))

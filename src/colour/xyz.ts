@@ -1,6 +1,9 @@
 import { PLANCK_CONSTANT, SECOND_RADIATION_CONSTANT, SPEED_OF_LIGHT } from '../physics/constants.ts'
+import type { SpectralEmissivity } from '../physics/emissivity.ts'
 import {
   OBSERVER_COUNT,
+  OBSERVER_FIRST_NM,
+  OBSERVER_STEP_NM,
   OBSERVER_WAVELENGTHS_M,
   X_WEIGHTS,
   Y_WEIGHTS,
@@ -14,11 +17,8 @@ import type { Triple } from './vectors.ts'
  */
 export const LUMINOUS_EFFICACY = 683
 
-/** Spectral radiance, W sr^-1 m^-3, or any quantity proportional to it, of a wavelength in m. */
-export type Spectrum = (wavelengthM: number) => number
-
-/** Emissivity, 0..1, of a wavelength in m. */
-export type SpectralEmissivity = (wavelengthM: number) => number
+/** Spectral radiance, W sr^-1 m^-3, or any quantity proportional to it, at a wavelength. */
+export type Spectrum = (wavelengthNm: number) => number
 
 /**
  * Tristimulus values of a spectrum by the CIE 1931 2° observer, 360 to 830 nm by 5 nm.
@@ -33,7 +33,7 @@ export function xyzFromSpectrum(spectrum: Spectrum): Triple {
   let y = 0
   let z = 0
   for (let i = 0; i < OBSERVER_COUNT; i++) {
-    const value = spectrum(OBSERVER_WAVELENGTHS_M[i]!)
+    const value = spectrum(OBSERVER_FIRST_NM + i * OBSERVER_STEP_NM)
     x += value * X_WEIGHTS[i]!
     y += value * Y_WEIGHTS[i]!
     z += value * Z_WEIGHTS[i]!
@@ -56,8 +56,8 @@ export function spectrumFromSamples(
   stepNm: number,
 ): Spectrum {
   const last = samples.length - 1
-  return (wavelengthM) => {
-    const position = (wavelengthM * 1e9 - firstNm) / stepNm
+  return (wavelengthNm) => {
+    const position = (wavelengthNm - firstNm) / stepNm
     const i = Math.min(Math.max(Math.floor(position), 0), Math.max(last - 1, 0))
     const t = Math.min(Math.max(position - i, 0), 1)
     const low = samples[i] ?? 0
@@ -89,9 +89,8 @@ export function planckXyz(
   let y = 0
   let z = 0
   for (let i = 0; i < OBSERVER_COUNT; i++) {
-    const wavelength = OBSERVER_WAVELENGTHS_M[i]!
-    let value = SCALE[i]! / Math.expm1(c2 / (wavelength * temperatureK))
-    if (emissivity !== undefined) value *= emissivity(wavelength)
+    let value = SCALE[i]! / Math.expm1(c2 / (OBSERVER_WAVELENGTHS_M[i]! * temperatureK))
+    if (emissivity) value *= emissivity(OBSERVER_FIRST_NM + i * OBSERVER_STEP_NM, temperatureK)
     x += value * X_WEIGHTS[i]!
     y += value * Y_WEIGHTS[i]!
     z += value * Z_WEIGHTS[i]!
