@@ -1,0 +1,211 @@
+/**
+ * Text from a spectrometer -> spectra, with everything that was understood on the way, so that a
+ * person can check it before anything is kept.
+ */
+import { splitBlocks } from './blocks.ts'
+import { headingCells, sortLines } from './headings.ts'
+import { detectLayout, startsLikeData } from './layout.ts'
+import { commaTwice, countsUp, hasIndexColumn } from './plausibility.ts'
+import type {
+  BadLines,
+  ImportChoices,
+  ImportFinding,
+  ImportRefusal,
+  ImportResult,
+  RefusalCode,
+} from './result.ts'
+import { type BadLine, excerpt, type Row, readRows } from './rows.ts'
+import type { Spectrum } from './spectrum.ts'
+import { directionOf, tidyColumn } from './tidy.ts'
+import {
+  isPossibleNm,
+  NM_PER_UNIT,
+  unitFromHeading,
+  unitFromMagnitude,
+  type WavelengthUnit,
+} from './unit.ts'
+
+const MAX_CHARACTERS = 16e6
+const MAX_COLUMNS = 256
+const MAX_SPECTRA = 256
+/** Fewer samples than this carry no shape. */
+const MIN_ROWS = 8
+const SHOWN_LINES = 20
+/** More bad lines than this share of all data lines: the text was not understood. */
+const MAX_BAD_SHARE = 0.5
+
+/**
+ * Reads spectra from plain text or CSV: wavelength in nm or um first, then one signal or more; comma,
+ * semicolon, tab or blanks; decimal point or comma; headings; any order.
+ *
+ * @param text the decoded file; a byte-order mark is taken off
+ * @returns spectra with a preview, or a refusal with the line that shows why. Never throws; but for
+ *   sorting, the work grows linearly with the length of the text.
+ */
+export function importSpectra(text: string, choices: ImportChoices = {}): ImportResult {
+  if (text.length > MAX_CHARACTERS) return refuse('too large')
+  const lines = text.replace(/^\uFEFF/, '').split(/\r\n|\n|\r/)
+  const at = (line: number): [number, string] => [line, lines[line - 1] ?? '']
+
+  const binary = lines.findIndex(hasControlCharacters)
+  if (binary >= 0) return refuse('not text', binary + 1, '')
+  const firstText = lines.findIndex((line) => line.trim() !== '')
+  if (firstText < 0) return refuse('empty')
+
+  const layout = detectLayout(lines, choices)
+  if (layout === null) {
+    const line = lines.findIndex(startsLikeData)
+    if (line < 0) return refuse('no numbers', ...at(firstText + 1))
+    const alone = /^["\d.,eE+−-]+$/.test(lines[line]!.trim())
+    return refuse(alone ? 'one column only' : 'no numbers', ...at(line + 1))
+  }
+  if (layout.columns > MAX_COLUMNS) return refuse('too large')
+
+  const read = readRows(lines, layout)
+  const firstRow = read.rows[0]
+  if (firstRow === undefined) return refuse('no numbers', ...at(firstText + 1))
+  const twice = commaTwice(read.rows, layout, lines)
+  if (twice) return refuse('comma twice', ...at(twice.line))
+
+  const shift = hasIndexColumn(read.rows) ? 1 : 0
+  const rows = shift === 1 ? read.rows.map(withoutFirst) : read.rows
+  if (countsUp(rows)) return refuse('pixel numbers', ...at(firstRow.line))
+  const unit = choices.unit ?? unitFromMagnitude(medianWavelength(rows))
+  if (unit === null) return refuse('wavelength unit unknown', ...at(firstRow.line))
+
+  const inRange: Row[] = []
+  const lost: BadLine[] = []
+  const lose = (reason: BadLine['reason']) => (row: Row) =>
+    lost.push({ line: row.line, reason, text: excerpt(at(row.line)[1]) })
+  for (const row of rows) {
+    if (isPossibleNm(row.numbers[0]! * NM_PER_UNIT[unit])) inRange.push(row)
+    else lose('wavelength out of range')(row)
+  }
+  const { blocks, far } = splitBlocks(inRange)
+  far.forEach(lose('far from the rest'))
+
+  const { headings, stray } = sortLines(inOrder(read.words, read.unreadable), blocks)
+  const badLines = listed(inOrder(stray, lost))
+  const kept = inRange.length - far.length
+  // Words do not count here: a text may explain itself at length.
+  const unread = read.unreadable.length + lost.length
+  if (unread > MAX_BAD_SHARE * (kept + unread)) {
+    const first = inOrder(read.unreadable, lost)[0]!
+    return refuse('mostly unreadable', ...at(first.line), listed(inOrder(read.unreadable, lost)))
+  }
+  if (!blocks.some((block) => block.length >= MIN_ROWS)) {
+    return refuse('too few rows', ...at((inRange[inRange.length - 1] ?? firstRow).line), badLines)
+  }
+  const columns = layout.columns - 1 - shift
+  if (columns * blocks.length > MAX_SPECTRA) return refuse('too large')
+
+  const { spectra, findings } = collect(blocks, columns, unit, (line) =>
+    headingCells(lines, layout, line)?.slice(shift),
+  )
+  if (spectra.length === 0) return refuse('no signal', ...at(firstRow.line), badLines)
+  const direction = directionOf(blocks[0]!)
+  return {
+    ok: true,
+    spectra,
+    findings: [
+      ...generalFindings(shift, direction, unit, headingCells(lines, layout, firstRow.line)),
+      ...findings,
+    ],
+    preview: {
+      delimiter: layout.delimiter,
+      decimalMark: layout.decimalMark,
+      unit,
+      direction,
+      rows: kept,
+      blocks: blocks.length,
+      signalColumns: columns,
+      headings: {
+        count: headings.length,
+        first: headings
+          .slice(0, SHOWN_LINES)
+          .map(({ line, text: words }) => ({ line, text: words })),
+      },
+      badLines,
+    },
+  }
+}
+
+/** Columns of blocks as spectra, with what had to be done to them. */
+function collect(
+  blocks: readonly (readonly Row[])[],
+  columns: number,
+  unit: WavelengthUnit,
+  headingBefore: (line: number) => readonly string[] | undefined,
+): { spectra: Spectrum[]; findings: ImportFinding[] } {
+  const spectra: Spectrum[] = []
+  const findings: ImportFinding[] = []
+  blocks.forEach((block, index) => {
+    const names = headingBefore(block[0]!.line)
+    for (let column = 1; column <= columns; column++) {
+      const { wavelengthNm, signal, repeated, gaps } = tidyColumn(block, column, NM_PER_UNIT[unit])
+      if (wavelengthNm.length < MIN_ROWS || isFlat(signal)) {
+        findings.push({ code: 'flat column left out', block: index + 1, column })
+        continue
+      }
+      const spectrum = spectra.length
+      spectra.push({ name: excerpt(names?.[column] ?? '') || null, wavelengthNm, signal })
+      if (repeated > 0) findings.push({ code: 'repeated wavelengths', spectrum, count: repeated })
+      if (gaps.length > 0) findings.push({ code: 'gaps', spectrum, gaps })
+    }
+  })
+  return { spectra, findings }
+}
+
+function generalFindings(
+  shift: number,
+  direction: ReturnType<typeof directionOf>,
+  unit: WavelengthUnit,
+  heading: readonly string[] | null,
+): ImportFinding[] {
+  const findings: ImportFinding[] = []
+  if (shift === 1) findings.push({ code: 'index column left out' })
+  if (direction !== 'ascending') findings.push({ code: direction })
+  const named = unitFromHeading(heading?.[shift] ?? '')
+  if (named !== null && named !== unit) {
+    findings.push({ code: 'unit of heading disagrees', heading: named })
+  }
+  return findings
+}
+
+function refuse(
+  code: RefusalCode,
+  line: number | null = null,
+  text: string | null = null,
+  badLines: BadLines | null = null,
+): ImportRefusal {
+  return { ok: false, code, line, text: text === null ? null : excerpt(text), badLines }
+}
+
+function listed(bad: readonly BadLine[]): BadLines {
+  return { count: bad.length, first: bad.slice(0, SHOWN_LINES) }
+}
+
+function inOrder(a: readonly BadLine[], b: readonly BadLine[]): BadLine[] {
+  return [...a, ...b].sort((x, y) => x.line - y.line)
+}
+
+function withoutFirst({ line, numbers }: Row): Row {
+  return { line, numbers: numbers.slice(1) }
+}
+
+function medianWavelength(rows: readonly Row[]): number {
+  return rows.map((row) => row.numbers[0]!).sort((a, b) => a - b)[rows.length >> 1]!
+}
+
+function isFlat(signal: readonly number[]): boolean {
+  return signal.every((value) => value === signal[0])
+}
+
+/** Control characters other than tab, line feed, vertical tab, form feed and carriage return. */
+function hasControlCharacters(line: string): boolean {
+  for (let i = 0; i < line.length; i++) {
+    const code = line.charCodeAt(i)
+    if (code < 9 || (code > 13 && code < 32)) return true
+  }
+  return false
+}
