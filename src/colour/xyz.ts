@@ -89,7 +89,10 @@ export function planckXyz(
   let y = 0
   let z = 0
   for (let i = 0; i < OBSERVER_COUNT; i++) {
-    let value = SCALE[i]! / Math.expm1(c2 / (OBSERVER_WAVELENGTHS_M[i]! * temperatureK))
+    const exponent = c2 / (OBSERVER_WAVELENGTHS_M[i]! * temperatureK)
+    const wien = Math.exp(-exponent)
+    // expm1 costs ten times exp, and only temperatures beyond 1e7 K need its digits.
+    let value = (SCALE[i]! * wien) / (exponent > 1e-3 ? 1 - wien : -Math.expm1(-exponent))
     if (emissivity) value *= emissivity(OBSERVER_FIRST_NM + i * OBSERVER_STEP_NM, temperatureK)
     x += value * X_WEIGHTS[i]!
     y += value * Y_WEIGHTS[i]!
