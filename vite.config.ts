@@ -1,3 +1,4 @@
+import { readFileSync } from 'node:fs'
 import preact from '@preact/preset-vite'
 import type { Plugin } from 'vite'
 import { type ManifestOptions, VitePWA } from 'vite-plugin-pwa'
@@ -45,6 +46,16 @@ const policyInPage: Plugin = {
     ),
 }
 
+/** The licences of what the app carries go with it. */
+const licencesBeside: Plugin = {
+  name: 'licences',
+  apply: 'build',
+  generateBundle() {
+    const source = readFileSync(new URL('./THIRD-PARTY.md', import.meta.url))
+    this.emitFile({ type: 'asset', fileName: 'third-party.txt', source })
+  },
+}
+
 /** The raw decoder gets a folder of its own: the service worker keeps it in the second tier. */
 const namesUnder = (isRaw: boolean, ending: string) =>
   isRaw ? `assets/raw/[name]-[hash]${ending}` : `assets/[name]-[hash]${ending}`
@@ -73,7 +84,7 @@ const pwa = VitePWA({
 })
 
 export default defineConfig({
-  plugins: [preact(), policyInPage, process.env.VITEST ? [] : pwa],
+  plugins: [preact(), policyInPage, licencesBeside, process.env.VITEST ? [] : pwa],
   optimizeDeps: { exclude: ['libraw-wasm'] },
   worker: { format: 'es', rolldownOptions: { output } },
   build: {

@@ -1,0 +1,55 @@
+/**
+ * What the app carries besides whole packages: libraries compiled into one, and published data that
+ * numbers were derived from. No package says this by itself.
+ *
+ * @typedef {object} Part
+ * @property {string} name
+ * @property {string} licence SPDX expression
+ * @property {string} note where it sits, whose it is, where its source is
+ * @property {string} [text] the file beside this one that holds the licence text
+ */
+
+/** @type {Part[]} */
+export const parts = [
+  {
+    name: 'LibRaw 0.22.1 (compiled into libraw-wasm)',
+    licence: 'LGPL-2.1-only OR CDDL-1.0',
+    note: `Copyright (C) 2008-2025 LibRaw LLC (info@libraw.org). Used here under the GNU Lesser General
+Public License 2.1. Source: https://www.libraw.org and https://github.com/LibRaw/LibRaw; the script
+that compiles it: https://github.com/ybouane/LibRaw-Wasm (compileLibraw.sh). The app loads it as files
+of its own (assets/raw/), which may be replaced by a modified build of the library.`,
+    text: 'LGPL-2.1.txt',
+  },
+  {
+    name: 'Little CMS 2.19.1 (compiled into libraw-wasm)',
+    licence: 'MIT',
+    note: 'Copyright (c) 1998-2026 Marti Maria Saguer. Source: https://github.com/mm2/Little-CMS',
+    text: 'MIT.txt',
+  },
+  {
+    name: 'libjpeg (compiled into libraw-wasm)',
+    licence: 'IJG',
+    note: `This software is based in part on the work of the Independent JPEG Group.
+Copyright (C) 1991-2024, Thomas G. Lane, Guido Vollbeding. Source: https://www.ijg.org`,
+  },
+  {
+    name: 'Emscripten runtime with musl and the LLVM runtime libraries (compiled into libraw-wasm)',
+    licence: 'MIT OR NCSA; MIT; Apache-2.0 WITH LLVM-exception',
+    note: `Copyright (c) 2010-2014 Emscripten authors; musl copyright (c) 2005-2020 Rich Felker, et al.;
+LLVM project contributors. Source: https://github.com/emscripten-core/emscripten`,
+    text: 'MIT.txt',
+  },
+  {
+    name: 'Camera spectral sensitivities and training reflectances (rawtoaces-data)',
+    licence: 'Apache-2.0',
+    note: `Copyright Contributors to the rawtoaces project and its data. Only numbers derived from them are
+in the app (mean locus, covariance, mean sensitivity); the files that hold them name the derivation.
+Source: https://github.com/AcademySoftwareFoundation/rawtoaces-data`,
+    text: 'Apache-2.0.txt',
+  },
+  {
+    name: 'CIE 1931 2° standard colorimetric observer',
+    licence: 'published values',
+    note: 'ISO/CIE 11664-1:2019, table of the 1931 observer, as published by the CIE (https://cie.co.at).',
+  },
+]

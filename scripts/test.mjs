@@ -1,0 +1,123 @@
+/**
+ * npm test: installs what is missing, then everything that can fail: lint, types, unit tests, the
+ * build, browser tests against the built app, the list of third parties, a short bench. The last
+ * line is the sum: `N passed, N failed`.
+ */
+import { spawnSync } from 'node:child_process'
+import { mkdtempSync, readdirSync, readFileSync, rmSync } from 'node:fs'
+import { tmpdir } from 'node:os'
+import { join } from 'node:path'
+import { env, execPath } from 'node:process'
+import { ensureInstalled, root } from './install.mjs'
+
+ensureInstalled()
+const { ensureBrowser } = await import('./find-browser.mjs')
+const browser = ensureBrowser()
+console.log(`Browser: ${browser}`)
+
+/** A step that hangs must end: the longest takes a few minutes. */
+const stepLimitMs = 10 * 60 * 1000
+const reports = mkdtempSync(join(tmpdir(), 'glowbook-test-'))
+/** @type {{ name: string, passed: number, failed: number, skipped: number, seconds: number }[]} */
+const steps = []
+
+/** @param {string[]} args */
+function run(args) {
+  const done = spawnSync(execPath, args, {
+    cwd: root,
+    stdio: 'inherit',
+    timeout: stepLimitMs,
+    env: { ...env, CHROME_PATH: browser },
+  })
+  if (done.error) console.error(done.error.message)
+  return done.status === 0
+}
+
+/** A step that passes or fails as a whole. @param {string} name @param {string[]} args */
+function check(name, args) {
+  return step(name, () => {
+    const ok = run(args)
+    return { passed: ok ? 1 : 0, failed: ok ? 0 : 1, skipped: 0 }
+  })
+}
+
+/** A step made of tests, each of which counts. @param {string} name @param {string[]} args */
+function vitest(name, args) {
+  return step(name, () => {
+    const report = join(reports, `${steps.length}.json`)
+    const ok = run([
+      'node_modules/vitest/vitest.mjs',
+      'run',
+      '--reporter=default',
+      '--reporter=json',
+      `--outputFile.json=${report}`,
+      ...args,
+    ])
+    const counts = countTests(report)
+    // An error outside of any test, or no report at all, is a failure too.
+    return ok || counts.failed > 0 ? counts : { ...counts, failed: 1 }
+  })
+}
+
+/** @param {string} report a JSON report of Vitest */
+function countTests(report) {
+  try {
+    const { numPassedTests, numFailedTests, numPendingTests, testResults } = JSON.parse(
+      readFileSync(report, 'utf8'),
+    )
+    /** @param {{ status: string, assertionResults: { status: string }[] }} file */
+    const brokenAsAWhole = (file) =>
+      file.status === 'failed' && !file.assertionResults.some(({ status }) => status === 'failed')
+    return {
+      passed: numPassedTests,
+      failed: numFailedTests + testResults.filter(brokenAsAWhole).length,
+      skipped: numPendingTests,
+    }
+  } catch {
+    return { passed: 0, failed: 0, skipped: 0 }
+  }
+}
+
+/**
+ * @param {string} name
+ * @param {() => { passed: number, failed: number, skipped: number }} work
+ */
+function step(name, work) {
+  console.log(`\n--- ${name}`)
+  const start = performance.now()
+  const counts = work()
+  steps.push({ name, ...counts, seconds: (performance.now() - start) / 1000 })
+  return counts.failed === 0
+}
+
+check('lint', ['node_modules/@biomejs/biome/bin/biome', 'check', '.'])
+for (const config of readdirSync(root).filter((name) => /^tsconfig\..+\.json$/.test(name)))
+  check(`types ${config}`, ['node_modules/typescript/bin/tsc', '-p', config])
+check('no machine in the text', ['scripts/check-text.mjs'])
+check('third parties', ['scripts/third-party.mjs', '--check'])
+vitest('unit tests', [])
+const built = check('build', ['node_modules/vite/bin/vite.js', 'build'])
+if (built) {
+  vitest('browser tests', ['--config', 'tests/browser/vitest.config.ts'])
+  check('bench in short form', ['scripts/bench.mjs', '--short'])
+} else {
+  step('browser tests and bench: not run, there is no build', () => ({
+    passed: 0,
+    failed: 2,
+    skipped: 0,
+  }))
+}
+
+rmSync(reports, { recursive: true })
+const sum = { passed: 0, failed: 0, skipped: 0 }
+console.log('')
+for (const { name, passed, failed, skipped, seconds } of steps) {
+  sum.passed += passed
+  sum.failed += failed
+  sum.skipped += skipped
+  const mark = failed === 0 ? 'ok    ' : 'FAILED'
+  console.log(`${mark} ${name}: ${passed} of ${passed + failed} in ${seconds.toFixed(1)} s`)
+}
+if (sum.skipped > 0) console.log(`${sum.skipped} skipped, each with its reason above`)
+console.log(`\n${sum.passed} passed, ${sum.failed} failed`)
+process.exitCode = sum.failed === 0 ? 0 : 1

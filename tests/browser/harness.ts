@@ -1,0 +1,216 @@
+import { existsSync } from 'node:fs'
+import { fileURLToPath } from 'node:url'
+import AxeBuilder from '@axe-core/playwright'
+import {
+  type Browser,
+  type BrowserContext,
+  type BrowserContextOptions,
+  chromium,
+  type Page,
+} from 'playwright-core'
+import { test as base, expect } from 'vitest'
+import { browserFlags, ensureBrowser } from '../../scripts/find-browser.mjs'
+import { serve } from '../../scripts/server.mjs'
+
+/**
+ * Browser tests against the built app:
+ *
+ *   import { expect, test } from './harness.ts'
+ *   test('the chart opens', async ({ visit }) => {
+ *     const page = await visit('/chart')
+ *     ...
+ *   })
+ *
+ * Every page is watched: a console warning or error, an uncaught error, or a request to another
+ * origin fails the test at its end, unless the test says beforehand which noise it provokes:
+ * `watch.allow(/ERR_CONNECTION_REFUSED/)`.
+ */
+export { expect }
+
+export const builtApp = fileURLToPath(new URL('../../dist', import.meta.url))
+
+/** A phone held upright, as people hold it in a shop. */
+export const phone: BrowserContextOptions = {
+  viewport: { width: 390, height: 844 },
+  deviceScaleFactor: 3,
+  isMobile: true,
+  hasTouch: true,
+}
+
+/** Flags for a camera that plays a file of exact colours (YUV4MPEG2) and asks nobody. */
+export function fakeCamera(videoFile?: string): string[] {
+  return [
+    '--use-fake-ui-for-media-stream',
+    '--use-fake-device-for-media-stream',
+    ...(videoFile === undefined ? [] : [`--use-file-for-fake-video-capture=${videoFile}`]),
+  ]
+}
+
+export function launchBrowser(flags: string[] = []): Promise<Browser> {
+  // No name but this machine's resolves: what a test does not see still cannot leave.
+  const offline = '--host-resolver-rules=MAP * ~NOTFOUND, EXCLUDE localhost, EXCLUDE 127.0.0.1'
+  return chromium.launch({
+    executablePath: ensureBrowser(),
+    args: [...browserFlags, offline, ...flags],
+  })
+}
+
+/** The built app on an address of its own that can go away and come back. */
+export class Site {
+  url = ''
+  folder = builtApp
+  #server: Awaited<ReturnType<typeof serve>> | undefined
+
+  async up(): Promise<void> {
+    if (this.#server !== undefined) return
+    const port = this.url === '' ? 0 : Number(new URL(this.url).port)
+    this.#server = await serve({ folder: this.folder, port, host: 'localhost' })
+    this.url = `http://localhost:${this.#server.port}`
+  }
+
+  /** Ends the server and every connection to it. */
+  async down(): Promise<void> {
+    await this.#server?.close()
+    this.#server = undefined
+  }
+}
+
+/** What pages did that they should not do. */
+export class Watch {
+  readonly noise: string[] = []
+  #allowed: RegExp[] = []
+
+  /** Noise that a test provokes on purpose. */
+  allow(...patterns: RegExp[]): void {
+    this.#allowed.push(...patterns)
+  }
+
+  over(context: BrowserContext, origin: string): void {
+    context.on('console', (message) => {
+      if (message.type() === 'warning' || message.type() === 'error')
+        this.noise.push(`console ${message.type()}: ${message.text()}`)
+    })
+    context.on('weberror', (error) => this.noise.push(`uncaught: ${error.error().message}`))
+    context.on('request', (request) => {
+      const url = new URL(request.url())
+      const local = ['data:', 'blob:', 'about:'].includes(url.protocol)
+      if (!local && url.origin !== origin) this.noise.push(`foreign request: ${url.href}`)
+    })
+  }
+
+  unexpected(): string[] {
+    return this.noise.filter((line) => !this.#allowed.some((pattern) => pattern.test(line)))
+  }
+}
+
+interface Fixtures {
+  /** Further browser flags: `test.override({ flags: [...] })` at the top of a file. */
+  flags: string[]
+  site: Site
+  browser: Browser
+  watch: Watch
+  /** A phone with nothing stored yet. */
+  context: BrowserContext
+  /** Opens a place of the app in a new page and accepts the cautions that stand before first use. */
+  visit: (place?: string) => Promise<Page>
+}
+
+export const test = base.extend<Fixtures>({
+  flags: [[], { scope: 'file' }],
+  site: [
+    // biome-ignore lint/correctness/noEmptyPattern: vitest reads the names of a fixture's needs here
+    async ({}, use) => {
+      if (!existsSync(`${builtApp}/index.html`))
+        throw new Error('No built app: npm run build first.')
+      const site = new Site()
+      await site.up()
+      await use(site)
+      await site.down()
+    },
+    { scope: 'file' },
+  ],
+  browser: [
+    async ({ flags }, use) => {
+      const browser = await launchBrowser(flags)
+      await use(browser)
+      await browser.close()
+    },
+    { scope: 'file' },
+  ],
+  // biome-ignore lint/correctness/noEmptyPattern: vitest reads the names of a fixture's needs here
+  watch: async ({}, use) => {
+    const watch = new Watch()
+    await use(watch)
+    expect(watch.unexpected(), 'noise in the browser').toEqual([])
+  },
+  context: async ({ browser, site, watch }, use) => {
+    await site.up()
+    const context = await browser.newContext({ ...phone, baseURL: site.url })
+    watch.over(context, site.url)
+    await use(context)
+    await context.close()
+  },
+  visit: async ({ context }, use) => {
+    await use(async (place = '/') => {
+      const page = await context.newPage()
+      await page.goto(place)
+      await standing(page)
+      return page
+    })
+  },
+})
+
+/** Waits until a screen stands on the page, past the cautions. */
+export async function standing(page: Page): Promise<void> {
+  await page.locator('main').first().waitFor()
+  const accept = page.locator('.gate button.primary')
+  if (await accept.isVisible()) {
+    await accept.click()
+    await accept.waitFor({ state: 'detached' })
+  }
+}
+
+/** The places of the five screens. */
+export const places = ['/', '/chart', '/log', '/kit', '/safety'] as const
+
+/** WCAG 2.2 AA and axe's best practices; resolves to one line for each violation, best none. */
+export async function axe(page: Page): Promise<string[]> {
+  const { violations } = await new AxeBuilder({ page }).analyze()
+  return violations.map(
+    ({ id, help, nodes }) => `${id}: ${help}: ${nodes.map(({ target }) => target).join(' | ')}`,
+  )
+}
+
+/** Visible controls less than 48 CSS px wide or high, as text: gloved hands miss them. */
+export function smallTargets(page: Page, leastPx = 48): Promise<string[]> {
+  return page.evaluate((least) => {
+    const controls =
+      'a[href], button, input:not([type=hidden]), select, textarea, summary, [role=button]'
+    return [...document.querySelectorAll<HTMLElement>(controls)]
+      .map((control) => {
+        // A label belongs to the target of its control.
+        const labels = 'labels' in control ? [...(control.labels as NodeListOf<HTMLElement>)] : []
+        const boxes = [control, ...labels].map((element) => element.getBoundingClientRect())
+        const wide = Math.max(...boxes.map((box) => box.width))
+        const high = Math.max(...boxes.map((box) => box.height))
+        return { control, wide, high }
+      })
+      .filter(({ control }) => control.checkVisibility({ visibilityProperty: true }))
+      .filter(({ wide, high }) => wide > 0 && (wide < least - 0.5 || high < least - 0.5))
+      .map(({ control, wide, high }) => {
+        const text = (control.getAttribute('aria-label') ?? control.textContent ?? '').trim()
+        return `${control.tagName.toLowerCase()} "${text.slice(0, 40)}" ${wide} x ${high}`
+      })
+  }, leastPx)
+}
+
+/** Waits until the app is kept for offline use and this page is in the service worker's hands. */
+export async function keptForOffline(page: Page): Promise<void> {
+  await page.evaluate(async () => {
+    await navigator.serviceWorker.ready
+    if (navigator.serviceWorker.controller) return
+    await new Promise((resolve) =>
+      navigator.serviceWorker.addEventListener('controllerchange', resolve, { once: true }),
+    )
+  })
+}
