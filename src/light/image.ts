@@ -18,9 +18,13 @@ export interface StoredImage {
 /** Channels in which linear light is given: Display P3, or the camera's own (raw, not balanced). */
 export type Channels = 'display-p3' | 'camera'
 
-/** Pixel flags of a {@link LightImage}. */
+/** Pixel flags of a {@link LightImage}: any channel at the top, any channel at 0. */
 export const CLIPPED = 1
 export const FLOOR = 2
+/** Which channel of the file is at 0; comes along with FLOOR. */
+export const FLOOR_RED = 4
+export const FLOOR_GREEN = 8
+export const FLOOR_BLUE = 16
 
 /** A picture in linear light. */
 export interface LightImage {
@@ -29,7 +33,7 @@ export interface LightImage {
   readonly channels: Channels
   /** RGB interleaved, linear, 1 = the top of the range; may be negative outside the gamut. */
   readonly rgb: Float32Array
-  /** One byte a pixel: CLIPPED (any channel at the top), FLOOR (any channel at 0), or both. */
+  /** One byte a pixel, bits CLIPPED, FLOOR, FLOOR_RED, FLOOR_GREEN, FLOOR_BLUE. */
   readonly flags: Uint8Array
 }
 

@@ -1,0 +1,170 @@
+import { xyzFromXy } from '../colour/chromaticity.ts'
+import { linearP3FromXyz } from '../colour/rgb-spaces.ts'
+import { diagonal, type Matrix3, propagate, type Triple } from '../colour/vectors.ts'
+import { type CardLight, type LightColour, lightColour } from './card-light.ts'
+import type { Finding } from './finding.ts'
+import type { Channels, LightImage, LinearColour, Region } from './image.ts'
+import { measurePatch, type Patch } from './patch.ts'
+import { addMatrices } from './statistics.ts'
+import { measureUnevenness, type Unevenness } from './unevenness.ts'
+
+/** Gains found on a grey reference; see {@link balanceFromGrey}. */
+export interface GreyBalance {
+  /** Natural logarithms of the gains of R, G, B; that of red is 0. */
+  readonly logGains: Triple
+  readonly covariance: Matrix3
+  readonly light: {
+    readonly kind: 'daylight' | 'filament' | 'other'
+    readonly colourTemperatureK: number
+    readonly standardUncertaintyK: number
+  }
+}
+
+/**
+ * Gains that carry a grey card to the chromaticity of the light that lit it.
+ *
+ * Not to white: a card under a 2700 K lamp is orange, and the glow is to be seen with the same eye.
+ * The gains act on each channel of linear Display P3 (von Kries in P3). For a camera balanced near
+ * the stated light they differ little from Bradford adaptation (see the tests); they have the merit
+ * to act where the camera's own gains act, on channels, before anything mixes.
+ * In camera channels the gains carry the card to equal channels; the locus is then counted from
+ * this light.
+ *
+ * A common factor of the gains is without effect on chromaticity; the red gain is set to 1.
+ *
+ * @param card mean linear colour of the card, all channels > 0 (see {@link measureGrey})
+ */
+export function balanceFromGrey(reference: {
+  card: LinearColour
+  light: CardLight
+  channels?: Channels
+}): GreyBalance {
+  const { card, light, channels = 'display-p3' } = reference
+  const colour = lightColour(light)
+  const relative: Triple = [1 / card.mean[0], 1 / card.mean[1], 1 / card.mean[2]]
+  const noise = propagate(diagonal(relative), card.covariance)
+  const target = channels === 'display-p3' ? expectedLight(colour) : neutral
+  const log = ([0, 1, 2] as const).map((c) => Math.log(target.rgb[c] / card.mean[c]))
+  const lessRed: Matrix3 = [
+    [0, 0, 0],
+    [-1, 1, 0],
+    [-1, 0, 1],
+  ]
+  return {
+    logGains: [0, log[1]! - log[0]!, log[2]! - log[0]!],
+    covariance: propagate(lessRed, addMatrices(noise, target.logCovariance)),
+    light: {
+      kind: light.kind === 'daylight' || light.kind === 'filament' ? light.kind : 'other',
+      colourTemperatureK: colour.colourTemperatureK,
+      standardUncertaintyK: colour.standardUncertaintyK,
+    },
+  }
+}
+
+interface Target {
+  readonly rgb: Triple
+  readonly logCovariance: Matrix3
+}
+
+const neutral: Target = { rgb: [1, 1, 1], logCovariance: diagonal([0, 0, 0]) }
+
+/** Linear P3 of a light and the covariance of its logarithms. */
+function expectedLight({ xy, covariance, spectral }: LightColour): Target {
+  const at = (x: number, y: number): Triple => {
+    const [r, g, b] = linearP3FromXyz(xyzFromXy({ x, y }))
+    // Below 1000 K blue leaves P3; no light on a card is that red.
+    return [Math.max(r, 1e-6), Math.max(g, 1e-6), Math.max(b, 1e-6)]
+  }
+  const rgb = at(xy.x, xy.y)
+  const step = 1e-5
+  const slope = (moved: Triple): Triple => [
+    Math.log(moved[0] / rgb[0]) / step,
+    Math.log(moved[1] / rgb[1]) / step,
+    Math.log(moved[2] / rgb[2]) / step,
+  ]
+  const dx = slope(at(xy.x + step, xy.y))
+  const dy = slope(at(xy.x, xy.y + step))
+  const jacobian: Matrix3 = [
+    [dx[0], dy[0], 0],
+    [dx[1], dy[1], 0],
+    [dx[2], dy[2], 0],
+  ]
+  const chromaticity: Matrix3 = [
+    [covariance[0][0], covariance[0][1], 0],
+    [covariance[1][0], covariance[1][1], 0],
+    [0, 0, 0],
+  ]
+  return {
+    rgb,
+    logCovariance: addMatrices(
+      propagate(jacobian, chromaticity),
+      diagonal([0, spectral.green ** 2, spectral.blue ** 2]),
+    ),
+  }
+}
+
+export type GreyFinding = Finding<
+  'empty' | 'too small' | 'clipped' | 'dark' | 'on the glow' | 'uneven'
+>
+
+/** A grey region measured, with what speaks against using it. */
+export interface GreyMeasurement {
+  readonly region: Region
+  readonly card: LinearColour
+  readonly patch: Patch
+  readonly unevenness: Unevenness
+  readonly findings: readonly GreyFinding[]
+  readonly refused: boolean
+}
+
+const LEAST_PIXELS = 100
+/** Linear level below which a card is too dark, and the largest relative uncertainty of a channel. */
+const LEAST_LEVEL = 0.02
+const LARGEST_RELATIVE = 0.05
+/** A card this much redder than the stated light is no card: factor of G/R. */
+const TOO_RED = 0.5
+/** Standard deviations over the card: of its level (a shadow's edge), of its ln(G/R). */
+const UNEVEN_LEVEL = 0.3
+const UNEVEN_COLOUR = 0.04
+
+/** Measures the grey reference and checks whether it can be one. */
+export function measureGrey(image: LightImage, region: Region, light: CardLight): GreyMeasurement {
+  const patch = measurePatch(image, region)
+  const unevenness = measureUnevenness(image, region, null)
+  const findings: GreyFinding[] = []
+  const refuse = (code: GreyFinding['code'], values: GreyFinding['values']) =>
+    findings.push({ code, weight: 'refusal', values })
+  const [r, g, b] = patch.colour.mean
+  if (patch.refusal === 'empty') refuse('empty', {})
+  else if (patch.pixels < LEAST_PIXELS) {
+    refuse('too small', { pixels: patch.pixels, leastPixels: LEAST_PIXELS })
+  } else if (patch.refusal === 'clipped') refuse('clipped', { share: patch.clippedShare })
+  else {
+    const expected =
+      image.channels === 'display-p3' ? expectedLight(lightColour(light)).rgb : neutral.rgb
+    const expectedRatio = Math.min(1, expected[1] / expected[0])
+    const worst = Math.max(
+      ...([0, 1, 2] as const).map(
+        (c) => Math.sqrt(patch.colour.covariance[c][c]) / Math.max(patch.colour.mean[c], 1e-9),
+      ),
+    )
+    if (g / r < TOO_RED * expectedRatio && r > LEAST_LEVEL) {
+      refuse('on the glow', { greenOverRed: g / r, expectedGreenOverRed: expectedRatio })
+    } else if (g < LEAST_LEVEL || !(b > 0) || !(worst <= LARGEST_RELATIVE)) {
+      refuse('dark', { level: g, leastLevel: LEAST_LEVEL, relativeUncertainty: worst })
+    } else if (unevenness.lnRedSd > UNEVEN_LEVEL || unevenness.lnGreenOverRedSd > UNEVEN_COLOUR) {
+      refuse('uneven', {
+        lnRedSd: unevenness.lnRedSd,
+        lnGreenOverRedSd: unevenness.lnGreenOverRedSd,
+      })
+    }
+  }
+  return {
+    region,
+    card: patch.colour,
+    patch,
+    unevenness,
+    findings,
+    refused: findings.length > 0,
+  }
+}

@@ -1,0 +1,132 @@
+import type { Triple } from '../colour/vectors.ts'
+import { type Background, measureBackground, subtract } from './background-ring.ts'
+import { byWeight, type Finding } from './finding.ts'
+import type { LightImage, LinearColour, Region } from './image.ts'
+import { measurePatch, type Patch } from './patch.ts'
+import { glowWidthPixels, isThin } from './thin-glow.ts'
+import { measureUnevenness, type Unevenness } from './unevenness.ts'
+
+export type GlowFinding = Finding<
+  | 'empty'
+  | 'too small'
+  | 'clipped'
+  | 'some clipped'
+  | 'dark'
+  | 'not redder than green'
+  | 'green at floor'
+  | 'blue at floor'
+  | 'background'
+  | 'background not seen'
+  | 'uneven'
+  | 'thin glow'
+>
+
+/** What the estimate wants to know about the pixels (see estimate/types, RegionQuality). */
+export interface GlowQuality {
+  readonly clippedShare: number
+  readonly floorShare: Triple
+  /** Background over what is left of the glow, red channel. */
+  readonly backgroundShare: number
+  readonly glowWidthPixels: number
+  readonly chromaSubsampled: boolean
+}
+
+/** A region of a picture measured: plain data, can be stored and sent between threads. */
+export interface GlowMeasurement {
+  readonly region: Region
+  /** Background taken off; meaningless where {@link refused}. */
+  readonly glow: LinearColour
+  readonly patch: Patch
+  /** Null where the picture shows no dark surroundings; then nothing was taken off. */
+  readonly background: Background | null
+  readonly unevenness: Unevenness
+  readonly quality: GlowQuality
+  /** In order of weight. */
+  readonly findings: readonly GlowFinding[]
+  /** No number may be made from this region. */
+  readonly refused: boolean
+}
+
+export interface GlowOptions {
+  /** The file stores colour at half resolution (4:2:0 and the like). */
+  readonly chromaSubsampled: boolean
+}
+
+/** Background from this share of the glow on is worth a warning. */
+const BACKGROUND_SHARE = 0.03
+/** Share of floor pixels from which a channel's mean is an upper bound rather than a value. */
+const FLOOR_SHARE = 0.05
+/** Spread of ln(G/R) that is shown: 17 K at 1173 K (Planck in Display P3: 0.0029 a kelvin). */
+const UNEVEN = 0.05
+/** Red below this many standard uncertainties of itself, or below this level, is no light. */
+const DARK_SIGMAS = 5
+const DARK_LEVEL = 0.002
+
+/** Measures the glow in a region: mean colour without background, its quality, what to warn of. */
+export function measureGlow(
+  image: LightImage,
+  region: Region,
+  options: GlowOptions,
+): GlowMeasurement {
+  const patch = measurePatch(image, region)
+  const background =
+    patch.refusal === null ? measureBackground(image, region, patch.colour.mean) : null
+  const glow = background ? subtract(patch.colour, background.colour) : patch.colour
+  const widthPixels = glowWidthPixels(image, region, patch.colour.mean)
+  const unevenness = measureUnevenness(image, region, background?.colour ?? null)
+  const quality: GlowQuality = {
+    clippedShare: patch.clippedShare,
+    floorShare: patch.floorShare,
+    backgroundShare: background?.share[0] ?? 0,
+    glowWidthPixels: widthPixels,
+    chromaSubsampled: options.chromaSubsampled,
+  }
+  const findings = byWeight(findingsOf(patch, glow, background, unevenness, quality))
+  const refused = findings.some((f) => f.weight === 'refusal')
+  return { region, glow, patch, background, unevenness, quality, findings, refused }
+}
+
+function findingsOf(
+  patch: Patch,
+  glow: LinearColour,
+  background: Background | null,
+  unevenness: Unevenness,
+  quality: GlowQuality,
+): GlowFinding[] {
+  const findings: GlowFinding[] = []
+  const add = (
+    code: GlowFinding['code'],
+    weight: GlowFinding['weight'],
+    values: GlowFinding['values'] = {},
+  ) => findings.push({ code, weight, values })
+
+  if (patch.refusal !== null) {
+    add(patch.refusal, 'refusal', { pixels: patch.pixels, share: patch.clippedShare })
+    return findings
+  }
+  const [red, green] = glow.mean
+  if (!(red > Math.max(DARK_LEVEL, DARK_SIGMAS * Math.sqrt(glow.covariance[0][0])))) {
+    add('dark', 'refusal', { level: red })
+    return findings
+  }
+  if (green >= red) add('not redder than green', 'warning', { greenOverRed: green / red })
+  if (patch.clippedShare > 0) add('some clipped', 'note', { share: patch.clippedShare })
+  const [, greenFloor, blueFloor] = patch.floorShare
+  if (greenFloor > FLOOR_SHARE) add('green at floor', 'warning', { share: greenFloor })
+  if (blueFloor > FLOOR_SHARE) add('blue at floor', 'note', { share: blueFloor })
+  if (background === null) add('background not seen', 'note')
+  else if (Math.max(background.share[0], background.share[1]) > BACKGROUND_SHARE) {
+    add('background', 'warning', {
+      redShare: background.share[0],
+      greenShare: background.share[1],
+      ...(background.tint ?? {}),
+    })
+  }
+  if (unevenness.lnGreenOverRedSd > UNEVEN) {
+    add('uneven', 'warning', { lnGreenOverRedSd: unevenness.lnGreenOverRedSd })
+  }
+  if (isThin(quality.glowWidthPixels, quality.chromaSubsampled)) {
+    add('thin glow', 'warning', { widthPixels: quality.glowWidthPixels })
+  }
+  return findings
+}
