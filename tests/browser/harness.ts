@@ -1,16 +1,9 @@
 import { existsSync } from 'node:fs'
-import { fileURLToPath } from 'node:url'
 import AxeBuilder from '@axe-core/playwright'
-import {
-  type Browser,
-  type BrowserContext,
-  type BrowserContextOptions,
-  chromium,
-  type Page,
-} from 'playwright-core'
+import type { Browser, BrowserContext, Page } from 'playwright-core'
 import { test as base, expect } from 'vitest'
-import { browserFlags, ensureBrowser } from '../../scripts/find-browser.mjs'
 import { serve } from '../../scripts/server.mjs'
+import { builtApp, fakeCamera, launchBrowser, phone, standing } from './browser.ts'
 
 /**
  * Browser tests against the built app:
@@ -25,35 +18,7 @@ import { serve } from '../../scripts/server.mjs'
  * origin fails the test at its end, unless the test says beforehand which noise it provokes:
  * `watch.allow(/ERR_CONNECTION_REFUSED/)`.
  */
-export { expect }
-
-export const builtApp = fileURLToPath(new URL('../../dist', import.meta.url))
-
-/** A phone held upright, as people hold it in a shop. */
-export const phone: BrowserContextOptions = {
-  viewport: { width: 390, height: 844 },
-  deviceScaleFactor: 3,
-  isMobile: true,
-  hasTouch: true,
-}
-
-/** Flags for a camera that plays a file of exact colours (YUV4MPEG2) and asks nobody. */
-export function fakeCamera(videoFile?: string): string[] {
-  return [
-    '--use-fake-ui-for-media-stream',
-    '--use-fake-device-for-media-stream',
-    ...(videoFile === undefined ? [] : [`--use-file-for-fake-video-capture=${videoFile}`]),
-  ]
-}
-
-export function launchBrowser(flags: string[] = []): Promise<Browser> {
-  // No name but this machine's resolves: what a test does not see still cannot leave.
-  const offline = '--host-resolver-rules=MAP * ~NOTFOUND, EXCLUDE localhost, EXCLUDE 127.0.0.1'
-  return chromium.launch({
-    executablePath: ensureBrowser(),
-    args: [...browserFlags, offline, ...flags],
-  })
-}
+export { builtApp, expect, fakeCamera, standing }
 
 /** The built app on an address of its own that can go away and come back. */
 export class Site {
@@ -160,16 +125,6 @@ export const test = base.extend<Fixtures>({
   },
 })
 
-/** Waits until a screen stands on the page, past the cautions. */
-export async function standing(page: Page): Promise<void> {
-  await page.locator('main').first().waitFor()
-  const accept = page.locator('.gate button.primary')
-  if (await accept.isVisible()) {
-    await accept.click()
-    await accept.waitFor({ state: 'detached' })
-  }
-}
-
 /** The places of the five screens. */
 export const places = ['/', '/chart', '/log', '/kit', '/safety'] as const
 
@@ -181,7 +136,10 @@ export async function axe(page: Page): Promise<string[]> {
   )
 }
 
-/** Visible controls less than 48 CSS px wide or high, as text: gloved hands miss them. */
+/**
+ * Visible controls less than 48 CSS px wide or high, as text: gloved hands miss them. Links within a
+ * sentence are as high as its line, as everywhere.
+ */
 export function smallTargets(page: Page, leastPx = 48): Promise<string[]> {
   return page.evaluate((least) => {
     const controls =
@@ -196,11 +154,18 @@ export function smallTargets(page: Page, leastPx = 48): Promise<string[]> {
         return { control, wide, high }
       })
       .filter(({ control }) => control.checkVisibility({ visibilityProperty: true }))
+      .filter(({ control }) => !isInSentence(control))
       .filter(({ wide, high }) => wide > 0 && (wide < least - 0.5 || high < least - 0.5))
       .map(({ control, wide, high }) => {
         const text = (control.getAttribute('aria-label') ?? control.textContent ?? '').trim()
         return `${control.tagName.toLowerCase()} "${text.slice(0, 40)}" ${wide} x ${high}`
       })
+
+    function isInSentence(control: HTMLElement): boolean {
+      if (control.tagName !== 'A' || getComputedStyle(control).display !== 'inline') return false
+      const sentence = control.closest('p, li, dd, td')?.textContent ?? ''
+      return sentence.trim().length > (control.textContent ?? '').trim().length
+    }
   }, leastPx)
 }
 

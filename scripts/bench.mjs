@@ -1,0 +1,71 @@
+/**
+ * npm run bench: builds and serves the app, runs every `tests/bench/*.bench.ts` and prints its
+ * figures beside their targets.
+ *
+ *   npm run bench -- --short        a few seconds, as in npm test: speed is told, not judged
+ *   npm run bench -- --no-build locus   only benches with "locus" in their name, app as built before
+ */
+import { existsSync, readdirSync } from 'node:fs'
+import { join } from 'node:path'
+import { parseArgs } from 'node:util'
+import { ensureInstalled, root } from './install.mjs'
+import { serve } from './server.mjs'
+
+const { values, positionals } = parseArgs({
+  options: { short: { type: 'boolean', default: false }, 'no-build': { type: 'boolean' } },
+  allowPositionals: true,
+})
+ensureInstalled()
+const { build, runnerImport } = await import('vite')
+if (!values['no-build'] || !existsSync(join(root, 'dist', 'index.html')))
+  await build({ root, logLevel: 'warn' })
+
+/** @param {string} name @returns {Promise<any>} */
+async function load(name) {
+  const file = join(root, 'tests', 'bench', name)
+  return (await runnerImport(file, { root, configFile: false, logLevel: 'warn' })).module
+}
+
+/** @type {typeof import('../tests/bench/figure.ts')} */
+const { isReached } = await load('figure.ts')
+const names = readdirSync(join(root, 'tests', 'bench'))
+  .filter((name) => name.endsWith('.bench.ts'))
+  .filter((name) => positionals.length === 0 || positionals.some((part) => name.includes(part)))
+
+const server = await serve({ folder: join(root, 'dist'), host: 'localhost' })
+let missed = 0
+for (const name of names) {
+  console.log(`\n${name}`)
+  try {
+    const { bench } = await load(name)
+    /** @type {import('../tests/bench/figure.ts').Figure[]} */
+    const figures = await bench({ short: values.short, url: `http://localhost:${server.port}` })
+    for (const figure of figures) {
+      const reached = isReached(figure)
+      const judged = !(values.short && figure.timed)
+      if (!reached && judged) missed++
+      console.log(`  ${line(figure, reached, judged)}`)
+    }
+  } catch (error) {
+    missed++
+    console.error(error)
+  }
+}
+await server.close()
+console.log(missed === 0 ? '\nAll targets reached.' : `\n${missed} missed.`)
+process.exit(missed === 0 ? 0 : 1)
+
+/**
+ * @param {import('../tests/bench/figure.ts').Figure} figure
+ * @param {boolean} reached @param {boolean} judged
+ */
+function line({ name, value, unit, target }, reached, judged) {
+  const number = value.toLocaleString('en', { maximumSignificantDigits: value < 1000 ? 3 : 4 })
+  const text = `${name}: ${number} ${unit}`
+  if (target === undefined) return text
+  const wanted =
+    'atMost' in target
+      ? `at most ${target.atMost.toLocaleString('en')}`
+      : `at least ${target.atLeast.toLocaleString('en')}`
+  return `${text} (target ${wanted}: ${reached ? 'reached' : judged ? 'MISSED' : 'missed, not judged here'})`
+}

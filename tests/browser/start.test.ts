@@ -1,0 +1,51 @@
+import { spawn } from 'node:child_process'
+import { fileURLToPath } from 'node:url'
+import { expect, test } from 'vitest'
+
+const script = fileURLToPath(new URL('../../scripts/start.mjs', import.meta.url))
+
+/** Starts npm start's script and resolves with what it prints until it says how to end it. */
+function start(...args: string[]) {
+  const child = spawn(process.execPath, [script, ...args])
+  let printed = ''
+  const said = new Promise<string>((resolve, reject) => {
+    const onData = (data: Buffer) => {
+      printed += data
+      if (printed.includes('Ctrl+C')) resolve(printed)
+    }
+    child.stdout.on('data', onData)
+    child.stderr.on('data', onData)
+    child.once('exit', (code) => reject(new Error(`ended with ${code}: ${printed}`)))
+  })
+  return { child, said }
+}
+
+test('npm start builds, serves, and says where and what a phone needs', async () => {
+  const { child, said } = start('--port', '0', '--host', 'localhost')
+  try {
+    const text = await said
+    const address = /http:\/\/localhost:\d+\//.exec(text)?.[0]
+    expect(address).toBeDefined()
+    expect(text).toMatch(/[█▀▄]{4}/) // the QR code
+    expect(text).toContain('On a phone')
+
+    const deep = await fetch(`${address}log/42`)
+    expect(deep.status).toBe(200)
+    expect(deep.headers.get('content-type')).toContain('text/html')
+    expect(deep.headers.get('cross-origin-opener-policy')).toBe('same-origin')
+    expect(deep.headers.get('cross-origin-embedder-policy')).toBe('require-corp')
+    expect(await deep.text()).toContain('<title>Glowbook</title>')
+    expect((await fetch(`${address}assets/gone.js`)).status).toBe(404)
+    expect((await fetch(`${address}..%2f..%2fpackage.json`)).status).toBe(404)
+  } finally {
+    child.kill()
+  }
+})
+
+test('npm start refuses a port that is none and says what is allowed', async () => {
+  await expect(start('--port', 'many').said).rejects.toThrow(/whole number from 0 to 65535/)
+})
+
+test('npm start asks for the key that belongs to a certificate', async () => {
+  await expect(start('--cert', 'cert.pem').said).rejects.toThrow(/--key/)
+})

@@ -1,0 +1,20 @@
+import { describe, expect, test } from 'vitest'
+import { offlinePartOf } from '../../src/sources/offline-parts.ts'
+
+describe('the tier that a built file belongs to', () => {
+  test('the raw decoder and practice photos are heavy parts', () => {
+    expect(offlinePartOf('/assets/raw/libraw-CKnqEbQ6.wasm')).toBe('raw')
+    expect(offlinePartOf('/practice/bar.jpg')).toBe('practice')
+  })
+
+  test('everything else is the shell', () => {
+    for (const path of [
+      '/',
+      '/index.html',
+      '/assets/index-BWF7.js',
+      '/assets/raw-1.js',
+      '/log/raw/',
+    ])
+      expect(offlinePartOf(path)).toBeUndefined()
+  })
+})
