@@ -1,0 +1,186 @@
+import type { RgbSpace } from '../../light/image.ts'
+import { viewOf } from './bytes.ts'
+import { type FileKind, fileKind } from './file-kind.ts'
+import { readGifHeader } from './gif-header.ts'
+import { readHeifHeader } from './heif-header.ts'
+import { readIccProfile } from './icc-profile.ts'
+import { readJpegHeader, type Subsampling } from './jpeg-header.ts'
+import { MAX_FILE_MEGABYTES, MAX_MEGAPIXELS, PhotoRefused } from './photo-refusal.ts'
+import { readPngHeader } from './png-header.ts'
+import { readTiffHeader } from './tiff-header.ts'
+import { readWebpHeader } from './webp-header.ts'
+
+/** What stands in a photo file, known before a pixel is decoded. */
+export interface PhotoHeader {
+  readonly kind: FileKind
+  /** Pixels as stored, before the EXIF orientation. */
+  readonly size: { readonly width: number; readonly height: number }
+  /** `other`: a profile of another space, named by `profileName`. */
+  readonly space: RgbSpace | 'other'
+  readonly profileName: string
+  readonly bitsPerSample: number
+  readonly subsampling: Subsampling
+  readonly hasGainMap: boolean
+  /** TIFF block with the EXIF data, where it stands outside of the container's own directory. */
+  readonly exif: Uint8Array | null
+}
+
+type Cicp = { readonly primaries: number; readonly transfer: number }
+
+/**
+ * Inspects a file and refuses what cannot be measured, before anything is decoded.
+ *
+ * @param bytes the whole file
+ * @throws PhotoRefused
+ */
+export function inspectPhoto(bytes: Uint8Array): PhotoHeader {
+  if (bytes.length > MAX_FILE_MEGABYTES * 1e6) {
+    throw new PhotoRefused({
+      code: 'too-many-bytes',
+      megabytes: bytes.length / 1e6,
+      allowedMegabytes: MAX_FILE_MEGABYTES,
+    })
+  }
+  const kind = fileKind(bytes)
+  try {
+    return readHeader(kind, bytes)
+  } catch (error) {
+    if (error instanceof RangeError) {
+      throw new PhotoRefused({ code: 'truncated', kind, bytes: bytes.length })
+    }
+    throw error
+  }
+}
+
+function readHeader(kind: FileKind, bytes: Uint8Array): PhotoHeader {
+  const base = {
+    kind,
+    space: 'srgb',
+    profileName: '',
+    bitsPerSample: 8,
+    subsampling: '4:4:4',
+    hasGainMap: false,
+    exif: null,
+  } as const
+  switch (kind) {
+    case 'jpeg': {
+      const header = readJpegHeader(bytes)
+      if (header.components === 0) refuseTruncated(kind, bytes)
+      checkSize(header.width, header.height)
+      if (header.components === 4) throw new PhotoRefused({ code: 'ink-colours' })
+      if (header.components !== 3) throw new PhotoRefused({ code: 'no-colour' })
+      if (!header.complete) refuseTruncated(kind, bytes)
+      return { ...base, ...pick(header), size: header, ...spaceOf(header.iccProfile, null) }
+    }
+    case 'png': {
+      const header = readPngHeader(bytes)
+      checkSize(header.width, header.height)
+      if (header.animated) throw new PhotoRefused({ code: 'animated', kind })
+      if (!header.hasColour) throw new PhotoRefused({ code: 'no-colour' })
+      if (!header.complete) refuseTruncated(kind, bytes)
+      const other = header.statesOther && !header.statesSrgb
+      return {
+        ...base,
+        size: header,
+        bitsPerSample: header.bitsPerSample,
+        exif: header.exif,
+        ...(other && header.iccProfile === null && header.cicp === null
+          ? { space: 'other' as const }
+          : spaceOf(header.iccProfile, header.cicp)),
+      }
+    }
+    case 'webp': {
+      const header = readWebpHeader(bytes)
+      checkSize(header.width, header.height)
+      if (header.animated) throw new PhotoRefused({ code: 'animated', kind })
+      if (!header.complete) refuseTruncated(kind, bytes)
+      const { subsampling, exif } = header
+      return { ...base, subsampling, exif, size: header, ...spaceOf(header.iccProfile, null) }
+    }
+    case 'heic':
+    case 'avif': {
+      const header = readHeifHeader(bytes)
+      if (header.animated) throw new PhotoRefused({ code: 'animated', kind })
+      if (!header.complete) refuseTruncated(kind, bytes)
+      checkSize(header.width, header.height)
+      if (!header.hasColour) throw new PhotoRefused({ code: 'no-colour' })
+      const { bitsPerSample, subsampling, hasGainMap } = header
+      const space = spaceOf(header.iccProfile, header.cicp)
+      return { ...base, bitsPerSample, subsampling, hasGainMap, size: header, ...space }
+    }
+    case 'gif': {
+      const header = readGifHeader(bytes)
+      checkSize(header.width, header.height)
+      if (header.animated) throw new PhotoRefused({ code: 'animated', kind })
+      if (!header.complete) refuseTruncated(kind, bytes)
+      return { ...base, size: header }
+    }
+    case 'tiff':
+      throw new PhotoRefused(
+        readTiffHeader(bytes).isDng
+          ? { code: 'raw-file' }
+          : { code: 'foreign-raw', reason: 'no-dng' },
+      )
+    case 'bmp': {
+      // Rows from the top are stated by a negative height.
+      const view = viewOf(bytes)
+      const size = { width: view.getInt32(18, true), height: Math.abs(view.getInt32(22, true)) }
+      checkSize(size.width, size.height)
+      return { ...base, size }
+    }
+    case 'jxl':
+      throw new PhotoRefused({ code: 'cannot-decode', kind })
+    case 'empty':
+      throw new PhotoRefused({ code: 'empty-file' })
+    default:
+      throw new PhotoRefused({ code: 'not-a-photo', kind })
+  }
+}
+
+const pick = (header: ReturnType<typeof readJpegHeader>) => ({
+  bitsPerSample: header.bitsPerSample,
+  subsampling: header.subsampling,
+  hasGainMap: header.hasGainMap,
+  exif: header.exif,
+})
+
+function refuseTruncated(kind: FileKind, bytes: Uint8Array): never {
+  throw new PhotoRefused({ code: 'truncated', kind, bytes: bytes.length })
+}
+
+/** Refuses pictures without pixels and those that would fill a phone's memory. */
+export function checkSize(width: number, height: number): void {
+  if (!(width > 0 && height > 0)) throw new PhotoRefused({ code: 'no-pixels', width, height })
+  const megapixels = (width * height) / 1e6
+  if (megapixels > MAX_MEGAPIXELS) {
+    throw new PhotoRefused({
+      code: 'too-many-pixels',
+      megapixels,
+      allowedMegapixels: MAX_MEGAPIXELS,
+    })
+  }
+}
+
+/**
+ * The space a browser takes the file to be in: code points first (PNG 3rd edition 4.3), then the
+ * profile, and sRGB where nothing is stated (CSS Color 4, 12.1).
+ */
+function spaceOf(
+  icc: Uint8Array | null,
+  cicp: Cicp | null,
+): Pick<PhotoHeader, 'space' | 'profileName'> {
+  if (cicp !== null) {
+    if (cicp.transfer === 16) throw new PhotoRefused({ code: 'hdr-only', transfer: 'pq' })
+    if (cicp.transfer === 18) throw new PhotoRefused({ code: 'hdr-only', transfer: 'hlg' })
+  }
+  // 2 is "unspecified" in both: the profile decides.
+  if (cicp !== null && cicp.primaries !== 2 && (icc === null || cicp.transfer !== 2)) {
+    const standard = cicp.transfer === 13 || cicp.transfer === 2
+    if (standard && cicp.primaries === 1) return { space: 'srgb', profileName: 'sRGB' }
+    if (standard && cicp.primaries === 12) return { space: 'display-p3', profileName: 'Display P3' }
+    return { space: 'other', profileName: `H.273 ${cicp.primaries}/${cicp.transfer}` }
+  }
+  if (icc === null) return { space: 'srgb', profileName: '' }
+  const profile = readIccProfile(icc)
+  return { space: profile.space, profileName: profile.name }
+}
