@@ -1,7 +1,7 @@
 import { connectedParts, largestRectangle } from './grid.ts'
 import type { Region, StoredImage } from './image.ts'
 import { median } from './statistics.ts'
-import { decodeCode } from './tone-response.ts'
+import { decodeByte } from './tone-response.ts'
 
 /** A proposed region, or why there is none. */
 export type GlowProposal =
@@ -50,6 +50,9 @@ const LIT_SHARE = 0.3
  */
 const CLIPPED_SHARE = 0.05
 
+/** Blocks left free along the edges of the rectangle: blur and colour at half resolution. */
+const EDGE = 0.5
+
 const DARK_BLOCK = 0
 const OTHER = 1
 const GLOW = 2
@@ -69,12 +72,13 @@ interface Blocks {
 /**
  * Whether linear R, G, B look like a body glowing below some 2900 K, seen by any camera.
  *
- * G/R of the Planckian locus is 0.02 to 0.52 there, blue far below green; cameras with leaky blue
- * show B up to 0.04 R + 0.4 G (the widest of 52 measured cameras, with contrast on top). Saturated
- * red paint passes too: see 'lit scene'.
+ * On the Planckian locus in Display P3, B/R is below 0.75 (G/R)^2 (1500 K: 0.011 and 0.19, 2700 K:
+ * 0.15 and 0.49); cameras whose blue leaks add up to 0.04. Saturated red paint passes too: see
+ * 'lit scene'.
  */
 function hasGlowColour(r: number, g: number, b: number): boolean {
-  return g <= 0.55 * r && b <= 0.05 * r + 0.45 * g && b <= g + 0.02 * r
+  const ratio = g / r
+  return ratio <= 0.55 && b <= (0.04 + 0.75 * ratio * ratio) * r
 }
 
 /**
@@ -83,7 +87,7 @@ function hasGlowColour(r: number, g: number, b: number): boolean {
  * Blocks of pixels are dark, clipped, of glow colour, or other. Around a clipped core, and below a
  * quarter of the brightest red of the same glow, light is bloom and halo and no surface. Of the
  * rest, the largest part with small steps of level and colour from block to block is taken, and in
- * it the largest upright rectangle of nearly one level, one block off every edge. Finer blocks are
+ * it the largest upright rectangle of nearly one level, half a block off every edge. Finer blocks are
  * tried when coarse ones find nothing: thin wires.
  *
  * @param image any size; meant for about 1 megapixel (then some 20 ms)
@@ -127,11 +131,11 @@ function classify(image: StoredImage, size: number): Blocks {
           const green = codes[i + 1]!
           const blue = codes[i + 2]!
           if (Math.max(red, green, blue) >= 254.5 / 255) clipped++
-          const linear = decodeCode(red)
+          const linear = decodeByte(red)
           r += linear
           rr += linear * linear
-          g += decodeCode(green)
-          b += decodeCode(blue)
+          g += decodeByte(green)
+          b += decodeByte(blue)
         }
       }
       r /= pixels
@@ -196,8 +200,8 @@ function bestPart(blocks: Blocks): GlowProposal {
   }
   const r = largestRectangle(columns, rows, inside)
   if (r.width * r.height < LEAST_BLOCKS) return { kind: 'none', reason: 'too small' }
-  const insetX = r.width > 3 ? 1 : 0
-  const insetY = r.height > 3 ? 1 : 0
+  const insetX = r.width > 3 ? EDGE : 0
+  const insetY = r.height > 3 ? EDGE : 0
   const at = (r.y + (r.height >> 1)) * columns + r.x + (r.width >> 1)
   return {
     kind: 'found',

@@ -58,8 +58,7 @@ const BACKGROUND_SHARE = 0.03
 const FLOOR_SHARE = 0.05
 /** Spread of ln(G/R) that is shown: 17 K at 1173 K (Planck in Display P3: 0.0029 a kelvin). */
 const UNEVEN = 0.05
-/** Red below this many standard uncertainties of itself, or below this level, is no light. */
-const DARK_SIGMAS = 5
+/** Linear red below this is no light to measure: 8-bit codes up to 6. */
 const DARK_LEVEL = 0.002
 
 /** Measures the glow in a region: mean colour without background, its quality, what to warn of. */
@@ -105,7 +104,7 @@ function findingsOf(
     return findings
   }
   const [red, green] = glow.mean
-  if (!(red > Math.max(DARK_LEVEL, DARK_SIGMAS * Math.sqrt(glow.covariance[0][0])))) {
+  if (!(red > DARK_LEVEL)) {
     add('dark', 'refusal', { level: red })
     return findings
   }
