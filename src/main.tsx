@@ -1,24 +1,31 @@
 import { render } from 'preact'
+import { App } from './app.tsx'
+import { openLog } from './log/open-log.ts'
+import { createKitModel } from './screens/kit/kit-model.ts'
+import { type Services, ServicesProvider } from './screens/services.ts'
 import { startOfflineUse } from './sources/app-update.ts'
+import { startRouter } from './ui/router.ts'
+import { startSettings } from './ui/settings.ts'
+import './ui/style/tokens.css'
+import './ui/style/base.css'
+import './ui/style/controls.css'
+import './ui/style/layout.css'
+import './ui/style/pieces.css'
 
-const screens = ['Reading', 'Chart', 'Log', 'Kit', 'Safety']
-
-function Screens() {
-  return (
-    <main>
-      <h1>Glowbook</h1>
-      <nav aria-label="Screens">
-        {screens.map((name) => (
-          <a key={name} href={name === 'Reading' ? '/' : `/${name.toLowerCase()}`}>
-            {name}
-          </a>
-        ))}
-      </nav>
-    </main>
-  )
-}
+startSettings()
+startRouter()
+const log = openLog()
+// Screens that need the log say why it is missing; here it must only not count as unhandled.
+log.catch(() => undefined)
+const services: Services = { log, kit: createKitModel(log), now: () => new Date() }
 
 const root = document.getElementById('app')
-if (root !== null) render(<Screens />, root)
-
-startOfflineUse()
+if (root) {
+  render(
+    <ServicesProvider value={services}>
+      <App />
+    </ServicesProvider>,
+    root,
+  )
+}
+void startOfflineUse()

@@ -1,16 +1,15 @@
 import { useMemo, useState } from 'preact/hooks'
 import type { Xy } from '../colour/chromaticity.ts'
-import { covarianceEllipse } from '../colour/ellipse.ts'
+import { COVERAGE_95_PLANE, covarianceEllipse } from '../colour/ellipse.ts'
+import { planckianXy } from '../colour/planckian-locus.ts'
 import type { EyeView } from '../estimate/types.ts'
-import { isotherm, locusPoints, planckianXy, spectralLocus } from './chromaticity-plane.ts'
+import { isothermXy, locusPoints, spectralLocus } from './chromaticity-plane.ts'
 import './chromaticity-diagram.css'
 import { showTemperature } from './temperature.ts'
 
 const ISOTHERMS_K = [1000, 1200, 1500, 2000, 2500, 3000, 4000, 6500]
 /** Units a side of the drawing per unit of x or y. */
 const SCALE = 1000
-/** 95 % of a two-dimensional normal distribution lie within this many standard deviations. */
-const COVERAGE_2D = Math.sqrt(5.991)
 
 const px = ({ x }: Xy) => x * SCALE
 const py = ({ y }: Xy) => (0.9 - y) * SCALE
@@ -29,7 +28,7 @@ export function ChromaticityDiagram({ eye }: { eye: EyeView }) {
       locus: path(locusPoints(700, 20000, 80)),
       isotherms: ISOTHERMS_K.map((temperatureK) => ({
         temperatureK,
-        ends: isotherm(temperatureK, 0.02),
+        ends: isothermXy(temperatureK, 0.02),
         at: planckianXy(temperatureK),
       })),
     }),
@@ -90,8 +89,8 @@ export function ChromaticityDiagram({ eye }: { eye: EyeView }) {
           class="spread"
           cx={px(eye)}
           cy={py(eye)}
-          rx={ellipse.major * COVERAGE_2D * SCALE}
-          ry={ellipse.minor * COVERAGE_2D * SCALE}
+          rx={ellipse.major * COVERAGE_95_PLANE * SCALE}
+          ry={ellipse.minor * COVERAGE_95_PLANE * SCALE}
           transform={`rotate(${(-ellipse.angle * 180) / Math.PI} ${px(eye)} ${py(eye)})`}
         />
         <path

@@ -1,6 +1,6 @@
-import { uvFromXy, type Xy, xyFromUv, xyFromXyz } from '../colour/chromaticity.ts'
+import { type Xy, xyFromUv, xyFromXyz } from '../colour/chromaticity.ts'
 import { observerAt } from '../colour/observer.ts'
-import { planckXyz } from '../colour/xyz.ts'
+import { isotherm, planckianXy } from '../colour/planckian-locus.ts'
 
 /** The curves of the chromaticity diagram, all from the observer's own data. */
 const FIRST_NM = 380
@@ -17,33 +17,15 @@ export function spectralLocus(): Xy[] {
   return points
 }
 
-export function planckianXy(temperatureK: number): Xy {
-  return xyFromXyz(planckXyz(temperatureK)) ?? { x: 1 / 3, y: 1 / 3 }
-}
-
-/** Temperatures evenly spaced in reciprocal temperature, where the locus is evenly curved. */
+/** Points of the Planckian locus, even in reciprocal temperature, where it is evenly curved. */
 export function locusPoints(fromK: number, toK: number, count: number): Xy[] {
-  return Array.from({ length: count }, (_, i) => {
-    const reciprocal = 1 / fromK + ((1 / toK - 1 / fromK) * i) / (count - 1)
-    return planckianXy(1 / reciprocal)
-  })
+  return Array.from({ length: count }, (_, i) =>
+    planckianXy(1 / (1 / fromK + ((1 / toK - 1 / fromK) * i) / (count - 1))),
+  )
 }
 
-/**
- * An isotherm: the short line across the locus on which the correlated colour temperature stays the
- * same, normal to the locus in CIE 1960 u, v (CIE 15).
- *
- * @param reach half length in u, v
- */
-export function isotherm(temperatureK: number, reach: number): readonly [Xy, Xy] {
-  const here = uvFromXy(planckianXy(temperatureK))
-  const near = uvFromXy(planckianXy(temperatureK * 1.001))
-  const du = near.u - here.u
-  const dv = near.v - here.v
-  const length = Math.hypot(du, dv)
-  const step = { u: (-dv / length) * reach, v: (du / length) * reach }
-  return [
-    xyFromUv({ u: here.u + step.u, v: here.v + step.v }),
-    xyFromUv({ u: here.u - step.u, v: here.v - step.v }),
-  ]
+/** Both ends of an isotherm, for drawing in x, y. */
+export function isothermXy(temperatureK: number, halfLengthDuv: number): readonly [Xy, Xy] {
+  const [a, b] = isotherm(temperatureK, halfLengthDuv)
+  return [xyFromUv(a), xyFromUv(b)]
 }

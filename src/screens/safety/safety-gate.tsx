@@ -1,4 +1,5 @@
 import { useEffect, useRef } from 'preact/hooks'
+import { UnitPicker } from '../../ui/unit-picker.tsx'
 import { SAFETY_GATE } from '../../ui/words/safety.ts'
 import { Cautions } from './safety-screen.tsx'
 
@@ -16,6 +17,7 @@ export function SafetyGate({ onAccept }: { onAccept: () => void }) {
         </header>
         <p class="soft">{SAFETY_GATE.lead}</p>
         <Cautions />
+        <UnitPicker />
         <div class="dock">
           <button type="button" class="primary wide" onClick={onAccept}>
             {SAFETY_GATE.accept}

@@ -1,0 +1,109 @@
+import type { EyeView, TemperatureEstimate } from '../../estimate/types.ts'
+import type { GlowMeasurement } from '../../light/measure-glow.ts'
+import { BudgetBars } from '../../ui/budget-bars.tsx'
+import { ChromaticityDiagram } from '../../ui/chromaticity-diagram.tsx'
+import { showPlusMinus, showTemperature } from '../../ui/temperature.ts'
+
+/** The uncertainty as a bar chart of contributions. */
+export function BudgetDetails({ estimate }: { estimate: TemperatureEstimate }) {
+  return (
+    <details>
+      <summary>What the ± is made of</summary>
+      <div class="inside">
+        <BudgetBars budget={estimate.budget} />
+        <p class="small soft">
+          Contributions with k = 2; their squares add up to{' '}
+          {showPlusMinus(estimate.standardUncertaintyK)} (GUM, JCGM 100).
+        </p>
+      </div>
+    </details>
+  )
+}
+
+/** What an eye-like observer would say of the colour. */
+export function ColourDetails({ eye }: { eye: EyeView }) {
+  const [uu, , , vv] = eye.covarianceUv
+  const [xx, , , yy] = eye.covarianceXy
+  const pm = (variance: number) => `± ${(2 * Math.sqrt(Math.max(variance, 0))).toFixed(4)}`
+  return (
+    <details>
+      <summary>Colour (CIE)</summary>
+      <div class="inside">
+        <dl class="facts">
+          <dt>x</dt>
+          <dd>
+            {eye.x.toFixed(4)} {pm(xx)}
+          </dd>
+          <dt>y</dt>
+          <dd>
+            {eye.y.toFixed(4)} {pm(yy)}
+          </dd>
+          <dt>u′</dt>
+          <dd>
+            {eye.u.toFixed(4)} {pm(uu)}
+          </dd>
+          <dt>v′</dt>
+          <dd>
+            {eye.v.toFixed(4)} {pm(vv)}
+          </dd>
+          {eye.duv !== null && (
+            <>
+              <dt>Duv</dt>
+              <dd>
+                {eye.duv.toFixed(4)} ± {(2 * (eye.standardUncertaintyDuv ?? 0)).toFixed(4)}
+              </dd>
+            </>
+          )}
+          {eye.cctK !== null && (
+            <>
+              <dt>Colour temperature, CIE</dt>
+              <dd>
+                {showTemperature(eye.cctK)}
+                {eye.standardUncertaintyCctK !== null &&
+                  ` ${showPlusMinus(eye.standardUncertaintyCctK)}`}
+              </dd>
+            </>
+          )}
+        </dl>
+        <p class="small soft">
+          This is what an eye-like observer would say of the picture (correlated colour temperature
+          and distance from the Planckian locus). A camera is not an eye: the reading above uses the
+          camera’s own locus. ± is k = 2, from noise, grey card and tone curve.
+        </p>
+        <ChromaticityDiagram eye={eye} />
+      </div>
+    </details>
+  )
+}
+
+/** How even the glow is: spread and hottest part. */
+export function EvennessDetails({
+  measurement,
+  extremesK,
+}: {
+  measurement: GlowMeasurement
+  extremesK: { readonly hottest: number; readonly coolest: number } | null
+}) {
+  const { parts } = measurement.unevenness
+  return (
+    <details>
+      <summary>How even the glow is</summary>
+      <div class="inside">
+        {extremesK === null ? (
+          <p>Too small to compare parts of it ({parts} parts).</p>
+        ) : (
+          <dl class="facts">
+            <dt>Hottest part</dt>
+            <dd>{showTemperature(extremesK.hottest)}</dd>
+            <dt>Coolest part</dt>
+            <dd>{showTemperature(extremesK.coolest)}</dd>
+          </dl>
+        )}
+        <p class="small soft">
+          Parts are compared with each other by the same camera, so their difference is far surer
+          than the ± of the reading.
+        </p>
+      </div>
+    </details>
+  )
+}

@@ -1,0 +1,80 @@
+import type { Signal } from '@preact/signals'
+import { CardLightPicker } from '../../ui/card-light-picker.tsx'
+import { FileButton, PHOTO_TYPES } from '../../ui/file-button.tsx'
+import { Notices } from '../../ui/notices.tsx'
+import { middleRegion } from '../../ui/region-geometry.ts'
+import { greyNotice } from '../../ui/words/grey-findings.ts'
+import type { KeptGrey } from '../kit/kit-model.ts'
+import { KeepGrey } from './keep-grey.tsx'
+import type { ReadingModel } from './reading-model.ts'
+
+/** The grey reference: from the kit, in this photo, or in another photo. */
+export function GreyPanel({
+  model,
+  placing,
+  kept,
+}: {
+  model: ReadingModel
+  placing: Signal<'glow' | 'card'>
+  kept: readonly KeptGrey[]
+}) {
+  const source = model.greySource.value
+  const card = model.card.value
+  const choose = (value: string) => {
+    if (value === 'none') model.greySource.value = { kind: 'none' }
+    else if (value === 'this photo') {
+      const photo = model.photo.value
+      if (photo) model.setCardRegion(middleRegion(photo))
+      model.greySource.value = { kind: 'this photo' }
+      placing.value = 'card'
+    } else if (value !== 'other photo') {
+      const grey = kept.find(({ id }) => id === value)
+      if (grey) model.greySource.value = { kind: 'kept', grey }
+    }
+  }
+  const placed = source.kind === 'this photo' || source.kind === 'other photo'
+  return (
+    <section class="stack">
+      <label class="field">
+        <span>Grey card</span>
+        <select
+          value={source.kind === 'kept' ? source.grey.id : source.kind}
+          onChange={(event) => choose(event.currentTarget.value)}
+        >
+          <option value="none">None</option>
+          <option value="this photo">In this photo</option>
+          {source.kind === 'other photo' && <option value="other photo">In another photo</option>}
+          {kept.map(({ id, name }) => (
+            <option key={id} value={id}>
+              {name}
+            </option>
+          ))}
+        </select>
+      </label>
+      {!placed && (
+        <FileButton
+          accept={PHOTO_TYPES}
+          onFiles={([file]) => {
+            if (!file) return
+            placing.value = 'card'
+            void model.openCard(file, file.name)
+          }}
+        >
+          Open a photo of the card
+        </FileButton>
+      )}
+      {placed && (
+        <>
+          <CardLightPicker
+            light={model.cardLight.value}
+            onLight={(light) => {
+              model.cardLight.value = light
+            }}
+          />
+          {card && <Notices notices={card.findings.map(greyNotice)} />}
+          {card && !card.refused && <KeepGrey model={model} />}
+        </>
+      )}
+    </section>
+  )
+}

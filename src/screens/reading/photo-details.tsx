@@ -1,0 +1,43 @@
+import type { Photo } from '../../sources/photo/photo-client.ts'
+
+const exposure = (seconds: number) =>
+  seconds < 0.5 ? `1/${Math.round(1 / seconds)} s` : `${seconds.toFixed(1)} s`
+
+/** What the file says about how it was taken. Where it was taken is not read. */
+export function PhotoDetails({ photo }: { photo: Photo }) {
+  const { facts } = photo
+  const rows: [string, string | null][] = [
+    ['Size', `${photo.width} × ${photo.height}`],
+    [
+      'Colours',
+      photo.space === 'display-p3' ? 'Display P3' : photo.space === 'srgb' ? 'sRGB' : 'raw',
+    ],
+    ['Taken', facts.takenAt ? facts.takenAt.replace('T', ' ') : null],
+    ['Exposure', facts.exposureSeconds === null ? null : exposure(facts.exposureSeconds)],
+    ['ISO', facts.iso === null ? null : String(facts.iso)],
+    ['Aperture', facts.fNumber === null ? null : `f/${facts.fNumber}`],
+    ['White balance', facts.whiteBalance],
+    ['Flash', facts.flashFired === null ? null : facts.flashFired ? 'fired' : 'off'],
+    ['Camera', [facts.make, facts.model].filter(Boolean).join(' ') || null],
+    ['Lens', facts.lens],
+    ['Software', facts.software],
+  ]
+  return (
+    <details>
+      <summary>Photo</summary>
+      <div class="inside">
+        <dl class="facts">
+          {rows
+            .filter(([, value]) => value !== null)
+            .map(([name, value]) => (
+              <>
+                <dt>{name}</dt>
+                <dd>{value}</dd>
+              </>
+            ))}
+        </dl>
+        <p class="small soft">The place where a photo was taken is never read.</p>
+      </div>
+    </details>
+  )
+}

@@ -1,0 +1,35 @@
+import type { BalanceState, Linearity } from '../../estimate/types.ts'
+import type { GlowMeasurement } from '../../light/measure-glow.ts'
+import type { PhotoFacts } from '../../sources/files/photo-facts.ts'
+import type { Photo } from '../../sources/photo/photo-client.ts'
+
+/** What the facts in a photo's file mean for the estimate. */
+
+const joined = (parts: readonly (string | null | undefined)[]): string =>
+  parts.filter((part) => part).join(' · ')
+
+/** Device and lens: references count for one camera only. */
+export function cameraIdOf(facts: PhotoFacts): string {
+  return joined([facts.make, facts.model, facts.lens]) || 'camera not stated'
+}
+
+/** Device, lens and the software that drew the picture: one unknown tone curve. */
+export function curveIdOf(facts: PhotoFacts): string {
+  return joined([cameraIdOf(facts), facts.software]) || 'curve not stated'
+}
+
+/** The camera's own word on its white balance, where the file has one that can be trusted. */
+export function stateFromFacts(facts: PhotoFacts): BalanceState | null {
+  if (facts.whiteBalance === 'automatic') return { kind: 'automatic', colourTemperatureK: null }
+  return null
+}
+
+/** How this photo's pixels became linear light. */
+export function linearityOf(photo: Photo, measurement: GlowMeasurement): Linearity {
+  if (photo.channels === 'camera') return { kind: 'raw' }
+  return {
+    kind: 'single',
+    curveId: curveIdOf(photo.facts),
+    storedLevels: measurement.storedLevels,
+  }
+}

@@ -1,0 +1,120 @@
+import { METHOD_VERSION } from '../../estimate/estimate-glow.ts'
+import type { BudgetTerm, GlowEstimate, GlowInput } from '../../estimate/types.ts'
+import type { GlowMeasurement } from '../../light/measure-glow.ts'
+import type { Json, Method, NewReading, Result } from '../../log/types.ts'
+import type { Photo } from '../../sources/photo/photo-client.ts'
+
+/** What the person adds to a reading when it is saved. */
+export interface Labels {
+  readonly object: string
+  readonly notes: string
+}
+
+interface Parts {
+  readonly estimate: GlowEstimate
+  readonly input: GlowInput | null
+  readonly measurement: GlowMeasurement
+  readonly photo: Photo
+  readonly simulatedTruthK: number | null
+  readonly cover: string
+  readonly materialId: string
+  readonly labels: Labels
+  readonly now: Date
+}
+
+/** Which cause a term of the budget shares with other readings: they then err together. */
+function sharedBy(term: BudgetTerm, input: GlowInput): string | null {
+  switch (term) {
+    case 'camera':
+    case 'reference temperature':
+    case 'reference photo':
+      return `camera ${input.cameraId} ${input.channels} ${input.balanceState.kind}`
+    case 'tone curve':
+      return 'curveId' in input.linearity ? `curve ${input.linearity.curveId}` : null
+    case 'grey reference':
+      return input.balance ? `grey ${input.balance.id}` : `no grey ${input.cameraId}`
+    case 'surface':
+      return `surface ${input.surface.id}`
+    case 'window':
+      return input.window ? `window ${input.window.id}` : null
+    default:
+      return null
+  }
+}
+
+function resultOf(estimate: GlowEstimate, input: GlowInput | null): Result {
+  const methodVersion = METHOD_VERSION
+  if (estimate.kind === 'below range') {
+    return { kind: 'upper bound', temperatureK: estimate.upperBoundK, methodVersion }
+  }
+  if (estimate.kind === 'no number') return { kind: 'none', reason: estimate.reason, methodVersion }
+  return {
+    kind: 'temperature',
+    temperatureK: estimate.temperatureK,
+    standardUncertaintyK: estimate.standardUncertaintyK,
+    expandedUncertaintyK: estimate.expandedUncertaintyK,
+    interval95K: [...estimate.interval95K],
+    budget: estimate.budget.map(({ term, standardUncertaintyK }) => ({
+      term,
+      contributionK: standardUncertaintyK,
+      sharedBy: input ? sharedBy(term, input) : null,
+    })),
+    methodVersion,
+  }
+}
+
+const methodOf = (photo: Photo, simulated: boolean): Method =>
+  simulated ? 'practice' : photo.channels === 'camera' ? 'raw' : 'photo'
+
+/** Local time with its offset, as the wall clock shows it. */
+export function momentOf(date: Date): { iso: string; zone: string } {
+  const offset = -date.getTimezoneOffset()
+  const two = (n: number) => String(Math.trunc(Math.abs(n))).padStart(2, '0')
+  const local = new Date(date.getTime() + offset * 60_000).toISOString().slice(0, 19)
+  const sign = offset < 0 ? '-' : '+'
+  return {
+    iso: `${local}${sign}${two(offset / 60)}:${two(offset % 60)}`,
+    zone: Intl.DateTimeFormat().resolvedOptions().timeZone ?? '',
+  }
+}
+
+/** The camera's time where the photo has one, else now. */
+function takenAtOf(photo: Photo, now: Date): { iso: string; zone: string } {
+  const stated = photo.facts.takenAt
+  if (!stated) return momentOf(now)
+  return /[Z+-]\d*:?\d*$/.test(stated.slice(19))
+    ? { iso: stated, zone: '' }
+    : momentOf(new Date(stated))
+}
+
+/** A reading as the log keeps it: the result, and everything needed to compute it again. */
+export function readingRecord(parts: Parts): NewReading {
+  const { estimate, input, measurement, photo, labels } = parts
+  const { eye } = estimate
+  const simulated = parts.simulatedTruthK !== null
+  return {
+    method: methodOf(photo, simulated),
+    simulated,
+    result: resultOf(estimate, input),
+    takenAt: takenAtOf(photo, parts.now),
+    object: labels.object.trim(),
+    notes: labels.notes.trim(),
+    material: parts.materialId,
+    cover: parts.cover,
+    chromaticity: eye && {
+      x: eye.x,
+      y: eye.y,
+      u: eye.u,
+      v: eye.v,
+      cctK: eye.cctK,
+      duv: eye.duv,
+    },
+    inputs: (input as unknown as Json) ?? null,
+    details: {
+      measurement,
+      photo: { width: photo.width, height: photo.height, space: photo.space, facts: photo.facts },
+      estimate,
+      simulatedTruthK: parts.simulatedTruthK,
+    } as unknown as Json,
+  }
+}

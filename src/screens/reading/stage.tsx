@@ -1,0 +1,66 @@
+import type { Signal } from '@preact/signals'
+import { RegionStage } from '../../ui/region-stage.tsx'
+import type { ReadingModel } from './reading-model.ts'
+
+const percent = (share: number) => (share < 0.001 ? 'under 0.1 %' : `${(100 * share).toFixed(1)} %`)
+
+/** The photo with the region that is being placed, and what its marks mean. */
+export function Stage({
+  model,
+  placing,
+}: {
+  model: ReadingModel
+  placing: Signal<'glow' | 'card'>
+}) {
+  const source = model.greySource.value
+  const placesCard = source.kind === 'this photo' || source.kind === 'other photo'
+  const onCard = placesCard && placing.value === 'card'
+  const photo = onCard ? model.cardPhoto.value : model.photo.value
+  const region = onCard ? model.cardRegion.value : model.region.value
+  if (!photo || !region) return null
+  const other =
+    source.kind === 'this photo' ? (onCard ? model.region.value : model.cardRegion.value) : null
+  const patch = onCard ? model.card.value?.patch : model.measurement.value?.patch
+  return (
+    <div class="stack">
+      {placesCard && (
+        <div class="segments">
+          <button
+            type="button"
+            aria-pressed={!onCard}
+            onClick={() => {
+              placing.value = 'glow'
+            }}
+          >
+            Glow
+          </button>
+          <button
+            type="button"
+            aria-pressed={onCard}
+            onClick={() => {
+              placing.value = 'card'
+            }}
+          >
+            Grey card
+          </button>
+        </div>
+      )}
+      <RegionStage
+        pictureUrl={photo.pictureUrl}
+        marksUrl={photo.marksUrl}
+        photo={photo}
+        region={region}
+        other={other}
+        label={onCard ? 'Grey card region' : 'Glow region'}
+        onRegion={onCard ? model.setCardRegion : model.setRegion}
+      />
+      <p class="legend small">
+        <span class="mark clipped" aria-hidden="true" /> clipped
+        {patch ? ` ${percent(patch.clippedShare)}` : ''}
+        <span class="mark floor" aria-hidden="true" /> no light in a channel
+        {patch ? ` ${percent(Math.max(...patch.floorShare))}` : ''}
+        <span class="soft"> of the region</span>
+      </p>
+    </div>
+  )
+}

@@ -1,0 +1,21 @@
+import { createContext } from 'preact'
+import { useContext } from 'preact/hooks'
+import type { Log } from '../log/types.ts'
+import type { KitModel } from './kit/kit-model.ts'
+
+/** What screens need from outside; built once in main.tsx, replaced in tests. */
+export interface Services {
+  /** Rejects with a LogError where the browser refuses storage: screens then say so and go on. */
+  readonly log: Promise<Log>
+  readonly kit: KitModel
+  readonly now: () => Date
+}
+
+const ServicesContext = createContext<Services | null>(null)
+export const ServicesProvider = ServicesContext.Provider
+
+export function useServices(): Services {
+  const services = useContext(ServicesContext)
+  if (!services) throw new Error('services are provided in main.tsx')
+  return services
+}

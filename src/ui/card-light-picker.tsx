@@ -1,0 +1,151 @@
+import type { CardLight } from '../light/card-light.ts'
+
+const KINDS = [
+  ['D65', 'Daylight, overcast or open shade'],
+  ['D55', 'Daylight, sun and sky'],
+  ['D50', 'Direct sun'],
+  ['filament', 'Filament or halogen lamp'],
+  ['led', 'LED shop light'],
+  ['fluorescent', 'Fluorescent tube'],
+  ['measured', 'Measured x, y'],
+] as const
+
+type Kind = (typeof KINDS)[number][0]
+
+const kindOf = (light: CardLight): Kind =>
+  light.kind === 'daylight' ? light.illuminant : light.kind
+
+/** First values for each kind: what such a light commonly is. */
+function startingLight(kind: Kind): CardLight {
+  switch (kind) {
+    case 'filament':
+      return { kind, colourTemperatureK: 2700, standardUncertaintyK: 50 }
+    case 'led':
+    case 'fluorescent':
+      return { kind, colourTemperatureK: null }
+    case 'measured':
+      return { kind, x: 0.3127, y: 0.329, standardUncertainty: 0.003 }
+    default:
+      return { kind: 'daylight', illuminant: kind }
+  }
+}
+
+function NumberField(props: {
+  label: string
+  value: number | null
+  min: number
+  max: number
+  step: number
+  onValue: (value: number) => void
+}) {
+  const { label, value, min, max, step, onValue } = props
+  return (
+    <label class="field grow">
+      <span>{label}</span>
+      <input
+        type="number"
+        inputMode="decimal"
+        min={min}
+        max={max}
+        step={step}
+        value={value ?? ''}
+        onChange={(event) => {
+          const next = event.currentTarget.valueAsNumber
+          if (next >= min && next <= max) onValue(next)
+          else event.currentTarget.reportValidity()
+        }}
+      />
+    </label>
+  )
+}
+
+/** The light that lay on the grey card: the gains map the card to this light, not to white. */
+export function CardLightPicker({
+  light,
+  onLight,
+}: {
+  light: CardLight
+  onLight: (light: CardLight) => void
+}) {
+  return (
+    <div class="stack">
+      <label class="field">
+        <span>Light on the card</span>
+        <select
+          value={kindOf(light)}
+          onChange={(event) => onLight(startingLight(event.currentTarget.value as Kind))}
+        >
+          {KINDS.map(([kind, name]) => (
+            <option key={kind} value={kind}>
+              {name}
+            </option>
+          ))}
+        </select>
+      </label>
+      {light.kind === 'filament' && (
+        <div class="row">
+          <NumberField
+            label="Colour temperature, K"
+            value={light.colourTemperatureK}
+            min={1500}
+            max={3500}
+            step={10}
+            onValue={(colourTemperatureK) => onLight({ ...light, colourTemperatureK })}
+          />
+          <NumberField
+            label="± (1 standard uncertainty), K"
+            value={light.standardUncertaintyK}
+            min={1}
+            max={500}
+            step={1}
+            onValue={(standardUncertaintyK) => onLight({ ...light, standardUncertaintyK })}
+          />
+        </div>
+      )}
+      {(light.kind === 'led' || light.kind === 'fluorescent') && (
+        <>
+          <NumberField
+            label="Colour temperature on the pack, K (leave empty if unknown)"
+            value={light.colourTemperatureK}
+            min={2000}
+            max={10000}
+            step={100}
+            onValue={(colourTemperatureK) => onLight({ ...light, colourTemperatureK })}
+          />
+          <p class="small soft">
+            Its gaps make cameras disagree: this alone can cost 70 degrees. Daylight or a filament
+            lamp is far better.
+          </p>
+        </>
+      )}
+      {light.kind === 'measured' && (
+        <div class="row">
+          <NumberField
+            label="x"
+            value={light.x}
+            min={0.2}
+            max={0.65}
+            step={0.0001}
+            onValue={(x) => onLight({ ...light, x })}
+          />
+          <NumberField
+            label="y"
+            value={light.y}
+            min={0.2}
+            max={0.5}
+            step={0.0001}
+            onValue={(y) => onLight({ ...light, y })}
+          />
+          <NumberField
+            label="± of each"
+            value={light.standardUncertainty}
+            min={0.0001}
+            max={0.05}
+            step={0.0001}
+            onValue={(standardUncertainty) => onLight({ ...light, standardUncertainty })}
+          />
+        </div>
+      )}
+    </div>
+  )
+}

@@ -1,0 +1,25 @@
+import { useEffect, useRef } from 'preact/hooks'
+import { cssColour, type ScreenColour } from '../colour/screen-gamut.ts'
+
+/** Paints a row of colours into a canvas of the screen's own space. */
+export function paintStrip(canvas: HTMLCanvasElement, colours: readonly ScreenColour[]): void {
+  const space = colours[0]?.space ?? 'srgb'
+  const context = canvas.getContext('2d', { colorSpace: space }) ?? canvas.getContext('2d')
+  if (!context) return
+  const step = canvas.width / colours.length
+  colours.forEach((colour, i) => {
+    context.fillStyle = cssColour(colour)
+    context.fillRect(Math.floor(i * step), 0, Math.ceil(step) + 1, canvas.height)
+  })
+}
+
+/** A strip of colours, cold on the left. */
+export function HeatStrip({ colours, label }: { colours: readonly ScreenColour[]; label: string }) {
+  const canvas = useRef<HTMLCanvasElement>(null)
+  useEffect(() => {
+    if (canvas.current) paintStrip(canvas.current, colours)
+  }, [colours])
+  return (
+    <canvas ref={canvas} class="heat-strip" width={480} height={1} role="img" aria-label={label} />
+  )
+}

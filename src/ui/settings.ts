@@ -1,0 +1,53 @@
+import { effect, signal } from '@preact/signals'
+import type { Log } from '../log/types.ts'
+import type { TemperatureUnit } from '../physics/units.ts'
+import { temperatureUnit } from './temperature.ts'
+
+/** Whether the cautions were accepted: null while the answer is being read. */
+export const cautionsAccepted = signal<boolean | null>(null)
+
+/**
+ * Kept in localStorage, not in the log: they are wanted before the database is open, they are worth
+ * nothing to a backup, and a full or refused database must not stand before the cautions.
+ */
+const UNIT = 'glowbook.unit'
+const ACCEPTED = 'glowbook.cautions'
+/** Raised when the cautions change in substance: they are then shown once more. */
+const CAUTIONS_EDITION = '1'
+
+const read = (name: string): string | null => {
+  try {
+    return localStorage.getItem(name)
+  } catch {
+    return null
+  }
+}
+const write = (name: string, value: string): void => {
+  try {
+    localStorage.setItem(name, value)
+  } catch {
+    // A browser that refuses storage asks again next time; nothing is lost.
+  }
+}
+
+const isUnit = (text: string | null): text is TemperatureUnit =>
+  text === 'C' || text === 'F' || text === 'K'
+
+/** Reads the settings and keeps them from then on. */
+export function startSettings(): () => void {
+  const unit = read(UNIT)
+  if (isUnit(unit)) temperatureUnit.value = unit
+  cautionsAccepted.value = read(ACCEPTED) === CAUTIONS_EDITION
+  return effect(() => write(UNIT, temperatureUnit.value))
+}
+
+export function acceptCautions(): void {
+  cautionsAccepted.value = true
+  write(ACCEPTED, CAUTIONS_EDITION)
+}
+
+/** Asks for storage that the browser does not clear by itself, once there is something to lose. */
+export async function askToKeep(log: Log): Promise<void> {
+  const { persisted } = await log.status()
+  if (persisted === false) await log.requestPersistence()
+}

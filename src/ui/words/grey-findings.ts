@@ -1,0 +1,47 @@
+import type { GreyFinding } from '../../light/grey-reference.ts'
+import type { Notice } from './estimate.ts'
+
+const percent = (share = 0) => `${(100 * share).toFixed(share < 0.1 ? 1 : 0)} %`
+
+/** Why a grey region cannot be used, and what to do. */
+export function greyNotice({ code, values }: GreyFinding): Notice {
+  const weight = 'stop'
+  switch (code) {
+    case 'empty':
+      return {
+        weight,
+        title: 'The card region lies outside the photo',
+        todo: 'Move it onto the card.',
+      }
+    case 'too small':
+      return {
+        weight,
+        title: `The card region has only ${values.pixels} pixels`,
+        todo: `At least ${values.leastPixels} are needed. Make it larger, or go closer to the card.`,
+      }
+    case 'clipped':
+      return {
+        weight,
+        title: `The card is overexposed: ${percent(values.share)} is clipped`,
+        todo: 'A clipped card has lost its colour. Photograph it darker, with the same white-balance lock.',
+      }
+    case 'dark':
+      return {
+        weight,
+        title: 'The card is too dark',
+        todo: 'Its colour is lost in the noise. Give it more light of the stated kind, or expose longer.',
+      }
+    case 'on the glow':
+      return {
+        weight,
+        title: 'This is the glow, or lit by it',
+        todo: 'The card must be lit by the stated light alone. Move the region onto the card, away from the glow.',
+      }
+    case 'uneven':
+      return {
+        weight,
+        title: 'The card region is uneven',
+        todo: 'A shadow, an edge or mixed light lies in it. Choose an even part of the card.',
+      }
+  }
+}
