@@ -3,7 +3,7 @@ import preact from '@preact/preset-vite'
 import type { Plugin } from 'vite'
 import { type ManifestOptions, VitePWA } from 'vite-plugin-pwa'
 import { defineConfig } from 'vitest/config'
-import { contentSecurityPolicy } from './scripts/csp.mjs'
+import { contentSecurityPolicy, isolationHeaders } from './scripts/csp.mjs'
 import { shareField, sharePath } from './src/sources/offline-parts.ts'
 
 const dark = '#14100e'
@@ -85,6 +85,7 @@ const pwa = VitePWA({
 
 export default defineConfig({
   plugins: [preact(), policyInPage, licencesBeside, process.env.VITEST ? [] : pwa],
+  server: { headers: isolationHeaders },
   optimizeDeps: { exclude: ['libraw-wasm'] },
   worker: { format: 'es', rolldownOptions: { output } },
   build: {

@@ -40,6 +40,7 @@ for (const name of names) {
     const { bench } = await load(name)
     /** @type {import('../tests/bench/figure.ts').Figure[]} */
     const figures = await bench({ short: values.short, url: `http://localhost:${server.port}` })
+    if (figures.length === 0) console.log('  not in the short form')
     for (const figure of figures) {
       const reached = isReached(figure)
       const judged = !(values.short && figure.timed)

@@ -50,7 +50,12 @@ export function ensureBrowser() {
   }
   if (findBrowser() === undefined) {
     console.log("No browser found: downloading Playwright's Chromium ...")
-    run(execPath, [join(root, 'node_modules/playwright-core/cli.js'), 'install', 'chromium'])
+    run(execPath, [
+      join(root, 'node_modules/playwright-core/cli.js'),
+      'install',
+      '--no-shell',
+      'chromium',
+    ])
   }
   const got = findBrowser()
   if (got !== undefined) return got

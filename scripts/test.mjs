@@ -99,7 +99,7 @@ vitest('unit tests', [])
 const built = check('build', ['node_modules/vite/bin/vite.js', 'build'])
 if (built) {
   vitest('browser tests', ['--config', 'tests/browser/vitest.config.ts'])
-  check('bench in short form', ['scripts/bench.mjs', '--short'])
+  check('bench in short form', ['scripts/bench.mjs', '--short', '--no-build'])
 } else {
   step('browser tests and bench: not run, there is no build', () => ({
     passed: 0,

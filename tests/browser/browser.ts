@@ -30,12 +30,16 @@ export function launchBrowser(flags: string[] = []): Promise<Browser> {
   })
 }
 
+/** The screen that is seen: others may be alive behind it, and one may still be on its way. */
+export const screenOnShow = 'main:visible:not([aria-busy=true])'
+
 /** Waits until a screen stands on the page, past the cautions. */
 export async function standing(page: Page): Promise<void> {
-  await page.locator('main').first().waitFor()
+  await page.locator(screenOnShow).first().waitFor()
   const accept = page.locator('.gate button.primary')
   if (await accept.isVisible()) {
     await accept.click()
     await accept.waitFor({ state: 'detached' })
+    await page.locator(screenOnShow).first().waitFor()
   }
 }

@@ -3,6 +3,7 @@ import { cp, mkdtemp, readFile, rm, writeFile } from 'node:fs/promises'
 import { tmpdir } from 'node:os'
 import { join } from 'node:path'
 import { describe } from 'vitest'
+import { screenOnShow } from './browser.ts'
 import { builtApp, expect, keptForOffline, places, standing, test } from './harness.ts'
 
 describe('with the server gone', () => {
@@ -16,7 +17,7 @@ describe('with the server gone', () => {
       await page.goto(place)
       await standing(page)
       expect(new URL(page.url()).pathname).toBe(place)
-      await expect.poll(() => page.locator('main h1').count()).toBe(1)
+      await expect.poll(() => page.locator(`${screenOnShow} h1`).count()).toBe(1)
     }
   })
 
@@ -38,7 +39,7 @@ describe('with the server gone', () => {
 })
 
 describe('a newer version', () => {
-  test('waits until the page lets it take over', async ({ visit, site }) => {
+  test('waits until the user lets it take over', async ({ visit, site }) => {
     const page = await visit()
     await keptForOffline(page)
     await page.evaluate(() => {
@@ -63,16 +64,9 @@ describe('a newer version', () => {
       await page.reload()
       expect(await page.title()).not.toContain('newer')
 
-      await page.evaluate(async () => {
-        const { waiting } = await navigator.serviceWorker.ready
-        const taken = new Promise((resolve) =>
-          navigator.serviceWorker.addEventListener('controllerchange', resolve, { once: true }),
-        )
-        waiting?.postMessage({ type: 'SKIP_WAITING' })
-        await taken
-      })
-      await page.reload()
-      expect(await page.title()).toContain('newer')
+      await page.getByRole('button', { name: 'Update now' }).click()
+      await expect.poll(() => page.title()).toContain('newer')
+      await standing(page)
     } finally {
       await site.down()
       site.folder = builtApp

@@ -1,13 +1,14 @@
 import { readFileSync } from 'node:fs'
 import { join } from 'node:path'
 import { describe } from 'vitest'
+import { screenOnShow } from './browser.ts'
 import { axe, builtApp, expect, places, smallTargets, standing, test } from './harness.ts'
 
 describe('every screen', () => {
   for (const place of places) {
     test(`${place} opens by its address without a word in the console`, async ({ visit }) => {
       const page = await visit(place)
-      await expect.poll(() => page.locator('main h1').count()).toBe(1)
+      await expect.poll(() => page.locator(`${screenOnShow} h1`).count()).toBe(1)
       expect(new URL(page.url()).pathname).toBe(place)
     })
 
@@ -27,6 +28,31 @@ describe('every screen', () => {
       )
     })
   }
+})
+
+describe('the cautions before the first use', () => {
+  test('stand before every screen, and are not shown again once accepted', async ({ context }) => {
+    const page = await context.newPage()
+    await page.goto('/chart')
+    const accept = page.locator('.gate button.primary')
+    await accept.waitFor()
+    expect(await page.getByRole('navigation').count()).toBe(0)
+    await accept.click()
+    await standing(page)
+    await page.reload()
+    await page.locator(screenOnShow).first().waitFor()
+    expect(await accept.count()).toBe(0)
+  })
+
+  test('have no accessibility violation and controls that gloved fingers hit', async ({
+    context,
+  }) => {
+    const page = await context.newPage()
+    await page.goto('/')
+    await page.locator('.gate button.primary').waitFor()
+    expect(await axe(page)).toEqual([])
+    expect(await smallTargets(page)).toEqual([])
+  })
 })
 
 describe('the policy of the built page', () => {
