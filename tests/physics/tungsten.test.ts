@@ -1,0 +1,153 @@
+import fc from 'fast-check'
+import { describe, expect, it } from 'vitest'
+import {
+  TUNGSTEN_EMISSIVITY_UNCERTAINTY,
+  TUNGSTEN_LOG_RATIO_UNCERTAINTY,
+  TUNGSTEN_RESISTANCE_RATIO_RELATIVE_UNCERTAINTY,
+  tungstenBrightnessTemperature,
+  tungstenColourTemperature,
+  tungstenLogEmissivityRatio,
+  tungstenResistanceRatio,
+  tungstenSpectralEmissivity,
+  tungstenTemperatureFromResistanceRatio,
+  tungstenTotalEmissivity,
+  tungstenTrueFromBrightness,
+  tungstenTrueFromColour,
+} from '../../src/physics/tungsten.ts'
+import { expectClose, expectPrinted } from '../close-to.ts'
+
+const temperature = fc.double({ min: 300, max: 3600, noNaN: true })
+const hot = fc.double({ min: 900, max: 3500, noNaN: true })
+
+describe('tungsten resistance', () => {
+  it('has the R/R300 of the CRC Handbook, after Jones & Langmuir 1927 (from memory)', () => {
+    const printed = {
+      400: '1.43',
+      600: '2.34',
+      800: '3.36',
+      1000: '4.41',
+      1200: '5.48',
+      1500: '7.14',
+      1800: '8.86',
+      2000: '10.03',
+      2200: '11.24',
+      2500: '13.08',
+      2700: '14.34',
+      2800: '14.99',
+      3000: '16.29',
+      3200: '17.62',
+      3400: '18.97',
+    }
+    for (const [kelvin, ratio] of Object.entries(printed))
+      expectPrinted(tungstenResistanceRatio(Number(kelvin)), ratio, `${kelvin} K`)
+  })
+
+  it('falls below the table with a temperature coefficient near 0.0045 / K (CRC, from memory)', () => {
+    const coefficient = (1 - tungstenResistanceRatio(280)) / 20
+    expect(coefficient).toBeGreaterThan(0.0038)
+    expect(coefficient).toBeLessThan(0.0048)
+  })
+
+  it('agrees with a later compilation for the pure metal within twice its stated uncertainty', () => {
+    // CRC Handbook, Electrical resistivity of pure metals, W, 1e-8 ohm m (from memory), as ratios.
+    for (const [kelvin, rho] of [
+      [500, 10.3],
+      [700, 15.7],
+      [900, 21.5],
+    ] as const)
+      expectClose(
+        tungstenResistanceRatio(kelvin),
+        rho / 5.44,
+        2 * TUNGSTEN_RESISTANCE_RATIO_RELATIVE_UNCERTAINTY,
+        `${kelvin} K`,
+      )
+  })
+
+  it('rises and inverts over its whole range', () => {
+    fc.assert(
+      fc.property(temperature, (t) => {
+        expect(tungstenResistanceRatio(t + 1)).toBeGreaterThan(tungstenResistanceRatio(t))
+        expectClose(tungstenTemperatureFromResistanceRatio(tungstenResistanceRatio(t)), t, 1e-11)
+      }),
+    )
+  })
+})
+
+describe('tungsten emissivity', () => {
+  it('has 0.435 at 0.665 um and 0.469 at 0.467 um at 2000 K (Forsythe & Worthing, from memory)', () => {
+    expectPrinted(tungstenSpectralEmissivity(665, 2000), '0.435')
+    expectPrinted(tungstenSpectralEmissivity(467, 2000), '0.469')
+    expectPrinted(tungstenTotalEmissivity(2000), '0.26')
+  })
+
+  // Larrabee 1959 (J. Opt. Soc. Am. 49, 619), an independent measurement, 1600 to 2400 K, um and K,
+  // from memory; the pieces join at 0.45 and 0.68 um within 0.0003.
+  const larrabee = (nm: number, t: number): number => {
+    const um = nm / 1000
+    if (um < 0.45) return 0.6075 - 0.3 * um - 0.3265e-4 * t + 0.59e-4 * um * t
+    if (um < 0.68) return 0.4655 + 0.01558 * um + 0.2675e-4 * t - 0.7305e-4 * um * t
+    return 0.6552 - 0.2633 * um - 0.7333e-4 * t + 0.7417e-4 * um * t
+  }
+
+  it('agrees with Larrabee 1959 within twice its stated uncertainty', () => {
+    for (let nm = 400; nm <= 780; nm += 10)
+      for (const t of [1600, 2000, 2400])
+        expect(Math.abs(tungstenSpectralEmissivity(nm, t) - larrabee(nm, t))).toBeLessThan(
+          2 * TUNGSTEN_EMISSIVITY_UNCERTAINTY,
+        )
+  })
+
+  it('has a green-to-red slope within twice its stated uncertainty of Larrabee 1959', () => {
+    for (const t of [1600, 2000, 2400]) {
+      const other = Math.log(larrabee(550, t) / larrabee(650, t))
+      expect(Math.abs(tungstenLogEmissivityRatio(550, 650, t) - other)).toBeLessThan(
+        2 * TUNGSTEN_LOG_RATIO_UNCERTAINTY,
+      )
+    }
+  })
+
+  it('stays between 0 and 1', () => {
+    fc.assert(
+      fc.property(temperature, fc.double({ min: 360, max: 830, noNaN: true }), (t, nm) => {
+        const e = tungstenSpectralEmissivity(nm, t)
+        expect(e > 0 && e < 1).toBe(true)
+        const total = tungstenTotalEmissivity(t)
+        expect(total > 0 && total < 1).toBe(true)
+      }),
+    )
+  })
+})
+
+describe('tungsten temperature scales', () => {
+  it('gives brightness 1857 K and colour 2033 K at 2000 K true (Forsythe & Worthing, from memory)', () => {
+    expectPrinted(tungstenBrightnessTemperature(2000), '1857')
+    expectPrinted(tungstenColourTemperature(2000), '2033')
+  })
+
+  it('gives colour 2557 K at 2500 K true (Forsythe & Worthing, from memory)', () => {
+    expectPrinted(tungstenColourTemperature(2500), '2557')
+  })
+
+  it('gives brightness within 1 K of 966, 2274 and 2673 at 1000, 2500, 3000 K (from memory)', () => {
+    for (const [t, brightness] of [
+      [1000, 966],
+      [2500, 2274],
+      [3000, 2673],
+    ] as const)
+      expect(Math.abs(tungstenBrightnessTemperature(t) - brightness)).toBeLessThanOrEqual(1.5)
+  })
+
+  it('round-trips, orders brightness < true < colour, and rises', () => {
+    fc.assert(
+      fc.property(hot, (t) => {
+        const brightness = tungstenBrightnessTemperature(t)
+        const colour = tungstenColourTemperature(t)
+        expect(brightness).toBeLessThan(t)
+        expect(colour).toBeGreaterThan(t)
+        expect(tungstenColourTemperature(t + 1)).toBeGreaterThan(colour)
+        expectClose(tungstenTrueFromBrightness(brightness), t, 1e-9)
+        expectClose(tungstenTrueFromColour(colour), t, 1e-9)
+      }),
+    )
+  })
+})
