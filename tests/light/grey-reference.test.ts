@@ -1,0 +1,242 @@
+import fc from 'fast-check'
+import { describe, expect, it } from 'vitest'
+import { bradford } from '../../src/colour/adaptation.ts'
+import { xyFromXyz, xyzFromXy } from '../../src/colour/chromaticity.ts'
+import { D65 } from '../../src/colour/daylight.ts'
+import { planckianXy } from '../../src/colour/planckian-locus.ts'
+import { linearP3FromXyz, xyzFromLinearP3 } from '../../src/colour/rgb-spaces.ts'
+import { type Triple, transform } from '../../src/colour/vectors.ts'
+import { planckXyz } from '../../src/colour/xyz.ts'
+import { type CardLight, lightColour } from '../../src/light/card-light.ts'
+import { balanceFromGrey, measureGrey } from '../../src/light/grey-reference.ts'
+import type { LinearColour, Region } from '../../src/light/image.ts'
+import { toLinearLight } from '../../src/light/tone-response.ts'
+import { expectPrinted } from '../close-to.ts'
+import { picture, type Scene } from './pictures.ts'
+
+const exact = (mean: Triple): LinearColour => ({
+  mean,
+  covariance: [
+    [0, 0, 0],
+    [0, 0, 0],
+    [0, 0, 0],
+  ],
+})
+const LAMP = { kind: 'filament', colourTemperatureK: 2700, standardUncertaintyK: 50 } as const
+const DAYLIGHT = { kind: 'daylight', illuminant: 'D65' } as const
+
+describe('the light on the card', () => {
+  it('has the chromaticities of CIE 15:2004, table T.3, for daylight', () => {
+    const printed = {
+      D65: ['0.31272', '0.32903'],
+      D55: ['0.33243', '0.34744'],
+      D50: ['0.34567', '0.35851'],
+    }
+    for (const [illuminant, [x, y]] of Object.entries(printed)) {
+      const { xy } = lightColour({ kind: 'daylight', illuminant: illuminant as 'D65' })
+      expectPrinted(xy.x, x!, illuminant)
+      expectPrinted(xy.y, y!, illuminant)
+    }
+  })
+
+  it('lies on the Planckian locus for a filament: 0.4770, 0.4137 at 2500 K (Wyszecki & Stiles)', () => {
+    const { xy } = lightColour({ ...LAMP, colourTemperatureK: 2500 })
+    expectPrinted(xy.x, '0.4770')
+    expectPrinted(xy.y, '0.4137')
+  })
+
+  it('spreads along its locus as far as the stated kelvins reach', () => {
+    for (const [temperatureK, u] of [
+      [2700, 50],
+      [2000, 30],
+      [3200, 100],
+    ] as const) {
+      const light = lightColour({
+        kind: 'filament',
+        colourTemperatureK: temperatureK,
+        standardUncertaintyK: u,
+      })
+      const to = planckianXy(temperatureK + u)
+      const from = planckianXy(temperatureK - u)
+      const sd = Math.hypot(to.x - from.x, to.y - from.y) / 2
+      const total = Math.sqrt(light.covariance[0][0] + light.covariance[1][1])
+      // The spread across the locus, 0.001 in u', v', is added: at most 0.003 in x, y.
+      expect(total).toBeGreaterThan(0.97 * sd)
+      expect(total).toBeLessThan(Math.hypot(1.02 * sd, 0.003))
+    }
+  })
+
+  it('is far less certain for shop lights than for daylight or a filament, least when not stated', () => {
+    // A camera that shows each light as it is, so that no balance has to be undone.
+    const green = (light: CardLight) => {
+      const card = exact(linearP3FromXyz(xyzFromXy(lightColour(light).xy)))
+      return Math.sqrt(balanceFromGrey({ card, light }).covariance[1][1])
+    }
+    const stated = green({ kind: 'led', colourTemperatureK: 4000 })
+    const unstated = green({ kind: 'led', colourTemperatureK: null })
+    expect(stated).toBeGreaterThan(1.5 * green(DAYLIGHT))
+    expect(stated).toBeGreaterThan(2.5 * green(LAMP))
+    expect(unstated).toBeGreaterThan(stated)
+    expect(green({ kind: 'fluorescent', colourTemperatureK: null })).toBeGreaterThan(stated)
+    // 0.08 of the spectrum alone is 28 K at 1173 K (ln(G/R) rises 0.0029 a kelvin there).
+    expect(stated).toBeGreaterThan(0.08)
+  })
+
+  it('measured far off the locus keeps its chromaticity and finite kelvins', () => {
+    const light = lightColour({ kind: 'measured', x: 0.2, y: 0.6, standardUncertainty: 0.005 })
+    expect(light.xy).toEqual({ x: 0.2, y: 0.6 })
+    expect(Number.isFinite(light.colourTemperatureK)).toBe(true)
+    expect(light.standardUncertaintyK).toBeGreaterThan(2000)
+  })
+})
+
+describe('gains from a grey card', () => {
+  const light = fc.oneof(
+    fc.constantFrom<CardLight>(
+      { kind: 'daylight', illuminant: 'D65' },
+      { kind: 'daylight', illuminant: 'D55' },
+      { kind: 'daylight', illuminant: 'D50' },
+    ),
+    fc
+      .integer({ min: 1800, max: 3400 })
+      .map(
+        (t): CardLight => ({ kind: 'filament', colourTemperatureK: t, standardUncertaintyK: 30 }),
+      ),
+    fc
+      .record({
+        x: fc.double({ min: 0.28, max: 0.5, noNaN: true }),
+        y: fc.double({ min: 0.3, max: 0.42, noNaN: true }),
+      })
+      .map(({ x, y }): CardLight => ({ kind: 'measured', x, y, standardUncertainty: 0.003 })),
+  )
+  const level = fc.double({ min: 0.05, max: 0.9, noNaN: true })
+
+  it('carry the card to the chromaticity of its light', () => {
+    fc.assert(
+      fc.property(light, level, level, level, (stated, r, g, b) => {
+        const { logGains } = balanceFromGrey({ card: exact([r, g, b]), light: stated })
+        const balanced: Triple = [
+          r * Math.exp(logGains[0]),
+          g * Math.exp(logGains[1]),
+          b * Math.exp(logGains[2]),
+        ]
+        const xy = xyFromXyz(xyzFromLinearP3(balanced))!
+        const expected = lightColour(stated).xy
+        expect(Math.abs(xy.x - expected.x)).toBeLessThan(1e-9)
+        expect(Math.abs(xy.y - expected.y)).toBeLessThan(1e-9)
+        expect(logGains[0]).toBe(0)
+      }),
+    )
+  })
+
+  it('do not make a lamp white: red stays above green above blue under 2700 K', () => {
+    // A camera that renders the card under the lamp as it is: gains are 1.
+    const lamp = linearP3FromXyz(planckXyz(2700))
+    const gains = balanceFromGrey({ card: exact(lamp), light: LAMP }).logGains
+    for (const g of gains) expect(Math.abs(g)).toBeLessThan(1e-6)
+    // A camera that made the card grey is turned back to orange.
+    const undone = balanceFromGrey({ card: exact([0.5, 0.5, 0.5]), light: LAMP }).logGains
+    expect(undone[1]).toBeLessThan(-0.6)
+    expect(undone[2]).toBeLessThan(undone[1])
+  })
+
+  it('have the covariance that drawing card and light at random shows', () => {
+    // First order against a symmetric difference of the chromaticity, one direction at a time.
+    const card: LinearColour = {
+      mean: [0.5, 0.45, 0.3],
+      covariance: [
+        [1e-4, 2e-5, 0],
+        [2e-5, 8e-5, 1e-5],
+        [0, 1e-5, 9e-5],
+      ],
+    }
+    const stated = { kind: 'measured', x: 0.4, y: 0.39, standardUncertainty: 0.004 } as const
+    const { covariance } = balanceFromGrey({ card, light: stated })
+    const gain = (mean: Triple, x: number, y: number) =>
+      balanceFromGrey({ card: exact(mean), light: { ...stated, x, y } }).logGains[1]
+    const h = 1e-6
+    const dx = (gain(card.mean, 0.4 + h, 0.39) - gain(card.mean, 0.4 - h, 0.39)) / (2 * h)
+    const dy = (gain(card.mean, 0.4, 0.39 + h) - gain(card.mean, 0.4, 0.39 - h)) / (2 * h)
+    const cardPart = 1e-4 / 0.25 + 8e-5 / 0.2025 - (2 * 2e-5) / (0.5 * 0.45)
+    const spectral = lightColour(stated).spectral.green
+    const undoing = 0.4 * gain(card.mean, 0.4, 0.39)
+    const expected = cardPart + (dx * dx + dy * dy) * 0.004 ** 2 + spectral ** 2 + undoing ** 2
+    expect(Math.abs(covariance[1][1] / expected - 1)).toBeLessThan(1e-3)
+    expect(covariance[0]).toEqual([0, 0, 0])
+  })
+
+  it('carry the card to equal channels in raw', () => {
+    const { logGains, light } = balanceFromGrey({
+      card: exact([0.2, 0.5, 0.35]),
+      light: LAMP,
+      channels: 'camera',
+    })
+    expect(0.5 * Math.exp(logGains[1])).toBeCloseTo(0.2, 12)
+    expect(0.35 * Math.exp(logGains[2])).toBeCloseTo(0.2, 12)
+    expect(light).toEqual({
+      kind: 'filament',
+      colourTemperatureK: 2700,
+      standardUncertaintyK: 50,
+    })
+  })
+
+  it('differ from Bradford adaptation by less than the covariance allows for undoing a balance', () => {
+    // A camera balanced for D50 shows a D65 card bluish. Both ways of undoing it, on a glow.
+    const glow = planckXyz(1173)
+    const d50 = lightColour({ kind: 'daylight', illuminant: 'D50' }).xy
+    const seen = (xyz: Triple) => transform(bradford(d50, D65), xyz)
+    const card = linearP3FromXyz(seen(xyzFromXy(D65)))
+    const { logGains, covariance } = balanceFromGrey({ card: exact(card), light: DAYLIGHT })
+    const [r, g] = linearP3FromXyz(seen(glow))
+    const [trueR, trueG] = linearP3FromXyz(glow)
+    const byBradford = Math.log(trueG / trueR) - Math.log(g / r)
+    const difference = logGains[1] - byBradford
+    // Measured: 0.056 of 0.15, which would be 20 K at 1173 K.
+    expect(Math.abs(logGains[1])).toBeGreaterThan(0.1)
+    expect(Math.abs(difference)).toBeGreaterThan(0.02)
+    expect(Math.abs(difference)).toBeLessThan(Math.sqrt(covariance[1][1]))
+  })
+
+  it('cost nothing where the camera is locked on the light of the card', () => {
+    const white = linearP3FromXyz(xyzFromXy(D65))
+    const { covariance } = balanceFromGrey({ card: exact(white), light: DAYLIGHT })
+    const light = lightColour(DAYLIGHT)
+    // Daylight of +-500 K: about 17 K at 1173 K, and nothing on top.
+    expect(Math.sqrt(covariance[1][1])).toBeLessThan(0.055)
+    expect(Math.sqrt(covariance[1][1])).toBeGreaterThan(light.spectral.green)
+  })
+})
+
+describe('a grey region', () => {
+  const REGION: Region = { shape: 'rectangle', x: 20, y: 20, width: 80, height: 60 }
+  const measure = (scene: Scene, region = REGION, light: CardLight = DAYLIGHT) =>
+    measureGrey(toLinearLight(picture(140, 100, scene)), region, light)
+  const refusal = (m: ReturnType<typeof measure>) => m.findings.map((f) => f.code)
+
+  it('is taken when it is grey, also under a lamp and in a light falling off', () => {
+    expect(refusal(measure(() => [0.4, 0.41, 0.39]))).toEqual([])
+    expect(refusal(measure(() => [0.5, 0.25, 0.08], REGION, LAMP))).toEqual([])
+    const falling: Scene = (x) => [0.3 + x / 500, 0.3 + x / 500, 0.3 + x / 500]
+    expect(refusal(measure(falling))).toEqual([])
+  })
+
+  it.each<[string, Scene, Region | undefined]>([
+    ['clipped', () => [1.1, 0.95, 0.8], undefined],
+    ['dark', () => [0.004, 0.004, 0.004], undefined],
+    ['on the glow', () => [0.5, 0.05, 0.006], undefined],
+    ['too small', () => [0.4, 0.4, 0.4], { ...REGION, width: 6, height: 6 }],
+    ['empty', () => [0.4, 0.4, 0.4], { ...REGION, x: 500 }],
+    ['uneven', (x) => (x < 60 ? [0.5, 0.5, 0.5] : [0.15, 0.15, 0.15]), undefined],
+    ['uneven', (x) => (x < 60 ? [0.4, 0.4, 0.4] : [0.4, 0.35, 0.3]), undefined],
+  ])('is refused as %s, with numbers', (code, scene, region) => {
+    const m = measure(scene, region)
+    expect(refusal(m)).toEqual([code])
+    expect(m.refused).toBe(true)
+    for (const value of Object.values(m.findings[0]!.values)) expect(value).toBeTypeOf('number')
+    expect(JSON.parse(JSON.stringify(m))).toEqual(m)
+  })
+
+  it('on the glow is refused under any light, for a lamp is never that red', () => {
+    expect(refusal(measure(() => [0.5, 0.06, 0.01], REGION, LAMP))).toEqual(['on the glow'])
+  })
+})
