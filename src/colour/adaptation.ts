@@ -32,8 +32,13 @@ export function bradford(from: Xy, to: Xy): Matrix3 {
 }
 
 /**
- * Gains in linear Display P3 as an XYZ matrix: what a camera's white balance does after its colour
- * matrix. Lights outside the P3 gamut (below about 830 K) have no positive gains.
+ * Gains in linear Display P3 as an XYZ matrix: the space in which a grey reference is applied here.
+ * Lights outside the P3 gamut (below about 830 K) have no positive gains.
+ *
+ * Real cameras balance in their own channels, before the colour matrix, so neither space undoes a
+ * wrong balance fully. Over 52 measured cameras set to 5500 K under D65, a 1173 K glow read 58 K
+ * off (by G/R); with a grey card 12 +- 10 K through this, 28 +- 9 K through Bradford; set to 7500 K
+ * 42 K off, then 10 +- 8 K and 20 +- 7 K (tests/colour/adaptation-cameras.test.ts).
  */
 export function p3Diagonal(from: Xy, to: Xy): Matrix3 {
   return vonKries(P3_FROM_XYZ, XYZ_FROM_P3, from, to)

@@ -64,7 +64,7 @@ function locusPoint(temperatureK: number, c2: number): LocusPoint {
 /**
  * CIE 1960 chromaticity of a black body, by spectral integration over 360..830 nm.
  *
- * @param temperatureK K, > 0
+ * @param temperatureK K; below 1 K the red end of the spectrum, above 1e9 K the limit of all heat
  * @param c2 second radiation constant, m K; older tables rest on older values
  */
 export function planckianUv(temperatureK: number, c2 = SECOND_RADIATION_CONSTANT): Uv {
@@ -153,8 +153,8 @@ export function colourTemperatureFromUv({ u, v }: Uv): ColourTemperature {
 
   const hot = along(0)
   const cold = along(SEGMENTS)
-  if (hot < 0) return pastEnd(n, 0, u, v, 'hotter-than-range')
-  if (cold > 0) return pastEnd(n, SEGMENTS, u, v, 'colder-than-range')
+  if (hot < 0) return pastEnd(u, v, 'hotter-than-range')
+  if (cold > 0) return pastEnd(u, v, 'colder-than-range')
   let low = 0
   let high = SEGMENTS
   let atLow = hot
@@ -205,18 +205,27 @@ export function colourTemperatureFromUv({ u, v }: Uv): ColourTemperature {
   return { kind: 'near', temperatureK: 1e6 / (HOTTEST_MIRED + (low + t) * STEP), duv }
 }
 
-/** Past an end the locus is taken straight on: near that line is out of range, else too far. */
+/**
+ * Past an end the locus runs on nearly straight to its limit: the red end of the spectrum, or the
+ * colour of infinite temperature. Near that line a colour is out of range, elsewhere too far.
+ */
 function pastEnd(
-  n: Float64Array,
-  node: number,
   u: number,
   v: number,
   kind: 'colder-than-range' | 'hotter-than-range',
 ): ColourTemperature {
-  const tu = n[4 * node + 2]!
-  const tv = n[4 * node + 3]!
-  const duv = ((v - n[4 * node + 1]!) * tu - (u - n[4 * node]!) * tv) / Math.hypot(tu, tv)
-  return Math.abs(duv) <= DUV_LIMIT ? { kind } : { kind: 'too-far', duv }
+  const cold = kind === 'colder-than-range'
+  const end = planckianUv(cold ? LOCUS_COLDEST_K : LOCUS_HOTTEST_K)
+  const limit = planckianUv(cold ? 0 : Number.POSITIVE_INFINITY)
+  const lu = limit.u - end.u
+  const lv = limit.v - end.v
+  const pu = u - end.u
+  const pv = v - end.v
+  const share = Math.min(Math.max((pu * lu + pv * lv) / (lu * lu + lv * lv), 0), 1)
+  const distance = Math.hypot(pu - share * lu, pv - share * lv)
+  if (distance <= DUV_LIMIT) return { kind }
+  const above = (pv * lu - pu * lv) * (cold ? 1 : -1) >= 0
+  return { kind: 'too-far', duv: above ? distance : -distance }
 }
 
 /**
