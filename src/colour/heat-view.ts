@@ -5,8 +5,8 @@ import { xyzFromLinearP3 } from './rgb-spaces.ts'
 import type { Triple } from './vectors.ts'
 
 /**
- * What a camera makes of a glow of a temperature: linear Display P3 ratios to red, from its locus.
- * Ratios may be negative outside the gamut.
+ * What a camera makes of a glow of a temperature: linear Display P3 ratios to red, from its locus,
+ * with the surface's slope where there is one. Ratios may be negative outside the gamut.
  */
 export type CameraLook = (temperatureK: number) => {
   readonly greenOverRed: number

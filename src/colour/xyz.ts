@@ -12,8 +12,8 @@ import {
 import type { Triple } from './vectors.ts'
 
 /**
- * Maximum luminous efficacy, lm/W (exact to the digits given; ISO/CIE 11664-1, 683.002 from the SI
- * definition at 540 THz is rounded to 683 in CIE 15).
+ * Luminous efficacy, lm/W: exact at 540 THz (SI Brochure 9); the 683.002 at the peak of the eye's
+ * curve is rounded to it, as in CIE 15.
  */
 export const LUMINOUS_EFFICACY = 683
 
@@ -91,7 +91,7 @@ export function planckXyz(
   for (let i = 0; i < OBSERVER_COUNT; i++) {
     const exponent = c2 / (OBSERVER_WAVELENGTHS_M[i]! * temperatureK)
     const wien = Math.exp(-exponent)
-    // expm1 costs ten times exp, and only temperatures beyond 1e7 K need its digits.
+    // expm1 is several times slower than exp; only temperatures beyond 1e7 K need its digits.
     let value = (SCALE[i]! * wien) / (exponent > 1e-3 ? 1 - wien : -Math.expm1(-exponent))
     if (emissivity) value *= emissivity(OBSERVER_FIRST_NM + i * OBSERVER_STEP_NM, temperatureK)
     x += value * X_WEIGHTS[i]!
