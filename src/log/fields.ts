@@ -25,7 +25,6 @@ export type Moment = v.InferOutput<typeof moment>
 export const number = v.pipe(v.number(), v.finite())
 export const temperatureK = v.pipe(number, v.minValue(0), v.maxValue(100_000))
 export const uncertainty = v.pipe(number, v.minValue(0))
-export const positive = v.pipe(number, v.minValue(0))
 
 /** Plain data whose shape belongs to those who wrote it; only its size, depth and names are ours. */
 export const blob = v.custom<Json>(

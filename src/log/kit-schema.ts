@@ -16,7 +16,7 @@ export const KIT_KINDS = [
 
 /** What a person may change. */
 const changeableFields = {
-  name: v.pipe(text(200), v.minLength(1)),
+  name: text(200),
   /** When it was made or measured: it ages. */
   date: moment,
   notes: text(20_000),

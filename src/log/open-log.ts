@@ -1,20 +1,108 @@
-import { LogError } from './errors.ts'
+import { openAnnouncer } from './announce.ts'
+import { checkAll } from './check.ts'
+import type { Context } from './context.ts'
+import { openDatabase } from './database.ts'
+import { type IndexKeeper, keepIndex } from './index-keeper.ts'
+import { kitOf } from './kit.ts'
+import { deviceZone } from './moment.ts'
+import { keepPresence, type MarkStorage } from './presence.ts'
+import { readingsOf } from './readings.ts'
+import { purge, removalOf } from './removal.ts'
+import { settingsOf } from './settings.ts'
+import { STATE_KEY, type State } from './state.ts'
+import { statusOf } from './status.ts'
 import type { Log } from './types.ts'
+import { newUuid } from './uuid.ts'
 
 export interface LogOptions {
   /** Another tab holds an older version open: ask the person to close it; opening goes on by itself. */
   readonly onBlocked?: () => void
   /** How long an opening may stay blocked or unanswered before it is given up, ms. */
   readonly patienceMs?: number
-  /** What tests replace: clock, zone, ids, storage. */
+  /** What tests replace: name, clock, zone, ids, storage. */
   readonly name?: string
   readonly now?: () => Date
   readonly zone?: () => string
   readonly newId?: () => string
-  readonly storage?: Pick<StorageManager, 'persisted' | 'persist' | 'estimate'> | null
+  readonly storage?: Context['storage']
+  readonly marks?: MarkStorage | null
 }
 
-/** Opens the log of this browser. */
-export async function openLog(_options: LogOptions = {}): Promise<Log> {
-  throw new LogError({ code: 'storage failed', detail: 'not there yet' })
+/**
+ * Opens the log of this browser. Rejects with a LogError: 'storage refused', 'storage full',
+ * 'upgrade blocked', 'upgrade failed', 'version newer'.
+ */
+export async function openLog(options: LogOptions = {}): Promise<Log> {
+  const {
+    name = 'glowbook',
+    now = () => new Date(),
+    zone = deviceZone,
+    newId = newUuid,
+    storage = deviceStorage(),
+    marks = deviceMarks(),
+  } = options
+  let index: IndexKeeper | undefined
+  const announcer = openAnnouncer(name, async (message) => {
+    if (message.kind === 'everything') index?.forget()
+    if (message.kind === 'readings') {
+      await index?.reload(message.blocks).catch(() => index?.forget())
+    }
+  })
+  const db = await openDatabase({
+    name,
+    patienceMs: options.patienceMs ?? 15_000,
+    onBlocked: options.onBlocked,
+    onClosed: () => announcer.tell({ kind: 'closed' }),
+    estimate: async () => storage?.estimate(),
+  }).catch((error: unknown) => {
+    announcer.close()
+    throw error
+  })
+  index = keepIndex(db)
+  const state = (await db.read(['state'], (tx) => tx.objectStore('state').get(STATE_KEY))) as
+    | State
+    | undefined
+  const presence = keepPresence(marks, name, now, state?.listed ?? 0, state === undefined)
+  const context: Context = { db, announcer, index, presence, now, zone, newId, storage }
+  // What fails here is tried again at the next opening.
+  purge(context).catch(() => {})
+
+  return {
+    ...readingsOf(context),
+    ...removalOf(context),
+    ...statusOf(context),
+    kit: kitOf(context),
+    settings: settingsOf(context),
+    check: (work) => checkAll(context, work),
+    async *take(format, taking) {
+      const { take } = await import('./take/take.ts')
+      yield* take(context, format, taking)
+    },
+    async readFile(file, work) {
+      const { readFile } = await import('./bring/read-file.ts')
+      return readFile(context, file, work)
+    },
+    async addDemo() {
+      const { addDemo } = await import('./demo/demo.ts')
+      return addDemo(context)
+    },
+    subscribe: announcer.subscribe,
+    close() {
+      announcer.close()
+      db.close()
+    },
+  }
+}
+
+function deviceStorage(): Context['storage'] {
+  return typeof navigator === 'undefined' ? null : (navigator.storage ?? null)
+}
+
+function deviceMarks(): MarkStorage | null {
+  try {
+    return typeof localStorage === 'undefined' ? null : localStorage
+  } catch {
+    // Blocked by the person's settings.
+    return null
+  }
 }

@@ -10,7 +10,6 @@ import {
   instant,
   moment,
   number,
-  positive,
   tags,
   temperatureK,
   text,

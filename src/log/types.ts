@@ -45,7 +45,7 @@ export interface Summary {
   readonly method: Method
   readonly simulated: boolean
   readonly demo: boolean
-  /** Does not match its schema: open it for its raw text. Numbers here are the last sound ones. */
+  /** Does not match its schema: no numbers here; open it for its raw text. */
   readonly damaged: boolean
   readonly kind: Result['kind']
   /** Temperature or upper bound, K; null without a number. */
@@ -207,14 +207,64 @@ export interface Log {
   /** Asks the browser to keep the log; ask at a fitting moment (after the first saved reading). */
   requestPersistence(): Promise<boolean>
   markBackup(): Promise<BackupMark>
+  /** The file of that mark has left the app. CSV is no backup: it cannot be read back. */
   backedUp(mark: BackupMark): Promise<void>
+  /** The person has read that something is missing. */
+  dismissMissing(): void
 
-  /** Made-up workshop: see demo.ts. */
+  /**
+   * The log as a file, in chunks, in order of time: all of it, or the readings named. JSON and ZIP
+   * also hold the kit when all is taken. Damaged readings are told to `onDamage` and left out: take
+   * their raw text by {@link check}.
+   */
+  take(format: 'csv' | 'json' | 'zip' | 'kit', options?: Taking): AsyncIterable<Uint8Array>
+  /** Reads a JSON or ZIP file of this app without changing the log. Rejects with a RefusedFile. */
+  readFile(file: Blob, options?: Work): Promise<ImportPreview>
+
+  /** A made-up workshop, labelled as such, to look around in. */
+  addDemo(): Promise<number>
   removeDemo(): Promise<number>
 
   /** Returns the way to stop listening. */
   subscribe(listener: (change: LogChange) => void): () => void
   close(): void
+}
+
+export interface Taking extends Work {
+  readonly ids?: readonly string[]
+  readonly onDamage?: (damage: Damage) => void
+}
+
+/** What a file would bring; nothing has changed yet. */
+export interface ImportPreview {
+  readonly readings: ImportCounts
+  readonly kit: ImportCounts
+  /** Pictures that are not here yet. */
+  readonly pictures: number
+  /** Some of the readings here and in the file that differ, for the person to judge. */
+  readonly examples: readonly { readonly here: Summary; readonly inFile: Summary }[]
+  /**
+   * All or nothing, by id. Where both differ, 'mine' keeps what is here; 'theirs' takes the file's
+   * values and puts those from here into the reading's history. Rejects with the signal's reason
+   * when stopped; the log is then as it was.
+   */
+  merge(options: { conflicts: 'mine' | 'theirs' } & Work): Promise<ImportReport>
+  discard(): Promise<void>
+}
+
+export interface ImportCounts {
+  readonly new: number
+  readonly same: number
+  readonly conflicting: number
+  /** Same id, but another measured reading: never merged, what is here stays. */
+  readonly foreign: number
+}
+
+export interface ImportReport {
+  readonly added: number
+  readonly changed: number
+  readonly kept: number
+  readonly pictures: number
 }
 
 /** Long work: how far it is, and a way to stop it. Stopping rejects with the signal's reason. */

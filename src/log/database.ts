@@ -1,0 +1,216 @@
+import type { DBSchema, IDBPDatabase, IDBPTransaction, StoreNames } from 'idb'
+import { openDB } from 'idb'
+import type { Block } from './blocks.ts'
+import { LogError } from './errors.ts'
+import type { IncomingRow } from './incoming.ts'
+import type { Json } from './json-value.ts'
+import { DATABASE_VERSION, upgrade } from './migrations/upgrade.ts'
+import type { Upgrade } from './migrations/version-2.ts'
+import type { KitRow, PictureRow, ReadingRow } from './rows.ts'
+import type { BackupRecord, State } from './state.ts'
+
+export interface Book extends DBSchema {
+  readings: {
+    key: number
+    value: ReadingRow
+    indexes: { id: string; listed: [number, number]; removed: number; change: number }
+  }
+  pictures: { key: string; value: PictureRow }
+  blocks: { key: number; value: Block }
+  kit: { key: string; value: KitRow; indexes: { removed: number; change: number } }
+  settings: { key: string; value: Json }
+  state: { key: string; value: State | BackupRecord }
+  incoming: { key: number; value: IncomingRow }
+}
+
+export type Store = StoreNames<Book>
+export type ReadTransaction<S extends Store> = IDBPTransaction<Book, S[], 'readonly'>
+export type WriteTransaction<S extends Store> = IDBPTransaction<Book, S[], 'readwrite'>
+
+/** One way to the database, opened again when the browser drops it. */
+export interface Database {
+  read<S extends Store, T>(
+    stores: readonly S[],
+    work: (tx: ReadTransaction<S>) => Promise<T>,
+  ): Promise<T>
+  /** Resolves when the transaction is on disk; when anything fails, nothing of it is kept. */
+  write<S extends Store, T>(
+    stores: readonly S[],
+    work: (tx: WriteTransaction<S>) => Promise<T>,
+  ): Promise<T>
+  close(): void
+}
+
+export interface DatabaseOptions {
+  readonly name: string
+  readonly patienceMs: number
+  readonly onBlocked?: (() => void) | undefined
+  /** Another tab wants to upgrade: this connection has been closed for it. */
+  readonly onClosed: () => void
+  readonly estimate: () => Promise<StorageEstimate | undefined>
+}
+
+export async function openDatabase(options: DatabaseOptions): Promise<Database> {
+  let closed = false
+  let connection: IDBPDatabase<Book> | undefined
+
+  async function connect(): Promise<IDBPDatabase<Book>> {
+    if (closed) throw new LogError({ code: 'closed' })
+    if (connection !== undefined) return connection
+    const opened = await open(options, {
+      onVersionChange(db) {
+        // Standing in the way of an upgrade would leave both tabs without a log.
+        closed = true
+        connection = undefined
+        db.close()
+        options.onClosed()
+      },
+      onDropped() {
+        connection = undefined
+      },
+    })
+    connection = opened
+    return opened
+  }
+
+  async function begin<S extends Store, M extends 'readonly' | 'readwrite'>(
+    stores: readonly S[],
+    mode: M,
+  ): Promise<IDBPTransaction<Book, S[], M>> {
+    const strict = { durability: 'strict' } as const
+    try {
+      return (await connect()).transaction([...stores], mode, strict)
+    } catch (error) {
+      // A connection that the browser closed without a word: once more with a new one.
+      if (!(error instanceof DOMException) || error.name !== 'InvalidStateError') throw error
+      connection = undefined
+      return (await connect()).transaction([...stores], mode, strict)
+    }
+  }
+
+  async function run<S extends Store, M extends 'readonly' | 'readwrite', T>(
+    stores: readonly S[],
+    mode: M,
+    work: (tx: IDBPTransaction<Book, S[], M>) => Promise<T>,
+  ): Promise<T> {
+    let tx: IDBPTransaction<Book, S[], M> | undefined
+    try {
+      tx = await begin(stores, mode)
+      // Handled here, so that an abort is no unhandled rejection while the work still runs.
+      tx.done.catch(() => {})
+      const value = await work(tx)
+      await tx.done
+      return value
+    } catch (error) {
+      try {
+        tx?.abort()
+      } catch {
+        // It had ended already.
+      }
+      await tx?.done.catch(() => {})
+      throw await asLogError(tx?.error ?? error, options.estimate)
+    }
+  }
+
+  await connect()
+  return {
+    read: (stores, work) => run(stores, 'readonly', work),
+    write: (stores, work) => run(stores, 'readwrite', work),
+    close() {
+      closed = true
+      connection?.close()
+      connection = undefined
+    },
+  }
+}
+
+interface Happenings {
+  readonly onVersionChange: (db: { close(): void }) => void
+  readonly onDropped: () => void
+}
+
+function open(options: DatabaseOptions, on: Happenings): Promise<IDBPDatabase<Book>> {
+  return new Promise((resolve, reject) => {
+    let givenUp = false
+    let blocked = false
+    let upgradeError: unknown
+    const timer = setTimeout(() => {
+      givenUp = true
+      reject(
+        new LogError(
+          blocked
+            ? { code: 'upgrade blocked' }
+            : { code: 'storage refused', detail: 'no answer to opening' },
+        ),
+      )
+    }, options.patienceMs)
+
+    const attempt = async () => {
+      if (typeof indexedDB === 'undefined') throw new Error('no indexedDB')
+      return openDB<Book>(options.name, DATABASE_VERSION, {
+        upgrade: (db, from, _to, tx) =>
+          upgrade(db as unknown as IDBPDatabase<unknown>, from, tx as unknown as Upgrade).catch(
+            (error: unknown) => {
+              upgradeError = error
+              try {
+                tx.abort()
+              } catch {
+                // The failure itself has aborted it.
+              }
+            },
+          ),
+        blocked() {
+          blocked = true
+          options.onBlocked?.()
+        },
+        blocking: (_current, _blocked, event) =>
+          on.onVersionChange(event.target as unknown as IDBDatabase),
+        terminated: on.onDropped,
+      })
+    }
+
+    attempt().then(
+      (db) => {
+        clearTimeout(timer)
+        // Nobody waits any more; an open connection would block others.
+        if (givenUp) db.close()
+        else resolve(db)
+      },
+      (error: unknown) => {
+        clearTimeout(timer)
+        reject(openingError(upgradeError ?? error, upgradeError !== undefined))
+      },
+    )
+  })
+}
+
+function openingError(error: unknown, upgrading: boolean): LogError {
+  const name = error instanceof DOMException ? error.name : ''
+  const detail = String(error)
+  if (name === 'QuotaExceededError') {
+    return new LogError(
+      { code: 'storage full', usageBytes: null, quotaBytes: null },
+      { cause: error },
+    )
+  }
+  if (name === 'VersionError') return new LogError({ code: 'version newer' }, { cause: error })
+  if (upgrading) return new LogError({ code: 'upgrade failed', detail }, { cause: error })
+  return new LogError({ code: 'storage refused', detail }, { cause: error })
+}
+
+async function asLogError(error: unknown, estimate: DatabaseOptions['estimate']): Promise<unknown> {
+  if (error instanceof LogError) return error
+  // Errors of the program pass as they are.
+  if (!(error instanceof DOMException)) return error
+  if (error.name === 'QuotaExceededError') {
+    const { usage, quota } = (await estimate().catch(() => undefined)) ?? {}
+    return new LogError(
+      { code: 'storage full', usageBytes: usage ?? null, quotaBytes: quota ?? null },
+      { cause: error },
+    )
+  }
+  return new LogError(
+    { code: 'storage failed', detail: `${error.name}: ${error.message}` },
+    { cause: error },
+  )
+}

@@ -1,0 +1,99 @@
+/**
+ * Version 2: readings by sequence number with history and recomputations, summaries in blocks,
+ * settings, and a place for files on their way in. Runs inside one version-change transaction:
+ * either every former record is carried over, or the database stays as it was.
+ */
+import type { IDBPDatabase, IDBPTransaction } from 'idb'
+import * as v from 'valibot'
+import { crc32 } from '../crc32.ts'
+import type { PictureFacts } from '../reading-schema.ts'
+import { type KitRow, type PictureRow, packed, type ReadingRow, sortingTime } from '../rows.ts'
+import { STATE_KEY, type State } from '../state.ts'
+import { kitItemFromVersion1, readingFromVersion1 } from './records.ts'
+import { picture1 } from './version-1.ts'
+
+export type Upgrade = IDBPTransaction<unknown, string[], 'versionchange'>
+
+export async function upgradeTo2(db: IDBPDatabase<unknown>, tx: Upgrade): Promise<void> {
+  const former = tx.objectStore('readings')
+  former.name = 'readings of version 1'
+  const readings = db.createObjectStore('readings', { keyPath: 'seq' })
+  readings.createIndex('id', 'id', { unique: true })
+  // An index leaves out rows that lack its field: removed readings are not listed.
+  readings.createIndex('listed', ['listedAtMs', 'seq'])
+  readings.createIndex('removed', 'removedAtMs')
+  readings.createIndex('change', 'change')
+  db.createObjectStore('blocks', { keyPath: 'block' })
+  db.createObjectStore('settings')
+  db.createObjectStore('state')
+  db.createObjectStore('incoming', { autoIncrement: true })
+  const kit = tx.objectStore('kit')
+  kit.createIndex('removed', 'removedAtMs')
+  kit.createIndex('change', 'change')
+
+  let seq = 0
+  let change = 0
+  let cursor = await former.openCursor()
+  while (cursor !== null) {
+    const facts = await carryPicture(tx, cursor.primaryKey)
+    const row = readingRow(cursor.value, facts, seq++, change + 1)
+    if (row.change !== undefined) change++
+    await readings.add(row)
+    cursor = await cursor.continue()
+  }
+  let kitCursor = await kit.openCursor()
+  while (kitCursor !== null) {
+    await kitCursor.update(kitRow(kitCursor.value, kitCursor.primaryKey, ++change))
+    kitCursor = await kitCursor.continue()
+  }
+  // Blocks are derived: version 0 has them made at the first search.
+  const state: State = { nextSeq: seq, change, listed: seq, blocksVersion: 0 }
+  await tx.objectStore('state').put(state, STATE_KEY)
+  db.deleteObjectStore('readings of version 1')
+}
+
+/** A record that cannot be understood is kept as it lies: it will be listed as damaged. */
+function readingRow(
+  value: unknown,
+  facts: PictureFacts | null,
+  seq: number,
+  change: number,
+): ReadingRow {
+  const reading = readingFromVersion1(value, facts)
+  if (reading === undefined) {
+    const { id, takenAt } = value as { id: unknown; takenAt?: unknown }
+    const ms = typeof takenAt === 'string' ? Date.parse(takenAt) : Number.NaN
+    return {
+      seq,
+      id: typeof id === 'string' ? id : `row ${seq}`,
+      reading: value,
+      blobs: '',
+      listedAtMs: Number.isFinite(ms) ? ms : 0,
+    }
+  }
+  return {
+    seq,
+    id: reading.id,
+    ...packed(reading),
+    listedAtMs: sortingTime(reading),
+    ...(reading.simulated ? {} : { change }),
+  }
+}
+
+async function carryPicture(tx: Upgrade, id: IDBValidKey): Promise<PictureFacts | null> {
+  const pictures = tx.objectStore('pictures')
+  const former = v.safeParse(picture1, await pictures.get(id))
+  if (!former.success) return null
+  const { type, width, height } = former.output
+  const bytes = new Uint8Array(former.output.bytes)
+  const facts = { type, width, height, bytes: bytes.length, crc32: crc32(bytes) }
+  const row: PictureRow = { id: former.output.id, facts, bytes }
+  await pictures.put(row)
+  return facts
+}
+
+function kitRow(value: unknown, key: IDBValidKey, change: number): KitRow {
+  const item = kitItemFromVersion1(value)
+  // The key path demands the former key.
+  return { id: key as string, item: item ?? value, change }
+}

@@ -1,0 +1,127 @@
+/**
+ * The log as a table: RFC 4180 (comma, CRLF, quotes doubled), UTF-8, '.' as decimal mark whatever
+ * the phone's language, times in ISO 8601, the unit in each header.
+ *
+ * It begins with a byte order mark: spreadsheet programs on desktops take a file without one for
+ * their old national code page and spoil "°C" and accents; RFC 3629 allows it and readers of CSV
+ * know to skip it.
+ */
+import { currentResult, type Reading } from '../reading-schema.ts'
+
+type Cell = string | number | null
+
+const ZERO_CELSIUS_K = 273.15
+
+interface Column {
+  readonly header: string
+  readonly cell: (reading: Reading) => Cell
+  /** Decimals kept of a number. */
+  readonly decimals?: number
+}
+
+const temperature = (reading: Reading) => {
+  const result = currentResult(reading)
+  return result.kind === 'temperature' ? result : null
+}
+const celsius = (kelvin: number | null) => (kelvin === null ? null : kelvin - ZERO_CELSIUS_K)
+
+const COLUMNS: readonly Column[] = [
+  { header: 'id', cell: (r) => r.id },
+  { header: 'taken at (ISO 8601)', cell: (r) => r.takenAt.iso },
+  { header: 'time zone', cell: (r) => r.takenAt.zone },
+  { header: 'method', cell: (r) => r.method },
+  { header: 'simulated', cell: (r) => (r.simulated ? 'yes' : 'no') },
+  { header: 'made-up example', cell: (r) => (r.demo ? 'yes' : 'no') },
+  { header: 'object', cell: (r) => r.object },
+  { header: 'material', cell: (r) => r.material },
+  { header: 'temperature (°C)', cell: (r) => celsius(temperature(r)?.temperatureK ?? null) },
+  { header: 'temperature (K)', cell: (r) => temperature(r)?.temperatureK ?? null },
+  {
+    header: 'standard uncertainty (K)',
+    cell: (r) => temperature(r)?.standardUncertaintyK ?? null,
+  },
+  {
+    header: 'expanded uncertainty 95 % (K)',
+    cell: (r) => temperature(r)?.expandedUncertaintyK ?? null,
+  },
+  { header: 'interval 95 % from (K)', cell: (r) => temperature(r)?.interval95K[0] ?? null },
+  { header: 'interval 95 % to (K)', cell: (r) => temperature(r)?.interval95K[1] ?? null },
+  {
+    header: 'upper bound 95 % (K)',
+    cell: (r) => {
+      const result = currentResult(r)
+      return result.kind === 'upper bound' ? result.temperatureK : null
+    },
+  },
+  {
+    header: 'no number because',
+    cell: (r) => {
+      const result = currentResult(r)
+      return result.kind === 'none' ? result.reason : null
+    },
+  },
+  { header: 'method version', cell: (r) => currentResult(r).methodVersion },
+  { header: 'recomputations', cell: (r) => r.recomputations.length, decimals: 0 },
+  { header: 'edits', cell: (r) => r.history.length, decimals: 0 },
+  { header: 'tags', cell: (r) => r.tags.join(', ') },
+  { header: 'series', cell: (r) => r.series },
+  { header: 'notes', cell: (r) => r.notes },
+  { header: 'place', cell: (r) => r.place },
+  { header: 'room temperature (°C)', cell: (r) => celsius(r.roomTemperatureK) },
+  { header: 'in front', cell: (r) => r.cover },
+  { header: 'supply (V)', cell: (r) => r.supply?.volts ?? null, decimals: 6 },
+  { header: 'supply (A)', cell: (r) => r.supply?.amperes ?? null, decimals: 6 },
+  { header: 'supply (W)', cell: (r) => r.supply?.watts ?? null, decimals: 6 },
+  { header: 'CIE 1931 x', cell: (r) => r.chromaticity?.x ?? null, decimals: 5 },
+  { header: 'CIE 1931 y', cell: (r) => r.chromaticity?.y ?? null, decimals: 5 },
+  { header: "CIE 1976 u'", cell: (r) => r.chromaticity?.u ?? null, decimals: 5 },
+  { header: "CIE 1976 v'", cell: (r) => r.chromaticity?.v ?? null, decimals: 5 },
+  { header: 'correlated colour temperature (K)', cell: (r) => r.chromaticity?.cctK ?? null },
+  { header: 'Duv', cell: (r) => r.chromaticity?.duv ?? null, decimals: 5 },
+]
+
+export const CSV_HEADERS = COLUMNS.map((column) => column.header)
+
+export async function* csvChunks(
+  batches: AsyncIterable<readonly Reading[]>,
+): AsyncGenerator<Uint8Array> {
+  const encoder = new TextEncoder()
+  yield encoder.encode(`\uFEFF${CSV_HEADERS.map(textCell).join(',')}\r\n`)
+  for await (const readings of batches) {
+    yield encoder.encode(readings.map(csvRow).join(''))
+  }
+}
+
+/** One record with its line end. */
+export function csvRow(reading: Reading): string {
+  const cells = COLUMNS.map(({ cell, decimals = 2 }) => {
+    const value = cell(reading)
+    return typeof value === 'number' ? numberCell(value, decimals) : textCell(value ?? '')
+  })
+  return `${cells.join(',')}\r\n`
+}
+
+/** Fixed notation: an exponent is taken for text, or worse, by some programs. */
+function numberCell(value: number, decimals: number): string {
+  // Through Number: no trailing zeros, no minus zero.
+  const rounded = Number(value.toFixed(decimals))
+  return Math.abs(rounded) < 1e21 ? String(rounded === 0 ? 0 : rounded) : value.toFixed(0)
+}
+
+/** What a spreadsheet takes for the beginning of a formula, in wide forms too. */
+const FORMULA = /^(\s*)([=+\-@＝＋－＠])/
+/**
+ * The same after a semicolon, tab or line break: a program that splits at those (as in languages
+ * with a decimal comma) sees a new cell there, quoted or not.
+ */
+const FORMULA_WITHIN = /([;\t\r\n]\s*)([=+\-@＝＋－＠])/g
+
+/** A text that stays a text: formulas are defused by an apostrophe, quotes are doubled. */
+export function textCell(text: string): string {
+  const harmless = text
+    // biome-ignore lint/suspicious/noControlCharactersInRegex: NUL ends a cell in some readers.
+    .replace(/\u0000/g, ' ')
+    .replace(FORMULA, "'$1$2")
+    .replace(FORMULA_WITHIN, "$1'$2")
+  return /[",;\t\r\n]|^\s|\s$/.test(harmless) ? `"${harmless.replace(/"/g, '""')}"` : harmless
+}

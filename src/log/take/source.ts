@@ -1,0 +1,71 @@
+import type { Context } from '../context.ts'
+import type { KitItem } from '../kit-schema.ts'
+import type { Reading } from '../reading-schema.ts'
+import { headOf, kitItemOf, type ReadingRow, unpacked } from '../rows.ts'
+import { type Found, isRow, listedRows, namedRows } from '../rows-reading.ts'
+import { STATE_KEY, type State } from '../state.ts'
+import type { Taking } from '../types.ts'
+
+/** Readings in memory at a time. */
+const BATCH = 100
+
+/**
+ * The readings to take away, batch by batch in order of time. Damaged ones are told and left out.
+ *
+ * @param whole with inputs and details, or without (a table does not need them)
+ */
+export async function* readingsToTake(
+  context: Context,
+  { ids, signal, progress, onDamage }: Taking,
+  whole: boolean,
+): AsyncGenerator<Reading[]> {
+  const total = ids?.length ?? (await listedCount(context))
+  const open = whole ? unpacked : headOf
+  let done = 0
+  progress?.(0, total)
+  for await (const batch of rowsToTake(context, ids)) {
+    signal?.throwIfAborted()
+    const sound: Reading[] = []
+    for (const found of batch) {
+      const stored = isRow(found)
+        ? open(found as ReadingRow)
+        : { state: 'damaged' as const, damage: found }
+      if (stored.state === 'sound') sound.push(stored.reading)
+      else onDamage?.(stored.damage)
+    }
+    done += batch.length
+    yield sound
+    progress?.(Math.min(done, total), total)
+  }
+  signal?.throwIfAborted()
+}
+
+async function* rowsToTake(
+  { db }: Context,
+  ids: readonly string[] | undefined,
+): AsyncGenerator<Found[]> {
+  if (ids === undefined) {
+    yield* listedRows(db, BATCH)
+    return
+  }
+  for (let from = 0; from < ids.length; from += BATCH) {
+    yield await namedRows(db, ids.slice(from, from + BATCH))
+  }
+}
+
+async function listedCount({ db }: Context): Promise<number> {
+  const state = await db.read(['state'], (tx) => tx.objectStore('state').get(STATE_KEY))
+  return (state as State | undefined)?.listed ?? 0
+}
+
+export async function kitToTake({ db }: Context, { onDamage }: Taking): Promise<KitItem[]> {
+  const rows = await db.read(['kit'], (tx) => tx.objectStore('kit').getAll())
+  const items: KitItem[] = []
+  for (const row of rows) {
+    if (row.removedAtMs !== undefined) continue
+    const item = kitItemOf(row)
+    if ('where' in item) onDamage?.(item)
+    else items.push(item)
+  }
+  return items
+}

@@ -1,0 +1,82 @@
+import type { Context } from '../context.ts'
+import { pictureName } from '../file-format.ts'
+import type { KitItem } from '../kit-schema.ts'
+import { withoutMetadata } from '../picture-metadata.ts'
+import type { Reading } from '../reading-schema.ts'
+import type { Taking } from '../types.ts'
+import { jsonChunks } from './json.ts'
+import { readingsToTake } from './source.ts'
+import { ZipWriter } from './zip-writer.ts'
+
+/** Text of one part of the log in the ZIP, roughly: a reader may want to hold one. */
+const PART_BYTES = 64_000_000
+
+/** The log with its pictures: log.json (log-2.json ... when it is long) and pictures/<id>. */
+export async function* zipChunks(
+  context: Context,
+  taking: Taking,
+  kit: readonly KitItem[],
+  at: Date,
+): AsyncGenerator<Uint8Array> {
+  const zip = new ZipWriter(at)
+  const withPictures: { id: string; type: string }[] = []
+  let readings = 0
+  // Readings are half of the way, pictures the other half.
+  const batches = readingsToTake(
+    context,
+    {
+      ...taking,
+      progress: (done, total) => {
+        readings = total
+        taking.progress?.(done, 2 * total)
+      },
+    },
+    true,
+  )
+  let more = true
+  let bytes = 0
+
+  /** Batches until the part is long enough. */
+  async function* part(): AsyncGenerator<readonly Reading[]> {
+    bytes = 0
+    while (bytes < PART_BYTES) {
+      const next = await batches.next()
+      if (next.done) {
+        more = false
+        return
+      }
+      for (const { id, picture } of next.value) {
+        if (picture !== null) withPictures.push({ id, type: picture.type })
+      }
+      yield next.value
+    }
+  }
+  async function* counted(chunks: AsyncIterable<Uint8Array>): AsyncGenerator<Uint8Array> {
+    for await (const chunk of chunks) {
+      bytes += chunk.length
+      yield chunk
+    }
+  }
+
+  for (let number = 1; more; number++) {
+    const name = number === 1 ? 'log.json' : `log-${number}.json`
+    const json = jsonChunks(part(), number === 1 ? kit : [], at.toISOString())
+    yield* zip.deflated(name, counted(json))
+  }
+  for (const [i, { id, type }] of withPictures.entries()) {
+    taking.signal?.throwIfAborted()
+    const picture = await pictureBytes(context, id)
+    if (picture !== undefined) yield* zip.stored(pictureName(id, type), picture)
+    taking.progress?.(readings * (1 + (i + 1) / withPictures.length), 2 * readings)
+  }
+  yield* zip.end()
+}
+
+async function pictureBytes({ db }: Context, id: string): Promise<Uint8Array | undefined> {
+  // A picture that the browser has lost does not cost the others.
+  const row = await db
+    .read(['pictures'], (tx) => tx.objectStore('pictures').get(id))
+    .catch(() => undefined)
+  // Stripped when it was saved; once more, because leaving the device is what counts.
+  return row && withoutMetadata(row.bytes, row.facts.type)
+}
