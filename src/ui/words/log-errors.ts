@@ -1,0 +1,189 @@
+import { type Refusal, RefusedFile } from '../../log/bring/refused.ts'
+import { LogError, type LogFailure } from '../../log/errors.ts'
+import type { Missing, StorageStatus } from '../../log/types.ts'
+import type { Notice } from './estimate.ts'
+
+const megabytes = (bytes: number) => `${Math.round(bytes / 1e6)} MB`
+
+/** Whatever the log rejected with, as a notice. */
+export function noticeFromLogError(error: unknown): Notice {
+  if (error instanceof LogError) return noticeFromLogFailure(error.failure)
+  if (error instanceof RefusedFile) return noticeFromRefusal(error.refusal)
+  return {
+    weight: 'stop',
+    title: 'Something unexpected went wrong with the log',
+    todo: `What was saved before is still there. Try again, or reload (${String(error)}).`,
+  }
+}
+
+/** The same in one line. */
+export function logSentence(error: unknown): string {
+  const { title, todo } = noticeFromLogError(error)
+  return `${title}. ${todo}`
+}
+
+/** What went wrong with the log, and what to do. */
+export function noticeFromLogFailure(failure: LogFailure): Notice {
+  switch (failure.code) {
+    case 'storage refused':
+      return {
+        weight: 'stop',
+        title: 'This browser does not let the log be stored',
+        todo: 'Private windows and blocked site data do that. Open the app in a normal window or allow site data. Until then a reading lasts only as long as this page: write it down.',
+      }
+    case 'storage full': {
+      const { usageBytes, quotaBytes } = failure
+      const figures =
+        usageBytes === null || quotaBytes === null
+          ? ''
+          : ` ${megabytes(usageBytes)} of ${megabytes(quotaBytes)} are used.`
+      return {
+        weight: 'stop',
+        title: 'Not saved: the storage is full',
+        todo: `Everything saved before is still there.${figures} Free space on the device, or take the log away as a file and delete old readings; then save again.`,
+      }
+    }
+    case 'upgrade blocked':
+      return {
+        weight: 'stop',
+        title: 'Another tab holds the old log open',
+        todo: 'Close the other tabs of this app, then try again. Nothing is lost.',
+      }
+    case 'version newer':
+      return {
+        weight: 'stop',
+        title: 'The log was written by a newer version of this app',
+        todo: 'Reload to get the new version; where offline, connect once. The log is left as it is.',
+      }
+    case 'upgrade failed':
+      return {
+        weight: 'stop',
+        title: 'The log could not be carried over to this version',
+        todo: 'Your readings are as they were. Free some space on the device and reload; if it stays so, report the details below.',
+      }
+    case 'closed':
+      return {
+        weight: 'stop',
+        title: 'A newer version runs in another tab',
+        todo: 'This tab can no longer save. Finish what you are looking at, then reload.',
+      }
+    case 'not a reading':
+    case 'not a kit item':
+      return {
+        weight: 'stop',
+        title: 'Not saved: something in it does not fit',
+        todo: `A text may be too long, or a number is missing (${failure.where}). Change it and save again.`,
+      }
+    case 'not a picture':
+      return {
+        weight: 'stop',
+        title: 'Not saved: the small picture cannot be kept',
+        todo: `It must be a JPEG, PNG or WebP of at most 4 MB (${failure.detail}). The reading can be saved without it.`,
+      }
+    case 'not found':
+      return {
+        weight: 'warn',
+        title: 'This entry is no longer there',
+        todo: 'It was deleted, perhaps in another tab. Look under “Deleted lately”.',
+      }
+    case 'already there':
+      return {
+        weight: 'note',
+        title: 'This entry is saved already',
+        todo: 'Nothing was changed.',
+      }
+    case 'damaged':
+      return {
+        weight: 'warn',
+        title: 'This entry is damaged and cannot be changed',
+        todo: `What is left of it can be taken away as text (${failure.where}). A backup may bring it back.`,
+      }
+    case 'measured, not editable':
+      return {
+        weight: 'note',
+        title: 'A measured temperature cannot be edited',
+        todo: 'Compute the reading again, or enter a second one by hand.',
+      }
+    case 'storage failed':
+      return {
+        weight: 'stop',
+        title: 'The browser’s storage failed',
+        todo: `Nothing of this change was kept; everything before is. Try again, or reload (${failure.detail}).`,
+      }
+  }
+}
+
+/** Why a file was not read. The log is as it was in every case. */
+export function noticeFromRefusal(refusal: Refusal): Notice {
+  const unchanged = 'The log is as it was.'
+  switch (refusal.code) {
+    case 'not ours':
+      return {
+        weight: 'stop',
+        title: 'This is no log of this app',
+        todo: `It takes the JSON and ZIP files that “Take away” makes. ${unchanged}`,
+      }
+    case 'newer version':
+      return {
+        weight: 'stop',
+        title: 'The file is from a newer version of this app',
+        todo: `Update the app (reload while online), then read the file again. ${unchanged}`,
+      }
+    case 'broken':
+      return {
+        weight: 'stop',
+        title: 'The file is damaged',
+        todo: `It was cut short or changed on its way (${refusal.where}). Copy it again, or take an older one. ${unchanged}`,
+      }
+    case 'too large':
+      return {
+        weight: 'stop',
+        title: 'The file holds more than any log can',
+        todo: `Something in it is too long, too deep or swells when unpacked (${refusal.where}). ${unchanged}`,
+      }
+    case 'wrong content':
+      return {
+        weight: 'stop',
+        title: 'An entry of the file is not as it should be',
+        todo: `Nothing was taken, because a log is read whole or not at all (${refusal.where}). ${unchanged}`,
+      }
+    case 'wrong picture':
+      return {
+        weight: 'stop',
+        title: 'A picture in the file does not belong to its reading',
+        todo: `It was changed or damaged (reading ${refusal.id}). Take the JSON without pictures, or another copy. ${unchanged}`,
+      }
+  }
+}
+
+/** The browser has cleared the storage. */
+export function noticeOfMissing(missing: Missing, showDate: (iso: string) => string): Notice {
+  const readings = missing.readings === 1 ? '1 reading' : `${missing.readings} readings`
+  return {
+    weight: 'stop',
+    title: `${readings} that were here are gone`,
+    todo: `The browser has cleared its storage; they were last seen on ${showDate(missing.lastSeen)}. Bring back your latest backup, then ask the browser to keep the log.`,
+  }
+}
+
+/** How safe the log is, by weight; empty when there is nothing to say. */
+export function noticesOfStatus(status: StorageStatus): Notice[] {
+  const notices: Notice[] = []
+  if (status.nearlyFull) {
+    notices.push({
+      weight: 'warn',
+      title: 'The storage is nearly full',
+      todo: 'Free space on the device, or take the log away as a file and delete what is no longer needed.',
+    })
+  }
+  if (status.remindBackup) {
+    const entries =
+      status.unsavedElsewhere === 1 ? '1 entry is' : `${status.unsavedElsewhere} entries are`
+    notices.push({
+      weight: 'note',
+      title: `${entries} on this device only`,
+      todo: 'Take the log away as a ZIP and keep it elsewhere: a lost phone is a lost book.',
+    })
+  }
+  return notices
+}
