@@ -1,0 +1,109 @@
+import { type Xy, xyCovarianceFromXyz, xyFromXyz } from '../../colour/chromaticity.ts'
+import {
+  OBSERVER_COUNT,
+  OBSERVER_FIRST_NM,
+  OBSERVER_STEP_NM,
+  X_WEIGHTS,
+  Y_WEIGHTS,
+  Z_WEIGHTS,
+} from '../../colour/observer.ts'
+import { colourTemperatureFromXy } from '../../colour/planckian-locus.ts'
+import type { Matrix3, Triple } from '../../colour/vectors.ts'
+import { bandRadiance, type CorrectedSpectrum, type FittedRadiance } from './corrected.ts'
+
+/** Shares of X, Y and Z that lie outside the trusted range and were filled from the fit. */
+export type MissingShares = Triple
+
+export type ChromaticityCheck =
+  | {
+      readonly kind: 'chromaticity'
+      readonly xy: Xy
+      /** Correlated colour temperature, K, and distance from the locus; null where undefined. */
+      readonly cctK: number | null
+      readonly duv: number | null
+      /** Of the temperature, by noise. */
+      readonly standardUncertaintyK: number | null
+      /** The same for the fit alone: what the spectrum ought to give. */
+      readonly fittedCctK: number | null
+      readonly missing: MissingShares
+    }
+  /** Too much of the eye's range is missing for a check. */
+  | { readonly kind: 'range too short'; readonly missing: MissingShares }
+
+/** Largest share of Y, and of X + Y + Z, that may come from the fit. */
+const MAX_MISSING = 0.05
+
+/**
+ * Chromaticity of the corrected spectrum by the CIE 1931 observer: a second look at the same light
+ * that weighs it quite otherwise than the fit does. Wavelengths that the instrument does not cover
+ * are filled from the fit; their share is told, and above 5 % there is no check.
+ */
+export function chromaticityCheck(
+  spectrum: CorrectedSpectrum,
+  fitted: FittedRadiance,
+): ChromaticityCheck {
+  const weights = [X_WEIGHTS, Y_WEIGHTS, Z_WEIGHTS] as const
+  const seen: [number, number, number] = [0, 0, 0]
+  const fit: [number, number, number] = [0, 0, 0]
+  const filled: [number, number, number] = [0, 0, 0]
+  const covariance = [
+    [0, 0, 0],
+    [0, 0, 0],
+    [0, 0, 0],
+  ]
+  const halfWidth = bandHalfWidth(spectrum)
+  for (let k = 0; k < OBSERVER_COUNT; k++) {
+    const nm = OBSERVER_FIRST_NM + k * OBSERVER_STEP_NM
+    const model = fitted(nm)
+    const band = bandRadiance(spectrum, fitted, nm, halfWidth)
+    weights.forEach((weight, a) => {
+      fit[a]! += weight[k]! * model
+      seen[a]! += weight[k]! * (band?.radiance ?? model)
+      if (band === null) filled[a]! += weight[k]! * model
+      weights.forEach((other, b) => {
+        covariance[a]![b]! += weight[k]! * other[k]! * (band?.sigma ?? 0) ** 2
+      })
+    })
+  }
+  const share = (a: 0 | 1 | 2) => filled[a] / fit[a]
+  const missing: MissingShares = [share(0), share(1), share(2)]
+  const all = (filled[0] + filled[1] + filled[2]) / (fit[0] + fit[1] + fit[2])
+  const xy = xyFromXyz(seen)
+  if (!(missing[1] <= MAX_MISSING && all <= MAX_MISSING) || xy === undefined) {
+    return { kind: 'range too short', missing }
+  }
+  const own = colourTemperatureFromXy(xy)
+  const expected = colourTemperatureFromXy(xyFromXyz(fit) ?? xy)
+  const cctK = own.kind === 'near' ? own.temperatureK : null
+  return {
+    kind: 'chromaticity',
+    xy,
+    cctK,
+    duv: own.kind === 'near' ? own.duv : null,
+    standardUncertaintyK:
+      cctK === null ? null : cctUncertainty(xy, cctK, seen, covariance as unknown as Matrix3),
+    fittedCctK: expected.kind === 'near' ? expected.temperatureK : null,
+    missing,
+  }
+}
+
+/** Half of the observer's step, or of the samples' own where they are coarser. */
+function bandHalfWidth({ wavelengthNm }: CorrectedSpectrum): number {
+  const step =
+    (wavelengthNm[wavelengthNm.length - 1]! - wavelengthNm[0]!) / (wavelengthNm.length - 1)
+  return Math.max(OBSERVER_STEP_NM / 2, step * 0.75)
+}
+
+function cctUncertainty(xy: Xy, cctK: number, xyz: Triple, covariance: Matrix3): number | null {
+  const spread = xyCovarianceFromXyz(xyz, covariance)
+  if (spread === undefined) return null
+  const step = 1e-5
+  const moved = (dx: number, dy: number) => {
+    const there = colourTemperatureFromXy({ x: xy.x + dx, y: xy.y + dy })
+    return there.kind === 'near' ? (there.temperatureK - cctK) / step : Number.NaN
+  }
+  const gx = moved(step, 0)
+  const gy = moved(0, step)
+  const variance = gx * gx * spread[0][0] + 2 * gx * gy * spread[0][1] + gy * gy * spread[1][1]
+  return variance >= 0 ? Math.sqrt(variance) : null
+}

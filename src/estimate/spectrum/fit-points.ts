@@ -1,0 +1,97 @@
+import { interpolate, segmentOf } from './interpolate.ts'
+import { lampSensitivity } from './lamp.ts'
+import type { NetSignal } from './net-signal.ts'
+import { slopePosition } from './surface.ts'
+import { logSlopes } from './trusted-range.ts'
+import type { InstrumentResponse, SpectrumWindow, TrustedRange } from './types.ts'
+import { logTransmittance } from './windows.ts'
+
+/**
+ * The samples that take part in a fit. Systematic columns give the change of ln(signal) that one
+ * standard uncertainty of their cause makes, the same cause at every sample.
+ */
+export interface FitPoints {
+  readonly nm: Float64Array
+  readonly signal: Float64Array
+  /** ln(response times window): what turns radiance into signal. */
+  readonly logFactor: Float64Array
+  /** Relative noise of the response, as independent between these samples. */
+  readonly responseNoise: Float64Array
+  readonly position: Float64Array
+  readonly lamp: Float64Array
+  readonly lampStray: Float64Array
+  /** Bend of glow minus bend of lamp, at one standard uncertainty. */
+  readonly bend: Float64Array
+  readonly responseSlopePerNm: Float64Array
+}
+
+/** Samples inside the range that are neither excluded nor saturated and have a response. */
+export function fitPoints(
+  glow: NetSignal,
+  response: InstrumentResponse,
+  range: TrustedRange,
+  window: SpectrumWindow | null,
+): FitPoints {
+  const grid = response.wavelengthNm
+  const first = grid[0]!
+  const last = grid[grid.length - 1]!
+  const usable = (nm: number, i: number) =>
+    nm >= Math.max(range.fromNm, first) &&
+    nm <= Math.min(range.toNm, last) &&
+    glow.saturated[i] === 0 &&
+    !range.excluded.some(({ fromNm, toNm }) => nm >= fromNm && nm <= toNm) &&
+    interpolate(grid, response.response, nm) > 0
+  const chosen: number[] = []
+  glow.wavelengthNm.forEach((nm, i) => {
+    if (usable(nm, i)) chosen.push(i)
+  })
+  const column = (value: (nm: number, i: number) => number) =>
+    Float64Array.from(chosen, (i) => value(glow.wavelengthNm[i]!, i))
+  const fromResponse = (values: readonly number[]) => column((nm) => interpolate(grid, values, nm))
+
+  const factor = fromResponse(response.response)
+  const transmittance = logTransmittance(window)
+  const sensitivity = lampSensitivity(response.lamp)
+  const peakOverSignal = fromResponse(response.lampPeakOverSignal)
+  const slopes = logSlopes(grid, response.response)
+  const noise = fromResponse(response.rawNoise)
+  return {
+    nm: column((nm) => nm),
+    signal: column((_, i) => glow.net[i]!),
+    logFactor: column((nm) => transmittance(nm)).map((value, i) => value + Math.log(factor[i]!)),
+    // Finer samples than the response has share its errors: noise per nanometre is what counts.
+    responseNoise: column((nm, i) => {
+      return Math.sqrt(stepOf(grid, segmentOf(grid, nm)) / stepOf(glow.wavelengthNm, i))
+    }).map((share, i) => share * noise[i]!),
+    position: column(slopePosition),
+    lamp: column(sensitivity),
+    lampStray: peakOverSignal.map((ratio) => response.pedestal.standardUncertainty * ratio),
+    bend: column((_, i) => Math.max(0, glow.net[i]!) / glow.peak).map(
+      (share, i) => response.instrument.nonlinearity * (share - 1 / peakOverSignal[i]!),
+    ),
+    responseSlopePerNm: column((nm) => interpolate(grid, slopes, nm)),
+  }
+}
+
+/** The same points without some. */
+export function withoutPoints(points: FitPoints, drop: Uint8Array): FitPoints {
+  const keep = (column: Float64Array) => column.filter((_, i) => drop[i] !== 1)
+  return {
+    nm: keep(points.nm),
+    signal: keep(points.signal),
+    logFactor: keep(points.logFactor),
+    responseNoise: keep(points.responseNoise),
+    position: keep(points.position),
+    lamp: keep(points.lamp),
+    lampStray: keep(points.lampStray),
+    bend: keep(points.bend),
+    responseSlopePerNm: keep(points.responseSlopePerNm),
+  }
+}
+
+/** Distance of neighbours at a sample, nm. */
+function stepOf(grid: ArrayLike<number>, i: number): number {
+  const from = Math.max(0, i - 1)
+  const to = Math.min(grid.length - 1, i + 1)
+  return (grid[to]! - grid[from]!) / (to - from)
+}

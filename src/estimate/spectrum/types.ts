@@ -1,0 +1,189 @@
+/**
+ * What the spectrometer road takes and gives. Everything is plain JSON (finite numbers, strings,
+ * null), so that kit and log keep it whole and a later version can compute it again. Codes, no
+ * sentences.
+ */
+import type { Spectrum } from '../../light/spectrum-import/spectrum.ts'
+
+/** One recording: the light, and the same with the light shut out. */
+export interface Recording {
+  readonly spectrum: Spectrum
+  readonly dark: Spectrum | null
+}
+
+/** What is known of the instrument besides its response. */
+export interface Instrument {
+  /**
+   * Stray light: even pedestal over the largest signal, root mean square. The maker's figure where
+   * there is one; common practice for small instruments 0.001.
+   */
+  readonly strayShare: number
+  /** Standard uncertainty of the wavelength scale, nm. */
+  readonly wavelengthUncertaintyNm: number
+  /** Standard uncertainty of what the scale moves between lamp and glow, nm. */
+  readonly wavelengthDriftNm: number
+  /**
+   * Bend of the signal against light, as a share at the largest signal: standard uncertainty.
+   * Common practice after the maker's own correction 0.005.
+   */
+  readonly nonlinearity: number
+  /**
+   * Share of the light at half the wavelength that a grating may add, upper bound; 0 with an
+   * order-sorting filter.
+   */
+  readonly secondOrderShare: number
+  /** Signal at which the detector is full, where it is known; plateaus are found in any case. */
+  readonly saturationLevel: number | null
+}
+
+/** A small grating instrument of which nothing is stated; common practice. */
+export const USUAL_INSTRUMENT: Instrument = {
+  strayShare: 0.001,
+  wavelengthUncertaintyNm: 0.3,
+  wavelengthDriftNm: 0.05,
+  nonlinearity: 0.005,
+  secondOrderShare: 0.1,
+  saturationLevel: null,
+}
+
+/** The lamp that the response rests on. */
+export interface SpectrumLamp {
+  /** A filament (tungsten's emissivity by wavelength), or a source stated to be black. */
+  readonly emitter: 'tungsten' | 'black body'
+  readonly colourTemperatureK: number
+  readonly standardUncertaintyK: number
+}
+
+/** A glowing surface as a spectrum sees it: only the shape of its emissivity counts. */
+export interface SpectrumSurface {
+  /** Tungsten's emissivity by wavelength and temperature, or the same at every wavelength. */
+  readonly spectral: 'grey' | 'tungsten'
+  /**
+   * On top of that ln(emissivity at 550 nm / at 650 nm), straight in wavelength: the stated prior.
+   * With an uncertainty of 0 the slope is taken as known.
+   */
+  readonly lnGreenOverRed: number
+  readonly standardUncertainty: number
+}
+
+/** A pane in front of the glow, by its transmittance at rising wavelengths (0..1]. */
+export interface SpectrumWindow {
+  readonly wavelengthNm: readonly number[]
+  readonly transmittance: readonly number[]
+  /** Of ln(transmittance at 550 nm / at 650 nm). A loss common to all wavelengths costs nothing. */
+  readonly standardUncertainty: number
+}
+
+/** Why a stretch of wavelengths cannot be trusted. */
+export type Distrust =
+  /** The spectrum ends. */
+  | 'end of data'
+  /** Response not above its noise. */
+  | 'noise'
+  /** Stray light may be a sensible part of the lamp's signal. */
+  | 'stray light'
+  /** Response changes too fast with wavelength (filter edge). */
+  | 'steep edge'
+  | 'second order'
+  | 'saturated'
+  /** A person has set the end. */
+  | 'set by hand'
+
+export interface ExcludedStretch {
+  readonly fromNm: number
+  readonly toNm: number
+  readonly reason: Distrust
+}
+
+/** The wavelengths that count, with why they end where they do. */
+export interface TrustedRange {
+  readonly fromNm: number
+  readonly toNm: number
+  readonly shortEnd: Distrust
+  readonly longEnd: Distrust
+  /** Stretches inside that do not count. */
+  readonly excluded: readonly ExcludedStretch[]
+}
+
+export interface WavelengthRange {
+  readonly fromNm: number
+  readonly toNm: number
+}
+
+export type SpectrumFinding =
+  | { readonly code: 'no dark spectrum'; readonly of: 'lamp' | 'glow' }
+  | { readonly code: 'dark does not cover'; readonly of: 'lamp' | 'glow' }
+  | { readonly code: 'dark brighter than light'; readonly of: 'lamp' | 'glow' }
+  | {
+      readonly code: 'saturated'
+      readonly of: 'lamp' | 'glow'
+      readonly fromNm: number
+      readonly toNm: number
+    }
+  /** Part of the range set by hand lies outside the range found. */
+  | { readonly code: 'range wider than found' }
+  /** Narrow features that no glow has (flame, salt vapour, room lamps), left out of the fit. */
+  | { readonly code: 'lines left out'; readonly stretches: readonly WavelengthRange[] }
+  /** Variance of broad residuals over what noise explains; the interval is widened by its root. */
+  | { readonly code: 'shape misfit'; readonly factor: number }
+  | { readonly code: 'slope far from prior'; readonly standardised: number }
+
+/** What is thought of an even pedestal before a fit, over the largest signal. */
+export interface PedestalPrior {
+  readonly mean: number
+  /** > 0 */
+  readonly standardUncertainty: number
+}
+
+/** The instrument's own response with all that its use needs. */
+export interface InstrumentResponse {
+  readonly wavelengthNm: readonly number[]
+  /** Signal per radiance, the largest 1; 0 where the lamp gave no signal. */
+  readonly response: readonly number[]
+  /** Relative standard uncertainty by noise before smoothing, per sample. */
+  readonly rawNoise: readonly number[]
+  /** The same after smoothing; errors of neighbours then go together. */
+  readonly smoothedNoise: readonly number[]
+  /** Half-width of the smoothing, nm; 0 where none was needed. */
+  readonly smoothingNm: readonly number[]
+  /** Largest lamp signal over the signal here: what a pedestal weighs. */
+  readonly lampPeakOverSignal: readonly number[]
+  readonly lamp: SpectrumLamp
+  readonly instrument: Instrument
+  /** Pedestal that was taken off the lamp's signal over its peak: stray light, missing dark. */
+  readonly pedestal: PedestalPrior
+  readonly range: TrustedRange
+  readonly findings: readonly SpectrumFinding[]
+}
+
+export type SpectrumRefusalCode =
+  | 'no signal'
+  /** Fewer than eight samples, or less than 30 nm, that can be trusted. */
+  | 'no trusted range'
+  | 'lamp temperature out of range'
+  | 'no common wavelengths'
+  | 'unusable window'
+  | 'no fit'
+
+export interface SpectrumRefusal {
+  readonly ok: false
+  readonly code: SpectrumRefusalCode
+}
+
+/** Terms of the uncertainty of a temperature from a spectrum. */
+export type SpectrumTerm =
+  /** Noise of both spectra; with the misfit, where there is one. */
+  | 'noise'
+  | 'lamp temperature'
+  /** Slope of the surface's emissivity. */
+  | 'surface'
+  /** Pedestals of lamp and glow: stray light, dark. */
+  | 'stray light'
+  | 'wavelength scale'
+  | 'linearity'
+  | 'window'
+
+export interface SpectrumContribution {
+  readonly term: SpectrumTerm
+  readonly standardUncertaintyK: number
+}

@@ -1,0 +1,78 @@
+import { windowById } from '../../physics/windows.ts'
+import { interpolate } from './interpolate.ts'
+import type { SpectrumWindow } from './types.ts'
+
+/** Range over which a stated slope of a window is drawn, nm. */
+const GREEN_NM = 550
+const RED_NM = 650
+
+/**
+ * ln(transmittance) of a window at a wavelength: straight between its points, held beyond them.
+ * Without a window 0.
+ */
+export function logTransmittance(window: SpectrumWindow | null): (wavelengthNm: number) => number {
+  if (window === null) return () => 0
+  const logs = window.transmittance.map((value) => Math.log(value))
+  return (nm) => interpolate(window.wavelengthNm, logs, nm)
+}
+
+/**
+ * Is a window usable: at least one point, rising wavelengths, transmittances above 0 and at most 1,
+ * an uncertainty that is not negative?
+ */
+export function isUsableWindow(window: SpectrumWindow): boolean {
+  const { wavelengthNm, transmittance, standardUncertainty } = window
+  return (
+    wavelengthNm.length > 0 &&
+    wavelengthNm.length === transmittance.length &&
+    wavelengthNm.every((nm, i) => nm > 0 && (i === 0 || nm > wavelengthNm[i - 1]!)) &&
+    transmittance.every((value) => value > 0 && value <= 1) &&
+    standardUncertainty >= 0
+  )
+}
+
+/**
+ * Fused silica ("quartz") of any thickness a shop uses: reflection at its two faces, with light going
+ * to and fro between them, T = 2 n / (n^2 + 1). Its own absorption is nothing from 350 to 1100 nm.
+ *
+ * @param wavelengthNm 210..3700 nm
+ * @returns refractive index
+ * Source: Malitson 1965 (J. Opt. Soc. Am. 55, 1205), from memory.
+ */
+export function fusedSilicaIndex(wavelengthNm: number): number {
+  const w2 = (wavelengthNm / 1000) ** 2
+  return Math.sqrt(
+    1 +
+      (0.6961663 * w2) / (w2 - 0.0684043 ** 2) +
+      (0.4079426 * w2) / (w2 - 0.1162414 ** 2) +
+      (0.8974794 * w2) / (w2 - 9.896161 ** 2),
+  )
+}
+
+/** Transmittance of a clear plane pane by reflection alone (Fresnel, normal incidence). */
+export function clearPaneTransmittance(index: number): number {
+  return (2 * index) / (index * index + 1)
+}
+
+/** A pane of fused silica as a table from 350 to 1100 nm. */
+export function quartzWindow(): SpectrumWindow {
+  const wavelengthNm = Array.from({ length: 16 }, (_, i) => 350 + 50 * i)
+  return {
+    wavelengthNm,
+    transmittance: wavelengthNm.map((nm) => clearPaneTransmittance(fusedSilicaIndex(nm))),
+    standardUncertainty: windowById('quartz')?.standardUncertainty ?? 0.005,
+  }
+}
+
+/**
+ * Clear window glass without a measured table: the stated slope between green and red, held beyond.
+ */
+export function glassWindow(): SpectrumWindow | null {
+  const glass = windowById('glass')
+  if (glass === undefined) return null
+  return {
+    wavelengthNm: [GREEN_NM, RED_NM],
+    transmittance: [0.9, 0.9 * Math.exp(-glass.lnGreenOverRed)],
+    standardUncertainty: glass.standardUncertainty,
+  }
+}
