@@ -1,5 +1,5 @@
 import type { EyeView, TemperatureEstimate } from '../../estimate/types.ts'
-import type { GlowMeasurement } from '../../light/measure-glow.ts'
+import type { PhotoMeasurement } from '../../light/measure-photo.ts'
 import { BudgetBars } from '../../ui/budget-bars.tsx'
 import { ChromaticityDiagram } from '../../ui/chromaticity-diagram.tsx'
 import { showPlusMinus, showTemperature } from '../../ui/temperature.ts'
@@ -81,7 +81,7 @@ export function EvennessDetails({
   measurement,
   extremesK,
 }: {
-  measurement: GlowMeasurement
+  measurement: PhotoMeasurement
   extremesK: { readonly hottest: number; readonly coolest: number } | null
 }) {
   const { parts } = measurement.unevenness

@@ -5,7 +5,7 @@ import type {
   KnownHeatReference,
   Linearity,
 } from '../../estimate/types.ts'
-import type { GlowMeasurement } from '../../light/measure-glow.ts'
+import type { PhotoMeasurement } from '../../light/measure-photo.ts'
 import { logEmissivityRatio, materialById } from '../../physics/materials.ts'
 import { windowById } from '../../physics/windows.ts'
 
@@ -18,7 +18,7 @@ export interface Choices {
 }
 
 interface Parts {
-  readonly measurement: GlowMeasurement
+  readonly measurement: PhotoMeasurement
   readonly channels: GlowInput['channels']
   readonly cameraToXyz: GlowInput['cameraToXyz']
   readonly linearity: Linearity

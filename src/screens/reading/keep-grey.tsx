@@ -1,11 +1,11 @@
 import { useSignal } from '@preact/signals'
+import { deviceZone, momentOf } from '../../log/moment.ts'
 import type { Json } from '../../log/types.ts'
 import { say } from '../../ui/spoken.tsx'
 import { logSentence } from '../../ui/words/log-errors.ts'
 import { useServices } from '../services.ts'
 import { cameraIdOf } from './photo-meaning.ts'
 import type { ReadingModel } from './reading-model.ts'
-import { momentOf } from './reading-record.ts'
 
 /** Keeps the grey reference in the kit, by name, and uses it from there. */
 export function KeepGrey({ model }: { model: ReadingModel }) {
@@ -23,7 +23,7 @@ export function KeepGrey({ model }: { model: ReadingModel }) {
       const item = await opened.kit.add({
         kind: 'grey reference',
         name: name.value.trim() || 'Grey card',
-        date: momentOf(now()),
+        date: momentOf(now(), deviceZone()),
         cameraId: cameraIdOf(photo.facts),
         balanceState: model.choices.value.balanceState.kind,
         simulated: model.simulatedTruthK.value !== null,

@@ -2,7 +2,8 @@ import { Notices } from '../../ui/notices.tsx'
 import { showTemperature } from '../../ui/temperature.ts'
 import { noticeFromFinding } from '../../ui/words/estimate.ts'
 import { noticeFromMeasurement } from '../../ui/words/glow-findings.ts'
-import { noticesFromPhoto } from '../../ui/words/photo-notes.ts'
+import { noticesFromFacts } from '../../ui/words/photo-facts.ts'
+import { photoNotice } from '../../ui/words/photo-refusals.ts'
 import { useServices } from '../services.ts'
 import type { ReadingModel } from './reading-model.ts'
 
@@ -18,6 +19,6 @@ export function ReadingNotices({ model }: { model: ReadingModel }) {
   const estimated = (estimate?.findings ?? []).map((finding) =>
     noticeFromFinding(finding, showTemperature, (id) => names.get(id) ?? 'a known heat'),
   )
-  const ofPhoto = photo ? noticesFromPhoto(photo.facts, photo.notes) : []
+  const ofPhoto = photo ? [...noticesFromFacts(photo.facts), ...photo.notes.map(photoNotice)] : []
   return <Notices notices={[...estimated, ...measured, ...ofPhoto]} />
 }

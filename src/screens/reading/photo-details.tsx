@@ -1,4 +1,4 @@
-import type { Photo } from '../../sources/photo/photo-client.ts'
+import type { Photo } from '../../sources/photo/photo.ts'
 
 const exposure = (seconds: number) =>
   seconds < 0.5 ? `1/${Math.round(1 / seconds)} s` : `${seconds.toFixed(1)} s`

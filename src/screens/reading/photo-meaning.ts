@@ -1,7 +1,7 @@
 import type { BalanceState, Linearity } from '../../estimate/types.ts'
-import type { GlowMeasurement } from '../../light/measure-glow.ts'
+import type { PhotoMeasurement } from '../../light/measure-photo.ts'
 import type { PhotoFacts } from '../../sources/files/photo-facts.ts'
-import type { Photo } from '../../sources/photo/photo-client.ts'
+import type { Photo } from '../../sources/photo/photo.ts'
 
 /** What the facts in a photo's file mean for the estimate. */
 
@@ -25,11 +25,12 @@ export function stateFromFacts(facts: PhotoFacts): BalanceState | null {
 }
 
 /** How this photo's pixels became linear light. */
-export function linearityOf(photo: Photo, measurement: GlowMeasurement): Linearity {
+export function linearityOf(photo: Photo, measurement: PhotoMeasurement): Linearity {
   if (photo.channels === 'camera') return { kind: 'raw' }
   return {
     kind: 'single',
     curveId: curveIdOf(photo.facts),
     storedLevels: measurement.storedLevels,
+    space: photo.space,
   }
 }

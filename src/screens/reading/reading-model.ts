@@ -9,10 +9,12 @@ import type {
 import type { CardLight } from '../../light/card-light.ts'
 import { balanceFromGrey, type GreyMeasurement } from '../../light/grey-reference.ts'
 import type { Region } from '../../light/image.ts'
-import type { GlowMeasurement } from '../../light/measure-glow.ts'
-import { openPhoto, type Photo } from '../../sources/photo/photo-client.ts'
+import type { PhotoMeasurement } from '../../light/measure-photo.ts'
+import type { Photo } from '../../sources/photo/photo.ts'
+import { openPhoto } from '../../sources/photo/photo-client.ts'
 import { middleRegion } from '../../ui/region-geometry.ts'
-import { refusalWords } from '../../ui/words/photo-refusals.ts'
+import type { Notice } from '../../ui/words/estimate.ts'
+import { refusalSentence } from '../../ui/words/photo-refusals.ts'
 import type { KeptGrey } from '../kit/kit-model.ts'
 import { type Choices, glowInput } from './glow-input.ts'
 import { cameraIdOf, linearityOf, stateFromFacts } from './photo-meaning.ts'
@@ -34,9 +36,12 @@ export interface ReadingModel {
   readonly photo: ReadonlySignal<Photo | null>
   readonly opening: ReadonlySignal<Opening | null>
   /** Why the last file could not be opened; null when it could. */
-  readonly refusal: Signal<{ readonly title: string; readonly todo: string } | null>
+  readonly refusal: Signal<Notice | null>
   readonly region: ReadonlySignal<Region | null>
-  readonly measurement: ReadonlySignal<GlowMeasurement | null>
+  readonly measurement: ReadonlySignal<PhotoMeasurement | null>
+  /** Clipped and floor marks of the glow's photo and of the card's. */
+  readonly marksUrl: ReadonlySignal<string | null>
+  readonly cardMarksUrl: ReadonlySignal<string | null>
   readonly simulatedTruthK: ReadonlySignal<number | null>
   readonly choices: Signal<Choices>
   readonly greySource: Signal<GreySource>
@@ -70,9 +75,11 @@ export function createReadingModel(
 ): ReadingModel {
   const photo = signal<Photo | null>(null)
   const opening = signal<Opening | null>(null)
-  const refusal = signal<{ title: string; todo: string } | null>(null)
+  const refusal = signal<Notice | null>(null)
   const region = signal<Region | null>(null)
-  const measurement = signal<GlowMeasurement | null>(null)
+  const measurement = signal<PhotoMeasurement | null>(null)
+  const marksUrl = signal<string | null>(null)
+  const cardMarksUrl = signal<string | null>(null)
   const simulatedTruthK = signal<number | null>(null)
   const choices = signal<Choices>(FIRST_CHOICES)
   const greySource = signal<GreySource>({ kind: 'none' })
@@ -135,6 +142,20 @@ export function createReadingModel(
     return hottest === null || coolest === null ? null : { hottest, coolest }
   })
 
+  // Every pixel is looked at for the marks: only after the first answer is on the screen.
+  const showMarks = (
+    of: Photo,
+    still: ReadonlySignal<Photo | null>,
+    url: Signal<string | null>,
+  ) => {
+    of.marks().then(
+      (found) => {
+        if (still.peek() === of) url.value = found
+      },
+      () => undefined,
+    )
+  }
+
   // The worker drops stale answers; an answer for a photo that was put away comes to nothing.
   const stopGlow = effect(() => {
     const of = photo.value
@@ -142,7 +163,9 @@ export function createReadingModel(
     if (!of || !where) return
     of.measure(where).then(
       (found) => {
-        if (photo.peek() === of) measurement.value = found
+        if (photo.peek() !== of) return
+        measurement.value = found
+        showMarks(of, photo, marksUrl)
       },
       () => undefined,
     )
@@ -154,7 +177,9 @@ export function createReadingModel(
     if (!of || !where) return
     of.measureGrey(where, light).then(
       (found) => {
-        if (cardPhoto.peek() === of) card.value = found
+        if (cardPhoto.peek() !== of) return
+        card.value = found
+        showMarks(of, cardPhoto, cardMarksUrl)
       },
       () => undefined,
     )
@@ -174,7 +199,7 @@ export function createReadingModel(
         },
       })
     } catch (error) {
-      if (!mine.signal.aborted) refusal.value = refusalWords(error, name)
+      if (!mine.signal.aborted) refusal.value = refusalSentence(error, name)
       return null
     } finally {
       if (abort === mine) {
@@ -190,6 +215,7 @@ export function createReadingModel(
       photo.value = null
       region.value = null
       measurement.value = null
+      marksUrl.value = null
       simulatedTruthK.value = null
       if (greySource.value.kind === 'this photo') {
         greySource.value = { kind: 'none' }
@@ -205,6 +231,8 @@ export function createReadingModel(
     refusal,
     region,
     measurement,
+    marksUrl,
+    cardMarksUrl,
     simulatedTruthK,
     choices,
     greySource,

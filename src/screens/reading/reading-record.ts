@@ -1,8 +1,9 @@
 import { METHOD_VERSION } from '../../estimate/estimate-glow.ts'
 import type { BudgetTerm, GlowEstimate, GlowInput } from '../../estimate/types.ts'
-import type { GlowMeasurement } from '../../light/measure-glow.ts'
+import type { PhotoMeasurement } from '../../light/measure-photo.ts'
+import { deviceZone, momentOf } from '../../log/moment.ts'
 import type { Json, Method, NewReading, Result } from '../../log/types.ts'
-import type { Photo } from '../../sources/photo/photo-client.ts'
+import type { Photo } from '../../sources/photo/photo.ts'
 
 /** What the person adds to a reading when it is saved. */
 export interface Labels {
@@ -13,7 +14,7 @@ export interface Labels {
 interface Parts {
   readonly estimate: GlowEstimate
   readonly input: GlowInput | null
-  readonly measurement: GlowMeasurement
+  readonly measurement: PhotoMeasurement
   readonly photo: Photo
   readonly simulatedTruthK: number | null
   readonly cover: string
@@ -66,25 +67,13 @@ function resultOf(estimate: GlowEstimate, input: GlowInput | null): Result {
 const methodOf = (photo: Photo, simulated: boolean): Method =>
   simulated ? 'practice' : photo.channels === 'camera' ? 'raw' : 'photo'
 
-/** Local time with its offset, as the wall clock shows it. */
-export function momentOf(date: Date): { iso: string; zone: string } {
-  const offset = -date.getTimezoneOffset()
-  const two = (n: number) => String(Math.trunc(Math.abs(n))).padStart(2, '0')
-  const local = new Date(date.getTime() + offset * 60_000).toISOString().slice(0, 19)
-  const sign = offset < 0 ? '-' : '+'
-  return {
-    iso: `${local}${sign}${two(offset / 60)}:${two(offset % 60)}`,
-    zone: Intl.DateTimeFormat().resolvedOptions().timeZone ?? '',
-  }
-}
-
 /** The camera's time where the photo has one, else now. */
 function takenAtOf(photo: Photo, now: Date): { iso: string; zone: string } {
   const stated = photo.facts.takenAt
-  if (!stated) return momentOf(now)
+  if (!stated) return momentOf(now, deviceZone())
   return /[Z+-]\d*:?\d*$/.test(stated.slice(19))
     ? { iso: stated, zone: '' }
-    : momentOf(new Date(stated))
+    : momentOf(new Date(stated), deviceZone())
 }
 
 /** A reading as the log keeps it: the result, and everything needed to compute it again. */

@@ -47,7 +47,9 @@ export function Stage({
       )}
       <RegionStage
         pictureUrl={photo.pictureUrl}
-        marksUrl={photo.marksUrl}
+        marksUrl={
+          onCard && source.kind === 'other photo' ? model.cardMarksUrl.value : model.marksUrl.value
+        }
         photo={photo}
         region={region}
         other={other}

@@ -1,0 +1,68 @@
+import { CHAPMAN_RANGES, STIRLING_POINTS } from '../physics/heat-colours.ts'
+import { kelvinFromCelsius } from '../physics/units.ts'
+
+/**
+ * Heat colours that both charts name, by Chapman's name and Stirling's. The same word seen by two
+ * trained men: how far their temperatures lie apart is how far an eye can be trusted.
+ */
+const SAME_COLOUR = [
+  ['dark red', 'dull red'],
+  ['cherry red', 'full cherry'],
+  ['light cherry red', 'clear cherry'],
+  ['orange', 'deep orange'],
+] as const
+
+/** Middle of a range of Chapman's, K. */
+function chapmanMiddleK(name: string): number {
+  const i = CHAPMAN_RANGES.findIndex((range) => range.name === name)
+  const from = CHAPMAN_RANGES[i]?.fromC ?? Number.NaN
+  const to = CHAPMAN_RANGES[i + 1]?.fromC ?? Number.NaN
+  return kelvinFromCelsius((from + to) / 2)
+}
+
+function stirlingK(name: string): number {
+  return kelvinFromCelsius(STIRLING_POINTS.find((point) => point.name === name)?.atC ?? Number.NaN)
+}
+
+/**
+ * Standard uncertainty of a temperature named by eye, K: the root mean square difference of the two
+ * charts over the colours that both name, over the square root of two, since both err.
+ * From Chapman 1972 and Stirling 1905 as printed: 45 K.
+ */
+export const CHART_SPREAD_K = Math.sqrt(
+  SAME_COLOUR.reduce(
+    (sum, [chapman, stirling]) => sum + (chapmanMiddleK(chapman) - stirlingK(stirling)) ** 2,
+    0,
+  ) /
+    SAME_COLOUR.length /
+    2,
+)
+
+/** A match by eye, bracketed from both sides. */
+export interface EyeMatch {
+  readonly temperatureK: number
+  readonly standardUncertaintyK: number
+  /** What the two settings of the scale leave open, K. */
+  readonly bracketUncertaintyK: number
+  /** {@link CHART_SPREAD_K}. */
+  readonly chartUncertaintyK: number
+}
+
+/**
+ * The reading of a match by eye: the middle of the bracket. Between the two settings every place is
+ * as likely as any other (rectangular, JCGM 100, 4.3.7): half-width over the square root of three.
+ *
+ * @param fromHotterK, fromColderK settings of the scale at which glow and chart agreed, K
+ */
+export function eyeMatch(fromHotterK: number, fromColderK: number): EyeMatch {
+  const bracketUncertaintyK = Math.abs(fromHotterK - fromColderK) / 2 / Math.sqrt(3)
+  return {
+    temperatureK: (fromHotterK + fromColderK) / 2,
+    standardUncertaintyK: Math.hypot(bracketUncertaintyK, CHART_SPREAD_K),
+    bracketUncertaintyK,
+    chartUncertaintyK: CHART_SPREAD_K,
+  }
+}
+
+/** Stored with each reading by eye. */
+export const EYE_METHOD_VERSION = 'eye 1'

@@ -1,0 +1,72 @@
+import type { HeatView } from '../../colour/heat-view.ts'
+import type { KnownHeatChoice } from '../../physics/known-heats.ts'
+import type { WorkingRange, WorkKind } from '../../physics/working-ranges.ts'
+
+export const VIEW_WORDS: Record<HeatView['kind'], { name: string; line: string }> = {
+  hue: {
+    name: 'Hue only',
+    line: 'All at one lightness: what differs is the colour itself.',
+  },
+  'dark-shop': {
+    name: 'Dark shop',
+    line: 'Lightness follows the logarithm of the luminance from the first visible glow, as an eye adapted to the dark has it.',
+  },
+  camera: {
+    name: 'This camera',
+    line: 'What a camera stores when it is exposed for the glow: hold this beside a photo, not beside the piece.',
+  },
+}
+
+export const MARK_WORDS = {
+  names: 'Names',
+  work: 'Working ranges',
+  heats: 'Known heats',
+  limits: 'Limits',
+} as const
+
+export const WORK_NAMES: Record<WorkKind, string> = {
+  forging: 'Forging',
+  hardening: 'Hardening',
+  burning: 'Burning',
+}
+
+export const STEEL_NAMES: Record<WorkingRange['steel'], string> = {
+  'low-carbon': 'low carbon',
+  'medium-carbon': 'medium carbon',
+  'high-carbon': 'high carbon',
+  'stainless-18-8': 'stainless 18-8',
+}
+
+export const CHART_POINTS: readonly { name: string; choice: KnownHeatChoice }[] = [
+  { name: 'aluminium melts', choice: { id: 'aluminium' } },
+  {
+    name: 'magnet lets go, high carbon',
+    choice: { id: 'magnet-point', steelClass: 'high-carbon' },
+  },
+  { name: 'magnet lets go, low carbon', choice: { id: 'magnet-point', steelClass: 'low-carbon' } },
+  { name: 'potassium chloride melts', choice: { id: 'potassium-chloride' } },
+  { name: 'table salt melts', choice: { id: 'sodium-chloride' } },
+  { name: 'sodium sulfate melts', choice: { id: 'sodium-sulfate' } },
+  { name: 'silver melts, open air', choice: { id: 'silver', atmosphere: 'open-air' } },
+  { name: 'gold melts', choice: { id: 'gold' } },
+  { name: 'copper melts, open air', choice: { id: 'copper', atmosphere: 'open-air' } },
+  { name: 'potassium sulfate melts', choice: { id: 'potassium-sulfate' } },
+]
+
+/** Room light, by the illuminance on the piece; common practice. */
+export const ROOMS = [
+  { id: 'dark', name: 'Dark shop', lux: 0 },
+  { id: 'dim', name: 'Dim corner', lux: 100 },
+  { id: 'lit', name: 'Lit workshop', lux: 500 },
+  { id: 'shade', name: 'Outdoors, shade', lux: 10000 },
+] as const
+export type RoomId = (typeof ROOMS)[number]['id']
+
+export const CHART_CAUTION =
+  'Printed charts disagree by up to 100 °C. A screen shows a colour, not a heat: its brightness, night or warm-tint mode and automatic tint all change what you see.'
+
+export const EYE_CAUTIONS = [
+  'Set the screen to full brightness. Night mode, warm tint and automatic tint off.',
+  'Stay in the dark for five minutes first. Look in turns of a second: do not stare at the glow.',
+  'With red-green colour blindness, matching by eye is not reliable. Use the camera instead.',
+]
