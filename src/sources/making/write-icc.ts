@@ -1,28 +1,32 @@
-/** ICC matrix profiles made for tests, after ICC.1:2022 (v4, parametric or sampled curves). */
-import { decodeTransfer } from '../../../src/colour/rgb-spaces.ts'
+import { decodeTransfer } from '../../colour/rgb-spaces.ts'
 
-type Columns = readonly [readonly number[], readonly number[], readonly number[]]
+/** D50-adapted XYZ of red, green, blue. */
+export type Colorants = readonly [readonly number[], readonly number[], readonly number[]]
 
-export const P3_COLORANTS: Columns = [
+/** Colorants as the profiles in use print them. */
+export const P3_COLORANTS: Colorants = [
   [0.51512, 0.2412, -0.00105],
   [0.29198, 0.69225, 0.04189],
   [0.1571, 0.06657, 0.78407],
 ]
-export const SRGB_COLORANTS: Columns = [
+export const SRGB_COLORANTS: Colorants = [
   [0.43607, 0.22249, 0.01392],
   [0.38515, 0.71687, 0.09708],
   [0.14307, 0.06061, 0.7141],
 ]
-/** Adobe RGB (1998), D50-adapted (from memory): red and blue of sRGB, a wider green. */
-export const WIDE_GREEN_COLORANTS: Columns = [
-  [0.60974, 0.31111, 0.01947],
-  [0.20528, 0.62567, 0.06087],
-  [0.14919, 0.06322, 0.74457],
-]
-
+/** The sRGB transfer as a formula or as 1024 samples, or a power. */
 export type Curve = 'parametric' | 'sampled' | { gamma: number }
 
-export function iccProfile(name: string, colorants: Columns, curve: Curve = 'parametric') {
+/**
+ * A matrix profile of an RGB space, for pictures that the project makes itself.
+ *
+ * Source: ICC.1:2022, 7.2 (header), 9.2 (tags), 10.6, 10.15, 10.18, 10.31 (tag types).
+ */
+export function writeIccProfile(
+  name: string,
+  colorants: Colorants,
+  curve: Curve = 'parametric',
+): Uint8Array<ArrayBuffer> {
   const tags: [string, Uint8Array][] = [
     ['desc', mluc(name)],
     ['wtpt', xyz([0.96419, 1, 0.82489])],

@@ -1,66 +1,75 @@
-import { deflateSync } from 'node:zlib'
+import { zlibSync } from 'fflate'
 
 export interface PngOptions {
   readonly iccProfile?: Uint8Array
-  /** Primaries, transfer (ITU-T H.273). */
+  /** Primaries and transfer (ITU-T H.273). */
   readonly cicp?: readonly [number, number]
+  /** TIFF block. */
   readonly exif?: Uint8Array
-  /** Frames of an animation. */
-  readonly frames?: number
-  readonly grey?: boolean
-  /** Stands in the header instead of the true size. */
-  readonly claims?: readonly [number, number]
   readonly gamma?: number
+  /** Codes of one channel instead of three. */
+  readonly grey?: boolean
+  /** For tests: frames of an animation that are announced, and a size other than the true one. */
+  readonly frames?: number
+  readonly claims?: readonly [number, number]
 }
 
-/** An 8-bit RGB PNG made for tests; `pixel` gives the three codes of a place. */
-export function png(
+/**
+ * An 8-bit PNG, for pictures that the project makes itself: probes and tests.
+ *
+ * @param pixel the three codes of a place
+ * Source: PNG 3rd edition (W3C 2025), chapters 5, 10 and 11.
+ */
+export function writePng(
   width: number,
   height: number,
   pixel: (x: number, y: number) => readonly number[],
   options: PngOptions = {},
 ): Uint8Array<ArrayBuffer> {
   const channels = options.grey ? 1 : 3
-  const raw = Buffer.alloc((channels * width + 1) * height)
+  const rows = new Uint8Array((channels * width + 1) * height)
   let at = 0
   for (let y = 0; y < height; y++) {
-    at++
+    at++ // filter 0
     for (let x = 0; x < width; x++) {
-      for (const code of pixel(x, y).slice(0, channels)) raw[at++] = code
+      for (const code of pixel(x, y).slice(0, channels)) rows[at++] = code
     }
   }
-  const header = Buffer.alloc(13)
-  header.writeUInt32BE(options.claims?.[0] ?? width, 0)
-  header.writeUInt32BE(options.claims?.[1] ?? height, 4)
-  header[8] = 8
-  header[9] = options.grey ? 0 : 2
-  const chunks = [Buffer.from('89504e470d0a1a0a', 'hex'), chunk('IHDR', header)]
-  if (options.cicp) chunks.push(chunk('cICP', Buffer.from([...options.cicp, 0, 1])))
+  const [w, h] = options.claims ?? [width, height]
+  const chunks = [
+    Uint8Array.of(0x89, 0x50, 0x4e, 0x47, 0x0d, 0x0a, 0x1a, 0x0a),
+    chunk('IHDR', [...be32(w), ...be32(h), 8, options.grey ? 0 : 2, 0, 0, 0]),
+  ]
+  if (options.cicp) chunks.push(chunk('cICP', [...options.cicp, 0, 1]))
   if (options.iccProfile) {
-    const name = Buffer.from('profile\0\0', 'latin1')
-    chunks.push(chunk('iCCP', Buffer.concat([name, deflateSync(options.iccProfile)])))
+    const name = [...'profile\0\0'].map((c) => c.charCodeAt(0))
+    chunks.push(chunk('iCCP', [...name, ...zlibSync(options.iccProfile, { level: 9 })]))
   }
-  if (options.gamma) {
-    const data = Buffer.alloc(4)
-    data.writeUInt32BE(Math.round(1e5 / options.gamma))
-    chunks.push(chunk('gAMA', data))
+  if (options.gamma) chunks.push(chunk('gAMA', be32(Math.round(1e5 / options.gamma))))
+  if (options.frames) chunks.push(chunk('acTL', [...be32(options.frames), 0, 0, 0, 0]))
+  if (options.exif) chunks.push(chunk('eXIf', options.exif))
+  chunks.push(chunk('IDAT', zlibSync(rows, { level: 9 })), chunk('IEND', []))
+
+  const file = new Uint8Array(chunks.reduce((sum, part) => sum + part.length, 0))
+  let end = 0
+  for (const part of chunks) {
+    file.set(part, end)
+    end += part.length
   }
-  if (options.frames) {
-    const data = Buffer.alloc(8)
-    data.writeUInt32BE(options.frames)
-    chunks.push(chunk('acTL', data))
-  }
-  if (options.exif) chunks.push(chunk('eXIf', Buffer.from(options.exif)))
-  chunks.push(chunk('IDAT', deflateSync(raw)), chunk('IEND', Buffer.alloc(0)))
-  return new Uint8Array(Buffer.concat(chunks))
+  return file
 }
 
-function chunk(type: string, data: Buffer): Buffer {
-  const body = Buffer.concat([Buffer.from(type, 'latin1'), data])
-  const out = Buffer.alloc(body.length + 8)
-  out.writeUInt32BE(data.length, 0)
-  body.copy(out, 4)
-  out.writeUInt32BE(crc32(body), body.length + 4)
+const be32 = (v: number) => [(v >>> 24) & 255, (v >>> 16) & 255, (v >>> 8) & 255, v & 255]
+
+function chunk(type: string, data: ArrayLike<number>): Uint8Array<ArrayBuffer> {
+  const out = new Uint8Array(data.length + 12)
+  out.set(be32(data.length))
+  out.set(
+    [...type].map((c) => c.charCodeAt(0)),
+    4,
+  )
+  out.set(data, 8)
+  out.set(be32(crc32(out.subarray(4, data.length + 8))), data.length + 8)
   return out
 }
 

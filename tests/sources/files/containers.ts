@@ -135,3 +135,10 @@ export function heif(
 
 export const nclx = (primaries: number, transfer: number) =>
   join(latin('nclx'), be16(primaries), be16(transfer), be16(1), [0x80])
+
+/** opRGB (IEC 61966-2-5), D50-adapted (from memory): red and blue of sRGB, a wider green. */
+export const WIDE_GREEN_COLORANTS = [
+  [0.60974, 0.31111, 0.01947],
+  [0.20528, 0.62567, 0.06087],
+  [0.14919, 0.06322, 0.74457],
+] as const

@@ -3,9 +3,9 @@ import fc from 'fast-check'
 import { describe, expect, test } from 'vitest'
 import { factsFromExifBlock, factsFromFile } from '../../../src/sources/files/exif.ts'
 import { exposureFromFacts, NO_FACTS, soundFacts } from '../../../src/sources/files/photo-facts.ts'
-import { type TiffField, writeTiff } from '../../../src/sources/practice/write-tiff.ts'
+import { type TiffField, writeTiff } from '../../../src/sources/making/write-tiff.ts'
 import { expectClose } from '../../close-to.ts'
-import { join, jpeg, latin, segment } from '../made-files/containers.ts'
+import { join, jpeg, latin, segment } from './containers.ts'
 
 /** Tags of Exif 2.32, tables 4 to 8 and 15. */
 const main: TiffField[] = [

@@ -3,7 +3,9 @@ import { describe, expect, test } from 'vitest'
 import { fileKind } from '../../../src/sources/files/file-kind.ts'
 import { inspectPhoto } from '../../../src/sources/files/inspect.ts'
 import { PhotoRefused } from '../../../src/sources/files/photo-refusal.ts'
-import { writeTiff } from '../../../src/sources/practice/write-tiff.ts'
+import { P3_COLORANTS, writeIccProfile } from '../../../src/sources/making/write-icc.ts'
+import { writePng } from '../../../src/sources/making/write-png.ts'
+import { writeTiff } from '../../../src/sources/making/write-tiff.ts'
 import {
   gif,
   heif,
@@ -12,17 +14,16 @@ import {
   latin,
   nclx,
   segment,
+  WIDE_GREEN_COLORANTS,
   webp,
   webpChunk,
   webpExtended,
   webpLossless,
   webpLossy,
-} from '../made-files/containers.ts'
-import { iccProfile, P3_COLORANTS, WIDE_GREEN_COLORANTS } from '../made-files/icc.ts'
-import { png } from '../made-files/png.ts'
+} from './containers.ts'
 
 const grey = () => [128, 128, 128]
-const p3 = iccProfile('Display P3', P3_COLORANTS)
+const p3 = writeIccProfile('Display P3', P3_COLORANTS)
 
 function refusal(bytes: Uint8Array) {
   try {
@@ -37,7 +38,7 @@ function refusal(bytes: Uint8Array) {
 describe('what a file is', () => {
   test('by its first bytes', () => {
     expect(fileKind(jpeg(8, 8))).toBe('jpeg')
-    expect(fileKind(png(2, 2, grey))).toBe('png')
+    expect(fileKind(writePng(2, 2, grey))).toBe('png')
     expect(fileKind(webp(webpLossy(8, 8)))).toBe('webp')
     expect(fileKind(gif(8, 8, 1))).toBe('gif')
     expect(fileKind(heif(8, 8))).toBe('heic')
@@ -61,25 +62,27 @@ describe('what is refused before a pixel is decoded', () => {
     const inks = jpeg(640, 480, { sampling: [0x11, 0x11, 0x11, 0x11] })
     expect(refusal(inks)).toEqual({ code: 'ink-colours' })
     expect(refusal(jpeg(640, 480, { sampling: [0x11] }))).toEqual({ code: 'no-colour' })
-    expect(refusal(png(2, 2, grey, { grey: true }))).toEqual({ code: 'no-colour' })
+    expect(refusal(writePng(2, 2, grey, { grey: true }))).toEqual({ code: 'no-colour' })
     expect(refusal(heif(64, 48, { chroma: 0 }))).toEqual({ code: 'no-colour' })
   })
 
   test('no pixels, too many pixels', () => {
     expect(refusal(jpeg(0, 0))).toEqual({ code: 'no-pixels', width: 0, height: 0 })
-    expect(refusal(png(1, 1, grey, { claims: [0, 5] }))?.code).toBe('no-pixels')
+    expect(refusal(writePng(1, 1, grey, { claims: [0, 5] }))?.code).toBe('no-pixels')
     expect(refusal(jpeg(12000, 9000))).toEqual({
       code: 'too-many-pixels',
       megapixels: 108,
       allowedMegapixels: 100,
     })
     expect(refusal(jpeg(10000, 10000))).toBeNull()
-    expect(refusal(png(1, 1, grey, { claims: [1 << 30, 1 << 30] }))?.code).toBe('too-many-pixels')
+    expect(refusal(writePng(1, 1, grey, { claims: [1 << 30, 1 << 30] }))?.code).toBe(
+      'too-many-pixels',
+    )
   })
 
   test('what moves', () => {
-    expect(refusal(png(2, 2, grey, { frames: 2 }))).toEqual({ code: 'animated', kind: 'png' })
-    expect(refusal(png(2, 2, grey, { frames: 1 }))).toBeNull()
+    expect(refusal(writePng(2, 2, grey, { frames: 2 }))).toEqual({ code: 'animated', kind: 'png' })
+    expect(refusal(writePng(2, 2, grey, { frames: 1 }))).toBeNull()
     expect(refusal(gif(8, 8, 2))).toEqual({ code: 'animated', kind: 'gif' })
     expect(refusal(gif(8, 8, 1))).toBeNull()
     expect(refusal(webp(webpExtended(8, 8, 2)))).toEqual({ code: 'animated', kind: 'webp' })
@@ -92,7 +95,7 @@ describe('what is refused before a pixel is decoded', () => {
   test('what was cut off on its way', () => {
     const files = {
       jpeg: jpeg(64, 48),
-      png: png(9, 9, grey),
+      png: writePng(9, 9, grey),
       webp: webp(webpLossy(64, 48)),
       gif: gif(8, 8, 1),
       heic: heif(64, 48),
@@ -105,7 +108,7 @@ describe('what is refused before a pixel is decoded', () => {
   })
 
   test('a picture coded for high dynamic range only', () => {
-    expect(refusal(png(2, 2, grey, { cicp: [9, 16] }))).toEqual({
+    expect(refusal(writePng(2, 2, grey, { cicp: [9, 16] }))).toEqual({
       code: 'hdr-only',
       transfer: 'pq',
     })
@@ -128,7 +131,7 @@ describe('what is refused before a pixel is decoded', () => {
   test('any bytes at all are read or refused, and never crash', () => {
     const starts = [
       jpeg(64, 48),
-      png(3, 3, grey, { iccProfile: p3 }),
+      writePng(3, 3, grey, { iccProfile: p3 }),
       webp(webpExtended(8, 8, 0), webpLossy(8, 8)),
       gif(8, 8, 1),
       heif(64, 48, { colour: nclx(1, 13) }),
@@ -158,25 +161,25 @@ describe('what is known beforehand', () => {
       space: 'display-p3',
       profileName: 'Display P3',
     })
-    expect(inspectPhoto(png(2, 2, grey, { iccProfile: p3 })).space).toBe('display-p3')
+    expect(inspectPhoto(writePng(2, 2, grey, { iccProfile: p3 })).space).toBe('display-p3')
     expect(inspectPhoto(webp(webpExtended(8, 8, 0x20), webpChunk('ICCP', p3))).space).toBe(
       'display-p3',
     )
     const prof = join(latin('prof'), p3)
     expect(inspectPhoto(heif(8, 8, { colour: prof })).space).toBe('display-p3')
-    const other = iccProfile('wide green', WIDE_GREEN_COLORANTS, { gamma: 2.2 })
-    expect(inspectPhoto(png(2, 2, grey, { iccProfile: other }))).toMatchObject({
+    const other = writeIccProfile('wide green', WIDE_GREEN_COLORANTS, { gamma: 2.2 })
+    expect(inspectPhoto(writePng(2, 2, grey, { iccProfile: other }))).toMatchObject({
       space: 'other',
       profileName: 'wide green',
     })
-    expect(inspectPhoto(png(2, 2, grey, { gamma: 1.8 })).space).toBe('other')
-    expect(inspectPhoto(png(2, 2, grey, { gamma: 2.2 })).space).toBe('srgb')
+    expect(inspectPhoto(writePng(2, 2, grey, { gamma: 1.8 })).space).toBe('other')
+    expect(inspectPhoto(writePng(2, 2, grey, { gamma: 2.2 })).space).toBe('srgb')
   })
 
   test('code points rule over a profile (PNG 3rd edition, 4.3; ITU-T H.273: 12/13 is Display P3)', () => {
-    const file = png(2, 2, grey, { cicp: [12, 13] })
+    const file = writePng(2, 2, grey, { cicp: [12, 13] })
     expect(inspectPhoto(file).space).toBe('display-p3')
-    expect(inspectPhoto(png(2, 2, grey, { cicp: [1, 13], iccProfile: p3 })).space).toBe('srgb')
+    expect(inspectPhoto(writePng(2, 2, grey, { cicp: [1, 13], iccProfile: p3 })).space).toBe('srgb')
     expect(inspectPhoto(heif(8, 8, { colour: nclx(12, 13) })).space).toBe('display-p3')
     expect(inspectPhoto(heif(8, 8, { colour: nclx(9, 14) })).space).toBe('other')
   })

@@ -1,8 +1,8 @@
 import { existsSync, readdirSync, readFileSync } from 'node:fs'
 import { describe, expect, test } from 'vitest'
 import { readJpegHeader } from '../../../src/sources/files/jpeg-header.ts'
-import { encodeJpeg } from '../../../src/sources/practice/encode-jpeg.ts'
-import { join, jpeg, latin, segment } from '../made-files/containers.ts'
+import { encodeJpeg } from '../../../src/sources/making/encode-jpeg.ts'
+import { join, jpeg, latin, segment } from './containers.ts'
 
 describe('JPEG headers', () => {
   test.each([

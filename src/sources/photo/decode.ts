@@ -1,0 +1,94 @@
+import type { RgbSpace } from '../../light/image.ts'
+import { factsFromExifBlock, factsFromFile } from '../files/exif.ts'
+import type { FileKind } from '../files/file-kind.ts'
+import { checkSize, inspectPhoto, type PhotoHeader } from '../files/inspect.ts'
+import { NO_FACTS, type PhotoFacts } from '../files/photo-facts.ts'
+import { PhotoRefused } from '../files/photo-refusal.ts'
+import { BitmapPixels } from './bitmap-pixels.ts'
+import { type DecoderState, probeDecoder } from './decoder-probe.ts'
+import type { PhotoNote } from './photo.ts'
+
+/** From this size on, a decoder that gives up has most likely run out of memory. */
+const LARGE_MEGAPIXELS = 30
+
+/** Every browser decodes these: where one does not, the file is to blame. */
+const EVERYWHERE: readonly FileKind[] = ['jpeg', 'png', 'webp', 'gif', 'bmp']
+
+export interface Decoded {
+  readonly header: PhotoHeader
+  readonly facts: PhotoFacts
+  readonly pixels: BitmapPixels
+  readonly notes: readonly PhotoNote[]
+}
+
+/**
+ * Inspects and decodes a photo, once. The bitmap is upright: browsers apply the EXIF orientation
+ * while decoding, so that everything after it knows one orientation only.
+ *
+ * @throws PhotoRefused
+ */
+export async function decodePhoto(blob: Blob): Promise<Decoded> {
+  const { header, exif } = await inspect(blob)
+  const [bitmap, state, facts] = await Promise.all([bitmapOf(blob, header), probeDecoder(), exif])
+  try {
+    checkBitmap(bitmap, header)
+    if (state === 'altered') throw new PhotoRefused({ code: 'altered-pixels' })
+    const space = spaceToRead(header, state)
+    return { header, facts, pixels: new BitmapPixels(bitmap, space), notes: notesOf(header, state) }
+  } catch (error) {
+    bitmap.close()
+    throw error
+  }
+}
+
+/** The bytes of the file are not kept beyond this. */
+async function inspect(blob: Blob) {
+  const bytes = new Uint8Array(await blob.arrayBuffer())
+  const header = inspectPhoto(bytes)
+  const exif =
+    header.exif !== null
+      ? factsFromExifBlock(header.exif.slice())
+      : header.kind === 'heic' || header.kind === 'avif'
+        ? factsFromFile(bytes)
+        : Promise.resolve(NO_FACTS)
+  return { header, exif }
+}
+
+async function bitmapOf(blob: Blob, header: PhotoHeader): Promise<ImageBitmap> {
+  try {
+    return await createImageBitmap(blob)
+  } catch {
+    const megapixels = (header.size.width * header.size.height) / 1e6
+    if (megapixels > LARGE_MEGAPIXELS) {
+      throw new PhotoRefused({ code: 'out-of-memory', megapixels })
+    }
+    const { kind } = header
+    throw new PhotoRefused({ code: EVERYWHERE.includes(kind) ? 'damaged' : 'cannot-decode', kind })
+  }
+}
+
+/** The decoder must give what the header promised, lying or standing. */
+function checkBitmap({ width, height }: ImageBitmap, { size, kind }: PhotoHeader): void {
+  checkSize(width, height)
+  const lying = width === size.width && height === size.height
+  const standing = width === size.height && height === size.width
+  if (!lying && !standing) throw new PhotoRefused({ code: 'damaged', kind })
+}
+
+/** A photo of a third space is read as the browser converts it to the widest canvas there is. */
+function spaceToRead(header: PhotoHeader, state: DecoderState): RgbSpace {
+  return header.space === 'srgb' || state === 'srgb-only' ? 'srgb' : 'display-p3'
+}
+
+function notesOf(header: PhotoHeader, state: DecoderState): PhotoNote[] {
+  const notes: PhotoNote[] = []
+  if (header.space !== 'srgb' && state === 'srgb-only') notes.push({ code: 'wide-gamut-lost' })
+  if (header.space === 'other') {
+    notes.push({ code: 'converted-space', profileName: header.profileName })
+  }
+  if (header.hasGainMap) notes.push({ code: 'gain-map' })
+  if (header.bitsPerSample > 8) {
+    notes.push({ code: 'eight-bits', bitsPerSample: header.bitsPerSample })
+  }
+  return notes
+}

@@ -1,0 +1,12 @@
+/** A 16x16 PNG in Display P3, made by decoder-probe.derive.ts. */
+export const PROBE_PNG = [
+  'iVBORw0KGgoAAAANSUhEUgAAABAAAAAQCAIAAACQkWg2AAAA6WlDQ1Bwcm9maWxlAAB42mNgYDzCAAQsBgwMuXklRUHu',
+  'TgoRkVEKIDEYSEwuLkDmY4Jv1xgYQfRlXfzqsAKOlNTiZCD9BIgNyksKSoBuEgGyRYqADgGyNUDsdAjbBsROgrADwGpC',
+  'gpyB7BQgWyEdwm4BsZMg7CUgdm5OKch8EAC5kic1LzQYpBeIZRhcGDIZihkKGHIYEhkqGRQYAhiMEf7/dhXqLx2EWPN9',
+  'Bgbb/f///9+NEPPaz8Cw0ZyBgWsnQkzDgoFBkJuB4cTOgsSiRLAQMxAzpaUxMHxazsDAG8nAIHwBqCeaUnkA0E1DkExQ',
+  '5a4AAAEpSURBVHjadcLbbZtQAADQ4wfGruOH7MZtIhelaqpIke5HpX6yARuwARuwARuwARuwARuwARswQiVL/bxHx8n/',
+  'i8fl48opQuZxIVvKVrK1LJFtZBECYSEshbWQCKmwFXZChJx8IV/JE3kq38n38oM8QkGxVKwVqWKn2CuOirMiQkm5VCbK',
+  'rXKvPCrPyqsyQkW1Um1UO9VBdVZdVTdVhJp6pU7Ve/VJfVHf1K/qCA3NWrPVPGnOmmfNi+aHJkJLu9butEftRftNe9e+',
+  'aSN0dInui+6k+6p70WW6d12Enj7R7/Vn/U1/1//Uf+gjDAwbw5PhYvhuyAzvhk9DhJFxYzwYr8ZX45vxwxiMESam1HQ0',
+  'PZvupl+mT9MfU4SZOTWfzDdzZv5tDua/5oh//CQF1by2d4oAAAAASUVORK5CYII=',
+].join('')

@@ -1,0 +1,21 @@
+import type { CardLight } from '../../light/card-light.ts'
+import type { GreyMeasurement } from '../../light/grey-reference.ts'
+import type { LightImage, Region, StoredImage } from '../../light/image.ts'
+import type { PhotoMeasurement } from '../../light/measure-photo.ts'
+import type { PhotoInfo, RegionPicture } from './photo.ts'
+
+export interface Opened {
+  readonly info: PhotoInfo
+  readonly preview: Blob
+}
+
+/** What a worker that holds one picture can be asked: name -> [input, output]. */
+export type PhotoOperations = {
+  open: readonly [Blob, Opened]
+  marks: readonly [null, Blob | null]
+  measure: readonly [Region, PhotoMeasurement]
+  measureGrey: readonly [{ readonly region: Region; readonly light: CardLight }, GreyMeasurement]
+  regionPicture: readonly [Region, RegionPicture]
+  readStored: readonly [Region, StoredImage]
+  readLight: readonly [Region, LightImage]
+}

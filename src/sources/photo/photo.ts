@@ -1,0 +1,83 @@
+import type { Matrix3 } from '../../colour/vectors.ts'
+import type { CardLight } from '../../light/card-light.ts'
+import type { GlowProposal } from '../../light/find-glow.ts'
+import type { GreyMeasurement } from '../../light/grey-reference.ts'
+import type { Channels, LightImage, Region, RgbSpace, StoredImage } from '../../light/image.ts'
+import type { PhotoMeasurement } from '../../light/measure-photo.ts'
+import type { FileKind } from '../files/file-kind.ts'
+import type { Subsampling } from '../files/jpeg-header.ts'
+import type { PhotoFacts } from '../files/photo-facts.ts'
+
+/** What is worth saying about how the file was read. Codes; the words stand in src/ui/words. */
+export type PhotoNote =
+  /** The base picture was read, the gain map for high dynamic range left alone. */
+  | { readonly code: 'gain-map' }
+  /** The file's own space is neither sRGB nor Display P3: read as converted to P3. */
+  | { readonly code: 'converted-space'; readonly profileName: string }
+  /** This browser cuts wide-gamut photos to sRGB: green and blue of a dull red are lost. */
+  | { readonly code: 'wide-gamut-lost' }
+  /** The file has more than 8 bits a channel; 8 were read. */
+  | { readonly code: 'eight-bits'; readonly bitsPerSample: number }
+
+/** What is known of a photo at once; plain data, crosses from the worker. */
+export interface PhotoInfo {
+  readonly kind: FileKind
+  /** Pixels, upright. */
+  readonly width: number
+  readonly height: number
+  /** Space of the stored codes. */
+  readonly space: RgbSpace
+  readonly channels: Channels
+  /** Camera channels -> XYZ, for raw; null for an ordinary photo. */
+  readonly cameraToXyz: Matrix3 | null
+  readonly facts: PhotoFacts
+  readonly subsampling: Subsampling
+  readonly chromaSubsampled: boolean
+  readonly notes: readonly PhotoNote[]
+  /** Where to read the glow, in pixels of the photo, or why there is no place. */
+  readonly glow: GlowProposal
+}
+
+/** A small picture of a region, with no metadata but its colour space. */
+export interface RegionPicture {
+  readonly blob: Blob
+  readonly width: number
+  readonly height: number
+}
+
+/**
+ * An open photo. Its pixels stay in a worker; {@link close} frees them.
+ * Regions are in pixels of the upright photo.
+ */
+export interface Photo extends PhotoInfo {
+  /** Object URL of a preview of at most 1600 pixels on the longer side; fills the whole photo. */
+  readonly pictureUrl: string
+  /** The region of {@link glow}, or null. */
+  readonly proposal: Region | null
+  /**
+   * Object URL of the clipped and floor marks, to be laid over the preview; null where nothing is
+   * marked. Every pixel of the photo is looked at, so ask for it after the first measurement; it is
+   * made once.
+   */
+  marks(): Promise<string | null>
+  /**
+   * Measures the glow in a region. The latest call wins: an earlier one that was not answered yet
+   * rejects with an AbortError.
+   */
+  measure(region: Region): Promise<PhotoMeasurement>
+  /** Measures a grey reference; the latest call wins likewise. */
+  measureGrey(region: Region, light: CardLight): Promise<GreyMeasurement>
+  regionPicture(region: Region): Promise<RegionPicture>
+  /** Stored codes of a region at full resolution; only for ordinary photos. */
+  readStored(region: Region): Promise<StoredImage>
+  /** Linear light of a region at full resolution. */
+  readLight(region: Region): Promise<LightImage>
+  /** Ends the worker and frees the pixels. Calls that wait reject with an AbortError. */
+  close(): void
+}
+
+export interface OpenOptions {
+  readonly signal?: AbortSignal
+  /** Share of the work done, 0..1. */
+  readonly onProgress?: (share: number) => void
+}

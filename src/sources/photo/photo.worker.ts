@@ -1,0 +1,113 @@
+import { type ClippingLevels, clippingLevels } from '../../light/clipping-level.ts'
+import { findGlow, type GlowProposal } from '../../light/find-glow.ts'
+import type { Region } from '../../light/image.ts'
+import { grown, pixelBox, scaledRegion } from '../../light/region.ts'
+import { toLinearLight } from '../../light/tone-response.ts'
+import { answerCalls } from '../worker-answers.ts'
+import { type BitmapPixels, encodeMarks } from './bitmap-pixels.ts'
+import { decodePhoto } from './decode.ts'
+import { blockSide, drawMarks, scanFlags } from './marks.ts'
+import { measureGreyInSource, measureInSource } from './measure-crop.ts'
+import type { Opened, PhotoOperations } from './photo-operations.ts'
+import { readCrop } from './pixel-source.ts'
+
+/** Longest sides of the sample for finding the glow, of preview and marks, of a kept picture. */
+const SAMPLE_PIXELS = 1024
+const PREVIEW_PIXELS = 1600
+const PICTURE_PIXELS = 320
+/** Shares of the work, about as the time goes. */
+const DECODED_SHARE = 0.5
+const FOUND_SHARE = 0.8
+
+interface Open {
+  readonly pixels: BitmapPixels
+  readonly levels: ClippingLevels
+  readonly chromaSubsampled: boolean
+}
+let open: Open | null = null
+
+function opened(): Open {
+  if (open === null) throw new Error('no photo is open')
+  return open
+}
+
+answerCalls<PhotoOperations>({
+  open: openPhoto,
+  marks: () => marksOf(opened()),
+  measure: async (region) => {
+    const { pixels, levels, chromaSubsampled } = opened()
+    return measureInSource(pixels, region, { levels, chromaSubsampled })
+  },
+  measureGrey: async ({ region, light }) => {
+    const { pixels, levels } = opened()
+    return measureGreyInSource(pixels, region, light, levels)
+  },
+  regionPicture: async (region) => {
+    const { pixels } = opened()
+    const margin = 0.25 * Math.max(region.width, region.height)
+    const around: Region = { ...grown(region, margin), shape: 'rectangle' }
+    return pixels.picture(pixelBox(around, pixels.width, pixels.height), PICTURE_PIXELS)
+  },
+  readStored: stored,
+  readLight: async (region) => toLinearLight(await stored(region), opened().levels),
+})
+
+async function stored(region: Region) {
+  const { pixels } = opened()
+  const box = pixelBox({ ...region, shape: 'rectangle' }, pixels.width, pixels.height)
+  return (await readCrop(pixels, box, Number.POSITIVE_INFINITY)).image
+}
+
+async function openPhoto(blob: Blob, progress: (share: number) => void): Promise<Opened> {
+  const { header, facts, pixels, notes } = await decodePhoto(blob)
+  progress(DECODED_SHARE)
+  const { width, height, space } = pixels
+  const block = blockSide(width, height, SAMPLE_PIXELS)
+  const sample = await pixels.sampled(block)
+  const levels = clippingLevels(sample)
+  const chromaSubsampled = header.subsampling !== '4:4:4'
+  open = { pixels, levels, chromaSubsampled }
+  // Shrinking and encoding run beside this thread while the glow is sought.
+  const preview = pixels.picture({ left: 0, top: 0, right: width, bottom: height }, PREVIEW_PIXELS)
+  const glow = inPhoto(findGlow(sample), block)
+  progress(FOUND_SHARE)
+  return {
+    preview: (await preview).blob,
+    info: {
+      kind: header.kind,
+      width,
+      height,
+      space,
+      channels: 'display-p3',
+      cameraToXyz: null,
+      facts,
+      subsampling: header.subsampling,
+      chromaSubsampled,
+      notes,
+      glow,
+    },
+  }
+}
+
+async function marksOf({ pixels, levels }: Open): Promise<Blob | null> {
+  const block = blockSide(pixels.width, pixels.height, PREVIEW_PIXELS)
+  const flags = await scanFlags(pixels, block, levels, otherCalls)
+  const marks = drawMarks(flags)
+  return marks === null ? null : encodeMarks(marks, flags.columns, flags.rows)
+}
+
+/** Lets calls that have come in meanwhile be answered first. */
+function otherCalls(): Promise<void> {
+  return new Promise((resolve) => {
+    const { port1, port2 } = new MessageChannel()
+    port1.onmessage = () => {
+      port1.close()
+      resolve()
+    }
+    port2.postMessage(null)
+  })
+}
+
+function inPhoto(glow: GlowProposal, block: number): GlowProposal {
+  return glow.kind === 'found' ? { ...glow, region: scaledRegion(glow.region, block) } : glow
+}

@@ -1,0 +1,122 @@
+/** A question to a worker and its answer, matched by number. */
+export interface Call {
+  readonly id: number
+  readonly name: string
+  readonly input: unknown
+}
+export type Answer =
+  | { readonly id: number; readonly output: unknown }
+  | { readonly id: number; readonly refusal: unknown }
+  | { readonly id: number; readonly failure: string }
+  | { readonly id: number; readonly progress: number }
+
+/** What is needed of a Worker. */
+export interface WorkerPort {
+  postMessage(message: unknown): void
+  terminate(): void
+  onmessage: ((event: MessageEvent<Answer>) => void) | null
+  onerror: ((event: ErrorEvent) => void) | null
+}
+
+/** Operations of a worker: name -> [input, output]. */
+export type Operations = Record<string, readonly [unknown, unknown]>
+
+interface Waiting {
+  readonly call: Call
+  readonly resolve: (value: unknown) => void
+  readonly reject: (reason: unknown) => void
+  readonly onProgress: ((share: number) => void) | undefined
+}
+
+const superseded = () => new DOMException('A later call took its place.', 'AbortError')
+
+/**
+ * Calls to a worker. Of calls that supersede each other (a region that is being dragged) at most one
+ * is in the worker and one waits: no backlog builds up, and a late answer to an earlier call is
+ * dropped.
+ */
+export class WorkerCalls<Ops extends Operations> {
+  readonly #port: WorkerPort
+  readonly #refuse: (refusal: never) => Error
+  readonly #sent = new Map<number, Waiting>()
+  /** By operation: the call in the worker, and the latest one that waits for its turn. */
+  readonly #busy = new Map<string, number>()
+  readonly #next = new Map<string, Waiting>()
+  #count = 0
+  #closed = false
+
+  /** @param refuse makes an exception of a refusal that the worker answers */
+  constructor(port: WorkerPort, refuse: (refusal: never) => Error) {
+    this.#port = port
+    this.#refuse = refuse
+    port.onmessage = ({ data }) => this.#take(data)
+    port.onerror = (event) => this.#end(new Error(event.message || 'The worker failed.'))
+  }
+
+  call<Name extends keyof Ops & string>(
+    name: Name,
+    input: Ops[Name][0],
+    options: { readonly latest?: boolean; readonly onProgress?: (share: number) => void } = {},
+  ): Promise<Ops[Name][1]> {
+    if (this.#closed) return Promise.reject(superseded())
+    return new Promise<unknown>((resolve, reject) => {
+      const call = { id: this.#count++, name, input }
+      const waiting = { call, resolve, reject, onProgress: options.onProgress }
+      if (!options.latest) return this.#send(waiting)
+      const before = this.#busy.get(name)
+      if (before === undefined) {
+        this.#busy.set(name, call.id)
+        this.#send(waiting)
+        return
+      }
+      this.#sent.get(before)?.reject(superseded())
+      this.#next.get(name)?.reject(superseded())
+      this.#next.set(name, waiting)
+    })
+  }
+
+  /** Ends the worker; what waits rejects with an AbortError. */
+  close(reason: unknown = superseded()): void {
+    this.#end(reason)
+  }
+
+  #send(waiting: Waiting): void {
+    this.#sent.set(waiting.call.id, waiting)
+    this.#port.postMessage(waiting.call)
+  }
+
+  #take(answer: Answer): void {
+    const waiting = this.#sent.get(answer.id)
+    if (waiting === undefined) return
+    if ('progress' in answer) {
+      waiting.onProgress?.(answer.progress)
+      return
+    }
+    this.#sent.delete(answer.id)
+    // A promise that was superseded has been rejected: settling it again is without effect.
+    if ('output' in answer) waiting.resolve(answer.output)
+    else if ('refusal' in answer) waiting.reject(this.#refuse(answer.refusal as never))
+    else waiting.reject(new Error(answer.failure))
+    const { name } = waiting.call
+    if (this.#busy.get(name) !== answer.id) return
+    const next = this.#next.get(name)
+    this.#next.delete(name)
+    if (next === undefined) {
+      this.#busy.delete(name)
+    } else {
+      this.#busy.set(name, next.call.id)
+      this.#send(next)
+    }
+  }
+
+  #end(reason: unknown): void {
+    if (this.#closed) return
+    this.#closed = true
+    this.#port.onmessage = null
+    this.#port.onerror = null
+    this.#port.terminate()
+    for (const waiting of [...this.#sent.values(), ...this.#next.values()]) waiting.reject(reason)
+    this.#sent.clear()
+    this.#next.clear()
+  }
+}
