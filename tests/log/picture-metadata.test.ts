@@ -1,0 +1,102 @@
+import { describe, expect, it } from 'vitest'
+import { crc32 } from '../../src/log/crc32.ts'
+import { withoutMetadata } from '../../src/log/picture-metadata.ts'
+import { jpegWithMetadata } from './opening.ts'
+
+const ascii = (text: string) => [...text].map((c) => c.charCodeAt(0))
+const textOf = (bytes: Uint8Array | undefined) => String.fromCharCode(...(bytes ?? []))
+
+function pngChunk(name: string, content: number[]): number[] {
+  const body = [...ascii(name), ...content]
+  const word = (n: number) => [n >>> 24, (n >>> 16) & 255, (n >>> 8) & 255, n & 255]
+  return [...word(content.length), ...body, ...word(crc32(new Uint8Array(body)))]
+}
+
+describe('crc32', () => {
+  it('gives the check value of CRC-32/ISO-HDLC', () => {
+    // Check value in the catalogue of parametrised CRC algorithms: "123456789" -> 0xCBF43926.
+    expect(crc32(new Uint8Array(ascii('123456789')))).toBe(0xcbf43926)
+  })
+  it('goes on in chunks', () => {
+    const bytes = new Uint8Array(ascii('123456789'))
+    expect(crc32(bytes.subarray(4), crc32(bytes.subarray(0, 4)))).toBe(0xcbf43926)
+  })
+})
+
+describe('a picture without metadata', () => {
+  it('keeps what a JPEG looks like and drops the rest', () => {
+    const clean = withoutMetadata(jpegWithMetadata(), 'image/jpeg')
+    const text = textOf(clean)
+    expect(text).toContain('JFIF')
+    expect(text).toContain('ICC_PROFILE')
+    expect([...clean!.subarray(-7)]).toEqual([1, 2, 0xff, 0, 3, 0xff, 0xd9])
+    for (const gone of ['Exif', 'GPS', 'Photoshop', 'comment', 'trailing']) {
+      expect(text).not.toContain(gone)
+    }
+    expect(withoutMetadata(clean!, 'image/jpeg')).toEqual(clean)
+  })
+
+  it('keeps colour chunks of a PNG and drops texts, times and EXIF', () => {
+    const png = new Uint8Array([
+      0x89,
+      ...ascii('PNG\r\n'),
+      0x1a,
+      0x0a,
+      ...pngChunk('IHDR', [0, 0, 0, 1, 0, 0, 0, 1, 8, 2, 0, 0, 0]),
+      ...pngChunk('cICP', [12, 13, 0, 1]),
+      ...pngChunk('tEXt', ascii('Location\0workshop')),
+      ...pngChunk('eXIf', ascii('GPS')),
+      ...pngChunk('IDAT', [1, 2, 3]),
+      ...pngChunk('IEND', []),
+      ...ascii('trailing'),
+    ])
+    const text = textOf(withoutMetadata(png, 'image/png'))
+    for (const kept of ['IHDR', 'cICP', 'IDAT', 'IEND']) expect(text).toContain(kept)
+    for (const gone of ['tEXt', 'workshop', 'eXIf', 'GPS', 'trailing']) {
+      expect(text).not.toContain(gone)
+    }
+  })
+
+  it('drops EXIF and XMP of a WebP and says so in its header', () => {
+    const chunk = (name: string, content: number[]) => [
+      ...ascii(name),
+      content.length,
+      0,
+      0,
+      0,
+      ...content,
+      ...(content.length % 2 ? [0] : []),
+    ]
+    const body = [
+      ...ascii('WEBP'),
+      ...chunk('VP8X', [0b10_1100, 0, 0, 0, 0, 0, 0, 0, 0, 0]),
+      ...chunk('ICCP', [1, 2, 3]),
+      ...chunk('VP8L', [4, 5, 6]),
+      ...chunk('EXIF', ascii('GPS')),
+      ...chunk('XMP ', ascii('place')),
+    ]
+    const webp = new Uint8Array([...ascii('RIFF'), body.length, 0, 0, 0, ...body])
+    const clean = withoutMetadata(webp, 'image/webp')!
+    expect(textOf(clean)).not.toMatch(/GPS|place|EXIF|XMP/)
+    expect(textOf(clean)).toContain('ICCP')
+    expect(clean[20]).toBe(0b10_0000)
+    expect(new DataView(clean.buffer).getUint32(4, true)).toBe(clean.length - 8)
+  })
+
+  it('refuses bytes of another kind', () => {
+    for (const type of ['image/jpeg', 'image/png', 'image/webp'] as const) {
+      expect(withoutMetadata(new Uint8Array(ascii('GIF89a')), type)).toBeUndefined()
+      expect(withoutMetadata(new Uint8Array(0), type)).toBeUndefined()
+    }
+  })
+
+  it('never fails on a damaged file, whatever byte is wrong', () => {
+    const whole = jpegWithMetadata()
+    for (let i = 0; i < whole.length; i++) {
+      const damaged = whole.slice()
+      damaged[i] = damaged[i]! ^ 0xff
+      withoutMetadata(damaged, 'image/jpeg')
+      withoutMetadata(whole.subarray(0, i), 'image/jpeg')
+    }
+  })
+})
