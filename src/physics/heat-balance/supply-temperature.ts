@@ -1,0 +1,264 @@
+import { type Estimate, type Material, totalEmissivity } from '../materials.ts'
+import { type MeterReading, meterStandardUncertainty } from '../meters.ts'
+import { type PhaseCut, phaseCutAddition } from '../phase-cut.ts'
+import {
+  type Contribution,
+  propagateUncertainty,
+  rectangularUncertainty,
+  type UncertainInput,
+} from '../uncertainty.ts'
+import { AIR_RANGE_K } from './air.ts'
+import {
+  balanceTemperature,
+  type Losses,
+  lossesAt,
+  type Surroundings,
+  totalLoss,
+} from './balance.ts'
+import { CONVECTION_RELATIVE_UNCERTAINTY } from './natural-convection.ts'
+import { bodyOf, type GlowingShape } from './shape.ts'
+import { COIL_ESCAPE_RELATIVE_UNCERTAINTY } from './view-factor.ts'
+
+/** Every number of a shape with its standard uncertainty; `shape` and whole turns are exact. */
+export type MeasuredShape = {
+  readonly shape: GlowingShape['shape']
+} & Readonly<Partial<Record<ShapeTerm, Estimate>>>
+
+export type ShapeTerm =
+  | 'lengthM'
+  | 'diameterM'
+  | 'wireDiameterM'
+  | 'coilDiameterM'
+  | 'pitchM'
+  | 'turns'
+  | 'widthM'
+  | 'thicknessM'
+
+const TERMS_OF: Readonly<Record<GlowingShape['shape'], readonly ShapeTerm[]>> = {
+  wire: ['lengthM', 'diameterM'],
+  rod: ['lengthM', 'diameterM'],
+  coil: ['wireDiameterM', 'coilDiameterM', 'pitchM', 'turns'],
+  ribbon: ['lengthM', 'widthM', 'thicknessM'],
+}
+
+/** Power into the circuit: true power, or volts and amperes of a resistive load. */
+export type Supply =
+  | { readonly watts: MeterReading }
+  | {
+      readonly volts: MeterReading
+      readonly amperes: MeterReading
+      /** On a dimmer that cuts the wave both meters read low by the same factor. */
+      readonly phaseCut?: PhaseCut
+    }
+
+export interface SupplyInput {
+  readonly object: MeasuredShape
+  /** A material with a known total emissivity, or a total emissivity stated by the user. */
+  readonly surface: Material | Estimate
+  readonly supply: Supply
+  /** Share of the power that the glowing part takes; 1 +- 0 when left out. */
+  readonly glowingShare?: Estimate
+  readonly room: Estimate
+  /** Share of the outward view that a cover takes, and its temperature where known. */
+  readonly cover?: { readonly share: Estimate; readonly temperature?: Estimate }
+}
+
+export type SupplyTerm =
+  | ShapeTerm
+  | 'watts'
+  | 'volts'
+  | 'amperes'
+  | 'phase-cut'
+  | 'glowing-share'
+  | 'emissivity'
+  | 'room'
+  | 'convection'
+  | 'coil-convection'
+  | 'coil-self-view'
+  | 'cover-share'
+  | 'cover-temperature'
+
+/**
+ * - not-positive: a measure, a power or the room is not above 0 (named)
+ * - measure-missing: the shape lacks a number (named)
+ * - share-out-of-range: a share or emissivity is not within 0..1 (named)
+ * - turns-overlap: the pitch is smaller than the wire
+ * - emissivity-unknown: no total emissivity is sourced for this surface; state one
+ * - power-too-high: no steady temperature up to 4500 K
+ */
+export type SupplyRefusalCode =
+  | 'not-positive'
+  | 'measure-missing'
+  | 'share-out-of-range'
+  | 'turns-overlap'
+  | 'emissivity-unknown'
+  | 'power-too-high'
+
+export interface SupplyRefusal {
+  readonly ok: false
+  readonly code: SupplyRefusalCode
+  readonly term?: SupplyTerm
+}
+
+export interface SupplyTemperature extends Losses {
+  readonly ok: true
+  readonly temperatureK: number
+  readonly standardUncertaintyK: number
+  /** Largest first, K; the first is the term to name. */
+  readonly contributions: readonly Contribution<SupplyTerm>[]
+  /** Power of the glowing part, W: equals the sum of the three losses. */
+  readonly powerW: number
+  /** Total emissivity used. */
+  readonly emissivity: number
+  /** View factor to what is not the object itself; 1 for straight pieces. */
+  readonly escape: number
+  /** The film of air was hotter than the table of air; its last values were held. */
+  readonly filmBeyondTable: boolean
+}
+
+/**
+ * Temperature at which a glowing wire, coil, ribbon or rod gives to the room what the supply puts
+ * into it, with every input's uncertainty propagated.
+ *
+ * @example see tests/physics/heat-balance/supply-temperature.test.ts
+ * Source: Stefan-Boltzmann; Churchill & Chu 1975; JCGM 100:2008 for the uncertainty.
+ */
+export function supplyTemperature(input: SupplyInput): SupplyTemperature | SupplyRefusal {
+  const refusal = refuse(input)
+  if (refusal) return refusal
+  const nominal = solve(input, new Map())
+  if (nominal === undefined) return { ok: false, code: 'power-too-high' }
+  const inputs = inputsOf(input, nominal.temperatureK)
+  const spread = propagateUncertainty((values) => {
+    const moved = new Map(inputs.map(({ code }, i) => [code, values[i]!]))
+    return solve(input, moved)?.temperatureK ?? Number.NaN
+  }, inputs)
+  return {
+    ok: true,
+    ...nominal,
+    standardUncertaintyK: spread.standardUncertainty,
+    contributions: spread.contributions,
+    filmBeyondTable: (nominal.temperatureK + input.room.value) / 2 > AIR_RANGE_K[1],
+  }
+}
+
+type Moved = ReadonlyMap<SupplyTerm, number>
+
+function solve(input: SupplyInput, moved: Moved) {
+  const at = (code: SupplyTerm, nominal: number): number => moved.get(code) ?? nominal
+  const body = bodyOf(shapeWith(input.object, at))
+  const escaping = { ...body, escape: Math.min(1, body.escape * at('coil-self-view', 1)) }
+  const around = surroundings(input, at)
+  const shift = at('emissivity', 0)
+  const emissivity = (t: number): number =>
+    Math.min(1, Math.max(0.01, (surfaceEmissivity(input.surface, t)?.value ?? 0) + shift))
+  const powerW = supplyPower(input.supply, at) * at('glowing-share', input.glowingShare?.value ?? 1)
+  // At the colder of room and cover nothing is lost, so a power above 0 always finds its balance.
+  const coldest = Math.min(around.roomK, around.cover?.temperatureK ?? around.roomK)
+  const losses = (t: number): Losses => lossesAt(escaping, t, emissivity(t), around)
+  const temperatureK = balanceTemperature((t) => totalLoss(losses(t)), powerW, coldest)
+  if (temperatureK === undefined) return undefined
+  return {
+    temperatureK,
+    ...losses(temperatureK),
+    powerW,
+    emissivity: emissivity(temperatureK),
+    escape: escaping.escape,
+  }
+}
+
+type At = (code: SupplyTerm, nominal: number) => number
+
+function shapeWith(object: MeasuredShape, at: At): GlowingShape {
+  const numbers = TERMS_OF[object.shape].map((term) => [term, at(term, object[term]!.value)])
+  return { shape: object.shape, ...Object.fromEntries(numbers) } as GlowingShape
+}
+
+function surroundings({ room, cover }: SupplyInput, at: At): Surroundings {
+  const temperatureK = cover?.temperature && at('cover-temperature', cover.temperature.value)
+  return {
+    roomK: at('room', room.value),
+    convectionScale: at('convection', 1),
+    openness: at('coil-convection', 0.5),
+    ...(cover && {
+      cover: {
+        share: at('cover-share', cover.share.value),
+        ...(temperatureK !== undefined && { temperatureK }),
+      },
+    }),
+  }
+}
+
+function supplyPower(supply: Supply, at: At): number {
+  if ('watts' in supply) return at('watts', supply.watts.value)
+  const volts = at('volts', supply.volts.value)
+  const cut = at('phase-cut', phaseCutAddition(supply.volts.value, supply.phaseCut).value)
+  return volts * at('amperes', supply.amperes.value) * (1 + cut / supply.volts.value) ** 2
+}
+
+const surfaceEmissivity = (surface: Material | Estimate, t: number): Estimate | undefined =>
+  'id' in surface ? totalEmissivity(surface, t) : surface
+
+function inputsOf(input: SupplyInput, temperatureK: number): UncertainInput<SupplyTerm>[] {
+  const { object, supply, glowingShare, room, cover } = input
+  const list: UncertainInput<SupplyTerm>[] = []
+  const add = (code: SupplyTerm, { value, standardUncertainty }: Estimate, most?: number) => {
+    if (standardUncertainty > 0)
+      list.push({
+        code,
+        value,
+        standardUncertainty,
+        least: value / 100,
+        ...(most !== undefined && { most }),
+      })
+  }
+  const meter = (code: SupplyTerm, reading: MeterReading) =>
+    add(code, { value: reading.value, standardUncertainty: meterStandardUncertainty(reading) })
+  for (const term of TERMS_OF[object.shape]) add(term, object[term]!)
+  if ('watts' in supply) meter('watts', supply.watts)
+  else {
+    meter('volts', supply.volts)
+    meter('amperes', supply.amperes)
+    add('phase-cut', phaseCutAddition(supply.volts.value, supply.phaseCut))
+  }
+  if (glowingShare) add('glowing-share', glowingShare, 1)
+  const { standardUncertainty } = surfaceEmissivity(input.surface, temperatureK)!
+  if (standardUncertainty > 0) list.push({ code: 'emissivity', value: 0, standardUncertainty })
+  add('room', room)
+  add('convection', { value: 1, standardUncertainty: CONVECTION_RELATIVE_UNCERTAINTY })
+  if (object.shape === 'coil') {
+    const selfView = { value: 1, standardUncertainty: COIL_ESCAPE_RELATIVE_UNCERTAINTY }
+    add('coil-convection', { value: 0.5, standardUncertainty: rectangularUncertainty(0.5) }, 1)
+    add('coil-self-view', selfView)
+  }
+  if (cover) add('cover-share', cover.share, 0.999)
+  if (cover?.temperature) add('cover-temperature', cover.temperature)
+  return list
+}
+
+function refuse(input: SupplyInput): SupplyRefusal | undefined {
+  const { object, supply, glowingShare, room, cover, surface } = input
+  const positive: [SupplyTerm, number | undefined][] = [['room', room.value]]
+  for (const term of TERMS_OF[object.shape]) positive.push([term, object[term]?.value])
+  if ('watts' in supply) positive.push(['watts', supply.watts.value])
+  else positive.push(['volts', supply.volts.value], ['amperes', supply.amperes.value])
+  if (cover?.temperature) positive.push(['cover-temperature', cover.temperature.value])
+  for (const [term, value] of positive) {
+    if (value === undefined) return { ok: false, code: 'measure-missing', term }
+    if (!(value > 0 && Number.isFinite(value))) return { ok: false, code: 'not-positive', term }
+  }
+  const share = glowingShare?.value ?? 1
+  if (!(share > 0 && share <= 1))
+    return { ok: false, code: 'share-out-of-range', term: 'glowing-share' }
+  const covered = cover?.share.value ?? 0
+  if (!(covered >= 0 && covered < 1))
+    return { ok: false, code: 'share-out-of-range', term: 'cover-share' }
+  const e = surfaceEmissivity(surface, 1000)
+  if (!e) return { ok: false, code: 'emissivity-unknown', term: 'emissivity' }
+  if (!(e.value > 0 && e.value <= 1))
+    return { ok: false, code: 'share-out-of-range', term: 'emissivity' }
+  if (object.pitchM && object.wireDiameterM && object.shape === 'coil')
+    if (object.pitchM.value < object.wireDiameterM.value)
+      return { ok: false, code: 'turns-overlap', term: 'pitchM' }
+  return undefined
+}
