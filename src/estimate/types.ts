@@ -4,7 +4,7 @@
  * Codes, no sentences: the words stand in src/ui/words.
  */
 import type { Matrix3, Triple } from '../colour/vectors.ts'
-import type { Channels, LinearColour } from '../light/image.ts'
+import type { Channels, LinearColour, RgbSpace } from '../light/image.ts'
 
 /**
  * The white-balance state the camera worked in. It decides the camera's colour matrix, so a reference
@@ -66,6 +66,8 @@ export type Linearity =
       readonly curveId: string
       /** Stored codes (code / top code, 0..1) of the region, before decoding and balancing. */
       readonly storedLevels: Triple
+      /** The file's own RGB space, on whose channels a tone curve acts. */
+      readonly space: RgbSpace
     }
 
 /** A surface as a colour reading sees it: only the slope of its emissivity matters. */
@@ -311,9 +313,26 @@ export interface NoNumber {
 
 export type GlowEstimate = TemperatureEstimate | BelowRange | NoNumber
 
-/** The camera's locus as a band to draw: ln(G/R) of a grey body over temperature. */
+/** The camera's locus as a band to draw: G/R of a grey body over temperature. */
 export interface LocusBand {
   readonly temperatureK: readonly number[]
-  readonly mean: readonly number[]
-  readonly standardDeviation: readonly number[]
+  readonly median: readonly number[]
+  /** Holds the camera with 95 % probability at each temperature. */
+  readonly low95: readonly number[]
+  readonly high95: readonly number[]
+}
+
+/** What references have taught about a camera, to draw. */
+export interface LocusView {
+  /** Before any reference. */
+  readonly prior: LocusBand
+  /** With all references that count. */
+  readonly posterior: LocusBand
+  readonly references: readonly {
+    readonly id: string
+    readonly temperatureK: number
+    readonly standardUncertaintyK: number
+    readonly greenOverRed: number
+    readonly standardUncertainty: number
+  }[]
 }

@@ -1,0 +1,148 @@
+/** What would shrink the uncertainty most, and to what. */
+import { KNOWN_HEATS } from '../physics/known-heats.ts'
+import type { CameraPosterior } from './camera-posterior.ts'
+import { condition, dot, quadratic } from './conditioning.ts'
+import { type GlowProblem, type ReferenceObservation, readingEquation } from './glow-problem.ts'
+import { SCALES } from './heavy-tails.ts'
+import { colourTemperatureOf } from './measured-ratio.ts'
+import type { Advice, BudgetTerm, Contribution, GlowInput } from './types.ts'
+
+/** Advice must promise at least this much less. */
+const WORTH_WHILE = 0.9
+/** Share of the tone curve's error that is left when a reference has red at the same level. */
+const MATCHED_REST = 0.1
+/** Photos of a new reference with ordinary care: relative uncertainty of G/R. */
+const NEW_PHOTO = 0.004
+
+interface Heat {
+  readonly temperatureK: number
+  readonly standardUncertaintyK: number
+}
+
+/** Known heats that need no instrument. */
+const HEATS: readonly Heat[] = KNOWN_HEATS.flatMap(({ points, observationUncertaintyK }) => {
+  const list =
+    points.by === 'nothing'
+      ? [points.point]
+      : points.by === 'atmosphere'
+        ? Object.values(points.points)
+        : []
+  return list.map(({ temperatureK, standardUncertaintyK }) => ({
+    temperatureK,
+    standardUncertaintyK: Math.hypot(standardUncertaintyK, observationUncertaintyK),
+  }))
+})
+
+export function advice(
+  input: GlowInput,
+  posterior: CameraPosterior,
+  colourTemperatureK: number,
+  standardUncertaintyK: number,
+  budget: readonly Contribution[],
+  tinted: boolean,
+): Advice {
+  const square = standardUncertaintyK ** 2
+  const part = (term: BudgetTerm) =>
+    budget.find((entry) => entry.term === term)?.standardUncertaintyK ?? 0
+  const without = (term: BudgetTerm, share = 1) =>
+    Math.sqrt(Math.max(square - share * part(term) ** 2, 0))
+  const candidates: Advice[] = []
+  const add = (
+    code: Advice['code'],
+    predictedStandardUncertaintyK: number,
+    nearK: number | null = null,
+  ) => candidates.push({ code, nearK, predictedStandardUncertaintyK })
+
+  const references = posterior.problem.references.length
+  const heat = bestHeat(posterior, colourTemperatureK, standardUncertaintyK)
+  add(references > 0 ? 'second known heat' : 'known heat', heat.predictedK, heat.nearK)
+  if (input.linearity.kind === 'single') {
+    add('sweep or raw', without('tone curve'))
+    if (references > 0) add('matched level', without('tone curve', 1 - MATCHED_REST ** 2))
+  }
+  if (input.balance === null) add('grey reference', without('grey reference', 0.95))
+  add('surface', without('surface'))
+  add('more light', without('pixel noise', 0.9))
+  if (tinted) add('find cause of tint', without('off locus'))
+  const best = candidates.reduce((a, b) =>
+    b.predictedStandardUncertaintyK < a.predictedStandardUncertaintyK ? b : a,
+  )
+  const unfixed = input.balanceState.kind === 'automatic' || input.balanceState.kind === 'unknown'
+  if (unfixed)
+    // References can help only once the camera stays as it is.
+    return {
+      code: 'set white balance',
+      nearK: null,
+      predictedStandardUncertaintyK: best.predictedStandardUncertaintyK,
+    }
+  if (best.predictedStandardUncertaintyK > WORTH_WHILE * standardUncertaintyK)
+    return { code: 'nothing', nearK: null, predictedStandardUncertaintyK: standardUncertaintyK }
+  return best
+}
+
+/** Tries each known heat as one more reference, photographed like the reading on the same surface. */
+function bestHeat(
+  posterior: CameraPosterior,
+  colourTemperatureK: number,
+  standardUncertaintyK: number,
+): { nearK: number; predictedK: number } {
+  const { problem } = posterior
+  const middle = Math.floor(problem.curves.length / 2)
+  const prior = meanPrior(posterior)
+  const seen = posterior.observations[middle]!
+  const now = spread(problem, prior, seen, colourTemperatureK, middle)
+  let best = { nearK: colourTemperatureK, predictedK: Number.POSITIVE_INFINITY }
+  for (const heat of HEATS) {
+    const then = spread(
+      problem,
+      prior,
+      [...seen, observationOf(problem, heat, middle)],
+      colourTemperatureK,
+      middle,
+    )
+    const predictedK = (standardUncertaintyK * then) / now
+    if (predictedK < best.predictedK) best = { nearK: heat.temperatureK, predictedK }
+  }
+  return best
+}
+
+function spread(
+  problem: GlowProblem,
+  prior: readonly number[],
+  observations: readonly ReferenceObservation[],
+  colourTemperatureK: number,
+  curve: number,
+): number {
+  const equation = readingEquation(problem, colourTemperatureK, curve)
+  const { covariance } = condition(prior, observations)
+  return Math.sqrt(quadratic(equation.loading, covariance) + equation.variance)
+}
+
+function observationOf(problem: GlowProblem, heat: Heat, curve: number): ReferenceObservation {
+  const seenK = colourTemperatureOf(heat.temperatureK, problem.reading.lnSlope)
+  const equation = readingEquation(problem, seenK, curve)
+  const { mean, slope } = problem.model.green(seenK)
+  const photo = problem.model.scale === 'log' ? NEW_PHOTO : NEW_PHOTO * mean
+  const photoVariance = photo * photo
+  const temperatureVariance = (slope * heat.standardUncertaintyK) ** 2
+  return {
+    residual: 0,
+    loading: equation.loading,
+    variance: photoVariance + temperatureVariance,
+    photoVariance,
+    temperatureVariance,
+  }
+}
+
+/** Variances of the coefficients, averaged over the possibilities. */
+function meanPrior({ problem, possibilities }: CameraPosterior): number[] {
+  const typical = SCALES.reduce((sum, { variance, weight }) => sum + weight * variance, 0)
+  return problem.coefficients.map((_, k) =>
+    possibilities.length === 0
+      ? typical
+      : dot(
+          possibilities.map(({ weight }) => weight),
+          possibilities.map(({ prior }) => prior[k]!),
+        ),
+  )
+}

@@ -1,0 +1,273 @@
+import { LARGEST_CLIPPED_SHARE } from '../light/patch.ts'
+import { isThin } from '../light/thin-glow.ts'
+import { trueTemperatureFromColourWien } from '../physics/emissivity.ts'
+import { advice } from './advice.ts'
+import { budget, NORMAL_95 } from './budget.ts'
+import data from './camera-locus/camera-locus.data.json'
+import type { CameraLocus } from './camera-locus/types.ts'
+import { type CameraPosterior, cameraPosterior, quantile } from './camera-posterior.ts'
+import { eyeView } from './eye-view.ts'
+import { type GlowProblem, glowProblem } from './glow-problem.ts'
+import { GREEN_NM, RED_NM } from './measured-ratio.ts'
+import { type OffLocus, offLocus } from './off-locus.ts'
+import { conflicts, standardisedResiduals, tolerateConflicts } from './reference-check.ts'
+import type { BudgetTerm, Finding, GlowEstimate, GlowInput, ReferenceUse } from './types.ts'
+
+export const CAMERA_LOCUS: CameraLocus = data as CameraLocus
+
+/** Below this there is too little green to measure, whatever the camera. */
+const COLDEST_READING_K = 900
+/** The locus is known up to here. */
+const HOTTEST_READING_K = 3200
+/** From this share of floor pixels on, the mean of green is an upper bound. */
+const GREEN_FLOOR_SHARE = 0.05
+/** Background worth a word, over the glow. */
+const BACKGROUND_SHARE = 0.03
+/** Red must stand this many standard uncertainties above nothing. */
+const LEAST_RED = 3
+/**
+ * A glow narrower than the file's colour resolution: its colour is mixed with what lies beside it,
+ * which is dark and says nothing. Standard uncertainty of ln(G/R), from bars of known width.
+ */
+const THIN_GLOW = 0.2
+/** A reference older than this may not be of the camera's present software; common practice. */
+const OLD_DAYS = 365
+
+/**
+ * Temperature of a glow from its colour, with an uncertainty that can be believed.
+ *
+ * The camera's own locus, not that of the CIE observer, turns G/R into temperature; references
+ * narrow it. The interval is the propagated distribution's (JCGM 101:2008), the budget its linear
+ * picture (JCGM 100:2008).
+ *
+ * Range 900 to 3200 K; below it an upper bound, above it no number.
+ *
+ * @param locus what is known of cameras in general; tests give one that has not seen theirs
+ */
+export function estimateGlow(input: GlowInput, locus: CameraLocus = CAMERA_LOCUS): GlowEstimate {
+  const findings = findingsOfInput(input)
+  const nothing = (reason: 'clipped' | 'dark' | 'above range' | 'bad input'): GlowEstimate => ({
+    kind: 'no number',
+    reason,
+    eye: null,
+    findings,
+  })
+  if (!sound(input)) return nothing('bad input')
+  if (input.quality.clippedShare > LARGEST_CLIPPED_SHARE) return nothing('clipped')
+  const red = input.glow.mean[0]
+  if (!(red > LEAST_RED * Math.sqrt(input.glow.covariance[0][0]) && red > 0)) return nothing('dark')
+
+  let problem = glowProblem(input, locus)
+  const managed = input.channels === 'display-p3' || input.cameraToXyz !== null
+  const eye = managed ? eyeView(problem.colour) : null
+  if (problem.model.scale === 'log' && !(problem.colour.green > 0))
+    return { kind: 'no number', reason: 'dark', eye, findings }
+  if (isThin(input.quality.glowWidthPixels, input.quality.chromaSubsampled))
+    problem = widened(problem, 'thin glow', THIN_GLOW * relativeUnit(problem))
+  if (input.window !== null) problem = widened(problem, 'window', windowUncertainty(problem, input))
+
+  const residuals = standardisedResiduals(problem)
+  problem = tolerateConflicts(problem, residuals)
+  const referencesUsed = referenceUses(input, problem, residuals)
+  findings.push(...findingsOfReferences(referencesUsed))
+
+  let posterior = cameraPosterior(problem)
+  const atFloor = input.quality.floorShare[1] > GREEN_FLOOR_SHARE || !(problem.colour.green > 0)
+  let spread = spreadOf(posterior)
+  if (atFloor || trueOf(spread.median, problem) < COLDEST_READING_K)
+    return belowRange(posterior, eye, findings)
+  if (spread.median >= HOTTEST_READING_K)
+    return { kind: 'no number', reason: 'above range', eye, findings }
+
+  const test = offLocus(input, problem, spread.median, spread.standardUncertainty)
+  const tinted = test.verdict === 'too blue' || test.verdict === 'too yellow'
+  if (test.verdict === 'too blue' || test.verdict === 'too yellow') {
+    findings.push({ code: 'off locus', verdict: test.verdict })
+    // What adds (or takes) blue does about as much to green: so much is G/R in doubt.
+    const log = problem.model.scale === 'log'
+    problem = widened(
+      problem,
+      'off locus',
+      Math.abs(test.excess) / (log ? problem.colour.green : 1),
+    )
+    posterior = cameraPosterior(problem)
+    spread = spreadOf(posterior)
+  }
+  return temperature(input, posterior, spread, test, tinted, eye, referencesUsed, findings)
+}
+
+interface Spread {
+  readonly low: number
+  readonly median: number
+  readonly high: number
+  readonly standardUncertainty: number
+}
+
+function spreadOf(posterior: CameraPosterior): Spread {
+  const low = quantile(posterior, 0.025)
+  const high = quantile(posterior, 0.975)
+  return {
+    low,
+    median: quantile(posterior, 0.5),
+    high,
+    standardUncertainty: (high - low) / (2 * NORMAL_95),
+  }
+}
+
+const trueOf = (colourTemperatureK: number, { reading }: GlowProblem): number =>
+  trueTemperatureFromColourWien(colourTemperatureK, reading.lnSlope, GREEN_NM, RED_NM)
+
+function temperature(
+  input: GlowInput,
+  posterior: CameraPosterior,
+  spread: Spread,
+  test: OffLocus,
+  tinted: boolean,
+  eye: GlowEstimate['eye'],
+  referencesUsed: readonly ReferenceUse[],
+  findings: Finding[],
+): GlowEstimate {
+  const { problem } = posterior
+  const temperatureK = trueOf(spread.median, problem)
+  const interval95K = [trueOf(spread.low, problem), trueOf(spread.high, problem)] as const
+  const expandedUncertaintyK = (interval95K[1] - interval95K[0]) / 2
+  const standardUncertaintyK = expandedUncertaintyK / NORMAL_95
+  // Colour temperature to true temperature: one factor for all terms.
+  const factor = standardUncertaintyK / spread.standardUncertainty
+  const terms = budget(posterior, spread.median, spread.standardUncertainty).map(
+    ({ term, standardUncertaintyK: u }) => ({ term, standardUncertaintyK: u * factor }),
+  )
+  if (spread.high >= problem.model.hottestK)
+    findings.push({ code: 'beyond range of locus', limitK: HOTTEST_READING_K })
+  const { chiSquared, probability, verdict } = test
+  return {
+    kind: 'temperature',
+    temperatureK,
+    colourTemperatureK: spread.median,
+    standardUncertaintyK,
+    expandedUncertaintyK,
+    interval95K,
+    budget: terms,
+    dominant: terms[0]?.term ?? 'camera',
+    advice: advice(input, posterior, spread.median, standardUncertaintyK, terms, tinted),
+    referencesUsed,
+    offLocus: { chiSquared, probability, verdict },
+    eye,
+    findings,
+  }
+}
+
+/** Green is a bound or the glow too cold: only "not above" can be said. */
+function belowRange(
+  posterior: CameraPosterior,
+  eye: GlowEstimate['eye'],
+  findings: Finding[],
+): GlowEstimate {
+  const bound = trueOf(quantile(posterior, 0.95), posterior.problem)
+  return {
+    kind: 'below range',
+    upperBoundK: Math.max(bound, COLDEST_READING_K),
+    eye,
+    findings,
+  }
+}
+
+/** The reading with one more error of its own, as standard uncertainty of its value. */
+function widened(problem: GlowProblem, term: BudgetTerm, standardUncertainty: number): GlowProblem {
+  const own = [...problem.reading.own, { term, variance: standardUncertainty ** 2 }]
+  return { ...problem, reading: { ...problem.reading, own } }
+}
+
+/** What 1 in ln(G/R) is in the model's value. */
+const relativeUnit = ({ model, colour }: GlowProblem): number =>
+  model.scale === 'log' ? 1 : Math.abs(colour.green)
+
+/** The slope of a window acts like that of a surface. */
+function windowUncertainty(problem: GlowProblem, input: GlowInput): number {
+  return (input.window?.standardUncertainty ?? 0) * relativeUnit(problem)
+}
+
+function referenceUses(
+  input: GlowInput,
+  problem: GlowProblem,
+  residuals: readonly number[],
+): ReferenceUse[] {
+  const now = input.takenAt === null ? Number.NaN : Date.parse(input.takenAt)
+  const age = (takenAt: string) => {
+    const days = (now - Date.parse(takenAt)) / 86_400_000
+    return Number.isFinite(days) ? days : null
+  }
+  const used = problem.references.map(({ reference }, i): ReferenceUse => {
+    const z = residuals[i]!
+    return {
+      id: reference.id,
+      name: reference.name,
+      status: conflicts(z) ? 'conflicting' : 'used',
+      standardisedResidual: z,
+      ageDays: age(reference.takenAt),
+    }
+  })
+  const unused = problem.unused.map(
+    ({ reference, status }): ReferenceUse => ({
+      id: reference.id,
+      name: reference.name,
+      status,
+      standardisedResidual: null,
+      ageDays: age(reference.takenAt),
+    }),
+  )
+  return [...used, ...unused]
+}
+
+function findingsOfReferences(uses: readonly ReferenceUse[]): Finding[] {
+  return uses.flatMap(({ id, status, standardisedResidual, ageDays }): Finding[] => {
+    if (status !== 'used' && status !== 'conflicting')
+      return [{ code: 'reference not used', referenceId: id, status }]
+    const list: Finding[] = []
+    if (status === 'conflicting')
+      list.push({
+        code: 'reference conflicts',
+        referenceId: id,
+        standardisedResidual: standardisedResidual ?? 0,
+      })
+    if (ageDays !== null && ageDays > OLD_DAYS)
+      list.push({ code: 'reference old', referenceId: id, ageDays })
+    return list
+  })
+}
+
+function findingsOfInput(input: GlowInput): Finding[] {
+  const { quality, balance, balanceState, linearity } = input
+  const findings: Finding[] = []
+  if (quality.clippedShare > 0) findings.push({ code: 'clipped', share: quality.clippedShare })
+  if (balanceState.kind === 'automatic') findings.push({ code: 'white balance automatic' })
+  if (balanceState.kind === 'unknown') findings.push({ code: 'white balance unknown' })
+  if (balance === null) findings.push({ code: 'no grey reference' })
+  if (linearity.kind === 'single') findings.push({ code: 'tone curve unknown' })
+  if (quality.floorShare[1] > GREEN_FLOOR_SHARE)
+    findings.push({ code: 'green at floor', share: quality.floorShare[1] })
+  if (isThin(quality.glowWidthPixels, quality.chromaSubsampled))
+    findings.push({ code: 'thin glow', widthPixels: quality.glowWidthPixels })
+  if (quality.backgroundShare > BACKGROUND_SHARE)
+    findings.push({ code: 'background', share: quality.backgroundShare })
+  return findings
+}
+
+/** All numbers finite, variances not negative. */
+function sound({ glow, surface, references }: GlowInput): boolean {
+  const colourSound = ({ mean, covariance }: GlowInput['glow']) =>
+    mean.every(Number.isFinite) &&
+    covariance.every((row) => row.every(Number.isFinite)) &&
+    covariance.every((row, i) => row[i]! >= 0)
+  return (
+    colourSound(glow) &&
+    surface.standardUncertainty >= 0 &&
+    Number.isFinite(surface.lnGreenOverRed) &&
+    references.every(
+      (reference) =>
+        colourSound(reference.glow) &&
+        reference.standardUncertaintyK >= 0 &&
+        Number.isFinite(reference.temperatureK),
+    )
+  )
+}

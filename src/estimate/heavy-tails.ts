@@ -1,0 +1,60 @@
+/**
+ * Student's t as a mixture of normals: variance s with weight p. Cameras do not spread normally:
+ * three in fifty lie beyond three standard deviations, and the next folder of cameras spreads twice
+ * as wide. With 3 degrees of freedom the mixture fits the coefficients of measured cameras (their
+ * median deviation is 0.6 of a normal's), and references that disagree with the mean camera widen
+ * what is left unknown.
+ *
+ * Source: the inverse gamma mixture, e.g. Gelman et al., Bayesian Data Analysis, 3rd ed., 12.1.
+ */
+export interface Scale {
+  readonly variance: number
+  readonly weight: number
+}
+
+const DEGREES_OF_FREEDOM = 3
+const LEAST = 0.15
+const LARGEST = 25
+const NODES = 9
+
+/** Even steps in ln s; the density of an inverse gamma with mean 1: shape nu/2, rate nu/2 - 1. */
+export const SCALES: readonly Scale[] = (() => {
+  const shape = DEGREES_OF_FREEDOM / 2
+  const rate = shape - 1
+  const nodes = Array.from({ length: NODES }, (_, i) => {
+    const variance = LEAST * (LARGEST / LEAST) ** (i / (NODES - 1))
+    return { variance, weight: variance ** -shape * Math.exp(-rate / variance) }
+  })
+  const total = nodes.reduce((sum, node) => sum + node.weight, 0)
+  return nodes.map(({ variance, weight }) => ({ variance, weight: weight / total }))
+})()
+
+/** Standard normal distribution function. Source: Abramowitz & Stegun 7.1.26 is too coarse here. */
+export function normalCdf(z: number): number {
+  return 0.5 * erfc(-z / Math.SQRT2)
+}
+
+/**
+ * Complementary error function, relative error below 1.2e-7 everywhere.
+ * Source: Press et al., Numerical Recipes, 2nd ed., 6.2 (Chebyshev fit by W. Fullerton's method).
+ */
+export function erfc(x: number): number {
+  const z = Math.abs(x)
+  const t = 1 / (1 + 0.5 * z)
+  const series =
+    -1.26551223 +
+    t *
+      (1.00002368 +
+        t *
+          (0.37409196 +
+            t *
+              (0.09678418 +
+                t *
+                  (-0.18628806 +
+                    t *
+                      (0.27886807 +
+                        t *
+                          (-1.13520398 + t * (1.48851587 + t * (-0.82215223 + t * 0.17087277))))))))
+  const value = t * Math.exp(-z * z + series)
+  return x >= 0 ? value : 2 - value
+}
