@@ -148,17 +148,20 @@ function open(options: DatabaseOptions, on: Happenings): Promise<IDBPDatabase<Bo
     const attempt = async () => {
       if (typeof indexedDB === 'undefined') throw new Error('no indexedDB')
       return openDB<Book>(options.name, DATABASE_VERSION, {
-        upgrade: (db, from, _to, tx) =>
-          upgrade(db as unknown as IDBPDatabase<unknown>, from, tx as unknown as Upgrade).catch(
-            (error: unknown) => {
-              upgradeError = error
-              try {
-                tx.abort()
-              } catch {
-                // The failure itself has aborted it.
-              }
-            },
-          ),
+        upgrade: async (db, from, _to, tx) => {
+          // Its failure is told by the opening itself.
+          tx.done.catch(() => {})
+          try {
+            await upgrade(db as unknown as IDBPDatabase<unknown>, from, tx as unknown as Upgrade)
+          } catch (error) {
+            upgradeError = error
+            try {
+              tx.abort()
+            } catch {
+              // The failure itself has aborted it.
+            }
+          }
+        },
         blocked() {
           blocked = true
           options.onBlocked?.()

@@ -62,7 +62,7 @@ export async function openLog(options: LogOptions = {}): Promise<Log> {
   const state = (await db.read(['state'], (tx) => tx.objectStore('state').get(STATE_KEY))) as
     | State
     | undefined
-  const presence = keepPresence(marks, name, now, state?.listed ?? 0, state === undefined)
+  const presence = keepPresence(marks, name, now, state?.listed ?? 0, !state?.nextSeq)
   const context: Context = { db, announcer, index, presence, now, zone, newId, storage }
   // What fails here is tried again at the next opening.
   purge(context).catch(() => {})

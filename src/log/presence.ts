@@ -23,7 +23,7 @@ export interface Presence {
   dismiss(): void
 }
 
-/** @param listed readings in the database just opened; @param fresh it has never been written to */
+/** @param listed readings in the database just opened; @param fresh no reading was ever added to it */
 export function keepPresence(
   storage: MarkStorage | null,
   name: string,

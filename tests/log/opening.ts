@@ -4,7 +4,10 @@ import { openLog } from '../../src/log/open-log.ts'
 import type { Log, NewReading, Result } from '../../src/log/types.ts'
 
 /** Where the mark of presence lies in tests. */
-export function memoryMarks(): { getItem(n: string): string | null; setItem(n: string, t: string): void } {
+export function memoryMarks(): {
+  getItem(n: string): string | null
+  setItem(n: string, t: string): void
+} {
   const texts = new Map<string, string>()
   return {
     getItem: (name) => texts.get(name) ?? null,

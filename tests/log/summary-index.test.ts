@@ -28,7 +28,10 @@ const summary: fc.Arbitrary<Summary> = fc.record({
   interval95K: fc.option(fc.tuple(fc.integer(), fc.integer())),
   object: word,
   material: word,
-  tags: fc.array(word.filter((w) => w !== ''), { maxLength: 3 }),
+  tags: fc.array(
+    word.filter((w) => w !== ''),
+    { maxLength: 3 },
+  ),
   series: fc.option(word),
   notes: word,
   volts: fc.option(fc.integer()),
@@ -136,7 +139,12 @@ describe('the index of summaries', () => {
 
   it('lists what was used, most frequent first', async () => {
     const [s] = fc.sample(summary, { numRuns: 1, seed: 3 }) as [Summary]
-    const named = (object: string, tags: string[]): Summary => ({ ...s, object, material: '', tags })
+    const named = (object: string, tags: string[]): Summary => ({
+      ...s,
+      object,
+      material: '',
+      tags,
+    })
     const all = [named('Anvil', ['b']), named('Kiln', ['a', 'b']), named('Anvil', [])]
     expect(await makeIndex(blocksOf(all)).vocabulary()).toEqual({
       objects: [

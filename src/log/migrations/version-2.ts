@@ -5,6 +5,7 @@
  */
 import type { IDBPDatabase, IDBPTransaction } from 'idb'
 import * as v from 'valibot'
+import { BLOCKS_VERSION } from '../blocks.ts'
 import { crc32 } from '../crc32.ts'
 import type { PictureFacts } from '../reading-schema.ts'
 import { type KitRow, type PictureRow, packed, type ReadingRow, sortingTime } from '../rows.ts'
@@ -46,8 +47,9 @@ export async function upgradeTo2(db: IDBPDatabase<unknown>, tx: Upgrade): Promis
     await kitCursor.update(kitRow(kitCursor.value, kitCursor.primaryKey, ++change))
     kitCursor = await kitCursor.continue()
   }
-  // Blocks are derived: version 0 has them made at the first search.
-  const state: State = { nextSeq: seq, change, listed: seq, blocksVersion: 0 }
+  // Blocks are derived: version 0 has them made at the first search. An empty log has none to make.
+  const blocksVersion = seq === 0 ? BLOCKS_VERSION : 0
+  const state: State = { nextSeq: seq, change, listed: seq, blocksVersion }
   await tx.objectStore('state').put(state, STATE_KEY)
   db.deleteObjectStore('readings of version 1')
 }
