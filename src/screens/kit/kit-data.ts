@@ -1,0 +1,136 @@
+/**
+ * What kit items hold in `data`, as schemas: items also come from files, and what is not as it should
+ * be must not reach the estimate.
+ */
+import * as v from 'valibot'
+
+const number = v.pipe(v.number(), v.finite())
+const positive = v.pipe(number, v.gtValue(0))
+const uncertainty = v.pipe(number, v.minValue(0))
+const name = v.pipe(v.string(), v.maxLength(400))
+const triple = v.tuple([number, number, number])
+const matrix3 = v.tuple([triple, triple, triple])
+const linearColour = v.object({ mean: triple, covariance: matrix3 })
+const channels = v.picklist(['display-p3', 'camera'])
+
+export const greyBalance = v.object({
+  id: name,
+  logGains: triple,
+  covariance: matrix3,
+  light: v.object({
+    kind: v.picklist(['daylight', 'filament', 'other']),
+    colourTemperatureK: positive,
+    standardUncertaintyK: uncertainty,
+  }),
+})
+
+const balanceState = v.object({
+  kind: v.picklist(['daylight', 'lamp', 'locked', 'raw', 'automatic', 'unknown']),
+  colourTemperatureK: v.nullable(positive),
+})
+
+const linearity = v.variant('kind', [
+  v.object({ kind: v.literal('linear') }),
+  v.object({ kind: v.literal('raw') }),
+  v.object({
+    kind: v.literal('sweep'),
+    curveId: name,
+    standardUncertaintyGreen: uncertainty,
+    standardUncertaintyBlue: uncertainty,
+  }),
+  v.object({
+    kind: v.literal('single'),
+    curveId: name,
+    storedLevels: triple,
+    space: v.picklist(['srgb', 'display-p3']),
+  }),
+])
+
+const reference = v.object({
+  cameraId: name,
+  takenAt: name,
+  temperatureK: positive,
+  standardUncertaintyK: uncertainty,
+  glow: linearColour,
+  channels,
+  balance: v.nullable(greyBalance),
+  balanceState,
+  linearity,
+  surface: v.object({
+    id: name,
+    lnGreenOverRed: number,
+    standardUncertainty: uncertainty,
+  }),
+  group: v.nullable(name),
+})
+
+const reading = v.object({
+  value: positive,
+  percentOfReading: uncertainty,
+  digits: uncertainty,
+  resolution: uncertainty,
+})
+const accuracy = v.object({ percentOfReading: uncertainty, digits: uncertainty })
+
+/** A lamp of the kit: what stays the same from one dimmer setting to the next. */
+export const lampData = v.object({
+  rating: v.object({ colourTemperatureK: positive, standardUncertaintyK: uncertainty }),
+  ratingKind: v.picklist(['general-service', 'halogen', 'stated']),
+  ratedVolts: v.nullable(positive),
+  ratedWatts: v.nullable(positive),
+  /** Of the lamp alone, cold, with the temperature it had then. */
+  cold: v.nullable(v.object({ ohms: reading, temperatureK: positive })),
+  meters: v.object({
+    volts: accuracy,
+    amperes: accuracy,
+    watts: accuracy,
+    ohms: accuracy,
+  }),
+  /** How it is fed: whole sine or direct, or a dimmer that cuts the wave. */
+  supply: v.variant('kind', [
+    v.object({ kind: v.literal('whole') }),
+    v.object({
+      kind: v.literal('cut'),
+      meter: v.picklist(['true-rms', 'average-responding', 'unknown']),
+      supplyVolts: positive,
+    }),
+  ]),
+})
+export type LampData = v.InferOutput<typeof lampData>
+
+/** How the temperature of a known heat came about; kept so that it can be computed again. */
+const origin = v.variant('kind', [
+  v.object({
+    kind: v.literal('known heat'),
+    id: name,
+    atmosphere: v.nullable(v.picklist(['covered', 'open-air'])),
+    steelClass: v.nullable(v.picklist(['low-carbon', 'medium-carbon', 'high-carbon', 'unknown'])),
+    valueK: v.nullable(positive),
+    limitsOfErrorK: v.nullable(uncertainty),
+  }),
+  v.object({
+    kind: v.literal('lamp'),
+    lampName: name,
+    target: name,
+    method: v.picklist(['rated', 'volts', 'watts', 'resistance']),
+    lamp: lampData,
+    /** What was read at this setting. */
+    readings: v.object({
+      volts: v.nullable(reading),
+      amperes: v.nullable(reading),
+      watts: v.nullable(reading),
+    }),
+    trueTemperatureK: positive,
+  }),
+])
+export type Origin = v.InferOutput<typeof origin>
+
+export const greyData = v.looseObject({ balance: greyBalance })
+export const knownHeatData = v.looseObject({
+  reference,
+  /** Switched off: kept, but not used. */
+  off: v.optional(v.boolean(), false),
+  origin: v.optional(v.nullable(origin), null),
+})
+export type KnownHeatData = v.InferOutput<typeof knownHeatData>
+export type ReferenceData = v.InferOutput<typeof reference>

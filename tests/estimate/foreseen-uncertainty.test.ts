@@ -1,0 +1,112 @@
+import { describe, expect, test } from 'vitest'
+import { cameraModel } from '../../src/estimate/camera-model.ts'
+import { CAMERA_LOCUS, estimateGlow } from '../../src/estimate/estimate-glow.ts'
+import { foreseenReading, type ReadingLike } from '../../src/estimate/foreseen-uncertainty.ts'
+import type { KnownHeatReference } from '../../src/estimate/types.ts'
+
+const DAYLIGHT = { kind: 'daylight', colourTemperatureK: null } as const
+const GREY = { id: 'grey-body', lnGreenOverRed: 0, standardUncertainty: 0.02 }
+const BALANCE = {
+  id: 'card',
+  logGains: [0, 0, 0],
+  covariance: [
+    [0, 0, 0],
+    [0, 1e-5, 0],
+    [0, 0, 1e-5],
+  ],
+  light: { kind: 'daylight', colourTemperatureK: 6504, standardUncertaintyK: 100 },
+} as const
+
+/** The mean camera's colour of a glow. */
+function glow(temperatureK: number) {
+  const model = cameraModel(CAMERA_LOCUS, 'display-p3', DAYLIGHT)
+  const value = model.green(temperatureK).mean
+  const green = model.scale === 'log' ? Math.exp(value) : value
+  const noise = (level: number) => (0.003 * level) ** 2
+  return {
+    mean: [0.5, 0.5 * green, 0.005] as const,
+    covariance: [
+      [noise(0.5), 0, 0],
+      [0, noise(0.5 * green), 0],
+      [0, 0, 1e-6],
+    ] as const,
+  }
+}
+
+const like: ReadingLike = {
+  glow: glow(1073.6),
+  channels: 'display-p3',
+  cameraToXyz: null,
+  balance: BALANCE,
+  balanceState: DAYLIGHT,
+  linearity: { kind: 'linear' },
+  surface: GREY,
+  cameraId: 'camera',
+  takenAt: null,
+  references: [],
+}
+
+const salt: KnownHeatReference = {
+  ...like,
+  id: 'salt',
+  name: 'salt',
+  takenAt: '2026-01-01T00:00:00Z',
+  temperatureK: 1073.6,
+  standardUncertaintyK: 6.1,
+  group: null,
+}
+
+describe('a reading foreseen', () => {
+  test.each([1000, 1173.15, 1600, 2400])('reads what was asked for, %d K', (temperatureK) => {
+    const foreseen = foreseenReading(like, temperatureK)
+    expect(Math.abs((foreseen?.temperatureK ?? 0) - temperatureK)).toBeLessThan(1)
+  })
+
+  test('is what a reading of that colour gives', () => {
+    const foreseen = foreseenReading(like, 1173.15)
+    const read = estimateGlow({
+      ...like,
+      glow: glow(1173.15),
+      quality: {
+        clippedShare: 0,
+        floorShare: [0, 0, 1],
+        backgroundShare: 0,
+        glowWidthPixels: 100,
+        chromaSubsampled: false,
+      },
+      window: null,
+    })
+    expect(read.kind === 'temperature' && read.standardUncertaintyK).toBeCloseTo(
+      foreseen?.standardUncertaintyK ?? 0,
+      0,
+    )
+  })
+
+  test('is several times surer with a known heat near by, and never less sure', () => {
+    const without = foreseenReading(like, 1173.15)?.standardUncertaintyK ?? 0
+    const with_ = foreseenReading({ ...like, references: [salt] }, 1173.15)
+    expect(with_?.standardUncertaintyK).toBeLessThan(without / 3)
+    expect(with_?.referencesUsed).toMatchObject([{ id: 'salt', status: 'used' }])
+  })
+
+  test('of an ordinary photo counts the tone curve', () => {
+    const single = {
+      ...like,
+      linearity: {
+        kind: 'single',
+        curveId: 'curve',
+        storedLevels: [0.73, 0.26, 0.04],
+        space: 'display-p3',
+      },
+    } as const
+    const foreseen = foreseenReading(single, 1173.15)
+    expect(foreseen?.budget.map(({ term }) => term)).toContain('tone curve')
+    expect(foreseen?.standardUncertaintyK).toBeGreaterThan(
+      foreseenReading(like, 1173.15)?.standardUncertaintyK ?? 0,
+    )
+  })
+
+  test('does not exist below the range', () => {
+    expect(foreseenReading(like, 700)).toBeNull()
+  })
+})
