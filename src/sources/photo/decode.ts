@@ -1,5 +1,6 @@
 import type { RgbSpace } from '../../light/image.ts'
 import { factsFromExifBlock, factsFromFile } from '../files/exif.ts'
+import { findOrientation } from '../files/exif-orientation.ts'
 import type { FileKind } from '../files/file-kind.ts'
 import { checkSize, inspectPhoto, type PhotoHeader } from '../files/inspect.ts'
 import { NO_FACTS, type PhotoFacts } from '../files/photo-facts.ts'
@@ -22,19 +23,23 @@ export interface Decoded {
 }
 
 /**
- * Inspects and decodes a photo, once. The bitmap is upright: browsers apply the EXIF orientation
- * while decoding, so that everything after it knows one orientation only.
+ * Inspects and decodes a photo, once.
  *
  * @throws PhotoRefused
  */
 export async function decodePhoto(blob: Blob): Promise<Decoded> {
-  const { header, exif } = await inspect(blob)
-  const [bitmap, state, facts] = await Promise.all([bitmapOf(blob, header), probeDecoder(), exif])
+  const { header, exif, toDecode, orientation } = await inspect(blob)
+  const [bitmap, state, facts] = await Promise.all([
+    bitmapOf(toDecode, header),
+    probeDecoder(),
+    exif,
+  ])
   try {
     checkBitmap(bitmap, header)
     if (state === 'altered') throw new PhotoRefused({ code: 'altered-pixels' })
     const space = spaceToRead(header, state)
-    return { header, facts, pixels: new BitmapPixels(bitmap, space), notes: notesOf(header, state) }
+    const pixels = new BitmapPixels(bitmap, space, orientation)
+    return { header, facts, pixels, notes: notesOf(header, state) }
   } catch (error) {
     bitmap.close()
     throw error
@@ -51,7 +56,20 @@ async function inspect(blob: Blob) {
       : header.kind === 'heic' || header.kind === 'avif'
         ? factsFromFile(bytes)
         : Promise.resolve(NO_FACTS)
-  return { header, exif }
+  return { header, exif, ...unturned(blob, bytes, header) }
+}
+
+/**
+ * A JPEG whose EXIF says "turned" is decoded with that field set to "upright" and turned by our own
+ * code (see turn.ts). Other kinds with an orientation are rare: there the browser turns.
+ */
+function unturned(blob: Blob, bytes: Uint8Array<ArrayBuffer>, header: PhotoHeader) {
+  const field = header.kind === 'jpeg' && header.exif !== null ? findOrientation(header.exif) : null
+  if (field === null || field.orientation === 1) {
+    return { toDecode: blob, orientation: 1 as const }
+  }
+  header.exif![field.at] = 1
+  return { toDecode: new Blob([bytes], { type: blob.type }), orientation: field.orientation }
 }
 
 async function bitmapOf(blob: Blob, header: PhotoHeader): Promise<ImageBitmap> {

@@ -2,7 +2,7 @@ import type { CardLight } from '../../light/card-light.ts'
 import { type ClippingLevels, clippingLevels } from '../../light/clipping-level.ts'
 import { type GreyMeasurement, measureGrey } from '../../light/grey-reference.ts'
 import type { Region, StoredImage } from '../../light/image.ts'
-import { measurePhoto, type PhotoMeasurement, surroundings } from '../../light/measure-photo.ts'
+import { measurePhoto, type PhotoMeasurement } from '../../light/measure-photo.ts'
 import { grown, type PixelBox, pixelBox } from '../../light/region.ts'
 import { toLinearLight } from '../../light/tone-response.ts'
 import type { Unevenness } from '../../light/unevenness.ts'
@@ -24,10 +24,10 @@ export async function measureInSource(
   const margin = Math.max(64, Math.min(region.width, region.height))
   const close = pixelBox({ ...grown(region, margin), shape: 'rectangle' }, width, height)
   const found = await measureInBox(source, region, close, options)
-  const wide = surroundings(region, width, height)
-  const wider = wide.right - wide.left > close.right - close.left
-  const seeksBackground = found.background === null && found.patch.refusal === null
-  return seeksBackground && wider ? measureInBox(source, region, wide, options) : found
+  if (found.background !== null || found.patch.refusal !== null) return found
+  const far = Math.max(1.5 * Math.max(region.width, region.height), Math.max(width, height) / 4)
+  const wide = pixelBox({ ...grown(region, far), shape: 'rectangle' }, width, height)
+  return measureInBox(source, region, wide, options)
 }
 
 async function measureInBox(

@@ -1,0 +1,50 @@
+import { mkdtemp, rm } from 'node:fs/promises'
+import { tmpdir } from 'node:os'
+import { join } from 'node:path'
+import { fileURLToPath } from 'node:url'
+import type { Page } from 'playwright-core'
+import { build } from 'vite'
+import { test as base, Site } from './harness.ts'
+import type { Sources } from './sources-page/main.ts'
+
+declare global {
+  var sources: Sources
+}
+
+/**
+ * Browser tests of the photo sources by themselves, on a small page of their own:
+ * `const page = await sourcesPage()`; in the page, `sources` holds what main.ts exports.
+ */
+export const test = base.extend<{ site: Site; sourcesPage: () => Promise<Page> }>({
+  site: [
+    // biome-ignore lint/correctness/noEmptyPattern: vitest reads the names of a fixture's needs here
+    async ({}, use) => {
+      const folder = await mkdtemp(join(tmpdir(), 'glowbook-sources-'))
+      await build({
+        configFile: false,
+        logLevel: 'error',
+        root: fileURLToPath(new URL('sources-page', import.meta.url)),
+        worker: { format: 'es' },
+        build: { outDir: folder, emptyOutDir: true, target: 'es2022' },
+      })
+      const site = new Site()
+      site.folder = folder
+      await site.up()
+      await use(site)
+      await site.down()
+      await rm(folder, { recursive: true })
+    },
+    { scope: 'file' },
+  ],
+  sourcesPage: async ({ context }, use) => {
+    await use(async () => {
+      const page = await context.newPage()
+      await page.goto('/')
+      await page.waitForFunction(() => 'sources' in globalThis)
+      return page
+    })
+  },
+})
+
+/** Bytes as text, to hand them to a page; `blobOf` in the page turns them back. */
+export const asText = (bytes: Uint8Array) => Buffer.from(bytes).toString('base64')

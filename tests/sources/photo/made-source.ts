@@ -1,0 +1,24 @@
+import type { RgbSpace } from '../../../src/light/image.ts'
+import type { PixelSource } from '../../../src/sources/photo/pixel-source.ts'
+
+/** A picture from a formula, for what reads pixels without a browser. */
+export function madeSource(
+  width: number,
+  height: number,
+  pixel: (x: number, y: number) => readonly number[],
+  space: RgbSpace = 'display-p3',
+): PixelSource {
+  return {
+    width,
+    height,
+    space,
+    async read({ left, top, right, bottom }) {
+      const pixels = new Uint8ClampedArray(4 * (right - left) * (bottom - top))
+      let i = 0
+      for (let y = top; y < bottom; y++) {
+        for (let x = left; x < right; x++, i += 4) pixels.set([...pixel(x, y), 255], i)
+      }
+      return pixels
+    },
+  }
+}
