@@ -58,7 +58,7 @@ describe('a database of version 1', () => {
   it('keeps the picture byte for byte', async () => {
     const { log } = await upgraded()
     const former = readFixture(1).stores.find((store) => store.name === 'pictures')
-    const { bytes } = former?.records[0]?.value as { bytes: ArrayBuffer }
+    const { bytes } = former!.records[0]!.value as { bytes: ArrayBuffer }
     const picture = await log.picture(id(5))
     expect(picture?.type).toBe('image/png')
     expect(new Uint8Array(await picture!.arrayBuffer())).toEqual(new Uint8Array(bytes))

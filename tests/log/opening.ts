@@ -21,7 +21,10 @@ export const freshName = () => `log under test ${names++}`
 /** A clock that goes on by a second at each look, from a fixed moment. */
 export function tickingClock(from = '2025-03-01T10:00:00Z'): () => Date {
   let ms = Date.parse(from)
-  return () => new Date((ms += 1000))
+  return () => {
+    ms += 1000
+    return new Date(ms)
+  }
 }
 
 const open: Log[] = []

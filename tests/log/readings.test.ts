@@ -77,9 +77,8 @@ describe('saving', () => {
 
   it('refuses what is no reading and keeps nothing of it', async () => {
     const log = await openTestLog()
-    const deep: unknown[] = []
-    let at = deep
-    for (let i = 0; i < 50; i++) at = (at[0] = []) as unknown[]
+    let deep: unknown[] = []
+    for (let i = 0; i < 50; i++) deep = [deep]
     const cases = [
       draft({ notes: 'x'.repeat(20_001) }),
       draft({ result: { ...temperatureResult(1173), temperatureK: Number.NaN } as never }),

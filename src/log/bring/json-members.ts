@@ -70,6 +70,7 @@ class Walk {
   }
 
   end(): void {
+    if (this.expecting === 'opening brace') throw new RefusedFile({ code: 'not ours' })
     if (this.expecting !== 'nothing' || this.inValue) throw broken('end is missing')
   }
 
