@@ -1,6 +1,5 @@
 import { render } from 'preact'
 import { App } from './app.tsx'
-import { openLog } from './log/open-log.ts'
 import { createKitModel } from './screens/kit/kit-model.ts'
 import { type Services, ServicesProvider } from './screens/services.ts'
 import { startOfflineUse } from './sources/app-update.ts'
@@ -14,7 +13,7 @@ import './ui/style/pieces.css'
 
 startSettings()
 startRouter()
-const log = openLog()
+const log = import('./log/open-log.ts').then(({ openLog }) => openLog())
 // Screens that need the log say why it is missing; here it must only not count as unhandled.
 log.catch(() => undefined)
 const services: Services = { log, kit: createKitModel(log), now: () => new Date() }

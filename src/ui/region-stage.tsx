@@ -31,9 +31,12 @@ interface Props {
   readonly onRegion: (region: Region) => void
 }
 
-/** Handles are drawn in photo pixels but must stay a thumb wide on the glass. */
-const HANDLE_PX = 12
-const REACH_PX = 24
+/**
+ * Handles are drawn in photo pixels but must stay a thumb wide on the glass. They stand outside the
+ * corners, so that a small region is not hidden by its own handles.
+ */
+const HANDLE_PX = 9
+const REACH_PX = 30
 
 const outline = (region: Region, className: string) =>
   region.shape === 'ellipse' ? (
@@ -210,8 +213,8 @@ export function RegionStage(props: Props) {
           <circle
             key={`${sx}${sy}`}
             class="handle"
-            cx={region.x + ((sx + 1) / 2) * region.width}
-            cy={region.y + ((sy + 1) / 2) * region.height}
+            cx={region.x + ((sx + 1) / 2) * region.width + sx * handle}
+            cy={region.y + ((sy + 1) / 2) * region.height + sy * handle}
             r={handle}
           />
         ))}

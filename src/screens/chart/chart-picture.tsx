@@ -5,7 +5,7 @@ import { type ChartModel, stripAt } from './chart-model.ts'
 import { marksOf } from './marks.ts'
 import { heightOf, panSpan, spreadLabels, temperatureAt, ticks, WHOLE, zoomSpan } from './scale.ts'
 
-export const PICTURE = { width: 358, height: 560 } as const
+export const PICTURE = { width: 358, height: 500 } as const
 const BAND = { x: 52, width: 96 }
 const COLUMNS = [154, 222, 290]
 const COLUMN_WIDTH = 66

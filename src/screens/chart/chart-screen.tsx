@@ -29,7 +29,22 @@ export function ChartScreen() {
   return (
     <main class="screen chart">
       <header>
-        <h1>Heat colours</h1>
+        <h1>Chart</h1>
+        <label class="beside no-print">
+          <span class="unseen">Beside the colours</span>
+          <select
+            value={model.marks.value}
+            onChange={(event) => {
+              model.marks.value = event.currentTarget.value as MarkKind
+            }}
+          >
+            {MARK_KINDS.map((kind) => (
+              <option key={kind} value={kind}>
+                {MARK_WORDS[kind]}
+              </option>
+            ))}
+          </select>
+        </label>
       </header>
       <div class="chart-columns">
         <div class="stack">
@@ -47,22 +62,6 @@ export function ChartScreen() {
               </button>
             ))}
           </div>
-          <p class="small soft">{VIEW_WORDS[model.viewKind.value].line}</p>
-          <label class="field no-print">
-            <span>Beside the colours</span>
-            <select
-              value={model.marks.value}
-              onChange={(event) => {
-                model.marks.value = event.currentTarget.value as MarkKind
-              }}
-            >
-              {MARK_KINDS.map((kind) => (
-                <option key={kind} value={kind}>
-                  {MARK_WORDS[kind]}
-                </option>
-              ))}
-            </select>
-          </label>
           {marks.columnNames.length > 0 && (
             <div class="column-names" aria-hidden="true">
               <span />
@@ -72,7 +71,8 @@ export function ChartScreen() {
             </div>
           )}
           <ChartPicture model={model} />
-          <div class="row no-print">
+          <p class="small soft">{VIEW_WORDS[model.viewKind.value].line}</p>
+          <div class="row tight no-print">
             <button type="button" class="grow" onClick={() => zoom(1.5)} aria-label="Closer">
               +
             </button>
@@ -86,7 +86,7 @@ export function ChartScreen() {
                 model.span.value = WORKSHOP
               }}
             >
-              Workshop
+              Shop
             </button>
             <button
               type="button"
@@ -95,7 +95,7 @@ export function ChartScreen() {
                 model.span.value = WHOLE
               }}
             >
-              To lamps
+              Lamps
             </button>
           </div>
         </div>

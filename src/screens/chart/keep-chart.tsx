@@ -15,7 +15,7 @@ export function KeepChart({ model }: { model: ChartModel }) {
       caution: CHART_CAUTION,
     })
   return (
-    <div class="row no-print">
+    <div class="row tight no-print">
       <button type="button" class="grow" onClick={() => print()}>
         Print
       </button>

@@ -42,10 +42,15 @@ const NAMES: Marks = {
     source: 'Chapman, Workshop Technology 1 (1972)',
   })),
   points: [
+    {
+      name: 'first glow (Draper)',
+      temperatureK: kelvinFromCelsius(DRAPER_FIRST_GLOW_C),
+      source: 'Draper (1847), from memory',
+    },
     ...STIRLING_POINTS.map(({ atC, name }) => ({
-      name: atC === DRAPER_FIRST_GLOW_C ? `${name} (Draper, too)` : name,
+      name,
       temperatureK: kelvinFromCelsius(atC),
-      source: 'Stirling, A Book of Steam (1905); first glow: Draper (1847)',
+      source: 'Stirling, A Book of Steam (1905)',
     })),
   ],
 }

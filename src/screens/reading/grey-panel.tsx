@@ -23,7 +23,7 @@ export function GreyPanel({
   const choose = (value: string) => {
     if (value === 'none') model.greySource.value = { kind: 'none' }
     else if (value === 'this photo') {
-      const photo = model.photo.value
+      const photo = model.glow.photo.value
       if (photo) model.setCardRegion(middleRegion(photo))
       model.greySource.value = { kind: 'this photo' }
       placing.value = 'card'

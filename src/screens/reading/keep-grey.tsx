@@ -15,7 +15,8 @@ export function KeepGrey({ model }: { model: ReadingModel }) {
   const keep = async () => {
     const balance = model.balance.value
     const card = model.card.value
-    const photo = model.cardPhoto.value
+    const slot = model.greySource.value.kind === 'other photo' ? model.other : model.glow
+    const photo = slot.photo.value
     if (!balance || !card || !photo) return
     busy.value = true
     try {

@@ -9,7 +9,7 @@ import type { ReadingModel } from './reading-model.ts'
 
 /** Everything that speaks against the figure, in order of weight; each thing is said once. */
 export function ReadingNotices({ model }: { model: ReadingModel }) {
-  const photo = model.photo.value
+  const photo = model.glow.photo.value
   const estimate = model.estimate.value
   const { kit } = useServices()
   const names = new Map(kit.references.value.map(({ id, name }) => [id, name]))

@@ -2,17 +2,28 @@ import { useEffect } from 'preact/hooks'
 import { loadPracticePhoto } from '../../sources/practice/practice-photo.ts'
 import { FileButton, PHOTO_TYPES } from '../../ui/file-button.tsx'
 import { WeightSign } from '../../ui/notices.tsx'
+import type { Notice } from '../../ui/words/estimate.ts'
 import { SHOOTING } from '../../ui/words/shooting.ts'
-import type { ReadingModel } from './reading-model.ts'
+import type { Opening } from './photo-slot.ts'
+
+export type OpenPhotoFile = (blob: Blob, name: string, truthK?: number) => Promise<void>
 
 const firstPicture = (files: FileList | null | undefined): File | undefined =>
   files ? [...files][0] : undefined
 
 /** The ways to a photo: camera, picker, drop, paste, practice. */
-export function PhotoSources({ model }: { model: ReadingModel }) {
-  const opening = model.opening.value
-  const refusal = model.refusal.value
-  const open = (file: File) => void model.open(file, file.name)
+export function PhotoSources({
+  opening,
+  refusal,
+  onOpen,
+  onCancel,
+}: {
+  opening: Opening | null
+  refusal: Notice | null
+  onOpen: OpenPhotoFile
+  onCancel: () => void
+}) {
+  const open = (file: File) => void onOpen(file, file.name)
 
   useEffect(() => {
     const onPaste = (event: ClipboardEvent) => {
@@ -43,7 +54,7 @@ export function PhotoSources({ model }: { model: ReadingModel }) {
           aria-label={`Reading ${opening.name}`}
           {...(opening.progress === null ? {} : { value: opening.progress })}
         />
-        <button type="button" onClick={model.cancel}>
+        <button type="button" onClick={onCancel}>
           Cancel
         </button>
       </section>
@@ -75,7 +86,7 @@ export function PhotoSources({ model }: { model: ReadingModel }) {
           class="wide"
           onClick={() =>
             void loadPracticePhoto().then(({ blob, truth }) =>
-              model.open(blob, 'practice photo', truth.temperatureK),
+              onOpen(blob, 'practice photo', truth.temperatureK),
             )
           }
         >

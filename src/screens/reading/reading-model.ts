@@ -10,14 +10,18 @@ import type { CardLight } from '../../light/card-light.ts'
 import { balanceFromGrey, type GreyMeasurement } from '../../light/grey-reference.ts'
 import type { Region } from '../../light/image.ts'
 import type { PhotoMeasurement } from '../../light/measure-photo.ts'
-import type { Photo } from '../../sources/photo/photo.ts'
-import { openPhoto } from '../../sources/photo/photo-client.ts'
+import {
+  keepNotesInHand,
+  keepPhotoInHand,
+  putDownWork,
+  type WorkInHand,
+} from '../../sources/work-in-hand.ts'
 import { middleRegion } from '../../ui/region-geometry.ts'
-import type { Notice } from '../../ui/words/estimate.ts'
-import { refusalSentence } from '../../ui/words/photo-refusals.ts'
 import type { KeptGrey } from '../kit/kit-model.ts'
 import { type Choices, glowInput } from './glow-input.ts'
+import { type NotesInHand, notesFrom } from './notes-in-hand.ts'
 import { cameraIdOf, linearityOf, stateFromFacts } from './photo-meaning.ts'
+import { createPhotoSlot, type PhotoSlot } from './photo-slot.ts'
 
 /** Where the grey reference comes from. */
 export type GreySource =
@@ -26,26 +30,15 @@ export type GreySource =
   | { readonly kind: 'this photo' }
   | { readonly kind: 'other photo' }
 
-export interface Opening {
-  readonly name: string
-  /** 0..1, or null while unknown. */
-  readonly progress: number | null
-}
-
 export interface ReadingModel {
-  readonly photo: ReadonlySignal<Photo | null>
-  readonly opening: ReadonlySignal<Opening | null>
-  /** Why the last file could not be opened; null when it could. */
-  readonly refusal: Signal<Notice | null>
-  readonly region: ReadonlySignal<Region | null>
+  readonly glow: PhotoSlot
   readonly measurement: ReadonlySignal<PhotoMeasurement | null>
-  /** Clipped and floor marks of the glow's photo and of the card's. */
-  readonly marksUrl: ReadonlySignal<string | null>
-  readonly cardMarksUrl: ReadonlySignal<string | null>
   readonly simulatedTruthK: ReadonlySignal<number | null>
   readonly choices: Signal<Choices>
   readonly greySource: Signal<GreySource>
-  readonly cardPhoto: ReadonlySignal<Photo | null>
+  /** The other photo of the card. */
+  readonly other: PhotoSlot
+  /** The region of the card, in this photo or in the other one. */
   readonly cardRegion: ReadonlySignal<Region | null>
   readonly cardLight: Signal<CardLight>
   readonly card: ReadonlySignal<GreyMeasurement | null>
@@ -56,11 +49,11 @@ export interface ReadingModel {
   readonly extremesK: ReadonlySignal<{ readonly hottest: number; readonly coolest: number } | null>
   open(blob: Blob, name: string, simulatedTruthK?: number): Promise<void>
   openCard(blob: Blob, name: string): Promise<void>
-  cancel(): void
-  setRegion(region: Region): void
   setCardRegion(region: Region): void
   /** Puts the photo away; choices stay. */
   clear(): void
+  /** Takes up work that a reload interrupted. */
+  resume(work: WorkInHand): Promise<void>
   dispose(): void
 }
 
@@ -73,39 +66,36 @@ const FIRST_CHOICES: Choices = {
 export function createReadingModel(
   references: ReadonlySignal<readonly KnownHeatReference[]>,
 ): ReadingModel {
-  const photo = signal<Photo | null>(null)
-  const opening = signal<Opening | null>(null)
-  const refusal = signal<Notice | null>(null)
-  const region = signal<Region | null>(null)
+  const glow = createPhotoSlot()
+  const other = createPhotoSlot()
   const measurement = signal<PhotoMeasurement | null>(null)
-  const marksUrl = signal<string | null>(null)
-  const cardMarksUrl = signal<string | null>(null)
   const simulatedTruthK = signal<number | null>(null)
   const choices = signal<Choices>(FIRST_CHOICES)
   const greySource = signal<GreySource>({ kind: 'none' })
-  const otherPhoto = signal<Photo | null>(null)
-  const cardRegion = signal<Region | null>(null)
+  const regionHere = signal<Region | null>(null)
   const cardLight = signal<CardLight>({ kind: 'daylight', illuminant: 'D65' })
   const card = signal<GreyMeasurement | null>(null)
-  let abort: AbortController | null = null
 
-  const cardPhoto = computed(() => {
-    if (greySource.value.kind === 'this photo') return photo.value
-    return greySource.value.kind === 'other photo' ? otherPhoto.value : null
+  const cardSlot = computed(() => {
+    if (greySource.value.kind === 'this photo') return glow
+    return greySource.value.kind === 'other photo' ? other : null
   })
+  const cardRegion = computed(() =>
+    cardSlot.value === glow ? regionHere.value : (cardSlot.value?.region.value ?? null),
+  )
 
   const balance = computed<GreyBalance | null>(() => {
     const source = greySource.value
     if (source.kind === 'kept') return source.grey.balance
     const measured = card.value
     if (source.kind === 'none' || !measured || measured.refused) return null
-    const channels = photo.value?.channels ?? 'display-p3'
+    const channels = glow.photo.value?.channels ?? 'display-p3'
     const found = balanceFromGrey({ card: measured.card, light: cardLight.value, channels })
     return { id: 'in hand', ...found }
   })
 
   const input = computed<GlowInput | null>(() => {
-    const of = photo.value
+    const of = glow.photo.value
     const measured = measurement.value
     if (!of || !measured || measured.refused) return null
     return glowInput({
@@ -133,110 +123,91 @@ export function createReadingModel(
     const whole = input.value
     const parts = measurement.value?.unevenness
     if (!whole || !parts?.hottest || !parts.coolest) return null
-    const of = (glow: GlowInput['glow']) => {
-      const part = estimateGlow({ ...whole, glow })
-      return part.kind === 'temperature' ? part.temperatureK : null
+    const of = (part: GlowInput['glow']) => {
+      const found = estimateGlow({ ...whole, glow: part })
+      return found.kind === 'temperature' ? found.temperatureK : null
     }
     const hottest = of(parts.hottest.colour)
     const coolest = of(parts.coolest.colour)
     return hottest === null || coolest === null ? null : { hottest, coolest }
   })
 
-  // Every pixel is looked at for the marks: only after the first answer is on the screen.
-  const showMarks = (
-    of: Photo,
-    still: ReadonlySignal<Photo | null>,
-    url: Signal<string | null>,
-  ) => {
-    of.marks().then(
-      (found) => {
-        if (still.peek() === of) url.value = found
-      },
-      () => undefined,
-    )
-  }
-
-  // The worker drops stale answers; an answer for a photo that was put away comes to nothing.
-  const stopGlow = effect(() => {
-    const of = photo.value
-    const where = region.value
-    if (!of || !where) return
-    of.measure(where).then(
-      (found) => {
-        if (photo.peek() !== of) return
-        measurement.value = found
-        showMarks(of, photo, marksUrl)
-      },
-      () => undefined,
-    )
-  })
-  const stopCard = effect(() => {
-    const of = cardPhoto.value
-    const where = cardRegion.value
-    const light = cardLight.value
-    if (!of || !where) return
-    of.measureGrey(where, light).then(
-      (found) => {
-        if (cardPhoto.peek() !== of) return
-        card.value = found
-        showMarks(of, cardPhoto, cardMarksUrl)
-      },
-      () => undefined,
-    )
-  })
-
-  const decode = async (blob: Blob, name: string): Promise<Photo | null> => {
-    abort?.abort()
-    const mine = new AbortController()
-    abort = mine
-    refusal.value = null
-    opening.value = { name, progress: null }
-    try {
-      return await openPhoto(blob, {
-        signal: mine.signal,
-        onProgress: (progress) => {
-          if (abort === mine) opening.value = { name, progress }
+  // The photo drops stale answers; an answer for a photo that was put away comes to nothing.
+  const stops = [
+    effect(() => {
+      const of = glow.photo.value
+      const where = glow.region.value
+      if (!of || !where) return
+      of.measure(where).then(
+        (found) => {
+          if (glow.photo.peek() !== of) return
+          measurement.value = found
+          glow.showMarks()
         },
-      })
-    } catch (error) {
-      if (!mine.signal.aborted) refusal.value = refusalSentence(error, name)
-      return null
-    } finally {
-      if (abort === mine) {
-        opening.value = null
-        abort = null
+        () => undefined,
+      )
+    }),
+    effect(() => {
+      const slot = cardSlot.value
+      const of = slot?.photo.value
+      const where = cardRegion.value
+      const light = cardLight.value
+      if (!slot || !of || !where) return
+      of.measureGrey(where, light).then(
+        (found) => {
+          if (slot.photo.peek() !== of) return
+          card.value = found
+          slot.showMarks()
+        },
+        () => undefined,
+      )
+    }),
+    effect(() => {
+      const source = greySource.value
+      const notes: NotesInHand = {
+        region: glow.region.value,
+        choices: choices.value,
+        cardLight: cardLight.value,
+        cardRegionHere: source.kind === 'this photo' ? regionHere.value : null,
       }
-    }
-  }
+      if (glow.photo.value) void keepNotesInHand(notes)
+    }),
+  ]
 
-  const putAway = () => {
-    photo.value?.close()
+  const clear = () => {
+    void putDownWork()
+    glow.close()
     batch(() => {
-      photo.value = null
-      region.value = null
       measurement.value = null
-      marksUrl.value = null
       simulatedTruthK.value = null
       if (greySource.value.kind === 'this photo') {
         greySource.value = { kind: 'none' }
-        cardRegion.value = null
+        regionHere.value = null
         card.value = null
       }
     })
   }
 
+  const open = async (blob: Blob, name: string, truthK: number | null): Promise<boolean> => {
+    const opened = await glow.open(blob, name)
+    if (!opened) return false
+    batch(() => {
+      measurement.value = null
+      simulatedTruthK.value = truthK
+      if (greySource.value.kind === 'this photo') greySource.value = { kind: 'none' }
+      const stated = stateFromFacts(opened.facts)
+      if (stated) choices.value = { ...choices.value, balanceState: stated }
+    })
+    return true
+  }
+
   return {
-    photo,
-    opening,
-    refusal,
-    region,
+    glow,
     measurement,
-    marksUrl,
-    cardMarksUrl,
     simulatedTruthK,
     choices,
     greySource,
-    cardPhoto,
+    other,
     cardRegion,
     cardLight,
     card,
@@ -245,44 +216,39 @@ export function createReadingModel(
     estimate,
     extremesK,
     async open(blob, name, truthK) {
-      const opened = await decode(blob, name)
-      if (!opened) return
-      putAway()
-      batch(() => {
-        photo.value = opened
-        simulatedTruthK.value = truthK ?? null
-        region.value = opened.proposal ?? middleRegion(opened)
-        const stated = stateFromFacts(opened.facts)
-        if (stated) choices.value = { ...choices.value, balanceState: stated }
-      })
+      if (await open(blob, name, truthK ?? null)) await keepPhotoInHand(blob, name, truthK ?? null)
     },
     async openCard(blob, name) {
-      const opened = await decode(blob, name)
+      const opened = await other.open(blob, name)
       if (!opened) return
-      otherPhoto.value?.close()
       batch(() => {
-        otherPhoto.value = opened
         card.value = null
-        cardRegion.value = middleRegion(opened)
+        other.setRegion(middleRegion(opened))
         greySource.value = { kind: 'other photo' }
       })
     },
-    cancel() {
-      abort?.abort()
-    },
-    setRegion(next) {
-      region.value = next
-    },
     setCardRegion(next) {
-      cardRegion.value = next
+      if (greySource.peek().kind === 'other photo') other.setRegion(next)
+      else regionHere.value = next
     },
-    clear: putAway,
+    clear,
+    async resume(work) {
+      const notes = notesFrom(work.notes)
+      if (!(await open(work.blob, work.name, work.truthK)) || !notes) return
+      batch(() => {
+        choices.value = notes.choices
+        cardLight.value = notes.cardLight
+        if (notes.region) glow.setRegion(notes.region)
+        if (notes.cardRegionHere) {
+          regionHere.value = notes.cardRegionHere
+          greySource.value = { kind: 'this photo' }
+        }
+      })
+    },
     dispose() {
-      abort?.abort()
-      stopGlow()
-      stopCard()
-      putAway()
-      otherPhoto.value?.close()
+      for (const stop of stops) stop()
+      glow.close()
+      other.close()
     },
   }
 }

@@ -1,83 +1,56 @@
 import { useSignal } from '@preact/signals'
-import { useEffect, useMemo } from 'preact/hooks'
-import { say } from '../../ui/spoken.tsx'
+import { useEffect, useRef } from 'preact/hooks'
+import { shareOutcome, takeSharedPhotos } from '../../sources/shared-photos.ts'
+import { workInHand } from '../../sources/work-in-hand.ts'
 import { useServices } from '../services.ts'
-import { ChoicesPanel } from './choices-panel.tsx'
-import { BudgetDetails, ColourDetails, EvennessDetails } from './details.tsx'
-import { GreyPanel } from './grey-panel.tsx'
-import { ReadingNotices } from './notices-panel.tsx'
-import { PhotoDetails } from './photo-details.tsx'
-import { PhotoSources } from './photo-sources.tsx'
-import { PlaceOnChart } from './place-on-chart.tsx'
+import { type OpenPhotoFile, PhotoSources } from './photo-sources.tsx'
 import './reading.css'
-import { PRACTICE_LABEL } from '../../ui/words/measurement.ts'
-import { createReadingModel } from './reading-model.ts'
-import { ResultPanel } from './result-panel.tsx'
-import { SavePanel } from './save-panel.tsx'
-import { Stage } from './stage.tsx'
-import { TruthPanel } from './truth-panel.tsx'
+import type { ReadingModel } from './reading-model.ts'
 
-/** From a photo of the glow to a dated reading. */
+type Bench = typeof import('./reading-bench.tsx')
+
+/**
+ * From a photo of the glow to a dated reading. The first page is light; what decodes, estimates and
+ * draws comes with the first photo.
+ */
 export function ReadingScreen() {
   const services = useServices()
-  const model = useMemo(() => createReadingModel(services.kit.references), [services])
-  useEffect(() => () => model.dispose(), [model])
-  const placing = useSignal<'glow' | 'card'>('glow')
-  const photo = model.photo.value
-  const estimate = model.estimate.value
+  const bench = useRef<Bench | null>(null)
+  const model = useSignal<ReadingModel | null>(null)
 
-  if (!photo) {
-    return (
-      <main class="screen reading">
-        <header>
-          <h1>How hot is that glow?</h1>
-        </header>
-        <PhotoSources model={model} />
-      </main>
-    )
+  const ready = async (): Promise<ReadingModel> => {
+    bench.current ??= await import('./reading-bench.tsx')
+    model.value ??= bench.current.createReadingModel(services.kit.references)
+    return model.value
   }
+  const open: OpenPhotoFile = async (blob, name, truthK) => (await ready()).open(blob, name, truthK)
+
+  // Once, when the screen appears.
+  useEffect(() => {
+    const resume = async () => {
+      const [shared] = shareOutcome(location.search) ? await takeSharedPhotos() : []
+      if (shared) return open(shared, shared.name)
+      const work = await workInHand()
+      if (work) await (await ready()).resume(work)
+    }
+    void resume()
+    return () => model.value?.dispose()
+  }, [])
+
+  const current = model.value
+  const Reading = bench.current?.ReadingBench
+  if (current?.glow.photo.value && Reading) return <Reading model={current} />
   return (
     <main class="screen reading">
       <header>
-        <h1>Reading</h1>
-        {model.simulatedTruthK.value !== null && <span class="tag">{PRACTICE_LABEL}</span>}
-        <button
-          type="button"
-          onClick={() => {
-            placing.value = 'glow'
-            model.clear()
-          }}
-        >
-          New photo
-        </button>
+        <h1>How hot is that glow?</h1>
       </header>
-      <div class="reading-columns">
-        <div class="stack">
-          <Stage model={model} placing={placing} />
-          <GreyPanel model={model} placing={placing} kept={services.kit.greys.value} />
-          <ChoicesPanel model={model} />
-        </div>
-        <div class="stack">
-          {estimate ? (
-            <ResultPanel estimate={estimate} />
-          ) : (
-            <p class="soft">Measuring the glow …</p>
-          )}
-          {estimate && <PlaceOnChart estimate={estimate} />}
-          <ReadingNotices model={model} />
-          <TruthPanel model={model} />
-          {estimate?.kind === 'temperature' && <BudgetDetails estimate={estimate} />}
-          {estimate?.eye && <ColourDetails eye={estimate.eye} />}
-          {model.measurement.value && (
-            <EvennessDetails
-              measurement={model.measurement.value}
-              extremesK={model.extremesK.value}
-            />
-          )}
-          <PhotoDetails photo={photo} />
-        </div>
-      </div>
-      <SavePanel model={model} log={services.log} onSaved={(text, action) => say(text, action)} />
+      <PhotoSources
+        opening={current?.glow.opening.value ?? null}
+        refusal={current?.glow.refusal.value ?? null}
+        onOpen={open}
+        onCancel={() => current?.glow.cancel()}
+      />
     </main>
   )
 }

@@ -31,7 +31,7 @@ export function SavePanel({
   const dialog = useRef<HTMLDialogElement>(null)
   const estimate = model.estimate.value
   const measurement = model.measurement.value
-  const photo = model.photo.value
+  const photo = model.glow.photo.value
 
   const save = async () => {
     if (!estimate || !measurement || !photo || saving.value) return

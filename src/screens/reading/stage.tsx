@@ -15,11 +15,16 @@ export function Stage({
   const source = model.greySource.value
   const placesCard = source.kind === 'this photo' || source.kind === 'other photo'
   const onCard = placesCard && placing.value === 'card'
-  const photo = onCard ? model.cardPhoto.value : model.photo.value
-  const region = onCard ? model.cardRegion.value : model.region.value
+  const slot = onCard && source.kind === 'other photo' ? model.other : model.glow
+  const photo = slot.photo.value
+  const region = onCard ? model.cardRegion.value : model.glow.region.value
   if (!photo || !region) return null
   const other =
-    source.kind === 'this photo' ? (onCard ? model.region.value : model.cardRegion.value) : null
+    source.kind === 'this photo'
+      ? onCard
+        ? model.glow.region.value
+        : model.cardRegion.value
+      : null
   const patch = onCard ? model.card.value?.patch : model.measurement.value?.patch
   return (
     <div class="stack">
@@ -47,14 +52,12 @@ export function Stage({
       )}
       <RegionStage
         pictureUrl={photo.pictureUrl}
-        marksUrl={
-          onCard && source.kind === 'other photo' ? model.cardMarksUrl.value : model.marksUrl.value
-        }
+        marksUrl={slot.marksUrl.value}
         photo={photo}
         region={region}
         other={other}
         label={onCard ? 'Grey card region' : 'Glow region'}
-        onRegion={onCard ? model.setCardRegion : model.setRegion}
+        onRegion={onCard ? model.setCardRegion : model.glow.setRegion}
       />
       <p class="legend small">
         <span class="mark clipped" aria-hidden="true" /> clipped

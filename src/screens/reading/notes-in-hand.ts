@@ -1,0 +1,25 @@
+import type { CardLight } from '../../light/card-light.ts'
+import type { Region } from '../../light/image.ts'
+import type { Choices } from './glow-input.ts'
+
+/** What was said about the photo in hand. */
+export interface NotesInHand {
+  readonly region: Region | null
+  readonly choices: Choices
+  readonly cardLight: CardLight
+  readonly cardRegionHere: Region | null
+}
+
+/**
+ * Reads notes back. They were written by this app on this device; a shape that does not fit (an
+ * older version's) is simply not taken up.
+ */
+export function notesFrom(value: unknown): NotesInHand | null {
+  const notes = value as Partial<NotesInHand> | null
+  const sound =
+    typeof notes === 'object' &&
+    typeof notes?.choices?.materialId === 'string' &&
+    typeof notes.choices.balanceState?.kind === 'string' &&
+    typeof notes.cardLight?.kind === 'string'
+  return sound ? (notes as NotesInHand) : null
+}

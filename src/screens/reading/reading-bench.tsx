@@ -1,0 +1,78 @@
+import { useSignal } from '@preact/signals'
+import { Notices } from '../../ui/notices.tsx'
+import { say } from '../../ui/spoken.tsx'
+import { PRACTICE_LABEL } from '../../ui/words/measurement.ts'
+import { useServices } from '../services.ts'
+import { ChoicesPanel } from './choices-panel.tsx'
+import { BudgetDetails, ColourDetails, EvennessDetails } from './details.tsx'
+import { GreyPanel } from './grey-panel.tsx'
+import { ReadingNotices } from './notices-panel.tsx'
+import { PhotoDetails } from './photo-details.tsx'
+import { PlaceOnChart } from './place-on-chart.tsx'
+import type { ReadingModel } from './reading-model.ts'
+import { ResultPanel } from './result-panel.tsx'
+import { SavePanel } from './save-panel.tsx'
+import { Stage } from './stage.tsx'
+import { TruthPanel } from './truth-panel.tsx'
+
+export { createReadingModel } from './reading-model.ts'
+
+/** An open photo being read: picture, figure, what was said about it, and what it rests on. */
+export function ReadingBench({ model }: { model: ReadingModel }) {
+  const services = useServices()
+  const placing = useSignal<'glow' | 'card'>('glow')
+  const photo = model.glow.photo.value
+  const estimate = model.estimate.value
+  const refusal = model.glow.refusal.value ?? model.other.refusal.value
+  if (!photo) return null
+  return (
+    <main class="screen reading">
+      <header>
+        <h1>Reading</h1>
+        {model.simulatedTruthK.value !== null && <span class="tag">{PRACTICE_LABEL}</span>}
+        <button
+          type="button"
+          onClick={() => {
+            placing.value = 'glow'
+            model.clear()
+          }}
+        >
+          New photo
+        </button>
+      </header>
+      {refusal && <Notices notices={[refusal]} />}
+      <div class="bench">
+        <div class="stack stage-area">
+          <Stage model={model} placing={placing} />
+        </div>
+        <div class="stack result-area">
+          {estimate ? (
+            <ResultPanel estimate={estimate} />
+          ) : (
+            <p class="soft">Measuring the glow …</p>
+          )}
+          {estimate && <PlaceOnChart estimate={estimate} />}
+          <TruthPanel model={model} />
+          <ReadingNotices model={model} />
+        </div>
+        <div class="stack choices-area">
+          <h2>What it is, how it was taken</h2>
+          <GreyPanel model={model} placing={placing} kept={services.kit.greys.value} />
+          <ChoicesPanel model={model} />
+        </div>
+        <div class="stack details-area">
+          {estimate?.kind === 'temperature' && <BudgetDetails estimate={estimate} />}
+          {estimate?.eye && <ColourDetails eye={estimate.eye} />}
+          {model.measurement.value && (
+            <EvennessDetails
+              measurement={model.measurement.value}
+              extremesK={model.extremesK.value}
+            />
+          )}
+          <PhotoDetails photo={photo} />
+        </div>
+      </div>
+      <SavePanel model={model} log={services.log} onSaved={(text, action) => say(text, action)} />
+    </main>
+  )
+}
