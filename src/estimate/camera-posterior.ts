@@ -27,8 +27,8 @@ export interface CameraPosterior {
   readonly observations: readonly (readonly ReferenceObservation[])[]
 }
 
-/** Possibilities lighter than this change nothing. */
-const LIGHTEST = 1e-5
+/** The lightest possibilities that together weigh no more than this are left out. */
+const LEFT_OUT = 1e-3
 
 /**
  * @param without index of a reference to leave out, to test it against the others
@@ -41,7 +41,6 @@ export function cameraPosterior(problem: GlowProblem, without?: number): CameraP
   const possibilities: Possibility[] = []
   const logWeights: number[] = []
   for (const [curve, { weight, contrast }] of problem.curves.entries()) {
-    if (weight < LIGHTEST) continue
     const seen = observations[curve]!
     // Density of the decoded values, not of the straightened ones: the curve stretches them.
     let stretch = 0
@@ -65,13 +64,19 @@ export function cameraPosterior(problem: GlowProblem, without?: number): CameraP
   const largest = Math.max(...logWeights)
   const weights = logWeights.map((value) => Math.exp(value - largest))
   const total = weights.reduce((sum, w) => sum + w, 0)
-  return {
-    problem,
-    observations,
-    possibilities: possibilities
-      .map((possibility, i) => ({ ...possibility, weight: weights[i]! / total }))
-      .filter(({ weight }) => weight > LIGHTEST),
-  }
+  const all = possibilities.map((possibility, i) => ({
+    ...possibility,
+    weight: weights[i]! / total,
+  }))
+  return { problem, observations, possibilities: heaviest(all) }
+}
+
+function heaviest(possibilities: Possibility[]): Possibility[] {
+  const sorted = [...possibilities].sort((a, b) => b.weight - a.weight)
+  let kept = 0
+  let sum = 0
+  while (kept < sorted.length && sum < 1 - LEFT_OUT) sum += sorted[kept++]!.weight
+  return sorted.slice(0, kept).map((one) => ({ ...one, weight: one.weight / sum }))
 }
 
 /** Mean and standard deviation of (measured - expected) of the reading at a colour temperature. */
@@ -104,17 +109,57 @@ export function probabilityBelow(posterior: CameraPosterior, colourTemperatureK:
   return sum
 }
 
-/** A quantile of the colour temperature, K; at an end of the locus where it lies beyond. */
-export function quantile(posterior: CameraPosterior, probability: number): number {
-  let low = posterior.problem.model.coldestK
-  let high = posterior.problem.model.hottestK
-  if (probabilityBelow(posterior, low) >= probability) return low
-  if (probabilityBelow(posterior, high) <= probability) return high
-  // Bisection in 1/T to a thousandth of a kelvin, cheap enough and never astray.
-  while (high - low > 1e-3) {
-    const middle = 2 / (1 / low + 1 / high)
-    if (probabilityBelow(posterior, middle) < probability) low = middle
-    else high = middle
+/** Coarse temperatures between which quantiles are looked for, evenly in 1/T. */
+const COARSE = 14
+
+/**
+ * Quantiles of the colour temperature, K; at an end of the locus where they lie beyond.
+ *
+ * @param probabilities 0..1
+ */
+export function quantiles(posterior: CameraPosterior, probabilities: readonly number[]): number[] {
+  const { coldestK, hottestK } = posterior.problem.model
+  const coarse = Array.from({ length: COARSE }, (_, i) => {
+    const share = i / (COARSE - 1)
+    const temperatureK = 1 / ((1 - share) / coldestK + share / hottestK)
+    return { temperatureK, below: probabilityBelow(posterior, temperatureK) }
+  })
+  return probabilities.map((probability) => {
+    const above = coarse.findIndex(({ below }) => below >= probability)
+    if (above === 0) return coldestK
+    if (above < 0) return hottestK
+    const [low, high] = [coarse[above - 1]!, coarse[above]!]
+    return falsePosition(
+      (temperatureK) => probabilityBelow(posterior, temperatureK) - probability,
+      { x: low.temperatureK, y: low.below - probability },
+      { x: high.temperatureK, y: high.below - probability },
+    )
+  })
+}
+
+interface Bracket {
+  readonly x: number
+  readonly y: number
+}
+
+/** Largest error of a quantile, K. */
+const TOLERANCE_K = 2e-3
+
+/**
+ * Root between two points of opposite sign: false position, each third step a bisection, so that
+ * flat ends of a distribution cannot stall it.
+ */
+function falsePosition(f: (x: number) => number, from: Bracket, to: Bracket): number {
+  let [low, high] = [from, to]
+  let last = Number.NaN
+  for (let step = 1; high.x - low.x > TOLERANCE_K; step++) {
+    const secant = low.x - (low.y * (high.x - low.x)) / (high.y - low.y)
+    const x = step % 3 === 0 ? (low.x + high.x) / 2 : secant
+    if (Math.abs(x - last) < TOLERANCE_K / 2 && step % 3 !== 0) return x
+    last = x
+    const point = { x, y: f(x) }
+    if (point.y < 0) low = point
+    else high = point
   }
-  return (low + high) / 2
+  return (low.x + high.x) / 2
 }

@@ -79,13 +79,16 @@ export function dot(a: readonly number[], b: readonly number[]): number {
   return sum
 }
 
-/** h^T C h, never below 0. */
+/** h^T C h for a symmetric C, never below 0. */
 export function quadratic(h: readonly number[], covariance: Rows): number {
   let sum = 0
   for (let i = 0; i < h.length; i++) {
-    const row = covariance[i]!
     const hi = h[i]!
-    for (let j = 0; j < h.length; j++) sum += hi * row[j]! * h[j]!
+    if (hi === 0) continue
+    const row = covariance[i]!
+    let off = 0
+    for (let j = 0; j < i; j++) off += row[j]! * h[j]!
+    sum += hi * (row[i]! * hi + 2 * off)
   }
   return Math.max(sum, 0)
 }

@@ -5,7 +5,7 @@ import { advice } from './advice.ts'
 import { budget, NORMAL_95 } from './budget.ts'
 import data from './camera-locus/camera-locus.data.json'
 import type { CameraLocus } from './camera-locus/types.ts'
-import { type CameraPosterior, cameraPosterior, quantile } from './camera-posterior.ts'
+import { type CameraPosterior, cameraPosterior, quantiles } from './camera-posterior.ts'
 import { eyeView } from './eye-view.ts'
 import { type GlowProblem, glowProblem } from './glow-problem.ts'
 import { GREEN_NM, RED_NM } from './measured-ratio.ts'
@@ -104,11 +104,10 @@ interface Spread {
 }
 
 function spreadOf(posterior: CameraPosterior): Spread {
-  const low = quantile(posterior, 0.025)
-  const high = quantile(posterior, 0.975)
+  const [low, median, high] = quantiles(posterior, [0.025, 0.5, 0.975]) as [number, number, number]
   return {
     low,
-    median: quantile(posterior, 0.5),
+    median,
     high,
     standardUncertainty: (high - low) / (2 * NORMAL_95),
   }
@@ -163,7 +162,8 @@ function belowRange(
   eye: GlowEstimate['eye'],
   findings: Finding[],
 ): GlowEstimate {
-  const bound = trueOf(quantile(posterior, 0.95), posterior.problem)
+  const [coldest] = quantiles(posterior, [0.95])
+  const bound = trueOf(coldest!, posterior.problem)
   return {
     kind: 'below range',
     upperBoundK: Math.max(bound, COLDEST_READING_K),
