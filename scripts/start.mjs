@@ -14,7 +14,11 @@ import { serve } from './server.mjs'
 const options = readOptions()
 ensureInstalled()
 const { build } = await import('vite')
-await build({ root, logLevel: 'warn' })
+await build({ root, logLevel: 'warn' }).catch((error) => {
+  console.error(error instanceof Error ? error.message : error)
+  console.error('The app could not be built; nothing is served.')
+  exit(1)
+})
 
 const server = await serve({ folder: join(root, 'dist'), ...options }).catch((error) => {
   if (error.code !== 'EADDRINUSE') throw error
