@@ -1,5 +1,6 @@
 import type { BalanceState, Linearity } from '../../estimate/types.ts'
 import type { PhotoMeasurement } from '../../light/measure-photo.ts'
+import { deviceZone, momentOf } from '../../log/moment.ts'
 import type { PhotoFacts } from '../../sources/files/photo-facts.ts'
 import type { Photo } from '../../sources/photo/photo.ts'
 
@@ -33,4 +34,13 @@ export function linearityOf(photo: Photo, measurement: PhotoMeasurement): Linear
     storedLevels: measurement.storedLevels,
     space: photo.space,
   }
+}
+
+/** The camera's time where the photo has one, else now. */
+export function takenAtOf(facts: PhotoFacts, now: Date): { iso: string; zone: string } {
+  const stated = facts.takenAt
+  if (!stated) return momentOf(now, deviceZone())
+  return /[Z+-]\d*:?\d*$/.test(stated.slice(19))
+    ? { iso: stated, zone: '' }
+    : momentOf(new Date(stated), deviceZone())
 }

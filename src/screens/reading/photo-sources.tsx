@@ -1,15 +1,11 @@
-import { useEffect } from 'preact/hooks'
 import { loadPracticePhoto } from '../../sources/practice/practice-photo.ts'
 import { FileButton, PHOTO_TYPES } from '../../ui/file-button.tsx'
-import { WeightSign } from '../../ui/notices.tsx'
 import type { Notice } from '../../ui/words/estimate.ts'
 import { SHOOTING } from '../../ui/words/shooting.ts'
+import { OpeningPanel, RefusalNotice, useDroppedPhotos } from './opening-panel.tsx'
 import type { Opening } from './photo-slot.ts'
 
 export type OpenPhotoFile = (blob: Blob, name: string, truthK?: number) => Promise<void>
-
-const firstPicture = (files: FileList | null | undefined): File | undefined =>
-  files ? [...files][0] : undefined
 
 /** The ways to a photo: camera, picker, drop, paste, practice. */
 export function PhotoSources({
@@ -25,50 +21,12 @@ export function PhotoSources({
 }) {
   const open = (file: File) => void onOpen(file, file.name)
 
-  useEffect(() => {
-    const onPaste = (event: ClipboardEvent) => {
-      const file = firstPicture(event.clipboardData?.files)
-      if (file) open(file)
-    }
-    const onDragOver = (event: DragEvent) => event.preventDefault()
-    const onDrop = (event: DragEvent) => {
-      event.preventDefault()
-      const file = firstPicture(event.dataTransfer?.files)
-      if (file) open(file)
-    }
-    addEventListener('paste', onPaste)
-    addEventListener('dragover', onDragOver)
-    addEventListener('drop', onDrop)
-    return () => {
-      removeEventListener('paste', onPaste)
-      removeEventListener('dragover', onDragOver)
-      removeEventListener('drop', onDrop)
-    }
-  })
+  useDroppedPhotos(open)
 
-  if (opening) {
-    return (
-      <section class="card stack" aria-busy="true">
-        <p>Reading {opening.name} …</p>
-        <progress
-          aria-label={`Reading ${opening.name}`}
-          {...(opening.progress === null ? {} : { value: opening.progress })}
-        />
-        <button type="button" onClick={onCancel}>
-          Cancel
-        </button>
-      </section>
-    )
-  }
+  if (opening) return <OpeningPanel opening={opening} onCancel={onCancel} />
   return (
     <>
-      {refusal && (
-        <div class="notice stop" role="alert">
-          <WeightSign weight="stop" />
-          <strong>{refusal.title}</strong>
-          <span class="todo">{refusal.todo}</span>
-        </div>
-      )}
+      {refusal && <RefusalNotice refusal={refusal} />}
       <div class="stack">
         <FileButton
           primary

@@ -10,12 +10,7 @@ import type { CardLight } from '../../light/card-light.ts'
 import { balanceFromGrey, type GreyMeasurement } from '../../light/grey-reference.ts'
 import type { Region } from '../../light/image.ts'
 import type { PhotoMeasurement } from '../../light/measure-photo.ts'
-import {
-  keepNotesInHand,
-  keepPhotoInHand,
-  putDownWork,
-  type WorkInHand,
-} from '../../sources/work-in-hand.ts'
+import { type Hands, readingHands, type WorkInHand } from '../../sources/work-in-hand.ts'
 import { middleRegion } from '../../ui/region-geometry.ts'
 import type { KeptGrey } from '../kit/kit-model.ts'
 import { type Choices, glowInput } from './glow-input.ts'
@@ -63,8 +58,10 @@ const FIRST_CHOICES: Choices = {
   balanceState: { kind: 'unknown', colourTemperatureK: null },
 }
 
+/** @param hands where photo and choices survive a reload */
 export function createReadingModel(
   references: ReadonlySignal<readonly KnownHeatReference[]>,
+  hands: Hands = readingHands,
 ): ReadingModel {
   const glow = createPhotoSlot()
   const other = createPhotoSlot()
@@ -170,12 +167,12 @@ export function createReadingModel(
         cardLight: cardLight.value,
         cardRegionHere: source.kind === 'this photo' ? regionHere.value : null,
       }
-      if (glow.photo.value) void keepNotesInHand(notes)
+      if (glow.photo.value) void hands.keepNotes(notes)
     }),
   ]
 
   const clear = () => {
-    void putDownWork()
+    void hands.putDown()
     glow.close()
     batch(() => {
       measurement.value = null
@@ -216,7 +213,7 @@ export function createReadingModel(
     estimate,
     extremesK,
     async open(blob, name, truthK) {
-      if (await open(blob, name, truthK ?? null)) await keepPhotoInHand(blob, name, truthK ?? null)
+      if (await open(blob, name, truthK ?? null)) await hands.keepPhoto(blob, name, truthK ?? null)
     },
     async openCard(blob, name) {
       const opened = await other.open(blob, name)

@@ -1,9 +1,9 @@
-import { METHOD_VERSION } from '../../estimate/estimate-glow.ts'
+import { METHOD_VERSION } from '../../estimate/method-version.ts'
 import type { BudgetTerm, GlowEstimate, GlowInput } from '../../estimate/types.ts'
 import type { PhotoMeasurement } from '../../light/measure-photo.ts'
-import { deviceZone, momentOf } from '../../log/moment.ts'
 import type { Json, Method, NewReading, Result } from '../../log/types.ts'
 import type { Photo } from '../../sources/photo/photo.ts'
+import { takenAtOf } from './photo-meaning.ts'
 
 /** What the person adds to a reading when it is saved. */
 export interface Labels {
@@ -67,15 +67,6 @@ function resultOf(estimate: GlowEstimate, input: GlowInput | null): Result {
 const methodOf = (photo: Photo, simulated: boolean): Method =>
   simulated ? 'practice' : photo.channels === 'camera' ? 'raw' : 'photo'
 
-/** The camera's time where the photo has one, else now. */
-function takenAtOf(photo: Photo, now: Date): { iso: string; zone: string } {
-  const stated = photo.facts.takenAt
-  if (!stated) return momentOf(now, deviceZone())
-  return /[Z+-]\d*:?\d*$/.test(stated.slice(19))
-    ? { iso: stated, zone: '' }
-    : momentOf(new Date(stated), deviceZone())
-}
-
 /** A reading as the log keeps it: the result, and everything needed to compute it again. */
 export function readingRecord(parts: Parts): NewReading {
   const { estimate, input, measurement, photo, labels } = parts
@@ -85,7 +76,7 @@ export function readingRecord(parts: Parts): NewReading {
     method: methodOf(photo, simulated),
     simulated,
     result: resultOf(estimate, input),
-    takenAt: takenAtOf(photo, parts.now),
+    takenAt: takenAtOf(photo.facts, parts.now),
     object: labels.object.trim(),
     notes: labels.notes.trim(),
     material: parts.materialId,

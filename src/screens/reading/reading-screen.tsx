@@ -1,7 +1,7 @@
 import { useSignal } from '@preact/signals'
 import { useEffect, useRef } from 'preact/hooks'
 import { shareOutcome, takeSharedPhotos } from '../../sources/shared-photos.ts'
-import { workInHand } from '../../sources/work-in-hand.ts'
+import { readingHands } from '../../sources/work-in-hand.ts'
 import { useServices } from '../services.ts'
 import { type OpenPhotoFile, PhotoSources } from './photo-sources.tsx'
 import './reading.css'
@@ -30,7 +30,7 @@ export function ReadingScreen() {
     const resume = async () => {
       const [shared] = shareOutcome(location.search) ? await takeSharedPhotos() : []
       if (shared) return open(shared, shared.name)
-      const work = await workInHand()
+      const work = await readingHands.work()
       if (work) await (await ready()).resume(work)
     }
     void resume()
