@@ -3,7 +3,6 @@
  * that ran out of memory, a tab closed by mistake. The Cache API holds the photo (it takes blobs of
  * any size without a schema), one entry each.
  */
-const CACHE = 'work-in-hand'
 const PHOTO = '/in-hand/photo'
 const NOTES = '/in-hand/notes'
 
@@ -16,61 +15,72 @@ export interface WorkInHand {
   readonly notes: unknown
 }
 
+/** One pair of hands: the photo of one screen. Failures are silent: only a reload would lose it. */
+export interface Hands {
+  keepPhoto(blob: Blob, name: string, truthK: number | null): Promise<void>
+  keepNotes(notes: unknown): Promise<void>
+  /** What was in hand when the page went away; undefined when the hands were empty. */
+  work(): Promise<WorkInHand | undefined>
+  putDown(): Promise<void>
+}
+
 const available = () => 'caches' in globalThis
 
-/** Keeps a photo. Failure is silent: the person's work goes on, only a reload would lose it. */
-export async function keepPhotoInHand(
-  blob: Blob,
-  name: string,
-  truthK: number | null,
-): Promise<void> {
-  if (!available()) return
-  try {
-    const cache = await caches.open(CACHE)
-    await cache.delete(NOTES)
-    await cache.put(
-      PHOTO,
-      new Response(blob, {
-        headers: {
-          'x-name': encodeURIComponent(name),
-          'x-truth': truthK === null ? '' : `${truthK}`,
-        },
-      }),
-    )
-  } catch {
-    // Full or refused storage: see above.
+/** @param name of the cache; each screen has one of its own */
+export function handsOf(name: string): Hands {
+  return {
+    async keepPhoto(blob, photoName, truthK) {
+      if (!available()) return
+      try {
+        const cache = await caches.open(name)
+        await cache.delete(NOTES)
+        await cache.put(
+          PHOTO,
+          new Response(blob, {
+            headers: {
+              'x-name': encodeURIComponent(photoName),
+              'x-truth': truthK === null ? '' : `${truthK}`,
+            },
+          }),
+        )
+      } catch {
+        // Full or refused storage: see above.
+      }
+    },
+
+    async keepNotes(notes) {
+      if (!available()) return
+      try {
+        await (await caches.open(name)).put(NOTES, new Response(JSON.stringify(notes)))
+      } catch {
+        // As above.
+      }
+    },
+
+    async work() {
+      if (!available() || !(await caches.has(name))) return undefined
+      try {
+        const cache = await caches.open(name)
+        const photo = await cache.match(PHOTO)
+        if (!photo) return undefined
+        const notes = await cache.match(NOTES)
+        const truth = photo.headers.get('x-truth')
+        return {
+          blob: await photo.blob(),
+          name: decodeURIComponent(photo.headers.get('x-name') ?? 'photo'),
+          truthK: truth ? Number(truth) : null,
+          notes: notes ? await notes.json() : null,
+        }
+      } catch {
+        return undefined
+      }
+    },
+
+    async putDown() {
+      if (available()) await caches.delete(name).catch(() => false)
+    },
   }
 }
 
-export async function keepNotesInHand(notes: unknown): Promise<void> {
-  if (!available()) return
-  try {
-    await (await caches.open(CACHE)).put(NOTES, new Response(JSON.stringify(notes)))
-  } catch {
-    // As above.
-  }
-}
-
-/** What was in hand when the page went away; undefined when the hands were empty. */
-export async function workInHand(): Promise<WorkInHand | undefined> {
-  if (!available() || !(await caches.has(CACHE))) return undefined
-  try {
-    const cache = await caches.open(CACHE)
-    const photo = await cache.match(PHOTO)
-    if (!photo) return undefined
-    const notes = await cache.match(NOTES)
-    const truth = photo.headers.get('x-truth')
-    return {
-      blob: await photo.blob(),
-      name: decodeURIComponent(photo.headers.get('x-name') ?? 'photo'),
-      truthK: truth ? Number(truth) : null,
-      notes: notes ? await notes.json() : null,
-    }
-  } catch {
-    return undefined
-  }
-}
-
-export async function putDownWork(): Promise<void> {
-  if (available()) await caches.delete(CACHE).catch(() => false)
-}
+export const readingHands = handsOf('work-in-hand')
+export const kitHands = handsOf('kit-in-hand')

@@ -1,8 +1,7 @@
 import { batch, type ReadonlySignal, signal } from '@preact/signals'
-import * as v from 'valibot'
 import type { GreyBalance, KnownHeatReference } from '../../estimate/types.ts'
 import type { KitItem, Log } from '../../log/types.ts'
-import { greyData, type KnownHeatData, knownHeatData, type LampData, lampData } from './kit-data.ts'
+import type { KnownHeatData, LampData } from './kit-data.ts'
 
 /** A grey reference of the kit, as the reading uses it. */
 export interface KeptGrey {
@@ -40,34 +39,6 @@ export interface KitModel {
   dispose(): void
 }
 
-/** The kit sorted by kind; what does not fit its schema is told apart. */
-export function sortKit(items: readonly KitItem[]) {
-  const greys: KeptGrey[] = []
-  const heats: KeptHeat[] = []
-  const lamps: KeptLamp[] = []
-  const unreadable: { id: string; name: string }[] = []
-  for (const item of items) {
-    const { id, name, cameraId, data } = item
-    if (item.kind === 'grey reference') {
-      const parsed = v.safeParse(greyData, data)
-      if (parsed.success) {
-        greys.push({ id, name, cameraId, balance: { ...parsed.output.balance, id } })
-      } else unreadable.push({ id, name })
-    } else if (item.kind === 'known heat') {
-      const parsed = v.safeParse(knownHeatData, data)
-      if (parsed.success) {
-        const { reference, off, origin } = parsed.output
-        heats.push({ item, off, origin, reference: { ...reference, id, name } })
-      } else unreadable.push({ id, name })
-    } else if (item.kind === 'lamp') {
-      const parsed = v.safeParse(lampData, data)
-      if (parsed.success) lamps.push({ item, lamp: parsed.output })
-      else unreadable.push({ id, name })
-    }
-  }
-  return { greys, heats, lamps, unreadable }
-}
-
 /** Follows the kit in the log. */
 export function createKitModel(log: Promise<Log>): KitModel {
   const items = signal<readonly KitItem[]>([])
@@ -83,6 +54,8 @@ export function createKitModel(log: Promise<Log>): KitModel {
 
   const follow = async () => {
     const opened = await log
+    // Not part of the first page: the schemas come with the log.
+    const { sortKit } = await import('./sort-kit.ts')
     if (disposed) return
     const read = async () => {
       const mine = ++latest

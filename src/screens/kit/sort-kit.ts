@@ -1,0 +1,32 @@
+import * as v from 'valibot'
+import type { KitItem } from '../../log/types.ts'
+import { greyData, knownHeatData, lampData } from './kit-data.ts'
+import type { KeptGrey, KeptHeat, KeptLamp } from './kit-model.ts'
+
+/** The kit sorted by kind; what does not fit its schema is told apart. */
+export function sortKit(items: readonly KitItem[]) {
+  const greys: KeptGrey[] = []
+  const heats: KeptHeat[] = []
+  const lamps: KeptLamp[] = []
+  const unreadable: { id: string; name: string }[] = []
+  for (const item of items) {
+    const { id, name, cameraId, data } = item
+    if (item.kind === 'grey reference') {
+      const parsed = v.safeParse(greyData, data)
+      if (parsed.success) {
+        greys.push({ id, name, cameraId, balance: { ...parsed.output.balance, id } })
+      } else unreadable.push({ id, name })
+    } else if (item.kind === 'known heat') {
+      const parsed = v.safeParse(knownHeatData, data)
+      if (parsed.success) {
+        const { reference, off, origin } = parsed.output
+        heats.push({ item, off, origin, reference: { ...reference, id, name } })
+      } else unreadable.push({ id, name })
+    } else if (item.kind === 'lamp') {
+      const parsed = v.safeParse(lampData, data)
+      if (parsed.success) lamps.push({ item, lamp: parsed.output })
+      else unreadable.push({ id, name })
+    }
+  }
+  return { greys, heats, lamps, unreadable }
+}

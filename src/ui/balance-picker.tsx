@@ -1,0 +1,53 @@
+import type { BalanceState } from '../estimate/types.ts'
+import { BALANCE_NAMES } from './words/balance.ts'
+
+const KINDS = ['daylight', 'lamp', 'locked', 'automatic', 'unknown'] as const
+
+/** How the camera's white balance was set: a reference counts for its own setting only. */
+export function BalancePicker({
+  state,
+  onState,
+}: {
+  state: BalanceState
+  onState: (state: BalanceState) => void
+}) {
+  return (
+    <>
+      <label class="field">
+        <span>White balance of the photo</span>
+        <select
+          value={state.kind}
+          onChange={(event) => {
+            const kind = event.currentTarget.value as BalanceState['kind']
+            onState({ kind, colourTemperatureK: kind === 'locked' ? 5500 : null })
+          }}
+        >
+          {KINDS.map((kind) => (
+            <option key={kind} value={kind}>
+              {BALANCE_NAMES[kind]}
+            </option>
+          ))}
+        </select>
+      </label>
+      {state.kind === 'locked' && (
+        <label class="field">
+          <span>Locked on, kelvin</span>
+          <input
+            type="number"
+            inputMode="numeric"
+            min="2000"
+            max="12000"
+            step="50"
+            value={state.colourTemperatureK ?? ''}
+            onInput={(event) => {
+              const value = event.currentTarget.valueAsNumber
+              if (value >= 2000 && value <= 12000) {
+                onState({ kind: 'locked', colourTemperatureK: value })
+              }
+            }}
+          />
+        </label>
+      )}
+    </>
+  )
+}
