@@ -10,9 +10,9 @@ import type { GlowInput, Linearity, TemperatureEstimate } from './types.ts'
 
 /** A photo of a glow with ordinary care: relative standard uncertainty of its mean colour. */
 const ORDINARY_PHOTO = 0.004
-/** Steps towards the wanted temperature; each is off by the camera's departure from Wien's law. */
+/** Steps towards the wanted temperature; each lands within the camera's departure from Wien's law. */
 const STEPS = 8
-const CLOSE_K = 1
+const CLOSE_K = 3
 
 /** Wien: ln(G/R) falls by this times 1/T, K. */
 const WIEN_SCALE = SECOND_RADIATION_CONSTANT * (1e9 / GREEN_NM - 1e9 / RED_NM)
@@ -26,15 +26,17 @@ export type ReadingLike = Omit<GlowInput, 'quality' | 'window'>
  * The photo's colour is moved along the camera's locus until the estimate reads the temperature;
  * red stays at the level that it has, and blue is not asked.
  *
- * @param temperatureK 950 to 3000 K; what counts is the uncertainty, so one kelvin is close enough
+ * @param temperatureK 950 to 3000 K; what counts is the uncertainty, so three kelvin are close enough
+ * @param knownK temperature of what `like` shows, where it is known: a first step saved
  * @returns null where no such reading has a number
  */
 export function foreseenReading(
   like: ReadingLike,
   temperatureK: number,
+  knownK: number | null = null,
   locus: CameraLocus = CAMERA_LOCUS,
 ): TemperatureEstimate | null {
-  let logGreen = 0
+  let logGreen = knownK === null ? 0 : WIEN_SCALE * (1 / knownK - 1 / temperatureK)
   for (let step = 0; step < STEPS; step++) {
     const estimate = estimateGlow(moved(like, logGreen), locus)
     if (estimate.kind !== 'temperature') {
