@@ -200,16 +200,21 @@ export function Drawing({ model }: { model: ChartModel }) {
           </text>
         </g>
       )}
-      <Cursor y={y(model.cursorK.value)} />
+      <Cursor y={y(model.cursorK.value)} text={showTemperature(model.cursorK.value)} />
     </svg>
   )
 }
 
-function Cursor({ y }: { y: number }) {
+function Cursor({ y, text }: { y: number; text: string }) {
+  // Above the line, except at the very top, where it would leave the picture.
+  const labelY = y > 24 ? y - 6 : y + 18
   return (
     <g class="cursor">
       <path class="under" d={`M${BAND.x - 4} ${y}H${BAND.x + BAND.width + 4}`} />
       <path d={`M${BAND.x - 4} ${y}H${BAND.x + BAND.width + 4}`} />
+      <text class="cursor-place" x={BAND.x + BAND.width / 2} y={labelY} text-anchor="middle">
+        {text}
+      </text>
       <path class="grip" d={`M${BAND.x + BAND.width + 4} ${y}l8 -7v14z`} />
     </g>
   )

@@ -2,7 +2,8 @@ import type { Signal } from '@preact/signals'
 import { RegionStage } from '../../ui/region-stage.tsx'
 import type { ReadingModel } from './reading-model.ts'
 
-const percent = (share: number) => (share < 0.001 ? 'under 0.1 %' : `${(100 * share).toFixed(1)} %`)
+const percent = (share: number) =>
+  share === 0 ? '0 %' : share < 0.001 ? 'under 0.1 %' : `${(100 * share).toFixed(1)} %`
 
 /** The photo with the region that is being placed, and what its marks mean. */
 export function Stage({
