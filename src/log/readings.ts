@@ -15,8 +15,8 @@ import {
   type Reading,
   reading as readingSchema,
 } from './reading-schema.ts'
-import { issueText, type PictureRow, unpacked } from './rows.ts'
-import { isRow, namedReading, newestRows } from './rows-reading.ts'
+import { headOf, issueText, type PictureRow, unpacked } from './rows.ts'
+import { isRow, namedReading, namedRows, newestRows } from './rows-reading.ts'
 import { STATE_KEY, type State } from './state.ts'
 import { summaryOfDamaged } from './summary.ts'
 import type { Changes, Log, NewPicture, NewReading } from './types.ts'
@@ -24,8 +24,20 @@ import { notFound, slotOfRow, type Writing } from './writing.ts'
 
 type Readings = Pick<
   Log,
-  'add' | 'get' | 'picture' | 'newest' | 'count' | 'find' | 'vocabulary' | 'edit' | 'recompute'
+  | 'add'
+  | 'get'
+  | 'heads'
+  | 'picture'
+  | 'newest'
+  | 'count'
+  | 'find'
+  | 'vocabulary'
+  | 'edit'
+  | 'recompute'
 >
+
+/** Rows read in one go while the screen stays alive. */
+const HEADS_A_SLICE = 100
 
 export function readingsOf(context: Context): Readings {
   const { db, index, now, zone, newId } = context
@@ -44,6 +56,20 @@ export function readingsOf(context: Context): Readings {
     },
 
     get: (id) => namedReading(db, id, unpacked),
+
+    async heads(ids, { signal, progress } = {}) {
+      const heads: Reading[] = []
+      for (let from = 0; from < ids.length; from += HEADS_A_SLICE) {
+        signal?.throwIfAborted()
+        progress?.(from, ids.length)
+        for (const found of await namedRows(db, ids.slice(from, from + HEADS_A_SLICE))) {
+          const stored = isRow(found) ? headOf(found) : undefined
+          if (stored?.state === 'sound') heads.push(stored.reading)
+        }
+      }
+      progress?.(ids.length, ids.length)
+      return heads
+    },
 
     async picture(id) {
       const row = await db.read(['pictures'], (tx) => tx.objectStore('pictures').get(id))

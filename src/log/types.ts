@@ -176,6 +176,11 @@ export interface Log {
   add(reading: NewReading, picture?: NewPicture): Promise<Reading>
   get(id: string): Promise<Stored | undefined>
   picture(id: string): Promise<Blob | undefined>
+  /**
+   * Sound readings of a selection without inputs and details (null): with their budgets, for
+   * comparison and statistics.
+   */
+  heads(ids: readonly string[], work?: Work): Promise<Reading[]>
 
   /** The newest readings straight from the store: the first screen, before any index is loaded. */
   newest(count: number): Promise<Summary[]>

@@ -212,6 +212,16 @@ describe('removing', () => {
   })
 })
 
+describe('heads', () => {
+  it('are the sound readings asked for, without inputs', async () => {
+    const log = await openTestLog()
+    const a = await log.add(draft({ inputs: { a: 1 } }))
+    const b = await log.add(draft({ object: 'b' }))
+    const missing = '00000000-0000-4000-8000-000000000000'
+    expect(await log.heads([b.id, missing, a.id])).toEqual([b, { ...a, inputs: null }])
+  })
+})
+
 describe('two tabs', () => {
   it('see each other’s readings', async () => {
     const name = freshName()
