@@ -1,5 +1,5 @@
 import type { Result } from './reading-schema.ts'
-import { splitBudget } from './shared-terms.ts'
+import { type Cause, causeOf, splitBudget } from './shared-terms.ts'
 
 export interface Comparison {
   /** First less second, K; null when one of them has no temperature. */
@@ -11,7 +11,7 @@ export interface Comparison {
   /** Correlation coefficient of the two temperatures by their shared causes. */
   readonly correlation: number | null
   /** Causes that both share, the weightiest first. */
-  readonly sharedCauses: readonly string[]
+  readonly sharedCauses: readonly Cause[]
   /** Part of either uncertainty has no budget and is taken as independent. */
   readonly partlyUnknown: boolean
   readonly verdict:
@@ -57,7 +57,7 @@ export function compareResults(a: Result, b: Result): Comparison {
     standardUncertaintyK,
     ifIndependentK: Math.hypot(a.standardUncertaintyK, b.standardUncertaintyK),
     correlation: uu > 0 ? covariance / uu : 0,
-    sharedCauses: [...weights].sort((x, y) => y[1] - x[1]).map(([cause]) => cause),
+    sharedCauses: [...weights].sort((x, y) => y[1] - x[1]).map(([cause]) => causeOf(cause)),
     partlyUnknown: one.unknownK2 > 0 || two.unknownK2 > 0,
     verdict: Math.abs(differenceK) > K * standardUncertaintyK ? 'differ' : 'no difference shown',
   }

@@ -36,8 +36,9 @@ export const method = v.picklist(METHODS)
 export type Method = v.InferOutput<typeof method>
 
 /**
- * One term of the uncertainty budget. Terms of two readings with the same `sharedBy` come from the
- * same cause (one camera, one reference, one surface) and err together; null is this reading's own.
+ * One term of the uncertainty budget. Terms of two readings with the same name and `sharedBy` come
+ * from one cause (one camera, one reference, one surface) and err together; null is this reading's
+ * own.
  * The sign says in which direction a common cause moves this reading; without one, positive.
  */
 const budgetTerm = v.strictObject({

@@ -11,13 +11,28 @@ export interface Budgeted {
 export interface SplitBudget {
   /** Variance of terms that no other reading shares, K². */
   readonly ownK2: number
-  /** Contribution of each common cause, K, signed. */
+  /** Contribution of each common cause (see {@link causeOf}), K, signed. */
   readonly shared: ReadonlyMap<string, number>
   /**
    * Variance that the budget does not account for (all of it without a budget), K²: whether others
    * share it is not known.
    */
   readonly unknownK2: number
+}
+
+/** What a budget names as a cause that errs for several readings at once. */
+export interface Cause {
+  readonly term: string
+  readonly sharedBy: string
+}
+
+/** One text for one cause: a camera's own colours and its references are two, though of one camera. */
+const keyOf = (term: string, sharedBy: string) => `${term}\u0000${sharedBy}`
+
+/** Inverse of the keys of {@link SplitBudget.shared}. */
+export function causeOf(key: string): Cause {
+  const [term = '', sharedBy = ''] = key.split('\u0000')
+  return { term, sharedBy }
 }
 
 /**
@@ -27,9 +42,13 @@ export interface SplitBudget {
 export function splitBudget({ standardUncertaintyK, budget }: Budgeted): SplitBudget {
   let ownK2 = 0
   const shared = new Map<string, number>()
-  for (const { contributionK, sharedBy } of budget) {
-    if (sharedBy === null) ownK2 += contributionK ** 2
-    else shared.set(sharedBy, (shared.get(sharedBy) ?? 0) + contributionK)
+  for (const { term, contributionK, sharedBy } of budget) {
+    if (sharedBy === null) {
+      ownK2 += contributionK ** 2
+      continue
+    }
+    const key = keyOf(term, sharedBy)
+    shared.set(key, (shared.get(key) ?? 0) + contributionK)
   }
   let known = ownK2
   for (const contribution of shared.values()) known += contribution ** 2

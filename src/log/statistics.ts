@@ -10,7 +10,7 @@
  * get a variance between readings, tau², such that chi² equals its degrees of freedom (Paule &
  * Mandel 1982, J. Res. Natl. Bur. Stand. 87, 377).
  */
-import { type Budgeted, splitBudget } from './shared-terms.ts'
+import { type Budgeted, type Cause, causeOf, splitBudget } from './shared-terms.ts'
 
 export interface SelectionStatistics {
   readonly count: number
@@ -29,14 +29,14 @@ export interface SelectionStatistics {
   /** sqrt(chi² / (n - 1)) without tau (Birge 1932): about 1 when they agree; null for one. */
   readonly birgeRatio: number | null
   /** Causes that two or more share, with their part of the mean's uncertainty, weightiest first. */
-  readonly causes: readonly { readonly cause: string; readonly contributionK: number }[]
+  readonly causes: readonly (Cause & { readonly contributionK: number })[]
   /** Some uncertainty has no budget; it is counted as common, so that it is not averaged away. */
   readonly partlyUnknown: boolean
   readonly weights: readonly number[]
 }
 
 /** Stands for uncertainty without a budget. */
-const UNKNOWN = '\u0000unknown'
+const UNKNOWN = 'unknown'
 /** Smallest own variance, K²: a thousandth of a kelvin keeps the system solvable. */
 const OWN_LEAST_K2 = 1e-6
 /** Causes that are weighed as common; more rarely matter, and are then weighed as own. */
@@ -91,6 +91,7 @@ export function statisticsOf(values: readonly Budgeted[]): SelectionStatistics |
     causes: causes
       .map((cause, k) => ({ cause, contributionK: Math.abs(common[k]!) }))
       .filter(({ cause }) => cause !== UNKNOWN)
+      .map(({ cause, contributionK }) => ({ ...causeOf(cause), contributionK }))
       .sort((a, b) => b.contributionK - a.contributionK),
     partlyUnknown: causes.includes(UNKNOWN),
     weights: [...weights],

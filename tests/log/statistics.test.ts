@@ -48,12 +48,29 @@ describe('two readings', () => {
     expect(comparison).toMatchObject({
       standardUncertaintyK: 5,
       verdict: 'differ',
-      sharedCauses: ['camera', 'surface'],
+      sharedCauses: [
+        { term: 'common', sharedBy: 'camera' },
+        { term: 'common', sharedBy: 'surface' },
+      ],
       partlyUnknown: false,
     })
     expect(comparison.ifIndependentK).toBeGreaterThan(80)
     // Covariance over the product of the uncertainties, by hand: 3625 / sqrt(3634 * 3641).
     expect(comparison.correlation).toBeCloseTo(3625 / Math.sqrt(3634 * 3641), 12)
+  })
+
+  it('keep apart two terms that one thing causes: they do not err together', () => {
+    const budget = [
+      { term: 'camera', contributionK: 30, sharedBy: 'phone' },
+      { term: 'reference photo', contributionK: 40, sharedBy: 'phone' },
+    ]
+    const a = { temperatureK: 1000, standardUncertaintyK: 50, budget }
+    const b = { temperatureK: 1000, standardUncertaintyK: 30, budget: budget.slice(0, 1) }
+    expect(compareResults(result(a), result(b))).toMatchObject({
+      standardUncertaintyK: 40,
+      partlyUnknown: false,
+      sharedCauses: [{ term: 'camera', sharedBy: 'phone' }],
+    })
   })
 
   it('moved opposite ways by one cause differ less surely', () => {
@@ -110,7 +127,7 @@ describe('the mean of a selection', () => {
     const s = statisticsOf(many)!
     expect(s.commonK).toBeCloseTo(60, 9)
     expect(s.independentK).toBeCloseTo(1, 6)
-    expect(s.causes).toEqual([{ cause: 'camera', contributionK: s.commonK }])
+    expect(s.causes).toEqual([{ term: 'common', sharedBy: 'camera', contributionK: s.commonK }])
   })
 
   it('gives a second camera its due weight against many readings of the first', () => {
