@@ -14,6 +14,7 @@ import {
   normal,
   planck,
   type Radiance,
+  type Random,
   SimulatedDay,
   type SimulatedInstrument,
   seededRandom,
@@ -72,11 +73,14 @@ interface Condition {
   readonly temperaturesK: readonly number[]
   readonly surface: SpectrumSurface
   /** The glow's own light, with what is uncertain about its surface drawn anew. */
-  readonly glow: (kelvin: number, surfaceDraw: number) => Radiance
+  readonly glow: (kelvin: number, random: Random) => Radiance
 }
 
-const sloped = (light: Radiance, lnGreenOverRed: number): Radiance => {
-  return (nm) => light(nm) * Math.exp((lnGreenOverRed * (600 - nm)) / 100)
+/** An emissivity slope anywhere between straight in wavelength (0) and in 1/wavelength (1). */
+const sloped = (light: Radiance, lnGreenOverRed: number, bow: number): Radiance => {
+  const inverse = (nm: number) => (1 / nm - 1 / 600) / (1 / 550 - 1 / 650)
+  const position = (nm: number) => (1 - bow) * ((600 - nm) / 100) + bow * inverse(nm)
+  return (nm) => light(nm) * Math.exp(lnGreenOverRed * position(nm))
 }
 const filament = (kelvin: number): Radiance => {
   const black = planck(kelvin)
@@ -90,19 +94,21 @@ const CONDITIONS: readonly Condition[] = [
     name: 'cavity or grey body',
     temperaturesK: [1100, 1300, 1600, 2000, 2500, 3000],
     surface: KNOWN_GREY,
-    glow: planck,
+    glow: (kelvin) => planck(kelvin),
   },
   {
     name: 'tungsten filament',
     temperaturesK: [1600, 2000, 2500, 3000],
     surface: TUNGSTEN,
-    glow: (kelvin, draw) => sloped(filament(kelvin), draw * TUNGSTEN.standardUncertainty),
+    glow: (kelvin, random) =>
+      sloped(filament(kelvin), normal(random) * TUNGSTEN.standardUncertainty, random()),
   },
   {
     name: 'oxidised metal, slope unknown',
     temperaturesK: [1100, 1200, 1300, 1450, 1600],
     surface: OXIDISED,
-    glow: (kelvin, draw) => sloped(planck(kelvin), draw * OXIDISED.standardUncertainty),
+    glow: (kelvin, random) =>
+      sloped(planck(kelvin), normal(random) * OXIDISED.standardUncertainty, random()),
   },
 ]
 
@@ -173,7 +179,7 @@ function runCase(
   const day = new SimulatedDay(simulated, conditions, random)
   const lampTrueK = tungstenTrueFromColour(lampK + lampUncertaintyK * normal(random))
   const response = responseFromLamp(day.record(filament(lampTrueK)), lamp, instrument)
-  const recording = day.record(condition.glow(kelvin, normal(random)))
+  const recording = day.record(condition.glow(kelvin, random))
   if (!response.ok) return null
   const result = temperatureFromSpectrum({
     recording,

@@ -1,6 +1,7 @@
 import type { FitPoints } from './fit-points.ts'
 import { logLampRadiance, logPlanck } from './lamp.ts'
 import { derivatives, MIRED, PEDESTAL, type PlanckFit, SLOPE } from './planck-fit.ts'
+import { BOW_SHARE, slopeBow } from './surface.ts'
 import type {
   InstrumentResponse,
   SpectrumContribution,
@@ -58,11 +59,16 @@ export function spectrumBudget(input: BudgetInput): SpectrumBudget {
     return (glow - logLamp(nm + 0.5) + logLamp(nm - 0.5)) * instrument.wavelengthUncertaintyNm
   })
   const drift = common((i) => points.responseSlopePerNm[i]! * instrument.wavelengthDriftNm)
+  const surfaceTerm = () => {
+    const u = surface.standardUncertainty
+    if (!(u > 0)) return 0
+    const bow = common((i) => BOW_SHARE * u * slopeBow(points.nm[i]!))
+    return Math.hypot(inverse[SLOPE]! / u, bow)
+  }
   const terms: Record<SpectrumTerm, number> = {
     noise: Math.sqrt(noise),
     'lamp temperature': common((i) => points.lamp[i]!),
-    surface:
-      surface.standardUncertainty > 0 ? Math.abs(inverse[SLOPE]!) / surface.standardUncertainty : 0,
+    surface: surfaceTerm(),
     'stray light': Math.hypot(
       inverse[PEDESTAL]! / pedestalSigma,
       common((i) => points.lampStray[i]!),

@@ -1,4 +1,4 @@
-import { interpolate, segmentOf } from './interpolate.ts'
+import { resample, sameGrid, segmentOf } from './interpolate.ts'
 import { lampSensitivity } from './lamp.ts'
 import type { NetSignal } from './net-signal.ts'
 import { slopePosition } from './surface.ts'
@@ -33,35 +33,35 @@ export function fitPoints(
   window: SpectrumWindow | null,
 ): FitPoints {
   const grid = response.wavelengthNm
-  const first = grid[0]!
-  const last = grid[grid.length - 1]!
-  const usable = (nm: number, i: number) =>
-    nm >= Math.max(range.fromNm, first) &&
-    nm <= Math.min(range.toNm, last) &&
-    glow.saturated[i] === 0 &&
-    !range.excluded.some(({ fromNm, toNm }) => nm >= fromNm && nm <= toNm) &&
-    interpolate(grid, response.response, nm) > 0
+  // The usual case, one instrument with one grid, needs no search.
+  const same = sameGrid(grid, glow.wavelengthNm)
+  const onGlow = (values: ArrayLike<number>) =>
+    same ? values : resample(grid, values, glow.wavelengthNm)
+  const responses = onGlow(response.response)
+  const fromNm = Math.max(range.fromNm, grid[0]!)
+  const toNm = Math.min(range.toNm, grid[grid.length - 1]!)
   const chosen: number[] = []
   glow.wavelengthNm.forEach((nm, i) => {
-    if (usable(nm, i)) chosen.push(i)
+    const out = range.excluded.some((stretch) => nm >= stretch.fromNm && nm <= stretch.toNm)
+    if (nm < fromNm || nm > toNm || out) return
+    if (glow.saturated[i] === 0 && responses[i]! > 0) chosen.push(i)
   })
   const column = (value: (nm: number, i: number) => number) =>
     Float64Array.from(chosen, (i) => value(glow.wavelengthNm[i]!, i))
-  const fromResponse = (values: readonly number[]) => column((nm) => interpolate(grid, values, nm))
+  const chosenOf = (values: ArrayLike<number>) => Float64Array.from(chosen, (i) => values[i]!)
 
-  const factor = fromResponse(response.response)
+  const factor = chosenOf(responses)
   const transmittance = logTransmittance(window)
   const sensitivity = lampSensitivity(response.lamp)
-  const peakOverSignal = fromResponse(response.lampPeakOverSignal)
-  const slopes = logSlopes(grid, response.response)
-  const noise = fromResponse(response.rawNoise)
+  const peakOverSignal = chosenOf(onGlow(response.lampPeakOverSignal))
+  const noise = chosenOf(onGlow(response.rawNoise))
   return {
     nm: column((nm) => nm),
-    signal: column((_, i) => glow.net[i]!),
+    signal: chosenOf(glow.net),
     logFactor: column((nm) => transmittance(nm)).map((value, i) => value + Math.log(factor[i]!)),
     // Finer samples than the response has share its errors: noise per nanometre is what counts.
     responseNoise: column((nm, i) => {
-      return Math.sqrt(stepOf(grid, segmentOf(grid, nm)) / stepOf(glow.wavelengthNm, i))
+      return same ? 1 : Math.sqrt(stepOf(grid, segmentOf(grid, nm)) / stepOf(glow.wavelengthNm, i))
     }).map((share, i) => share * noise[i]!),
     position: column(slopePosition),
     lamp: column(sensitivity),
@@ -69,7 +69,7 @@ export function fitPoints(
     bend: column((_, i) => Math.max(0, glow.net[i]!) / glow.peak).map(
       (share, i) => response.instrument.nonlinearity * (share - 1 / peakOverSignal[i]!),
     ),
-    responseSlopePerNm: column((nm) => interpolate(grid, slopes, nm)),
+    responseSlopePerNm: chosenOf(onGlow(logSlopes(grid, response.response))),
   }
 }
 

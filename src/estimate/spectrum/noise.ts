@@ -11,6 +11,8 @@ export interface NoiseModel {
 
 /** No instrument is better than this share of its largest signal; keeps noise-free data finite. */
 const BEST_NOISE_SHARE = 1e-5
+/** For spectra that are zero throughout. */
+const LEAST_VARIANCE = 1e-100
 /** Median of |x| of a standard normal: turns a median of deviations into a standard deviation. */
 const NORMAL_MEDIAN = 0.6744897501960817
 /** Groups of like signal in which the noise is counted. */
@@ -38,28 +40,34 @@ export function estimateNoise(
   const count = signal.length
   let peak = 0
   for (let i = 0; i < count; i++) peak = Math.max(peak, Math.abs(signal[i]!))
-  const least = (BEST_NOISE_SHARE * peak) ** 2 || Number.MIN_VALUE
-  const roughness: { level: number; size: number }[] = []
-  for (let i = 2; i < count - 2; i++) {
+  const least = Math.max(LEAST_VARIANCE, (BEST_NOISE_SHARE * peak) ** 2)
+  const inside = Math.max(0, count - 4)
+  if (inside === 0) return { floor: least, perSignal: 0 }
+  const levels = new Float64Array(inside)
+  const sizes = new Float64Array(inside)
+  for (let k = 0; k < inside; k++) {
+    const i = k + 2
     const w = neighbourWeights(wavelengthNm, i)
     const [a, b, c, d] = [signal[i - 2]!, signal[i - 1]!, signal[i + 1]!, signal[i + 2]!]
-    const level = w[0] * a + w[1] * b + w[2] * c + w[3] * d
+    levels[k] = w[0] * a + w[1] * b + w[2] * c + w[3] * d
     const spread = Math.sqrt(1 + w[0] ** 2 + w[1] ** 2 + w[2] ** 2 + w[3] ** 2)
-    roughness.push({ level, size: Math.abs(signal[i]! - level) / spread })
+    sizes[k] = Math.abs(signal[i]! - levels[k]!) / spread
   }
-  if (roughness.length === 0) return { floor: least, perSignal: 0 }
-  roughness.sort((a, b) => a.level - b.level)
-  const groups = Math.max(1, Math.min(MAX_GROUPS, Math.floor(roughness.length / MIN_GROUP)))
-  const points = Array.from({ length: groups }, (_, g) => {
-    const from = Math.floor((g * roughness.length) / groups)
-    const to = Math.floor(((g + 1) * roughness.length) / groups)
-    const group = roughness.slice(from, to)
-    const sizes = group.map(({ size }) => size).sort((a, b) => a - b)
-    return {
-      signal: Math.max(0, group[group.length >> 1]!.level),
-      variance: Math.max(least, (sizes[sizes.length >> 1]! / NORMAL_MEDIAN) ** 2),
-    }
-  })
+  const groups = Math.max(1, Math.min(MAX_GROUPS, Math.floor(inside / MIN_GROUP)))
+  const sorted = levels.toSorted()
+  const points: { signal: number; variance: number }[] = []
+  for (let group = 0; group < groups; group++) {
+    const from = Math.floor((group * inside) / groups)
+    const to = Math.floor(((group + 1) * inside) / groups)
+    const low = sorted[from]!
+    const high = sorted[to] ?? Number.POSITIVE_INFINITY
+    const own = sizes.filter((_, k) => levels[k]! >= low && levels[k]! < high).sort()
+    if (own.length === 0) continue
+    points.push({
+      signal: Math.max(0, sorted[(from + to) >> 1]!),
+      variance: Math.max(least, (own[own.length >> 1]! / NORMAL_MEDIAN) ** 2),
+    })
+  }
   return fitLine(points, least)
 }
 

@@ -12,7 +12,7 @@ const C2_NM_PER_MIRED = SECOND_RADIATION_CONSTANT * 1e3
 const MIRED_RANGE: readonly [number, number] = [20, 2500]
 const MAX_STEPS = 80
 /** Relative step of the mired at which the fit stands still. */
-const STILL = 1e-12
+const STILL = 1e-11
 
 /** Order of the parameters in steps, gains and priors. */
 export const SCALE = 0
@@ -55,10 +55,15 @@ export interface FitOptions {
  * uncertainty is above 0. Weights are the inverse of the noise (the model's, not the sample's own) and
  * of the stray light in the response, so that wavelengths where the lamp gave little do not lead.
  *
+ * @param startMired where to begin; without it Wien's line through the signal says
  * @returns null where no temperature from 400 to 50000 K stands still, or under four points
  * Method: Gauss-Newton with step halving, weights renewed at every step.
  */
-export function fitPlanck(points: FitPoints, options: FitOptions): PlanckFit | null {
+export function fitPlanck(
+  points: FitPoints,
+  options: FitOptions,
+  startMired?: number,
+): PlanckFit | null {
   const count = points.nm.length
   if (count < 4) return null
   const { surface, pedestal } = options
@@ -69,6 +74,7 @@ export function fitPlanck(points: FitPoints, options: FitOptions): PlanckFit | n
   const byMired = new Float64Array(count)
   const noise = new Float64Array(count)
   const weight = new Float64Array(count)
+  const logInverseFifth = points.nm.map((nm) => -5 * Math.log(nm / 600))
   const logReference = points.logFactor.reduce((most, value) => Math.max(most, value), -Infinity)
 
   /** Fills glow and byMired for parameters [scale, mired, pedestal, slope]. */
@@ -78,7 +84,7 @@ export function fitPlanck(points: FitPoints, options: FitOptions): PlanckFit | n
       const nm = points.nm[i]!
       const c = C2_NM_PER_MIRED / nm
       const photon = -Math.expm1(-c * mired)
-      const log = -5 * Math.log(nm / 600) - c * mired - Math.log(photon)
+      const log = logInverseFifth[i]! - c * mired - Math.log(photon)
       const kelvin = 1e6 / mired
       const emissivity = shape(nm, kelvin) + p[SLOPE]! * points.position[i]!
       glow[i] = Math.exp(p[SCALE]! + log + emissivity + points.logFactor[i]! - logReference)
@@ -106,7 +112,7 @@ export function fitPlanck(points: FitPoints, options: FitOptions): PlanckFit | n
     return sum
   }
 
-  const start = wienStart(points, options.noise, surface)
+  const start = startMired ?? wienStart(points, options.noise, surface)
   let p: number[] = [0, Math.min(Math.max(start, 50), 1800), pedestal.mean, surface.lnGreenOverRed]
   evaluate(p)
   p[SCALE] = bestLogScale(points.signal, glow)

@@ -8,8 +8,9 @@ const LINE_HEIGHT = 6
 const MAX_LINE_WIDTH_NM = 10
 /** Samples beside a line that go with it. */
 const LINE_MARGIN = 3
-/** Samples in which the local level of the residuals is taken, by their median. */
+/** Blocks whose medians are the local level of the residuals: at least this long. */
 const LEVEL_SAMPLES = 31
+const LEVEL_NM = 30
 const NORMAL_MEDIAN = 0.6744897501960817
 /** Blocks in which broad residuals are summed. */
 const BLOCKS = 24
@@ -33,13 +34,8 @@ export function standardisedResiduals(points: FitPoints, fit: PlanckFit): Float6
  */
 export function findLines(nm: Float64Array, residuals: Float64Array): Uint8Array {
   const count = residuals.length
-  const excess = new Float64Array(count)
-  for (let from = 0; from < count; from += LEVEL_SAMPLES) {
-    const level = median(residuals.slice(from, from + LEVEL_SAMPLES))
-    for (let i = from; i < Math.min(count, from + LEVEL_SAMPLES); i++) {
-      excess[i] = Math.abs(residuals[i]! - level)
-    }
-  }
+  const level = localLevel(nm, residuals)
+  const excess = residuals.map((value, i) => Math.abs(value - level[i]!))
   // Where the noise is understated, lines are judged by the spread that is there.
   const limit = LINE_HEIGHT * Math.max(1, median(excess) / NORMAL_MEDIAN)
   const marks = new Uint8Array(count)
@@ -50,12 +46,30 @@ export function findLines(nm: Float64Array, residuals: Float64Array): Uint8Array
     }
     let end = i
     while (end < count && excess[end]! > limit) end += 1
-    if (nm[end - 1]! - nm[i]! <= MAX_LINE_WIDTH_NM) {
+    // At an end a line cannot be told from a shape that runs away.
+    if (i > 0 && end < count && nm[end - 1]! - nm[i]! <= MAX_LINE_WIDTH_NM) {
       marks.fill(1, Math.max(0, i - LINE_MARGIN), Math.min(count, end + LINE_MARGIN))
     }
     i = end
   }
   return marks
+}
+
+/** Medians of blocks, joined by straight lines and carried on at the ends: broad features. */
+function localLevel(nm: Float64Array, residuals: Float64Array): Float64Array {
+  const count = nm.length
+  const step = (nm[count - 1]! - nm[0]!) / Math.max(1, count - 1)
+  const length = Math.max(LEVEL_SAMPLES, Math.ceil(LEVEL_NM / step))
+  const blocks = Math.max(1, Math.floor(count / length))
+  const levels = Float64Array.from({ length: blocks }, (_, block) =>
+    median(residuals.slice((block * count) / blocks, ((block + 1) * count) / blocks)),
+  )
+  if (blocks === 1) return residuals.map(() => levels[0]!)
+  return residuals.map((_, i) => {
+    const at = ((i + 0.5) * blocks) / count - 0.5
+    const low = Math.min(blocks - 2, Math.max(0, Math.floor(at)))
+    return levels[low]! + (at - low) * (levels[low + 1]! - levels[low]!)
+  })
 }
 
 /** The marked stretches as wavelengths. */

@@ -39,7 +39,8 @@ export function smoothNoMoreThanNeeded(
     for (const halfCount of HALF_COUNTS) {
       if (spread[i]! <= ENOUGH * value[i]!) break
       const wider = localParabola(wavelengthNm, raw, sigma, i, halfCount)
-      if (wider === null) break
+      if (wider === null) continue
+      if (wider.halfWidthNm > MAX_HALF_WIDTH_NM) break
       const move = Math.abs(wider.value - value[i]!)
       const expected = Math.sqrt(Math.max(0, spread[i]! ** 2 - wider.sigma ** 2))
       if (move > MAX_MOVE * expected) break
@@ -51,7 +52,7 @@ export function smoothNoMoreThanNeeded(
   return { value, sigma: spread, halfWidthNm }
 }
 
-/** Value at sample i of the parabola through its neighbours; null when the window is too wide. */
+/** Value at sample i of the parabola through its neighbours; null at an end with too few of them. */
 function localParabola(
   x: ArrayLike<number>,
   y: ArrayLike<number>,
@@ -62,7 +63,7 @@ function localParabola(
   const from = Math.max(0, i - halfCount)
   const to = Math.min(x.length - 1, i + halfCount)
   const halfWidthNm = Math.max(x[to]! - x[i]!, x[i]! - x[from]!)
-  if (halfWidthNm > MAX_HALF_WIDTH_NM || to - from < 4) return null
+  if (to - from < 4) return null
   let s1 = 0
   let s2 = 0
   let s3 = 0

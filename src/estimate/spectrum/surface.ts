@@ -14,6 +14,24 @@ export function slopePosition(wavelengthNm: number): number {
   return (MIDDLE_NM - wavelengthNm) / SPAN_NM
 }
 
+/**
+ * How far a slope straight in 1/wavelength departs from one straight in wavelength, for the same
+ * value between 550 and 650 nm and at 600 nm. The first looks exactly like another temperature, so
+ * how a slope bows is what no spectrum can tell.
+ */
+export function slopeBow(wavelengthNm: number): number {
+  const inverse =
+    (1 / wavelengthNm - 1 / MIDDLE_NM) /
+    (1 / (MIDDLE_NM - SPAN_NM / 2) - 1 / (MIDDLE_NM + SPAN_NM / 2))
+  return inverse - slopePosition(wavelengthNm)
+}
+
+/**
+ * Standard uncertainty of the share of {@link slopeBow} in an unknown slope: from none to all, each
+ * as likely; root mean square of a value even in 0..1.
+ */
+export const BOW_SHARE = 1 / Math.sqrt(3)
+
 /** ln of the shape of a surface's emissivity without its slope term. */
 export function logSurfaceShape(
   surface: SpectrumSurface,

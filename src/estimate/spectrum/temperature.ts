@@ -99,9 +99,9 @@ export function temperatureFromSpectrum(
   if (all.nm.length < MIN_POINTS) return { ok: false, code: 'no common wavelengths' }
 
   const known: SpectrumSurface = { ...surface, standardUncertainty: 0 }
-  const { points, lines } = leaveLinesOut(all, glow, surface)
-  const fit = fitted(points, glow, surface)
-  const plain = surface.standardUncertainty > 0 ? fitted(points, glow, known) : fit
+  const { points, lines, fit } = leaveLinesOut(all, glow, surface)
+  const plain =
+    surface.standardUncertainty > 0 && fit !== null ? fitted(points, glow, known, fit.mired) : fit
   if (fit === null || plain === null) return { ok: false, code: 'no fit' }
   const misfit = misfitFactor(points, fit)
 
@@ -150,28 +150,39 @@ function pedestalOf({ pedestal, peak }: NetSignal): PedestalPrior {
   }
 }
 
-function fitted(points: FitPoints, glow: NetSignal, surface: SpectrumSurface): PlanckFit | null {
-  return fitPlanck(points, { surface, pedestal: pedestalOf(glow), noise: glow.noise })
+function fitted(
+  points: FitPoints,
+  glow: NetSignal,
+  surface: SpectrumSurface,
+  startMired?: number,
+): PlanckFit | null {
+  return fitPlanck(points, { surface, pedestal: pedestalOf(glow), noise: glow.noise }, startMired)
+}
+
+interface LinesOut {
+  readonly points: FitPoints
+  readonly lines: readonly WavelengthRange[]
+  /** Of the points that are left. */
+  readonly fit: PlanckFit | null
 }
 
 /** Fits, takes narrow features out and fits again, as long as there are few. */
-function leaveLinesOut(
-  all: FitPoints,
-  glow: NetSignal,
-  surface: SpectrumSurface,
-): { points: FitPoints; lines: WavelengthRange[] } {
+function leaveLinesOut(all: FitPoints, glow: NetSignal, surface: SpectrumSurface): LinesOut {
+  const whole = fitted(all, glow, surface)
   const lines: WavelengthRange[] = []
   let points = all
-  for (let round = 0; round < LINE_ROUNDS; round++) {
-    const fit = fitted(points, glow, surface)
-    if (fit === null) return { points: all, lines: [] }
+  let fit = whole
+  for (let round = 0; round < LINE_ROUNDS && fit !== null; round++) {
     const marks = findLines(points.nm, standardisedResiduals(points, fit))
     if (!marks.includes(1)) break
     lines.push(...markedStretches(points.nm, marks))
     points = withoutPoints(points, marks)
-    if (points.nm.length < (1 - MAX_LINE_SHARE) * all.nm.length) return { points: all, lines: [] }
+    if (points.nm.length < (1 - MAX_LINE_SHARE) * all.nm.length) {
+      return { points: all, lines: [], fit: whole }
+    }
+    fit = fitted(points, glow, surface, fit.mired)
   }
-  return { points, lines: lines.sort((a, b) => a.fromNm - b.fromNm) }
+  return { points, lines: lines.sort((a, b) => a.fromNm - b.fromNm), fit }
 }
 
 function modelFit(fit: PlanckFit, budget: SpectrumBudget): ModelFit {

@@ -16,6 +16,8 @@ export const MAX_LOG_SLOPE_PER_NM = 0.03
 const SLOPE_REACH_NM = 2
 /** Good stretches closer together than this make one range, with the bad one left out inside. */
 const BRIDGE_NM = 10
+/** On coarse grids this many steps are bridged. */
+const BRIDGE_STEPS = 2.5
 /** What a range needs at least. */
 const MIN_SAMPLES = 8
 const MIN_WIDTH_NM = 30
@@ -72,14 +74,14 @@ export function findTrustedRange(
   verdicts: readonly (Distrust | null)[],
 ): TrustedRange | null {
   const runs: { first: number; last: number }[] = []
+  const count = verdicts.length
+  const meanStep = (wavelengthNm[count - 1]! - wavelengthNm[0]!) / Math.max(1, count - 1)
+  const bridge = Math.max(BRIDGE_NM, BRIDGE_STEPS * meanStep)
   verdicts.forEach((verdict, i) => {
     if (verdict !== null) return
     const open = runs[runs.length - 1]
-    if (open && (open.last === i - 1 || wavelengthNm[i]! - wavelengthNm[open.last]! <= BRIDGE_NM)) {
-      open.last = i
-    } else {
-      runs.push({ first: i, last: i })
-    }
+    if (open && wavelengthNm[i]! - wavelengthNm[open.last]! <= bridge) open.last = i
+    else runs.push({ first: i, last: i })
   })
   const extent = ({ first, last }: { first: number; last: number }) =>
     1 / wavelengthNm[first]! - 1 / wavelengthNm[last]!

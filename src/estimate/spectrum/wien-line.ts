@@ -39,8 +39,9 @@ const MIN_SIGNAL_TO_NOISE = 5
  * model, not by their own value: choosing the lucky ones would bend the line. Samples at or below
  * zero have no logarithm and are left out.
  *
- * Wien's approximation reads high by a share of about exp(-c2 / (wavelength T)): 0.1 % where
- * wavelength times T is 2100 um K (700 nm at 3000 K), less below.
+ * Wien's approximation drops a share exp(-c2 / (wavelength T)) of the light, more at long waves, so
+ * the line is too steep and reads low: by less than that share times c2 / (wavelength T), 0.7 % where
+ * wavelength times T is 2100 um K (700 nm at 3000 K).
  *
  * @param radiance any scale
  * @param model the fitted radiance, same scale

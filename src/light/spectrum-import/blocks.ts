@@ -15,14 +15,12 @@ export interface Blocks {
 
 /** Median of the steps that are not zero, in the rows' own unit; 0 when there is none. */
 export function usualStep(rows: readonly Row[]): number {
-  const steps: number[] = []
+  const steps = new Float64Array(rows.length)
   for (let i = 1; i < rows.length; i++) {
-    const step = Math.abs(rows[i]!.numbers[0]! - rows[i - 1]!.numbers[0]!)
-    if (step > 0) steps.push(step)
+    steps[i] = Math.abs(rows[i]!.numbers[0]! - rows[i - 1]!.numbers[0]!)
   }
-  if (steps.length === 0) return 0
-  steps.sort((a, b) => a - b)
-  return steps[steps.length >> 1]!
+  const moves = steps.filter((step) => step > 0).sort()
+  return moves[moves.length >> 1] ?? 0
 }
 
 /**

@@ -31,6 +31,8 @@ const MAX_SPECTRA = 256
 /** Fewer samples than this carry no shape. */
 const MIN_ROWS = 8
 const SHOWN_LINES = 20
+/** Control characters other than tab, line feed, vertical tab, form feed and carriage return. */
+const CONTROL = /[^\P{Cc}\t\n\v\f\r]/u
 /** More bad lines than this share of all data lines: the text was not understood. */
 const MAX_BAD_SHARE = 0.5
 
@@ -47,8 +49,9 @@ export function importSpectra(text: string, choices: ImportChoices = {}): Import
   const lines = text.replace(/^\uFEFF/, '').split(/\r\n|\n|\r/)
   const at = (line: number): [number, string] => [line, lines[line - 1] ?? '']
 
-  const binary = lines.findIndex(hasControlCharacters)
-  if (binary >= 0) return refuse('not text', binary + 1, '')
+  if (CONTROL.test(text)) {
+    return refuse('not text', lines.findIndex((line) => CONTROL.test(line)) + 1, '')
+  }
   const firstText = lines.findIndex((line) => line.trim() !== '')
   if (firstText < 0) return refuse('empty')
 
@@ -194,18 +197,9 @@ function withoutFirst({ line, numbers }: Row): Row {
 }
 
 function medianWavelength(rows: readonly Row[]): number {
-  return rows.map((row) => row.numbers[0]!).sort((a, b) => a - b)[rows.length >> 1]!
+  return Float64Array.from(rows, (row) => row.numbers[0]!).sort()[rows.length >> 1]!
 }
 
 function isFlat(signal: readonly number[]): boolean {
   return signal.every((value) => value === signal[0])
-}
-
-/** Control characters other than tab, line feed, vertical tab, form feed and carriage return. */
-function hasControlCharacters(line: string): boolean {
-  for (let i = 0; i < line.length; i++) {
-    const code = line.charCodeAt(i)
-    if (code < 9 || (code > 13 && code < 32)) return true
-  }
-  return false
 }

@@ -88,6 +88,7 @@ export function detectLayout(
     if (lengths.length > bestRows) {
       bestRows = lengths.length
       best = { delimiter, decimalMark, columns: longestCommon(lengths) }
+      if (bestRows === sample.length) break
     }
   }
   return best

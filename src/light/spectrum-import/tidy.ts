@@ -42,7 +42,9 @@ export function tidyColumn(rows: readonly Row[], column: number, nmPerUnit: numb
     // Rounded so that 0.5461 um gives 546.1 nm and not 546.0999999999999.
     if (!Number.isNaN(signal)) samples.push([roundNm(numbers[0]! * nmPerUnit), signal])
   }
-  samples.sort((a, b) => a[0] - b[0])
+  if (samples.some((sample, i) => i > 0 && sample[0] < samples[i - 1]![0])) {
+    samples.sort((a, b) => a[0] - b[0])
+  }
   const wavelengthNm: number[] = []
   const signal: number[] = []
   let repeated = 0
@@ -67,9 +69,12 @@ function roundNm(wavelengthNm: number): number {
 }
 
 function gapsOf(wavelengthNm: readonly number[]): Gap[] {
-  const steps = wavelengthNm.slice(1).map((at, i) => at - wavelengthNm[i]!)
-  const usual = steps.toSorted((a, b) => a - b)[steps.length >> 1] ?? 0
-  return steps.flatMap((step, i) =>
-    step > GAP_STEPS * usual ? [{ fromNm: wavelengthNm[i]!, toNm: wavelengthNm[i + 1]! }] : [],
-  )
+  const steps = Float64Array.from(wavelengthNm, (at, i) => at - (wavelengthNm[i - 1] ?? at))
+  const usual = steps.toSorted()[steps.length >> 1] ?? 0
+  const gaps: Gap[] = []
+  steps.forEach((step, i) => {
+    if (step > GAP_STEPS * usual)
+      gaps.push({ fromNm: wavelengthNm[i - 1]!, toNm: wavelengthNm[i]! })
+  })
+  return gaps
 }

@@ -1,0 +1,327 @@
+import fc from 'fast-check'
+import { describe, expect, it } from 'vitest'
+import { KNOWN_GREY, surfaceFromMaterial } from '../../../src/estimate/spectrum/surface.ts'
+import { temperatureFromSpectrum } from '../../../src/estimate/spectrum/temperature.ts'
+import { glassWindow, quartzWindow } from '../../../src/estimate/spectrum/windows.ts'
+import {
+  SECOND_RADIATION_CONSTANT,
+  SECOND_RADIATION_CONSTANT_ITS90,
+} from '../../../src/physics/constants.ts'
+import {
+  tungstenSpectralEmissivity,
+  tungstenTrueFromColour,
+} from '../../../src/physics/tungsten.ts'
+import { INSTRUMENTS, planck, type Radiance } from '../../accuracy/spectrum-simulation.ts'
+import { expectClose, expectPrinted } from '../../close-to.ts'
+import { CERTAIN_LAMP, perfect, perfectResponse, read, responseOf, usual } from './recordings.ts'
+
+const OXIDISED = surfaceFromMaterial('steel-oxidised')!
+const TUNGSTEN = surfaceFromMaterial('tungsten-bare')!
+
+/**
+ * CIE standard illuminant A, relative spectrum, 380 to 780 nm by 10 nm.
+ * Source: CIE 15:2004, table T.1; six digits from memory (770 nm in the two decimals of the shorter
+ * print). The first test below holds it against the formula.
+ */
+const ILLUMINANT_A_PRINTED = (
+  '9.79510 12.0853 14.7080 17.6753 20.9950 24.6709 28.7027 33.0859 37.8121 42.8693 48.2423 53.9132 ' +
+  '59.8611 66.0635 72.4959 79.1326 85.9470 92.9120 100.000 107.184 114.436 121.731 129.043 136.346 ' +
+  '143.618 150.836 157.979 165.028 171.963 178.769 185.429 191.931 198.261 204.409 210.365 216.120 ' +
+  '221.667 227.000 232.115 237.01 241.675'
+).split(' ')
+
+describe('temperature from a spectrum without noise', () => {
+  it.each(INSTRUMENTS.map((instrument) => [instrument.name, instrument] as const))(
+    'is exact through: %s',
+    (_, instrument) => {
+      const response = perfectResponse(instrument)
+      for (const kelvin of [1000, 1100, 1357.77, 2000, 2800, 3300]) {
+        const result = read({ recording: perfect(planck(kelvin), instrument), response })
+        // The smoothing leaves a noise-free response alone but for rounding of the simulation.
+        expectClose(result.temperatureK, kelvin, 1e-9, `${instrument.name}`)
+        expectClose(result.withKnownSlope.temperatureK, kelvin, 1e-9)
+      }
+    },
+  )
+
+  it('is exact with tungsten and with a known slope', () => {
+    const response = perfectResponse()
+    const filament: Radiance = (nm) => planck(2400)(nm) * tungstenSpectralEmissivity(nm, 2400)
+    const bare = { ...TUNGSTEN, standardUncertainty: 0 }
+    expectClose(
+      read({ recording: perfect(filament), response, surface: bare }).temperatureK,
+      2400,
+      1e-9,
+    )
+    const sloped: Radiance = (nm) => planck(1500)(nm) * Math.exp((0.08 * (600 - nm)) / 100)
+    const known = { spectral: 'grey', lnGreenOverRed: 0.08, standardUncertainty: 0 } as const
+    expectClose(
+      read({ recording: perfect(sloped), response, surface: known }).temperatureK,
+      1500,
+      1e-9,
+    )
+  })
+
+  it('is exact on a grid that is not the lamp’s', () => {
+    // Response straight between its samples: then interpolation is exact too.
+    const flat = { ...INSTRUMENTS[0]!, response: () => 1 }
+    const other = { ...flat, samples: 300, fromNm: 410.7, toNm: 700.3 }
+    const response = responseOf(perfect(planck(CERTAIN_LAMP.colourTemperatureK), flat))
+    const result = read({ recording: perfect(planck(1234), other), response })
+    expectClose(result.temperatureK, 1234, 1e-9)
+  })
+
+  it('leaves a free slope where it belongs: the prior only helps', () => {
+    const response = perfectResponse()
+    const result = read({ recording: perfect(planck(1300)), response, surface: OXIDISED })
+    expectClose(result.temperatureK, 1300, 1e-6)
+    expect(Math.abs(result.lnGreenOverRed)).toBeLessThan(1e-6)
+  })
+})
+
+describe('CIE illuminant A', () => {
+  it('is printed as its formula says', () => {
+    // CIE 15:2004, 3.1: Planck with 1.435e7 nm K and 2848 K, 100 at 560 nm.
+    const formula = (nm: number) =>
+      (100 * (560 / nm) ** 5 * Math.expm1(1.435e7 / (2848 * 560))) /
+      Math.expm1(1.435e7 / (2848 * nm))
+    ILLUMINANT_A_PRINTED.forEach((printed, i) => {
+      expectPrinted(formula(380 + 10 * i), printed, `${380 + 10 * i} nm`)
+    })
+  })
+
+  it('has the temperature of its definition, 2856 K', () => {
+    // An instrument without a response of its own: the lamp's signal is the lamp's theory.
+    const wavelengthNm = ILLUMINANT_A_PRINTED.map((_, i) => 380 + 10 * i)
+    const column = (signal: number[]) => ({ name: null, wavelengthNm, signal })
+    const dark = column(wavelengthNm.map(() => 0))
+    const lamp = column(wavelengthNm.map(planck(CERTAIN_LAMP.colourTemperatureK)))
+    const { temperatureK } = read({
+      recording: { spectrum: column(ILLUMINANT_A_PRINTED.map(Number)), dark },
+      response: responseOf({ spectrum: lamp, dark }),
+    })
+    // c2 times 1/T is what a spectrum fixes. In the definition's own c2 that is 2848 K; in c2 =
+    // 1.4388e-2 m K it is the 2856 K of CIE 15 (2855.54 K; with today's c2 2855.50 K).
+    expectPrinted((temperatureK * 1.435e-2) / SECOND_RADIATION_CONSTANT, '2848')
+    expectPrinted(
+      (temperatureK * SECOND_RADIATION_CONSTANT_ITS90) / SECOND_RADIATION_CONSTANT,
+      '2856',
+    )
+  })
+})
+
+describe('tungsten', () => {
+  const filament = (kelvin: number) =>
+    perfect((nm) => planck(kelvin)(nm) * tungstenSpectralEmissivity(nm, kelvin))
+
+  it('at 2000 K true shows 2033 K as colour temperature', () => {
+    // Forsythe & Worthing 1925, from memory; matched at 467 and 665 nm.
+    const response = perfectResponse()
+    const asGrey = read({
+      recording: filament(2000),
+      response,
+      range: { fromNm: 460, toNm: 672 },
+      ratioNm: [467, 665],
+    })
+    expectPrinted(asGrey.ratio!.ratioTemperatureK, '2033')
+    // The fit weighs all wavelengths between, and emissivity is not straight in 1/wavelength.
+    expect(Math.abs(asGrey.temperatureK - 2033)).toBeLessThan(5)
+    const asTungsten = read({ recording: filament(2000), response, surface: TUNGSTEN })
+    expectPrinted(asTungsten.temperatureK, '2000')
+  })
+
+  it('as a lamp stands for a black body of its colour temperature, nearly', () => {
+    const recording = filament(tungstenTrueFromColour(2700))
+    const lamp = { colourTemperatureK: 2700, standardUncertaintyK: 0 }
+    const glow = perfect(planck(1500))
+    const range = { fromNm: 450, toNm: 700 }
+    const asTungsten = responseOf(recording, { ...lamp, emitter: 'tungsten' })
+    expectClose(read({ recording: glow, response: asTungsten, range }).temperatureK, 1500, 1e-9)
+    const asBlack = responseOf(recording, { ...lamp, emitter: 'black body' })
+    const error = read({ recording: glow, response: asBlack, range }).temperatureK - 1500
+    // What is left is the bow of ln(emissivity) against 1/wavelength: real, and a few kelvin.
+    expect(Math.abs(error)).toBeGreaterThan(0.3)
+    expect(Math.abs(error)).toBeLessThan(10)
+  })
+})
+
+describe('what stands in the way of the light', () => {
+  it('a window is divided out when it is known', () => {
+    const window = {
+      wavelengthNm: [400, 600, 800],
+      transmittance: [0.5, 0.9, 0.8],
+      standardUncertainty: 0,
+    }
+    const through = (nm: number) =>
+      nm < 600 ? 0.5 + (0.4 * (nm - 400)) / 200 : 0.9 - (0.1 * (nm - 600)) / 200
+    const recording = perfect((nm) => planck(1400)(nm) * through(Math.min(800, Math.max(400, nm))))
+    const response = perfectResponse()
+    const range = { fromNm: 450, toNm: 750 }
+    // ln(transmittance) is straight between points here, the window's is straight in itself.
+    const fine = {
+      wavelengthNm: Array.from({ length: 401 }, (_, i) => 400 + i),
+      transmittance: Array.from({ length: 401 }, (_, i) => through(400 + i)),
+      standardUncertainty: 0,
+    }
+    expectClose(read({ recording, response, range, window: fine }).temperatureK, 1400, 1e-6)
+    expect(read({ recording, response, range, window: null }).temperatureK).toBeGreaterThan(1405)
+    expect(read({ recording, response, range, window }).temperatureK).toBeLessThan(1405)
+  })
+
+  it('glass and quartz widen the interval by what is not known of them', () => {
+    const { recording, response } = usual(planck(1400))
+    const bare = read({ recording, response }).standardUncertaintyK
+    const quartz = read({ recording, response, window: quartzWindow() })
+    const glass = read({ recording, response, window: glassWindow() })
+    expect(quartz.standardUncertaintyK).toBeGreaterThan(bare)
+    expect(glass.standardUncertaintyK).toBeGreaterThan(quartz.standardUncertaintyK)
+    expect(
+      glass.budget.find(({ term }) => term === 'window')!.standardUncertaintyK,
+    ).toBeGreaterThan(3)
+  })
+
+  it('a sodium flame is left out by itself', () => {
+    const flame: Radiance = (nm) =>
+      planck(1250)(nm) * (1 + 3 * Math.exp(-0.5 * ((nm - 589.3) / 0.8) ** 2))
+    const clean = usual(planck(1250))
+    const lit = usual(flame)
+    const without = read(clean)
+    const result = read(lit)
+    const [line] = result.findings.flatMap((f) => (f.code === 'lines left out' ? f.stretches : []))
+    expect(line!.fromNm).toBeLessThan(589.3)
+    expect(line!.toNm).toBeGreaterThan(589.3)
+    expect(without.findings).toEqual([])
+    // The same day and noise with and without the flame.
+    expect(Math.abs(result.temperatureK - without.temperatureK)).toBeLessThan(
+      0.5 * without.standardUncertaintyK,
+    )
+  })
+
+  it('a shape that is no glow is named and widens the interval', () => {
+    const banded: Radiance = (nm) => planck(1400)(nm) * (1 + 0.1 * Math.sin(nm / 12))
+    const result = read(usual(banded))
+    const misfit = result.findings.find(({ code }) => code === 'shape misfit')
+    expect(misfit).toBeDefined()
+    const clean = read(usual(planck(1400)))
+    expect(result.standardUncertaintyK).toBeGreaterThan(clean.standardUncertaintyK)
+    expect(Math.abs(result.temperatureK - 1400)).toBeLessThan(2 * result.standardUncertaintyK)
+  })
+})
+
+describe('the emissivity slope', () => {
+  it('with its prior costs what pyrometry says', () => {
+    // dT = T^2 dln(ratio) / (c2 (1/550 nm - 1/650 nm)) for a pair of wavelengths; a fit over more
+    // wavelengths weighs them otherwise, so only the size is compared.
+    const result = read({ ...usual(planck(1173)), surface: OXIDISED })
+    const pair = (1173 ** 2 * 0.03) / (SECOND_RADIATION_CONSTANT * (1e9 / 550 - 1e9 / 650))
+    const surface = result.budget.find(({ term }) => term === 'surface')!.standardUncertaintyK
+    expect(surface / pair).toBeGreaterThan(0.5)
+    expect(surface / pair).toBeLessThan(1.5)
+  })
+
+  it('left free swells the noise several times over', () => {
+    const spectrum = usual(planck(1400))
+    const noiseOf = (standardUncertainty: number) =>
+      read({ ...spectrum, surface: { ...KNOWN_GREY, standardUncertainty } }).budget.find(
+        ({ term }) => term === 'noise',
+      )!.standardUncertaintyK
+    // Scale and mired alone against scale, mired and slope: six to nine on usual ranges.
+    const swelling = noiseOf(100) / noiseOf(0)
+    expect(swelling).toBeGreaterThan(5)
+    expect(swelling).toBeLessThan(12)
+  })
+
+  it('far from its prior is named', () => {
+    const steep: Radiance = (nm) => planck(1500)(nm) * Math.exp((0.5 * (600 - nm)) / 100)
+    const result = read({ ...usual(steep), surface: { ...OXIDISED, standardUncertainty: 0.05 } })
+    expect(result.findings.map(({ code }) => code)).toContain('slope far from prior')
+  })
+})
+
+describe('what a result carries', () => {
+  it('is plain JSON, and its budget adds up', () => {
+    const result = read({ ...usual(planck(1400)), surface: OXIDISED, ratioNm: [550, 650] })
+    expect(JSON.parse(JSON.stringify(result))).toEqual(result)
+    const sum = Math.hypot(...result.budget.map((entry) => entry.standardUncertaintyK))
+    expectClose(sum, result.standardUncertaintyK, 1e-12)
+    const sizes = result.budget.map((entry) => entry.standardUncertaintyK)
+    expect(sizes).toEqual(sizes.toSorted((a, b) => b - a))
+    expect(result.interval95K[0]).toBeLessThan(result.temperatureK)
+    expect(result.interval95K[1]).toBeGreaterThan(result.temperatureK)
+    expect(result.residuals).toHaveLength(result.corrected.wavelengthNm.length)
+  })
+
+  it('a range set by hand is used and, where it is bolder than the one found, named', () => {
+    const spectrum = usual(planck(1400))
+    const narrow = read({ ...spectrum, range: { fromNm: 550, toNm: 650 } })
+    expect(narrow.corrected.wavelengthNm[0]).toBeGreaterThanOrEqual(550)
+    expect(narrow.corrected.wavelengthNm.at(-1)).toBeLessThanOrEqual(650)
+    expect(narrow.range).toMatchObject({ shortEnd: 'set by hand', longEnd: 'set by hand' })
+    expect(narrow.findings).toEqual([])
+    const bold = read({ ...spectrum, range: { fromNm: 345, toNm: 1015 } })
+    expect(bold.findings).toContainEqual({ code: 'range wider than found' })
+  })
+
+  it('saturation and a missing dark are named', () => {
+    const { recording, response } = usual(planck(1400))
+    const cut = recording.spectrum.signal.map((value) => Math.min(value, 40_000))
+    const result = read({
+      recording: { spectrum: { ...recording.spectrum, signal: cut }, dark: null },
+      response,
+    })
+    expect(result.findings.map(({ code }) => code)).toEqual(
+      expect.arrayContaining(['saturated', 'no dark spectrum']),
+    )
+    expect(Math.abs(result.temperatureK - 1400)).toBeLessThan(3 * result.standardUncertaintyK)
+  })
+
+  it('refuses darkness, strangers and nonsense', () => {
+    const { recording, response } = usual(planck(1400))
+    const ask = (changes: object) =>
+      temperatureFromSpectrum({
+        recording,
+        response,
+        surface: KNOWN_GREY,
+        window: null,
+        range: null,
+        ratioNm: null,
+        ...changes,
+      })
+    const { spectrum, dark } = recording
+    const dead = { ...spectrum, signal: spectrum.signal.map(() => 0) }
+    expect(ask({ recording: { spectrum: dead, dark } })).toEqual({ ok: false, code: 'no signal' })
+    expect(ask({ range: { fromNm: 2000, toNm: 2100 } })).toEqual({
+      ok: false,
+      code: 'no common wavelengths',
+    })
+    const window = { wavelengthNm: [500], transmittance: [0], standardUncertainty: 0 }
+    expect(ask({ window })).toEqual({ ok: false, code: 'unusable window' })
+    const noise = { ...spectrum, signal: spectrum.signal.map((_, i) => 1200 + ((i * 7919) % 13)) }
+    const verdict = ask({ recording: { spectrum: noise, dark } })
+    // Noise alone has no temperature, or one with an interval as wide as itself.
+    if (verdict.ok) {
+      expect(verdict.standardUncertaintyK).toBeGreaterThan(0.1 * verdict.temperatureK)
+    } else {
+      expect(verdict.code).toBe('no fit')
+    }
+  })
+
+  it('is finite and covers itself for any glow, noise and response', () => {
+    fc.assert(
+      fc.property(
+        fc.double({ min: 900, max: 3500, noNaN: true }),
+        fc.integer({ min: 1, max: 1e6 }),
+        fc.constantFrom(...INSTRUMENTS),
+        (kelvin, seed, instrument) => {
+          const result = read({ ...usual(planck(kelvin), seed, instrument), surface: OXIDISED })
+          expect(Number.isFinite(result.temperatureK)).toBe(true)
+          expect(result.standardUncertaintyK).toBeGreaterThan(0)
+          expect(Math.abs(result.temperatureK - kelvin)).toBeLessThan(
+            5 * result.standardUncertaintyK,
+          )
+        },
+      ),
+      { numRuns: 60, seed: 8 },
+    )
+  })
+})
