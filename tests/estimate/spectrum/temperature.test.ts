@@ -124,8 +124,9 @@ describe('tungsten', () => {
       ratioNm: [467, 665],
     })
     expectPrinted(asGrey.ratio!.ratioTemperatureK, '2033')
-    // The fit weighs all wavelengths between, and emissivity is not straight in 1/wavelength.
-    expect(Math.abs(asGrey.temperatureK - 2033)).toBeLessThan(5)
+    // The fit weighs all wavelengths between: it lies between the colour temperatures of the ends.
+    expect(asGrey.temperatureK).toBeGreaterThan(tungstenColourTemperature(2000, 460, 480))
+    expect(asGrey.temperatureK).toBeLessThan(tungstenColourTemperature(2000, 652, 672))
     const asTungsten = read({ recording: filament(2000), response, surface: TUNGSTEN })
     expectPrinted(asTungsten.temperatureK, '2000')
   })
