@@ -99,7 +99,9 @@ export function glowProblem(input: GlowInput, locus: CameraLocus): GlowProblem {
       reference.surface.lnGreenOverRed,
     )
     const within = colourTemperatureK >= model.coldestK && colourTemperatureK <= model.hottestK
-    if (!(within && seen.green > 0 && reference.glow.mean[0] > 0)) {
+    // In a photo green at 0 is a bound; raw green may truly be negative after the matrix.
+    const green = seen.green > 0 || (matrix !== null && model.scale === 'linear')
+    if (!(within && green && reference.glow.mean[0] > 0)) {
       unused.push({ reference, status: 'out of range' })
       continue
     }

@@ -29,9 +29,25 @@ export const SCALES: readonly Scale[] = (() => {
   return nodes.map(({ variance, weight }) => ({ variance, weight: weight / total }))
 })()
 
-/** Standard normal distribution function. Source: Abramowitz & Stegun 7.1.26 is too coarse here. */
+/** Standard normal distribution function. */
 export function normalCdf(z: number): number {
   return 0.5 * erfc(-z / Math.SQRT2)
+}
+
+/**
+ * Inverse of {@link normalCdf} for a lower tail, by bisection; beyond 37 standard deviations -37.
+ *
+ * @param probability 0..1
+ */
+export function normalQuantile(probability: number): number {
+  let low = -37
+  let high = 37
+  while (high - low > 1e-9) {
+    const middle = (low + high) / 2
+    if (normalCdf(middle) < probability) low = middle
+    else high = middle
+  }
+  return (low + high) / 2
 }
 
 /**

@@ -1,51 +1,71 @@
 /** References against each other: each is predicted from the camera and all the others. */
-import { type CameraPosterior, cameraPosterior } from './camera-posterior.ts'
+import { cameraPosterior } from './camera-posterior.ts'
 import { dot, quadratic } from './conditioning.ts'
 import { type GlowProblem, referenceObservations } from './glow-problem.ts'
+import { normalCdf, normalQuantile } from './heavy-tails.ts'
 
-/** Beyond this many standard deviations a reference conflicts: 3 in 1000 do so by chance. */
+/**
+ * Beyond this many standard deviations of a normal a reference conflicts: 3 in 1000 do so by chance.
+ */
 const CONFLICT = 3
 /** The residual that a conflicting reference is left with after its own variance was raised. */
 const TOLERATED = 2
 
-/** (observed - expected) / standard deviation of each reference, given all others. */
+/**
+ * How surprising each reference is, given all others: the chance of observed minus expected, put
+ * as deviations of a normal distribution. An unusual camera surprises less than two melts of the
+ * same salt that differ, because cameras have heavy tails and melts have not.
+ */
 export function standardisedResiduals(problem: GlowProblem): number[] {
   return problem.references.map((_, i) => {
-    const { mean, variance } = prediction(cameraPosterior(problem, i), problem, i)
-    return mean / Math.sqrt(variance)
+    const departures = predicted(problem, i)
+    const side = departures.reduce((sum, { weight, mean, sd }) => sum + (weight * mean) / sd, 0)
+    // The smaller tail keeps its digits.
+    const sign = side < 0 ? -1 : 1
+    const tail = departures.reduce(
+      (sum, { weight, mean, sd }) => sum + weight * normalCdf((-sign * mean) / sd),
+      0,
+    )
+    return -sign * normalQuantile(tail)
   })
 }
 
-/** Mean and variance of a reference's (observed - expected) over the possibilities. */
-function prediction(posterior: CameraPosterior, problem: GlowProblem, i: number) {
-  let mean = 0
-  let square = 0
+interface Predicted {
+  readonly weight: number
+  /** Observed less expected. */
+  readonly mean: number
+  readonly sd: number
+}
+
+function predicted(problem: GlowProblem, i: number): Predicted[] {
+  const posterior = cameraPosterior(problem, i)
   const byCurve = problem.curves.map((_, curve) => referenceObservations(problem, curve)[i]!)
-  for (const { curve, conditioned, weight } of posterior.possibilities) {
+  return posterior.possibilities.map(({ curve, conditioned, weight }) => {
     const { residual, loading, variance } = byCurve[curve]!
-    const left = residual - dot(loading, conditioned.mean)
-    mean += weight * left
-    square += weight * (left * left + quadratic(loading, conditioned.covariance) + variance)
-  }
-  return { mean, variance: square - mean * mean }
+    return {
+      weight,
+      mean: residual - dot(loading, conditioned.mean),
+      sd: Math.sqrt(quadratic(loading, conditioned.covariance) + variance),
+    }
+  })
 }
 
 /**
- * Raises the own variance of references that conflict with the rest, until their residual is one
- * that happens. Two that contradict each other both lose weight, and the interval widens.
+ * Raises the own variance of references that no camera could see together with the rest, until their
+ * residual is one that happens. Two that contradict each other both lose weight, and the interval
+ * widens. What an unusual camera could explain is left to the camera's heavy tails.
  */
 export function tolerateConflicts(problem: GlowProblem, residuals: readonly number[]): GlowProblem {
-  if (residuals.every((z) => Math.abs(z) <= CONFLICT)) return problem
+  if (!residuals.some(conflicts)) return problem
   const own = referenceObservations(problem, 0)
   return {
     ...problem,
     references: problem.references.map((used, i) => {
-      const z = residuals[i]!
-      if (Math.abs(z) <= CONFLICT) return used
-      const { mean, variance } = prediction(cameraPosterior(problem, i), problem, i)
-      const wanted = (mean / TOLERATED) ** 2 - variance
-      const inflation = 1 + Math.max(wanted, 0) / Math.max(own[i]!.variance, 1e-14)
-      return { ...used, inflation }
+      if (!conflicts(residuals[i]!)) return used
+      const { mean, sd } = predicted(problem, i).reduce((a, b) => (b.sd > a.sd ? b : a))
+      if (Math.abs(mean) <= CONFLICT * sd) return used
+      const missing = (mean / TOLERATED) ** 2 - sd * sd
+      return { ...used, inflation: 1 + missing / own[i]!.variance }
     }),
   }
 }
