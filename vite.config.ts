@@ -83,8 +83,8 @@ const pwa = VitePWA({
   },
 })
 
-export default defineConfig({
-  plugins: [preact(), policyInPage, licencesBeside, process.env.VITEST ? [] : pwa],
+export default defineConfig(({ command }) => ({
+  plugins: [preact(), policyInPage, licencesBeside, command === 'build' ? pwa : []],
   server: { headers: isolationHeaders },
   optimizeDeps: { exclude: ['libraw-wasm'] },
   worker: { format: 'es', rolldownOptions: { output } },
@@ -98,4 +98,4 @@ export default defineConfig({
     include: ['tests/**/*.test.ts', 'tests/**/*.test.tsx'],
     exclude: ['tests/browser/**', 'tests/bench/**'],
   },
-})
+}))

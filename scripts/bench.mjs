@@ -8,6 +8,7 @@
 import { existsSync, readdirSync } from 'node:fs'
 import { join } from 'node:path'
 import { parseArgs } from 'node:util'
+import { buildApp } from './build.mjs'
 import { ensureInstalled, root } from './install.mjs'
 import { serve } from './server.mjs'
 
@@ -16,9 +17,8 @@ const { values, positionals } = parseArgs({
   allowPositionals: true,
 })
 ensureInstalled()
-const { build, runnerImport } = await import('vite')
-if (!values['no-build'] || !existsSync(join(root, 'dist', 'index.html')))
-  await build({ root, logLevel: 'warn' })
+const { runnerImport } = await import('vite')
+if (!values['no-build'] || !existsSync(join(root, 'dist', 'index.html'))) await buildApp('warn')
 
 /** @param {string} name @returns {Promise<any>} */
 async function load(name) {

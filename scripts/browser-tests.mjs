@@ -11,7 +11,7 @@ const args = argv.slice(2)
 const run = (command) => spawnSync(execPath, command, { cwd: root, stdio: 'inherit' }).status ?? 1
 
 if (!args.includes('--no-build')) {
-  const status = run(['node_modules/vite/bin/vite.js', 'build'])
+  const status = run(['scripts/build.mjs'])
   if (status !== 0) exit(status)
 }
 exit(

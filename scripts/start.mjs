@@ -8,13 +8,13 @@ import { networkInterfaces } from 'node:os'
 import { join } from 'node:path'
 import { exit } from 'node:process'
 import { parseArgs } from 'node:util'
+import { buildApp } from './build.mjs'
 import { ensureInstalled, root } from './install.mjs'
 import { serve } from './server.mjs'
 
 const options = readOptions()
 ensureInstalled()
-const { build } = await import('vite')
-await build({ root, logLevel: 'warn' }).catch((error) => {
+await buildApp('warn').catch((error) => {
   console.error(error instanceof Error ? error.message : error)
   console.error('The app could not be built; nothing is served.')
   exit(1)

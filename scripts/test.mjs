@@ -96,7 +96,7 @@ for (const config of readdirSync(root).filter((name) => /^tsconfig\..+\.json$/.t
 check('no machine in the text', ['scripts/check-text.mjs'])
 check('third parties', ['scripts/third-party.mjs', '--check'])
 vitest('unit tests', [])
-const built = check('build', ['node_modules/vite/bin/vite.js', 'build'])
+const built = check('build', ['scripts/build.mjs'])
 if (built) {
   vitest('browser tests', ['--config', 'tests/browser/vitest.config.ts'])
   check('bench in short form', ['scripts/bench.mjs', '--short', '--no-build'])

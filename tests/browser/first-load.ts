@@ -29,6 +29,7 @@ export async function firstLoad(context: BrowserContext, url: string): Promise<L
   })
   await page.goto(url)
   await standing(page)
+  await page.evaluate(() => navigator.serviceWorker.ready)
   await page.waitForLoadState('networkidle')
   return Promise.all(files)
 }

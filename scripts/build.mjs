@@ -1,0 +1,13 @@
+/** npm run build: the app as it is shipped, into dist, whatever NODE_ENV the caller lives in. */
+import { env } from 'node:process'
+import { pathToFileURL } from 'node:url'
+import { root } from './install.mjs'
+
+/** @param {'info' | 'warn'} logLevel */
+export async function buildApp(logLevel) {
+  env.NODE_ENV = 'production'
+  const { build } = await import('vite')
+  await build({ root, logLevel })
+}
+
+if (import.meta.url === pathToFileURL(process.argv[1] ?? '').href) await buildApp('info')
