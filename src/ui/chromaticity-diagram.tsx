@@ -16,6 +16,17 @@ const py = ({ y }: Xy) => (0.9 - y) * SCALE
 const path = (points: readonly Xy[]) =>
   points.map((p, i) => `${i ? 'L' : 'M'}${px(p).toFixed(1)} ${py(p).toFixed(1)}`).join('')
 
+/** A place just past the end of an isotherm, so that its label lies on no line. */
+function beyond(end: Xy, from: Xy, text: number): { x: number; y: number } {
+  const dx = px(end) - px(from)
+  const dy = py(end) - py(from)
+  const length = Math.hypot(dx, dy)
+  return {
+    x: px(end) + (dx / length) * text * 2,
+    y: py(end) + (dy / length) * text * 1.2 + text * 0.35,
+  }
+}
+
 const WHOLE = { x: -60, y: 40, width: 860, height: 920 }
 const NEAR_SIDE = 0.16
 
@@ -78,7 +89,7 @@ export function ChromaticityDiagram({ eye }: { eye: EyeView }) {
           <g key={temperatureK} class="isotherm">
             <path d={path(ends)} />
             {(near || temperatureK === 1000 || temperatureK === 2000 || temperatureK === 6500) && (
-              <text x={px(ends[0]) + text * 0.2} y={py(ends[0]) - text * 0.3} font-size={text}>
+              <text {...beyond(ends[0], at, text)} font-size={text} text-anchor="middle">
                 {showTemperature(temperatureK)}
               </text>
             )}

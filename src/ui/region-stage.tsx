@@ -179,7 +179,7 @@ export function RegionStage(props: Props) {
         aria-roledescription="region on the photo"
         aria-label={`${label}: ${place}. Arrow keys move it, with Shift they resize it, plus and minus scale it.`}
         // biome-ignore lint/a11y/noNoninteractiveTabindex: the region is moved by keyboard
-        tabIndex={0}
+        tabindex={0}
         onPointerDown={onPointerDown}
         onPointerMove={onPointerMove}
         onPointerUp={onPointerUp}

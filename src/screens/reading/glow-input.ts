@@ -4,6 +4,7 @@ import type {
   GreyBalance,
   KnownHeatReference,
   Linearity,
+  SurfaceSlope,
 } from '../../estimate/types.ts'
 import type { PhotoMeasurement } from '../../light/measure-photo.ts'
 import { logEmissivityRatio, materialById } from '../../physics/materials.ts'
@@ -32,13 +33,22 @@ interface Parts {
 /** Tungsten's slope depends on temperature, weakly: taken in the middle of the range of work. */
 const MIDDLE_K = 1300
 
-/** Puts together everything that one reading rests on. */
-export function glowInput(parts: Parts): GlowInput {
-  const { measurement, choices } = parts
-  const material = materialById(choices.materialId)
+/** A surface as the estimate wants it; an unknown material is taken as grey, widely. */
+export function surfaceOf(materialId: string): SurfaceSlope {
+  const material = materialById(materialId)
   const slope = material
     ? logEmissivityRatio(material, MIDDLE_K)
     : { value: 0, standardUncertainty: 0.05 }
+  return {
+    id: materialId,
+    lnGreenOverRed: slope.value,
+    standardUncertainty: slope.standardUncertainty,
+  }
+}
+
+/** Puts together everything that one reading rests on. */
+export function glowInput(parts: Parts): GlowInput {
+  const { measurement, choices } = parts
   const window = windowById(choices.cover)
   return {
     glow: measurement.glow,
@@ -48,11 +58,7 @@ export function glowInput(parts: Parts): GlowInput {
     balanceState: choices.balanceState,
     linearity: parts.linearity,
     quality: measurement.quality,
-    surface: {
-      id: choices.materialId,
-      lnGreenOverRed: slope.value,
-      standardUncertainty: slope.standardUncertainty,
-    },
+    surface: surfaceOf(choices.materialId),
     window: window
       ? {
           id: window.id,

@@ -65,6 +65,7 @@ export function GreyPanel({
       )}
       {placed && (
         <>
+          <p class="small soft">Tap the card in the picture, then fit the frame inside it.</p>
           <CardLightPicker
             light={model.cardLight.value}
             onLight={(light) => {

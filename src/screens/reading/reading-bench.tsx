@@ -42,34 +42,38 @@ export function ReadingBench({ model }: { model: ReadingModel }) {
       </header>
       {refusal && <Notices notices={[refusal]} />}
       <div class="bench">
-        <div class="stack stage-area">
-          <Stage model={model} placing={placing} />
+        <div class="side">
+          <div class="stack stage-area">
+            <Stage model={model} placing={placing} />
+          </div>
+          <div class="stack choices-area">
+            <h2>What it is, how it was taken</h2>
+            <GreyPanel model={model} placing={placing} kept={services.kit.greys.value} />
+            <ChoicesPanel model={model} />
+          </div>
         </div>
-        <div class="stack result-area">
-          {estimate ? (
-            <ResultPanel estimate={estimate} />
-          ) : (
-            <p class="soft">Measuring the glow …</p>
-          )}
-          {estimate && <PlaceOnChart estimate={estimate} />}
-          <TruthPanel model={model} />
-          <ReadingNotices model={model} />
-        </div>
-        <div class="stack choices-area">
-          <h2>What it is, how it was taken</h2>
-          <GreyPanel model={model} placing={placing} kept={services.kit.greys.value} />
-          <ChoicesPanel model={model} />
-        </div>
-        <div class="stack details-area">
-          {estimate?.kind === 'temperature' && <BudgetDetails estimate={estimate} />}
-          {estimate?.eye && <ColourDetails eye={estimate.eye} />}
-          {model.measurement.value && (
-            <EvennessDetails
-              measurement={model.measurement.value}
-              extremesK={model.extremesK.value}
-            />
-          )}
-          <PhotoDetails photo={photo} />
+        <div class="side">
+          <div class="stack result-area">
+            {estimate ? (
+              <ResultPanel estimate={estimate} />
+            ) : (
+              <p class="soft">Measuring the glow …</p>
+            )}
+            {estimate && <PlaceOnChart estimate={estimate} />}
+            <TruthPanel model={model} />
+            <ReadingNotices model={model} />
+          </div>
+          <div class="stack details-area">
+            {estimate?.kind === 'temperature' && <BudgetDetails estimate={estimate} />}
+            {estimate?.eye && <ColourDetails eye={estimate.eye} />}
+            {model.measurement.value && (
+              <EvennessDetails
+                measurement={model.measurement.value}
+                extremesK={model.extremesK.value}
+              />
+            )}
+            <PhotoDetails photo={photo} />
+          </div>
         </div>
       </div>
       <SavePanel model={model} log={services.log} onSaved={(text, action) => say(text, action)} />

@@ -65,7 +65,6 @@ export function Stage({
         {patch ? ` ${percent(patch.clippedShare)}` : ''}
         <span class="mark floor" aria-hidden="true" /> no light in a channel
         {patch ? ` ${percent(Math.max(...patch.floorShare))}` : ''}
-        <span class="soft"> of the region</span>
       </p>
     </div>
   )

@@ -159,7 +159,7 @@ export function adviceSentence(
     case 'more light':
       return `A brighter photo without clipping would cut this ${to}.`
     case 'set white balance':
-      return `A white balance locked on daylight would cut this ${to}.`
+      return `Lock white balance on daylight first: with that, a grey card and a known heat this can come down ${to}.`
     case 'find cause of tint':
       return `Without the odd tint this would be ${to.replace('to ', '')}.`
     case 'nothing':

@@ -128,6 +128,11 @@ function words(refusal: PhotoRefusal, name: string): readonly [title: string, to
         'Raw photos cannot be read in this window',
         'The raw decoder needs memory shared between threads, which this browser gives only to an installed or reloaded app. Reload once; if it stays, use the JPEG: everything else works.',
       ]
+    case 'practice-missing':
+      return [
+        'The practice photo is not on this device yet',
+        'It is fetched once (80 kB) and then works offline. Connect to the network and try again.',
+      ]
     case 'raw-decoder-missing':
       return [
         'The raw decoder is not on this device yet',

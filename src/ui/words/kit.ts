@@ -1,0 +1,113 @@
+import type { GreyBalance, Linearity } from '../../estimate/types.ts'
+import type { ImportPreview, ImportReport } from '../../log/types.ts'
+import type { KnownHeatId, MeltAtmosphere } from '../../physics/known-heats.ts'
+import type { Notice } from './estimate.ts'
+
+export const KIT_WORDS = {
+  empty:
+    'Cameras do not see red as an eye does. Show yours one thing whose heat you know, and readings near it become several times surer.',
+  emptyHeats:
+    'None yet. A pinch of table salt, melting on the piece, is the best first one: it melts at 800 °C.',
+  emptyGreys: 'None yet. A card is kept from the reading: place it there, give it a name.',
+  emptyLamps: 'None yet. A filament lamp with a voltmeter or a wattmeter ties the camera too.',
+  gone: 'This is not in the kit of this device.',
+} as const
+
+/** Known heats in the order in which they are offered. */
+export const HEAT_GROUPS: readonly {
+  readonly name: string
+  readonly line: string
+  readonly ids: readonly KnownHeatId[]
+}[] = [
+  {
+    name: 'Salts that melt',
+    line: 'A pinch on an oxidised carrier. The surest, and it costs nothing.',
+    ids: ['sodium-chloride', 'potassium-chloride', 'sodium-sulfate', 'potassium-sulfate'],
+  },
+  {
+    name: 'Steel by itself',
+    line: 'No instrument, but wider.',
+    ids: ['magnet-point', 'decalescence', 'recalescence'],
+  },
+  {
+    name: 'Metals that melt',
+    line: 'A snippet on a carrier.',
+    ids: ['aluminium', 'silver', 'gold', 'copper'],
+  },
+  {
+    name: 'By its value',
+    line: 'You state the temperature and its limits of error.',
+    ids: ['thermocouple', 'crayon'],
+  },
+]
+
+export const ATMOSPHERE_WORDS: Record<MeltAtmosphere, string> = {
+  'open-air': 'Open air',
+  covered: 'Under charcoal or inert gas',
+}
+
+/** Why the photo in hand cannot be kept as a reference. */
+export const OBSTACLE_WORDS: Record<
+  'no photo' | 'no temperature' | 'not measured' | 'white balance not fixed',
+  Notice | null
+> = {
+  'no photo': null,
+  'no temperature': null,
+  'not measured': null,
+  'white balance not fixed': {
+    weight: 'stop',
+    title: 'Lock the white balance',
+    todo: 'A known heat counts only for a camera that stays as it is. If it was locked, say below on what; if not, lock it and take the photo again.',
+  },
+}
+
+/** A reference against all others, in standard deviations. */
+export function residualWords(standardisedResidual: number): string {
+  const size = Math.abs(standardisedResidual)
+  const side = standardisedResidual > 0 ? 'greener' : 'redder'
+  if (size < 1) return 'agrees with the rest'
+  if (size <= 3) return `${side} than expected, within what happens`
+  return `${side} than the rest allows (${size.toFixed(1)} standard deviations)`
+}
+
+/** How the photo became linear light: references and readings of one path go together best. */
+export const LINEARITY_WORDS: Record<Linearity['kind'], string> = {
+  linear: 'linear',
+  raw: 'raw photo',
+  sweep: 'tone curve from a sweep',
+  single: 'ordinary photo',
+}
+
+/** The light that lay on a grey card: "daylight, 6504 ± 1000 K". */
+export function lightWords({
+  kind,
+  colourTemperatureK,
+  standardUncertaintyK,
+}: GreyBalance['light']): string {
+  const names = { daylight: 'daylight', filament: 'filament lamp', other: 'other light' } as const
+  return `${names[kind]}, ${colourTemperatureK.toFixed(0)} ± ${(2 * standardUncertaintyK).toFixed(0)} K`
+}
+
+const things = (n: number, one: string, many: string) => (n === 1 ? `1 ${one}` : `${n} ${many}`)
+
+/** What a file would bring, before anything changes. */
+export function previewWords({ kit, readings }: Pick<ImportPreview, 'kit' | 'readings'>): string {
+  const sentences = [
+    `The file holds ${things(kit.new, 'new kit item', 'new kit items')}`,
+    kit.same > 0 ? `, ${kit.same} that are here already` : '',
+    kit.conflicting > 0 ? `, ${kit.conflicting} that differ from yours` : '',
+    '.',
+    readings.new > 0
+      ? ` It also holds ${things(readings.new, 'reading', 'readings')}, which come along.`
+      : '',
+  ]
+  return sentences.join('')
+}
+
+export function broughtWords({ added, changed }: Pick<ImportReport, 'added' | 'changed'>): string {
+  const parts = [
+    things(added, 'item brought in', 'items brought in'),
+    ...(changed > 0 ? [things(changed, 'changed', 'changed')] : []),
+  ]
+  return `${parts.join(', ')}.`
+}

@@ -1,0 +1,105 @@
+import { axe, expect, keptForOffline, smallTargets, test } from './harness.ts'
+
+/** The figure on the screen, in the unit that is set. */
+const figureOf = (text: string | null) => Number(/-?\d+/.exec(text ?? '')?.[0])
+
+test('a practice photo becomes a saved reading that is still there offline', async ({
+  visit,
+  site,
+  context,
+}) => {
+  const page = await visit('/')
+  await keptForOffline(page)
+  await page.getByRole('button', { name: /Practice photo/ }).click()
+  await page.locator('.temperature .value').waitFor()
+  await expect.poll(() => page.locator('main:visible .tag').first().textContent()).toBe('Simulated')
+
+  // The true temperature is told after reading, and the stated range holds it.
+  const truth = page.getByText(/The true temperature is/)
+  await truth.waitFor()
+  expect(await truth.textContent()).toContain('inside the stated range')
+
+  // Everything the result promises stands on the screen.
+  const text = (await page.locator('main:visible').textContent()) ?? ''
+  for (const word of ['Chapman', 'Stirling', 'Duv', 'What the ± is made of']) {
+    expect(text).toContain(word)
+  }
+  expect(await axe(page)).toEqual([])
+  expect(await smallTargets(page)).toEqual([])
+
+  // A grey card in the same photo.
+  await page.getByRole('combobox', { name: 'Grey card' }).selectOption('this photo')
+  await page.getByLabel('Light on the card').waitFor()
+  await page.getByRole('button', { name: 'Glow', exact: true }).click()
+
+  const shown = figureOf(await page.locator('.temperature .value').first().textContent())
+  await page.getByRole('button', { name: /Name, notes/ }).click()
+  await page.getByLabel('Object').fill('test bar')
+  await page.getByRole('button', { name: 'Done' }).click()
+  await page.getByRole('button', { name: 'Save reading' }).click()
+  await page.getByText('Saved.', { exact: true }).waitFor()
+
+  await page.getByRole('link', { name: 'Log', exact: true }).click()
+  const row = page.locator('.log-row').first()
+  await row.waitFor()
+  expect(await row.textContent()).toContain('test bar')
+  expect(await row.textContent()).toContain('Simulated')
+
+  // Tomorrow, with the server gone and no network: a fresh page, a deep link.
+  await site.down()
+  await context.setOffline(true)
+  const tomorrow = await context.newPage()
+  await tomorrow.goto(`${site.url}/log`)
+  await tomorrow.locator('.log-row').first().click()
+  await tomorrow.locator('.temperature .value').first().waitFor()
+  expect(figureOf(await tomorrow.locator('.temperature .value').first().textContent())).toBe(shown)
+  await tomorrow.close()
+  await context.setOffline(false)
+  await site.up()
+})
+
+test('a reload in the middle of the work brings the photo, the region and the choices back', async ({
+  visit,
+}) => {
+  const page = await visit('/')
+  await page.getByRole('button', { name: /Practice photo/ }).click()
+  await page.locator('.temperature .value').waitFor()
+  await page.getByLabel('Surface').selectOption('cavity')
+  const stage = page.getByRole('application')
+  await stage.focus()
+  await page.keyboard.press('ArrowUp')
+  const region = await stage.getAttribute('aria-label')
+  // Written behind the work, a moment later.
+  await page.waitForTimeout(300)
+  await page.reload()
+  await page.locator('.temperature .value').waitFor()
+  expect(await page.getByLabel('Surface').inputValue()).toBe('cavity')
+  expect(await page.getByRole('application').getAttribute('aria-label')).toBe(region)
+})
+
+test('a deleted reading comes back by undo', async ({ visit }) => {
+  const page = await visit('/')
+  await page.getByRole('button', { name: /Practice photo/ }).click()
+  await page.locator('.temperature .value').waitFor()
+  await page.getByRole('button', { name: 'Save reading' }).click()
+  await page.getByRole('button', { name: 'Open', exact: true }).click()
+  await page.getByRole('button', { name: 'Delete' }).click()
+  await page.getByText('Reading deleted.').waitFor()
+  await expect.poll(() => page.locator('.log-row').count()).toBe(0)
+  await page.getByRole('button', { name: 'Undo' }).click()
+  await expect.poll(() => page.locator('.log-row').count()).toBe(1)
+})
+
+test('the region is moved and resized by keyboard, and the figure follows', async ({ visit }) => {
+  const page = await visit('/')
+  await page.getByRole('button', { name: /Practice photo/ }).click()
+  await page.locator('.temperature .value').waitFor()
+  const stage = page.getByRole('application')
+  await stage.focus()
+  const before = await stage.getAttribute('aria-label')
+  await page.keyboard.press('Shift+ArrowLeft')
+  await expect.poll(() => stage.getAttribute('aria-label')).not.toBe(before)
+  // Into the dark: there is no figure, and the screen says why.
+  for (let i = 0; i < 60; i++) await page.keyboard.press('ArrowUp')
+  await page.getByRole('heading', { name: /Too dark|Below range|Not the colour/ }).waitFor()
+})
