@@ -27,7 +27,7 @@ const TRIM = 0.2
  * The surroundings are not what lies in front of the glow or reflects from it: between half and
  * one and a half times the background is taken off, rectangular, sd 0.5/sqrt(3).
  */
-const RELATIVE_UNCERTAINTY = 0.29
+export const RELATIVE_UNCERTAINTY = 0.29
 
 /**
  * Mean light of the dark surroundings of a region, or null where the picture shows none.

@@ -48,6 +48,22 @@ export function toLinearLight(
   image: StoredImage,
   levels: ClippingLevels = clippingLevels(image),
 ): LightImage {
+  return lightImage(image, levels, (r, g, b, out) => {
+    out[0] = decodeCode(r)
+    out[1] = decodeCode(g)
+    out[2] = decodeCode(b)
+  })
+}
+
+/** Linear light in the file's own space of one pixel's codes, written into `out`. */
+export type PixelDecoder = (r: number, g: number, b: number, out: Float64Array) => void
+
+/** A picture decoded by any pixel decoder; see {@link toLinearLight} for flags and space. */
+export function lightImage(
+  image: StoredImage,
+  levels: ClippingLevels,
+  decode: PixelDecoder,
+): LightImage {
   const { width, height, codes } = image
   const count = width * height
   const rgb = new Float32Array(3 * count)
@@ -55,6 +71,7 @@ export function toLinearLight(
   const [redTop, greenTop, blueTop] = levels.codes
   const [[m00, m01, m02], [m10, m11, m12], [m20, m21, m22]] = P3_FROM_SRGB
   const fromSrgb = image.space === 'srgb'
+  const linear = new Float64Array(3)
   for (let p = 0, i = 0; p < count; p++, i += 3) {
     const red = codes[i]!
     const green = codes[i + 1]!
@@ -64,9 +81,10 @@ export function toLinearLight(
     if (green < FLOOR_CODE) flag |= FLOOR | FLOOR_GREEN
     if (blue < FLOOR_CODE) flag |= FLOOR | FLOOR_BLUE
     flags[p] = flag
-    const r = decodeCode(red)
-    const g = decodeCode(green)
-    const b = decodeCode(blue)
+    decode(red, green, blue, linear)
+    const r = linear[0]!
+    const g = linear[1]!
+    const b = linear[2]!
     if (fromSrgb) {
       rgb[i] = m00 * r + m01 * g + m02 * b
       rgb[i + 1] = m10 * r + m11 * g + m12 * b

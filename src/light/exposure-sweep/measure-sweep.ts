@@ -1,0 +1,243 @@
+import { subtract } from '../background-ring.ts'
+import { byWeight } from '../finding.ts'
+import type { Region } from '../image.ts'
+import { shifted } from './align.ts'
+import { type Choice, chooseKind } from './choose-kind.ts'
+import { equalCodeRatio } from './equal-code.ts'
+import { type CodingSteps, UNKNOWN_STEPS } from './frame-levels.ts'
+import { placeDependence } from './local-tone.ts'
+import { placeFrames } from './place-frames.ts'
+import { recoverResponse, UNSEEN_BLACK } from './recover-response.ts'
+import { backgroundLight, inP3, lightOf, ratioSd } from './sweep-light.ts'
+import type {
+  FrameReport,
+  SweepDepth,
+  SweepFinding,
+  SweepFrame,
+  SweepRefusal,
+  SweepRefused,
+  SweepResult,
+} from './sweep-result.ts'
+import { recoveredCurve } from './tone-curve.ts'
+import {
+  extremes,
+  sweepDepth,
+  type UsableFrames,
+  usableFrames,
+  wrongSlope,
+} from './usable-frames.ts'
+
+export interface SweepOptions {
+  /** DC steps of the files' quantisation tables; without them those of quality 80. */
+  readonly steps?: CodingSteps
+}
+
+const LEAST_FRAMES = 4
+/** Range of exposures below which there is nothing to compare, ln: 1.5 stops. */
+const LEAST_RANGE = 1.5 * Math.LN2
+/** Change of ln R from first to last frame beyond which a straight line does not describe it. */
+const LARGEST_DRIFT = 0.8
+/** Error of a single stated exposure that is no rounding any more, ln: a sixth of a stop. */
+const EXPOSURE_LIE = 0.11
+/**
+ * A kind of curve less probable than this is undecided, where that spreads ln(G/R) by more than
+ * the second number: 14 K at 1173 K.
+ */
+const DECIDED = 0.98
+const UNDECIDED_SPREAD = 0.04
+/** Place dependence, ln light, and its ratio to chance: F(3, 21) is above 10 once in 4000. */
+const LOCAL_TONE = 0.03
+const LOCAL_TONE_RATIO = 10
+const LARGEST_MISFIT = 4
+const BACKGROUND_SHARE = 0.03
+/** Displacement worth mentioning, pixels. */
+const MOVED = 0.5
+
+/**
+ * Linear colour of a glow, and the camera's tone curve, from several photos of it at known exposure
+ * ratios.
+ *
+ * Frames are aligned by their structure around the region; frames with a clipped channel are left
+ * out (through the camera's colour matrix a clipped red bends green). The response is recovered for
+ * both kinds of tone curve; their probabilities follow from how well they fit. Results of a kind
+ * that is not certain are averaged with the spread between them; where that is too wide the sweep
+ * is refused: the shoulder tells the kinds apart, so the brightest frame must come close to clipping.
+ */
+export function measureSweep(
+  frames: readonly SweepFrame[],
+  region: Region,
+  { steps = UNKNOWN_STEPS }: SweepOptions = {},
+): SweepResult {
+  const unfit = unfitFrames(frames)
+  if (unfit) return unfit
+  const placed = placeFrames(frames, region)
+  if (placed.kind === 'moved') return refused('scene moved', placed.values)
+  const places = placed.shifts.map((s) => ({ region: shifted(region, s), dx: s.dx, dy: s.dy }))
+  const usable = usableFrames(frames, places, steps)
+  const useless = uselessCodes(usable)
+  if (useless) return useless
+
+  const { data, used, codes, repeated } = usable
+  const [channel, ratio] = (['channel', 'ratio'] as const).map((kind) =>
+    recoverResponse(data, kind, repeated, UNSEEN_BLACK),
+  )
+  const choice = chooseKind(channel!, ratio!)
+  const { better } = choice
+  const depth = sweepDepth(data)
+  const reports = usable.reports.map((report, k): FrameReport => {
+    const i = used.indexOf(k)
+    return i < 0
+      ? report
+      : { ...report, residuals: better.residuals[i]!, exposureError: better.exposureErrors[i]! }
+  })
+  const doubt = doubtful(choice, usable, () =>
+    placeDependence(
+      used.map((k) => ({ image: frames[k]!.image, region: places[k]!.region })),
+      better.response,
+    ),
+  )
+  if (doubt) return refused(doubt.reason, doubt.values, reports, depth)
+
+  const { brightest, darkest } = extremes(data)
+  const blueSeen = data.some((d) => d.nominal[2] !== null)
+  const space = frames[0]!.image.space
+  const curve = recoveredCurve(better, data, space)
+  const whole = inP3(
+    lightOf(choice, data[brightest]!.lnExposure, codes[used[brightest]!]!, blueSeen),
+    space,
+  )
+  const [bright, dark] = [brightest, darkest].map((i) => {
+    const k = used[i]!
+    return { ...frames[k]!, region: places[k]!.region }
+  })
+  const background = backgroundLight(curve, bright!, dark!, whole.mean)
+  const glow = background ? subtract(whole, background) : whole
+
+  const findings: SweepFinding[] = []
+  const note = (
+    code: SweepFinding['code'],
+    weight: SweepFinding['weight'],
+    values: SweepFinding['values'] = {},
+  ) => findings.push({ code, weight, values })
+  const moved = Math.max(...places.map((s) => Math.hypot(s.dx, s.dy)))
+  if (moved > MOVED) note('frames aligned', 'note', { pixels: moved })
+  if (!repeated) note('not repeated', 'note')
+  else if (Math.abs(better.drift[0]) > 2 * better.driftUncertainty[0]) {
+    note('drift corrected', Math.abs(better.drift[0]) > 0.1 ? 'warning' : 'note', {
+      lnRed: better.drift[0],
+      lnGreenOverRed: better.drift[1] - better.drift[0],
+    })
+  }
+  if (choice.kindSpread > UNDECIDED_SPREAD / 4) {
+    note('both kinds averaged', 'note', { probability: choice.probability })
+  }
+  if (depth.givenStops < depth.neededStops - 1) note('sweep short', 'warning', { ...depth })
+  if (!blueSeen) note('blue not seen', 'note')
+  if (background) {
+    const share = ([0, 1] as const).map((c) => background.mean[c] / glow.mean[c])
+    if (Math.max(...share) > BACKGROUND_SHARE) {
+      note('background', 'warning', { redShare: share[0]!, greenShare: share[1]! })
+    }
+  }
+  return {
+    kind: 'measured',
+    glow,
+    standardUncertaintyGreen: ratioSd(glow, 1),
+    standardUncertaintyBlue: ratioSd(glow, 2),
+    curve,
+    kindProbability: choice.probability,
+    byKind: choice.byKind,
+    byEqualCodes: equalCodeRatio(data, 1),
+    frames: reports,
+    depth,
+    drift: better.drift,
+    findings: byWeight(findings),
+  }
+}
+
+function refused(
+  reason: SweepRefusal,
+  values: Record<string, number>,
+  frames: readonly FrameReport[] = [],
+  depth: SweepDepth | null = null,
+): SweepRefused {
+  return { kind: 'refused', reason, values, frames, depth }
+}
+
+/** Frames that cannot be compared at all. */
+function unfitFrames(frames: readonly SweepFrame[]): SweepRefused | null {
+  const first = frames[0]
+  if (!first || frames.length < LEAST_FRAMES) {
+    return refused('too few frames', { frames: frames.length, leastFrames: LEAST_FRAMES })
+  }
+  const { width, height, space } = first.image
+  if (
+    frames.some(({ image: i }) => i.width !== width || i.height !== height || i.space !== space)
+  ) {
+    return refused('frames differ in size', {})
+  }
+  const lnExposure = frames.map((f) => Math.log(f.relativeExposure))
+  const range = Math.max(...lnExposure) - Math.min(...lnExposure)
+  return range >= LEAST_RANGE
+    ? null
+    : refused('exposures do not differ', { stops: range / Math.LN2 })
+}
+
+/** Codes from which no response can be recovered. */
+function uselessCodes({ data, used, exposures, reports }: UsableFrames): SweepRefused | null {
+  if (exposures < LEAST_FRAMES) {
+    const clipped = reports.filter((r) => r.status === 'clipped').length
+    return refused(
+      clipped > reports.length / 2 ? 'clipped' : 'dark',
+      { usable: exposures, leastFrames: LEAST_FRAMES, clipped },
+      reports,
+    )
+  }
+  const depth = sweepDepth(data)
+  const lie = wrongSlope(data, used)
+  if (lie) return refused('exposures disagree', lie, reports, depth)
+  const greens = data.flatMap((d) => (d.nominal[1] === null ? [] : [d.nominal[1]]))
+  const lowestRed = data[extremes(data).darkest]!.nominal[0]!
+  return greens.length < 2 || Math.max(...greens) < lowestRed
+    ? refused('no shared codes', { ...depth }, reports, depth)
+    : null
+}
+
+/** What speaks against a recovered response, weightiest first. */
+function doubtful(
+  choice: Choice,
+  { used, codes, repeated }: UsableFrames,
+  byPlace: () => { lnLight: number; varianceRatio: number },
+): { reason: SweepRefusal; values: Record<string, number> } | null {
+  const { better } = choice
+  const worst = better.exposureErrors.reduce(
+    (found, e, i) => (Math.abs(e) > Math.abs(better.exposureErrors[found]!) ? i : found),
+    0,
+  )
+  const lnError = better.exposureErrors[worst]!
+  if (Math.abs(lnError) > EXPOSURE_LIE) {
+    return { reason: 'exposures disagree', values: { frame: used[worst]!, lnError } }
+  }
+  if (repeated && Math.abs(better.drift[0]) > LARGEST_DRIFT) {
+    return { reason: 'glow changed', values: { lnRed: better.drift[0] } }
+  }
+  if (better.misfit > LARGEST_MISFIT) {
+    return { reason: 'does not fit', values: { misfit: better.misfit } }
+  }
+  const place = byPlace()
+  if (place.lnLight > LOCAL_TONE && place.varianceRatio > LOCAL_TONE_RATIO) {
+    return { reason: 'local tone mapping', values: { ...place } }
+  }
+  if (choice.probability < DECIDED && choice.kindSpread > UNDECIDED_SPREAD) {
+    return {
+      reason: 'curve kind undecided',
+      values: {
+        probability: choice.probability,
+        channel: choice.byKind.channel,
+        ratio: choice.byKind.ratio,
+        brightestCode: Math.max(...used.map((k) => codes[k]!.code[0])),
+      },
+    }
+  }
+  return null
+}

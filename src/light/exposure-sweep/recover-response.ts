@@ -1,0 +1,257 @@
+import type { Triple } from '../../colour/vectors.ts'
+import { type SplineBasis, splineAt, splineWeights } from './b-spline.ts'
+import { type Minimum, minimise, type Residuals } from './least-squares.ts'
+
+/**
+ * How a tone curve acts: on each channel alone, or on the brightest channel with the others scaled
+ * along so that their ratios stay.
+ */
+export type CurveKind = 'channel' | 'ratio'
+
+/** What one frame says about the region. */
+export interface FrameLevels {
+  /** ln of the relative exposure. */
+  readonly lnExposure: number
+  /** Place in time, 0 for the first frame, 1 for the last. */
+  readonly time: number
+  /**
+   * ln of the region's mean light in each channel of the file, decoded with the nominal transfer
+   * function; null where the channel is at its floor too often to say.
+   */
+  readonly nominal: readonly [number | null, number | null, number | null]
+  /** Standard uncertainty of each. */
+  readonly uncertainty: Triple
+}
+
+/** Linear light that the file shows where there is none, full scale 1; may be negative. */
+export interface BlackLevel {
+  readonly level: Triple
+  readonly uncertainty: Triple
+}
+
+/** Where the picture shows no dark place: cameras are off by about 0.1 % of full scale. */
+export const UNSEEN_BLACK: BlackLevel = {
+  level: [0, 0, 0],
+  uncertainty: [0.001, 0.0006, 0.001],
+}
+
+/** The response of a camera as departure from the nominal one. */
+export interface Response {
+  readonly kind: CurveKind
+  /** ln light = nominal ln light + spline(nominal ln light); scale as where the spline is 0. */
+  readonly basis: SplineBasis
+  readonly coefficients: readonly number[]
+}
+
+export interface Recovery {
+  readonly response: Response
+  /** ln of the light of R, G, B at relative exposure 1 at the time of the first frame. */
+  readonly lnLight: Triple
+  readonly covariance: readonly [Triple, Triple, Triple]
+  /** Covariance of the response's coefficients, lower triangle row by row. */
+  readonly responseCovariance: readonly number[]
+  readonly black: Triple
+  /** Change of {@link lnLight} from the first to the last frame. */
+  readonly drift: Triple
+  readonly driftUncertainty: Triple
+  /** ln(true / stated exposure) of each frame. */
+  readonly exposureErrors: readonly number[]
+  /** Residual of each datum in ln light, [frame][channel]; null where not used. */
+  readonly residuals: readonly (readonly (number | null)[])[]
+  /** Root mean square residual in units of the stated uncertainty. */
+  readonly misfit: number
+  /** -2 ln of the evidence for this kind, up to a constant shared by both kinds. */
+  readonly deviance: number
+}
+
+/** From below the first 8-bit code (ln 0.0003 = -8.1) to the top code. */
+const BASIS: SplineBasis = { first: -8.5, spacing: 0.5, size: 20 }
+
+/**
+ * Prior standard deviations. Second differences of the coefficients: tone curves are nearly powers
+ * (straight in log against log) in the lower half and bend in the shoulder, from a quarter of full
+ * scale on. The slope of a whole curve (contrast) is 1 within 0.2.
+ */
+const BEND_BELOW = 0.03
+const BEND_SHOULDER = 0.15
+const SHOULDER_FROM = -1.6
+const SLOPE = 0.2
+/** Shutter times as stated against true, ln. */
+const EXPOSURE = 0.015
+/** Where the glow was not seen again at the end: trust that it was steady, ln of its light. */
+const UNSEEN_DRIFT = 0.02
+const SEEN_DRIFT = 0.5
+/** Drift of ln G and ln B against ln R: colder is redder. */
+const COLOUR_DRIFT = 0.15
+
+const CHANNELS = [0, 1, 2] as const
+const SPLINE = BASIS.size
+const LIGHT = SPLINE
+const BLACK = LIGHT + 3
+const DRIFT = BLACK + 3
+const ERRORS = DRIFT + 3
+
+/**
+ * Recovers the response of the camera from frames of one glow at known exposure ratios, and with it
+ * the linear light of the three channels.
+ *
+ * After Debevec & Malik 1997 (eq. 3): ln light as a smooth function of the code, one for all channels, found
+ * together with the light. Different from theirs: the function is counted from the nominal transfer
+ * function, so that smoothness means a smooth tone curve; black level, drift and exposure errors are
+ * unknowns with priors instead of being assumed away; codes are means over a region and weigh by
+ * their uncertainty.
+ *
+ * @param frames at least 3, none with a clipped channel
+ * @param driftSeen the first exposure was repeated at the end
+ */
+export function recoverResponse(
+  frames: readonly FrameLevels[],
+  kind: CurveKind,
+  driftSeen: boolean,
+  black: BlackLevel,
+): Recovery {
+  const size = ERRORS + frames.length
+  const start = new Float64Array(size)
+  const brightest = frames.reduce((a, b) => ((b.nominal[0] ?? -99) > (a.nominal[0] ?? -99) ? b : a))
+  for (const c of CHANNELS) {
+    start[BLACK + c] = black.level[c]
+    start[LIGHT + c] = (brightest.nominal[c] ?? -6) - brightest.lnExposure
+  }
+  const anchor = brightest.nominal[0] ?? 0
+  const priors = priorResiduals(size, frames, anchor, driftSeen, black)
+  const problem = (p: Float64Array): Residuals => {
+    const data = dataResiduals(p, frames, kind, 1)
+    const prior = priors(p)
+    return {
+      value: [...data.value, ...prior.value],
+      jacobian: [...data.jacobian, ...prior.jacobian],
+    }
+  }
+  const minimum = minimise(start, problem)
+  return recoveryOf(minimum, frames, kind)
+}
+
+function dataResiduals(
+  p: Float64Array,
+  frames: readonly FrameLevels[],
+  kind: CurveKind,
+  scale: number,
+): Residuals {
+  const value: number[] = []
+  const jacobian: Float64Array[] = []
+  frames.forEach((frame, k) => {
+    for (const c of CHANNELS) {
+      const u = frame.nominal[c]
+      if (u === null) continue
+      const at = kind === 'channel' ? u : Math.max(...frame.nominal.map((v) => v ?? -99))
+      const { index, weights } = splineWeights(BASIS, at)
+      const { value: bend, slope } = splineAt(BASIS, p, at)
+      const light = Math.exp(
+        p[LIGHT + c]! + frame.lnExposure + frame.time * driftOf(p, c) + p[ERRORS + k]!,
+      )
+      const total = Math.max(light + p[BLACK + c]!, 0.02 * light, 1e-7)
+      const steep = kind === 'channel' || at === u ? Math.max(1 + slope, 0.3) : 1
+      const w = 1 / (scale * steep * frame.uncertainty[c])
+      value.push((u + bend - Math.log(total)) * w)
+      const row = new Float64Array(p.length)
+      for (let j = 0; j < 4; j++) row[index + j] = weights[j]! * w
+      const byLight = (-light / total) * w
+      row[LIGHT + c] = byLight
+      row[BLACK + c] = -w / total
+      row[DRIFT] = byLight * frame.time
+      if (c > 0) row[DRIFT + c] = byLight * frame.time
+      row[ERRORS + k] = byLight
+      jacobian.push(row)
+    }
+  })
+  return { value, jacobian }
+}
+
+/** Drift of ln R is a parameter; those of G and B are counted from it. */
+const driftOf = (p: Float64Array, c: number) => p[DRIFT]! + (c > 0 ? p[DRIFT + c]! : 0)
+
+function priorResiduals(
+  size: number,
+  frames: readonly FrameLevels[],
+  anchor: number,
+  driftSeen: boolean,
+  black: BlackLevel,
+): (p: Float64Array) => Residuals {
+  const rows: Float64Array[] = []
+  const centres: number[] = []
+  const add = (sd: number, ...terms: (readonly [number, number])[]) => addAt(0, sd, ...terms)
+  const addAt = (centre: number, sd: number, ...terms: (readonly [number, number])[]) => {
+    const row = new Float64Array(size)
+    for (const [i, factor] of terms) row[i] = factor / sd
+    rows.push(row)
+    centres.push(centre / sd)
+  }
+  for (let j = 1; j < SPLINE - 1; j++) {
+    const at = BASIS.first + (j - 1) * BASIS.spacing
+    const sd = at > SHOULDER_FROM ? BEND_SHOULDER : BEND_BELOW
+    add(sd, [j - 1, 1], [j, -2], [j + 1, 1])
+  }
+  const middle = splineWeights(BASIS, -3.5)
+  add(SLOPE, ...middle.slopes.map((s, j) => [middle.index + j, s] as const))
+  const gauge = splineWeights(BASIS, anchor)
+  add(1e-4, ...gauge.weights.map((w, j) => [gauge.index + j, w] as const))
+  for (const c of CHANNELS) {
+    addAt(black.level[c], black.uncertainty[c], [BLACK + c, 1])
+    // Light has no prior worth the name; this keeps a channel without data finite.
+    add(20, [LIGHT + c, 1])
+  }
+  add(driftSeen ? SEEN_DRIFT : UNSEEN_DRIFT, [DRIFT, 1])
+  add(driftSeen ? COLOUR_DRIFT : UNSEEN_DRIFT / 4, [DRIFT + 1, 1])
+  add(driftSeen ? COLOUR_DRIFT : UNSEEN_DRIFT / 4, [DRIFT + 2, 1])
+  frames.forEach((_, k) => {
+    add(EXPOSURE, [ERRORS + k, 1])
+  })
+  return (p) => ({
+    value: rows.map((row, k) => row.reduce((sum, v, i) => sum + v * p[i]!, -centres[k]!)),
+    jacobian: rows,
+  })
+}
+
+function recoveryOf(minimum: Minimum, frames: readonly FrameLevels[], kind: CurveKind): Recovery {
+  const { parameters: p, covariance: cov } = minimum
+  const data = dataResiduals(p, frames, kind, 1)
+  const squares = data.value.reduce((sum, v) => sum + v * v, 0)
+  // Data less what the parameters take up: N - trace(J cov J^T).
+  const taken = data.jacobian.reduce((sum, row) => {
+    let quadratic = 0
+    for (let i = 0; i < row.length; i++) {
+      if (row[i] === 0) continue
+      for (let j = 0; j < row.length; j++) quadratic += row[i]! * cov[i]![j]! * row[j]!
+    }
+    return sum + quadratic
+  }, 0)
+  const misfit = Math.sqrt(squares / Math.max(data.value.length - taken, 1))
+  const inflate = Math.max(1, misfit * misfit)
+  const cell = (i: number, j: number) => inflate * cov[i]![j]!
+  const row = (i: number): Triple => [cell(i, LIGHT), cell(i, LIGHT + 1), cell(i, LIGHT + 2)]
+  let at = 0
+  const residuals = frames.map((frame) =>
+    CHANNELS.map((c) =>
+      frame.nominal[c] === null ? null : data.value[at++]! * frame.uncertainty[c],
+    ),
+  )
+  const driftSd = (c: number) => {
+    if (c === 0) return Math.sqrt(cell(DRIFT, DRIFT))
+    return Math.sqrt(cell(DRIFT, DRIFT) + 2 * cell(DRIFT, DRIFT + c) + cell(DRIFT + c, DRIFT + c))
+  }
+  return {
+    response: { kind, basis: BASIS, coefficients: Array.from(p.subarray(0, SPLINE)) },
+    lnLight: [p[LIGHT]!, p[LIGHT + 1]!, p[LIGHT + 2]!],
+    covariance: [row(LIGHT), row(LIGHT + 1), row(LIGHT + 2)],
+    responseCovariance: Array.from({ length: SPLINE }, (_, i) =>
+      Array.from({ length: i + 1 }, (_, j) => cell(i, j)),
+    ).flat(),
+    black: [p[BLACK]!, p[BLACK + 1]!, p[BLACK + 2]!],
+    drift: [driftOf(p, 0), driftOf(p, 1), driftOf(p, 2)],
+    driftUncertainty: [driftSd(0), driftSd(1), driftSd(2)],
+    exposureErrors: Array.from(p.subarray(ERRORS)),
+    residuals,
+    misfit,
+    deviance: minimum.cost + minimum.logDeterminant,
+  }
+}

@@ -1,0 +1,97 @@
+import type { Triple } from '../../colour/vectors.ts'
+import type { Finding } from '../finding.ts'
+import type { LinearColour, StoredImage } from '../image.ts'
+import type { CurveKind } from './recover-response.ts'
+import type { ToneCurve } from './tone-curve.ts'
+
+/** One photo of a sweep, in the order of taking. All have the same size and colour space. */
+export interface SweepFrame {
+  /** The whole picture or the same crop of each, with some 30 pixels around the region. */
+  readonly image: StoredImage
+  /** Exposure time times ISO over the square of the f-number, in any unit; > 0. */
+  readonly relativeExposure: number
+}
+
+export type SweepRefusal =
+  | 'too few frames'
+  | 'frames differ in size'
+  /** Stated exposures are (nearly) the same. */
+  | 'exposures do not differ'
+  /** Codes and stated exposures do not go together; `frame` is the worst. */
+  | 'exposures disagree'
+  | 'scene moved'
+  /** Too few frames are left without a clipped channel. */
+  | 'clipped'
+  | 'dark'
+  /** Red never comes down to the codes of green: the sweep must go further down. */
+  | 'no shared codes'
+  /** First and last frame of the same exposure differ too much. */
+  | 'glow changed'
+  /** Both kinds of tone curve fit and say different things. */
+  | 'curve kind undecided'
+  /** Residuals depend on the place in the picture. */
+  | 'local tone mapping'
+  | 'does not fit'
+
+export type SweepFinding = Finding<
+  /** The first exposure was not repeated at the end: drift cannot be seen. */
+  | 'not repeated'
+  | 'drift corrected'
+  | 'both kinds averaged'
+  | 'sweep short'
+  | 'frames aligned'
+  | 'blue not seen'
+  | 'background'
+>
+
+/** What became of one frame. */
+export interface FrameReport {
+  readonly status: 'used' | 'clipped' | 'dark'
+  /** Mean codes of the region, 0..255. */
+  readonly codes: Triple
+  readonly clippedShare: number
+  readonly shift: { readonly dx: number; readonly dy: number }
+  /** Residuals in ln light; null where a channel was not used. */
+  readonly residuals: readonly (number | null)[] | null
+  /** ln(true / stated exposure) as found. */
+  readonly exposureError: number | null
+}
+
+/** How far down a sweep must go, in stops below its brightest unclipped frame. */
+export interface SweepDepth {
+  /** log2(R/G) + 3. */
+  readonly neededStops: number
+  readonly givenStops: number
+}
+
+export interface SweepMeasurement {
+  readonly kind: 'measured'
+  /** Linear Display P3 at the brightest used frame, background taken off. */
+  readonly glow: LinearColour
+  /** Standard uncertainty of ln(G/R) and ln(B/R) in Display P3. */
+  readonly standardUncertaintyGreen: number
+  readonly standardUncertaintyBlue: number
+  readonly curve: ToneCurve
+  /** Probability of {@link curve}'s kind against the other. */
+  readonly kindProbability: number
+  /** ln(G/R) in the file's space by each kind. */
+  readonly byKind: Readonly<Record<CurveKind, number>>
+  /** The same by plain equal codes, for comparison; null where none are shared. */
+  readonly byEqualCodes: number | null
+  readonly frames: readonly FrameReport[]
+  readonly depth: SweepDepth
+  /** Change of ln R, ln G, ln B from first to last frame. */
+  readonly drift: Triple
+  readonly findings: readonly SweepFinding[]
+}
+
+export interface SweepRefused {
+  readonly kind: 'refused'
+  readonly reason: SweepRefusal
+  /** Numbers for the sentence. */
+  readonly values: Readonly<Record<string, number>>
+  readonly frames: readonly FrameReport[]
+  readonly depth: SweepDepth | null
+}
+
+export type SweepResult = SweepMeasurement | SweepRefused
