@@ -1,3 +1,4 @@
+import type { ComponentChildren } from 'preact'
 import { useEffect, useRef, useState } from 'preact/hooks'
 import type { Region } from '../light/image.ts'
 import {
@@ -29,6 +30,8 @@ interface Props {
   readonly other?: Region | null
   readonly label: string
   readonly onRegion: (region: Region) => void
+  /** What stands under the picture, beside the button. */
+  readonly children?: ComponentChildren
 }
 
 /**
@@ -53,7 +56,7 @@ const outline = (region: Region, className: string) =>
 
 /** The photo with a region that is moved by touch, mouse and keyboard. */
 export function RegionStage(props: Props) {
-  const { pictureUrl, marksUrl, photo, region, other, label, onRegion } = props
+  const { pictureUrl, marksUrl, photo, region, other, label, onRegion, children } = props
   const svg = useRef<SVGSVGElement>(null)
   const grip = useRef<Grip | null>(null)
   const fingers = useRef(new Map<number, { x: number; y: number }>())
@@ -178,7 +181,6 @@ export function RegionStage(props: Props) {
         role="application"
         aria-roledescription="region on the photo"
         aria-label={`${label}: ${place}. Arrow keys move it, with Shift they resize it, plus and minus scale it.`}
-        // biome-ignore lint/a11y/noNoninteractiveTabindex: the region is moved by keyboard
         tabindex={0}
         onPointerDown={onPointerDown}
         onPointerMove={onPointerMove}
@@ -220,6 +222,7 @@ export function RegionStage(props: Props) {
         ))}
       </svg>
       <div class="stage-tools">
+        <div class="grow">{children}</div>
         <button
           type="button"
           onClick={() => setView(closeUp ? wholeView(photo) : viewOfRegion(region, photo))}

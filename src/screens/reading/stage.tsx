@@ -59,13 +59,14 @@ export function Stage({
         other={other}
         label={onCard ? 'Grey card region' : 'Glow region'}
         onRegion={onCard ? model.setCardRegion : model.glow.setRegion}
-      />
-      <p class="legend small">
-        <span class="mark clipped" aria-hidden="true" /> clipped
-        {patch ? ` ${percent(patch.clippedShare)}` : ''}
-        <span class="mark floor" aria-hidden="true" /> no light in a channel
-        {patch ? ` ${percent(Math.max(...patch.floorShare))}` : ''}
-      </p>
+      >
+        <p class="legend small">
+          <span class="mark clipped" aria-hidden="true" /> clipped
+          {patch ? ` ${percent(patch.clippedShare)}` : ''}
+          <span class="mark floor" aria-hidden="true" /> no light in a channel
+          {patch ? ` ${percent(Math.max(...patch.floorShare))}` : ''}
+        </p>
+      </RegionStage>
     </div>
   )
 }
