@@ -24,6 +24,7 @@ export const test = base.extend<{ site: Site; sourcesPage: () => Promise<Page> }
         configFile: false,
         logLevel: 'error',
         root: fileURLToPath(new URL('sources-page', import.meta.url)),
+        publicDir: fileURLToPath(new URL('../../public', import.meta.url)),
         worker: { format: 'es' },
         build: { outDir: folder, emptyOutDir: true, target: 'es2022' },
       })

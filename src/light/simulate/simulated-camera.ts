@@ -20,7 +20,7 @@ export interface SimulatedCamera {
   readonly matrix: Matrix3
 }
 
-const PRESET_LIGHT: Record<SimulatedBalance, Spectrum> = {
+export const PRESET_LIGHT: Record<SimulatedBalance, Spectrum> = {
   daylight: daylightSpectrum(D65_K),
   lamp: illuminantA,
 }

@@ -39,6 +39,8 @@ export type PhotoRefusal =
   | { readonly code: 'altered-pixels' }
   /** Shared memory is missing, which the raw decoder needs. */
   | { readonly code: 'raw-needs-isolation' }
+  /** The practice photo is not on this device yet and there is no network. */
+  | { readonly code: 'practice-missing' }
   /** The raw decoder is not on this device yet and there is no network. */
   | { readonly code: 'raw-decoder-missing' }
 
