@@ -5,7 +5,7 @@ import { MATERIALS } from '../../physics/materials.ts'
 import { showTemperature } from '../../ui/temperature.ts'
 import { UnitPicker } from '../../ui/unit-picker.tsx'
 import { CHART_CAUTION, MARK_WORDS, ROOMS, type RoomId, VIEW_WORDS } from '../../ui/words/chart.ts'
-import { cameraLook } from './camera-look.ts'
+import { typicalCameraLook } from './camera-look.ts'
 import './chart.css'
 import { createChartModel } from './chart-model.ts'
 import { ChartPicture } from './chart-picture.tsx'
@@ -21,7 +21,7 @@ const MARK_KINDS = Object.keys(MARK_WORDS) as MarkKind[]
 
 /** The computed chart of heat colours, and the match by eye. */
 export function ChartScreen() {
-  const model = useMemo(() => createChartModel(signal(cameraLook())), [])
+  const model = useMemo(() => createChartModel(signal(typicalCameraLook())), [])
   const zoom = (factor: number) => {
     model.span.value = zoomSpan(model.span.value, factor, model.cursorK.value)
   }
