@@ -21,23 +21,32 @@ export async function rowsBetween(db: Database, first: number, after: number): P
   }
 }
 
-/** All listed rows in order of time. */
+/** All listed rows in order of time. The next batch is on its way while one is worked on. */
 export async function* listedRows(db: Database, batch: number): AsyncGenerator<Found[]> {
-  let after: [number, number] | undefined
-  while (true) {
-    const range = after && IDBKeyRange.lowerBound(after, true)
-    const rows = await batchAfter(db, range, batch)
-    if (rows.found.length > 0) yield rows.found
-    if (rows.last === undefined || rows.found.length < batch) return
-    after = rows.last
+  const after = (last: [number, number] | undefined): Promise<Batch> => {
+    const reading = batchAfter(db, last && IDBKeyRange.lowerBound(last, true), batch)
+    // Awaited in its turn; a failure must not count as unhandled before.
+    reading.catch(() => {})
+    return reading
   }
+  let coming: Promise<Batch> | null = after(undefined)
+  while (coming !== null) {
+    const got: Batch = await coming
+    coming = got.last !== undefined && got.found.length === batch ? after(got.last) : null
+    if (got.found.length > 0) yield got.found
+  }
+}
+
+interface Batch {
+  readonly found: Found[]
+  readonly last: [number, number] | undefined
 }
 
 async function batchAfter(
   db: Database,
   range: IDBKeyRange | undefined,
   batch: number,
-): Promise<{ found: Found[]; last: [number, number] | undefined }> {
+): Promise<Batch> {
   try {
     const found = await db.read(['readings'], (tx) =>
       tx.objectStore('readings').index('listed').getAll(range, batch),

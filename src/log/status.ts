@@ -1,5 +1,6 @@
 import { backupDue, nearlyFull } from './backup.ts'
 import type { Context } from './context.ts'
+import { savedAtMs } from './rows.ts'
 import { BACKUP_KEY, type BackupRecord, NEW_STATE, STATE_KEY, type State } from './state.ts'
 import type { Log } from './types.ts'
 
@@ -60,8 +61,7 @@ export function statusOf({ db, storage, presence, announcer, now }: Context): St
         kit.count(later),
         readings.get(later),
       ])
-      const savedAt = (oldest?.reading as { savedAt?: unknown } | undefined)?.savedAt
-      const oldestMs = typeof savedAt === 'string' ? Date.parse(savedAt) : Number.NaN
+      const oldestMs = oldest === undefined ? Number.NaN : savedAtMs(oldest)
       return {
         backup,
         count: inReadings + inKit,

@@ -70,7 +70,7 @@ describe('a database of version 1', () => {
     const damage = await log.check()
     expect(damage.map((d) => d.id).sort()).toEqual([id(6), 'not a uuid'])
     expect(JSON.parse(damage.find((d) => d.id === id(6))!.raw)).toMatchObject({
-      reading: { temperatureK: 'hot', object: 'Damaged on disk' },
+      former: { temperatureK: 'hot', object: 'Damaged on disk' },
     })
     const listed = (await log.find({ damaged: true })).ids()
     expect(listed.sort()).toEqual([id(6), 'not a uuid'])
@@ -133,12 +133,12 @@ describe('a database of version 2', () => {
     expect(await log.count()).toBe(4)
     const rows = readFixture(2).stores.find((store) => store.name === 'readings')!.records
     for (const { value } of rows) {
-      const row = value as { id: string; reading: object; blobs: string; removedAtMs?: number }
+      const row = value as { id: string; json: string; blobs: string; removedAtMs?: number }
       if (row.removedAtMs !== undefined) continue
       const stored = await log.get(row.id)
       if (stored?.state !== 'sound') throw new Error(`${row.id} is damaged`)
       const { inputs, details, recomputations, ...rest } = stored.reading
-      expect(row.reading).toMatchObject(rest)
+      expect(JSON.parse(row.json)).toMatchObject(rest)
       const blobs = [inputs, details, ...recomputations.flatMap((r) => [r.inputs, r.details])]
       expect(blobs).toEqual(row.blobs === '' ? [null, null] : JSON.parse(row.blobs))
     }

@@ -219,7 +219,9 @@ describe('storage that the browser has cleared', () => {
 })
 
 describe('a damaged record', () => {
-  async function withDamage(change: (row: Record<string, unknown>) => unknown) {
+  type Row = { id: string; json: string; blobs: string }
+
+  async function withDamage(change: (row: Row) => unknown) {
     const name = freshName()
     const log = await openTestLog({ name })
     const sound = await log.add(draft({ object: 'sound' }))
@@ -232,16 +234,19 @@ describe('a damaged record', () => {
   }
 
   it.each([
-    ['a wrong type', (row) => ({ ...row, reading: { ...(row.reading as object), object: 7 } })],
-    ['a missing field', (row) => ({ ...row, reading: { id: row.id } })],
-    ['no reading at all', ({ reading: _, ...row }) => row],
+    ['a wrong type', (row) => ({ ...row, json: row.json.replace('"hurt"', '7') })],
+    ['a missing field', (row) => ({ ...row, json: `{"id":"${row.id}"}` })],
+    ['text cut short', (row) => ({ ...row, json: row.json.slice(0, 200) })],
+    ['no text at all', ({ json: _, ...row }) => row],
+    [
+      'another id',
+      (row) => ({ ...row, json: row.json.replaceAll(row.id, row.id.replace(/.$/, 'f')) }),
+    ],
     ['inputs that are no JSON', (row) => ({ ...row, blobs: '[{"a":' })],
     ['inputs that are missing', (row) => ({ ...row, blobs: '[1]' })],
-    [
-      'an infinite number',
-      (row) => ({ ...row, reading: { ...(row.reading as object), swatch: [Infinity, 0, 0] } }),
-    ],
-  ] as [string, (row: Record<string, unknown>) => unknown][])(
+    ['inputs that hold a forbidden name', (row) => ({ ...row, blobs: '[{"__proto__":1},null]' })],
+    ['an infinite number', (row) => ({ ...row, json: row.json.replace('1173', '1e999') })],
+  ] as [string, (row: Row) => unknown][])(
     'with %s is told, with what is left of it, and costs no other',
     async (_title, change) => {
       const { log, sound, hurt } = await withDamage(change)
@@ -261,7 +266,7 @@ describe('a damaged record', () => {
   )
 
   it('is left out of an export, and told', async () => {
-    const { log, sound, hurt } = await withDamage(({ reading: _, ...row }) => row)
+    const { log, sound, hurt } = await withDamage(({ json: _, ...row }) => row)
     const told: string[] = []
     const chunks: string[] = []
     for await (const chunk of log.take('json', { onDamage: (d) => told.push(d.id) })) {

@@ -36,9 +36,10 @@ export async function mergeIncoming(
           throw new LogError({ code: 'storage failed', detail: 'incoming records are gone' })
         }
         if (row.kind === 'readings') {
-          for (const reading of row.readings) {
-            await mergeReading(writing, reading, conflicts, at, report)
-          }
+          // Side by side: each has an id of its own, and waiting for each costs most of the time.
+          await Promise.all(
+            row.readings.map((reading) => mergeReading(writing, reading, conflicts, at, report)),
+          )
         } else if (row.kind === 'kit') {
           for (const item of row.items) await mergeItem(tx, writing, item, conflicts, report)
         } else {

@@ -68,8 +68,9 @@ function readingRow(
     return {
       seq,
       id: typeof id === 'string' ? id : `row ${seq}`,
-      reading: value,
+      json: '',
       blobs: '',
+      former: value,
       listedAtMs: Number.isFinite(ms) ? ms : 0,
     }
   }

@@ -101,13 +101,15 @@ export function csvRow(reading: Reading): string {
   return `${cells.join(',')}\r\n`
 }
 
-/** Fixed notation: an exponent is taken for text, or worse, by some programs. */
+/** Rounded, without exponent down to the sixth decimal: one is taken for text by some programs. */
 function numberCell(value: number, decimals: number): string {
-  // Through Number: no trailing zeros, no minus zero.
-  const rounded = Number(value.toFixed(decimals))
+  const scale = 10 ** decimals
+  const rounded = Math.round(value * scale) / scale
   return Math.abs(rounded) < 1e21 ? String(rounded === 0 ? 0 : rounded) : value.toFixed(0)
 }
 
+/** Most texts: nothing in them that means anything to anyone. */
+const HARMLESS = /^[\p{L}\p{N}](?:[\p{L}\p{N} .:()°_+/-]*[\p{L}\p{N}.)])?$/u
 /** What a spreadsheet takes for the beginning of a formula, in wide forms too. */
 const FORMULA = /^(\s*)([=+\-@＝＋－＠])/
 /**
@@ -118,6 +120,7 @@ const FORMULA_WITHIN = /([;\t\r\n]\s*)([=+\-@＝＋－＠])/g
 
 /** A text that stays a text: formulas are defused by an apostrophe, quotes are doubled. */
 export function textCell(text: string): string {
+  if (text === '' || HARMLESS.test(text)) return text
   const harmless = text
     // biome-ignore lint/suspicious/noControlCharactersInRegex: NUL ends a cell in some readers.
     .replace(/\u0000/g, ' ')
