@@ -66,31 +66,30 @@ async function openPhoto(browser: Browser, url: string, file: Buffer, rate: numb
   return result
 }
 
-/** Runs in the page before its scripts: adds up the time in which a worker owes an answer. */
+/**
+ * Runs in the page before its scripts: adds up the time in which a worker owes an answer. Calls and
+ * answers carry a number; a message of progress is no answer.
+ */
 function watchWorkers(): void {
-  let open = 0
+  const owed = new Set<string>()
   let since = 0
   let busyMs = 0
+  let count = 0
   Object.assign(globalThis, {
-    workerBusyMs: () => busyMs + (open > 0 ? performance.now() - since : 0),
+    workerBusyMs: () => busyMs + (owed.size > 0 ? performance.now() - since : 0),
   })
   globalThis.Worker = class extends Worker {
-    #owes = false
+    #name = `${count++}`
     constructor(address: string | URL, options?: WorkerOptions) {
       super(address, options)
-      this.addEventListener('message', () => {
-        if (!this.#owes) return
-        this.#owes = false
-        open--
-        if (open === 0) busyMs += performance.now() - since
+      this.addEventListener('message', ({ data }) => {
+        if ('progress' in data || !owed.delete(`${this.#name} ${data.id}`)) return
+        if (owed.size === 0) busyMs += performance.now() - since
       })
     }
     override postMessage(message: unknown, transfer?: Transferable[] | StructuredSerializeOptions) {
-      if (!this.#owes) {
-        this.#owes = true
-        if (open === 0) since = performance.now()
-        open++
-      }
+      if (owed.size === 0) since = performance.now()
+      owed.add(`${this.#name} ${(message as { id: unknown }).id}`)
       super.postMessage(message, transfer as Transferable[])
     }
   }
