@@ -8,6 +8,7 @@ import {
   SECOND_RADIATION_CONSTANT_ITS90,
 } from '../../../src/physics/constants.ts'
 import {
+  tungstenColourTemperature,
   tungstenSpectralEmissivity,
   tungstenTrueFromColour,
 } from '../../../src/physics/tungsten.ts'
