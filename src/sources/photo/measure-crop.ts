@@ -1,12 +1,11 @@
 import type { CardLight } from '../../light/card-light.ts'
-import { type ClippingLevels, clippingLevels } from '../../light/clipping-level.ts'
 import { type GreyMeasurement, measureGrey } from '../../light/grey-reference.ts'
-import type { Region, StoredImage } from '../../light/image.ts'
-import { measurePhoto, type PhotoMeasurement } from '../../light/measure-photo.ts'
+import type { Region } from '../../light/image.ts'
+import { type GlowOptions, measureGlow } from '../../light/measure-glow.ts'
+import type { PhotoMeasurement } from '../../light/measure-photo.ts'
 import { grown, type PixelBox, pixelBox } from '../../light/region.ts'
-import { toLinearLight } from '../../light/tone-response.ts'
 import type { Unevenness } from '../../light/unevenness.ts'
-import { type Crop, type PixelSource, readCrop } from './pixel-source.ts'
+import type { LightSource, Place } from './light-source.ts'
 
 /** Most pixels of a crop: as stored codes and as linear light they take 24 bytes each. */
 const MOST_PIXELS = 2_000_000
@@ -16,9 +15,9 @@ const MOST_PIXELS = 2_000_000
  * ring; where no dark surroundings show in it, a second, wider one is read.
  */
 export async function measureInSource(
-  source: PixelSource,
+  source: LightSource,
   region: Region,
-  options: { readonly chromaSubsampled: boolean; readonly levels: ClippingLevels },
+  options: GlowOptions,
 ): Promise<PhotoMeasurement> {
   const { width, height } = source
   const margin = Math.max(64, Math.min(region.width, region.height))
@@ -31,41 +30,29 @@ export async function measureInSource(
 }
 
 async function measureInBox(
-  source: PixelSource,
+  source: LightSource,
   region: Region,
   box: PixelBox,
-  options: { readonly chromaSubsampled: boolean; readonly levels: ClippingLevels },
+  options: GlowOptions,
 ): Promise<PhotoMeasurement> {
-  const crop = await readCrop(source, box, MOST_PIXELS)
-  const measured = measurePhoto(crop.image, regionInCrop(region, crop), {
-    chromaSubsampled: options.chromaSubsampled,
-    levels: lowerLevels(options.levels, crop.image),
-  })
-  return inPicture(measured, region, crop)
+  const crop = await source.crop(box, MOST_PIXELS)
+  const inCrop = regionInCrop(region, crop)
+  const measured = measureGlow(crop.light, inCrop, options)
+  return inPicture({ ...measured, storedLevels: crop.levelsIn(inCrop) }, region, crop)
 }
 
 /** Measures a grey reference: the region alone. */
 export async function measureGreyInSource(
-  source: PixelSource,
+  source: LightSource,
   region: Region,
   light: CardLight,
-  levels: ClippingLevels,
 ): Promise<GreyMeasurement> {
-  const crop = await readCrop(source, pixelBox(region, source.width, source.height), MOST_PIXELS)
-  const linear = toLinearLight(crop.image, lowerLevels(levels, crop.image))
-  const measured = measureGrey(linear, regionInCrop(region, crop), light)
+  const crop = await source.crop(pixelBox(region, source.width, source.height), MOST_PIXELS)
+  const measured = measureGrey(crop.light, regionInCrop(region, crop), light)
   return { ...measured, region, unevenness: partsInPicture(measured.unevenness, crop) }
 }
 
-/** A plateau may show in the whole picture or, where the glow is small, only in the crop. */
-export function lowerLevels(whole: ClippingLevels, crop: StoredImage): ClippingLevels {
-  const own = clippingLevels(crop)
-  const code = (c: 0 | 1 | 2) => Math.min(whole.codes[c], own.codes[c])
-  const plateau = (c: 0 | 1 | 2) => whole.plateau[c] || own.plateau[c]
-  return { codes: [code(0), code(1), code(2)], plateau: [plateau(0), plateau(1), plateau(2)] }
-}
-
-export function regionInCrop(region: Region, { left, top, step }: Crop): Region {
+function regionInCrop(region: Region, { left, top, step }: Place): Region {
   return {
     shape: region.shape,
     x: (region.x - left) / step,
@@ -76,7 +63,7 @@ export function regionInCrop(region: Region, { left, top, step }: Crop): Region 
 }
 
 /** The inverse of {@link regionInCrop}. */
-export function regionInPicture(region: Region, { left, top, step }: Crop): Region {
+function regionInPicture(region: Region, { left, top, step }: Place): Region {
   return {
     shape: region.shape,
     x: region.x * step + left,
@@ -87,12 +74,12 @@ export function regionInPicture(region: Region, { left, top, step }: Crop): Regi
 }
 
 /** Lengths and places in pixels of the picture again. */
-function inPicture(measured: PhotoMeasurement, region: Region, crop: Crop): PhotoMeasurement {
-  const width = (pixels: number) => crop.step * pixels
+function inPicture(measured: PhotoMeasurement, region: Region, place: Place): PhotoMeasurement {
+  const width = (pixels: number) => place.step * pixels
   return {
     ...measured,
     region,
-    unevenness: partsInPicture(measured.unevenness, crop),
+    unevenness: partsInPicture(measured.unevenness, place),
     quality: { ...measured.quality, glowWidthPixels: width(measured.quality.glowWidthPixels) },
     findings: measured.findings.map((finding) => {
       const { widthPixels } = finding.values
@@ -103,8 +90,8 @@ function inPicture(measured: PhotoMeasurement, region: Region, crop: Crop): Phot
   }
 }
 
-export function partsInPicture(unevenness: Unevenness, crop: Crop): Unevenness {
+function partsInPicture(unevenness: Unevenness, place: Place): Unevenness {
   const part = (of: Unevenness['hottest']) =>
-    of === null ? null : { ...of, region: regionInPicture(of.region, crop) }
+    of === null ? null : { ...of, region: regionInPicture(of.region, place) }
   return { ...unevenness, hottest: part(unevenness.hottest), coolest: part(unevenness.coolest) }
 }

@@ -6,6 +6,7 @@ import { toLinearLight } from '../../light/tone-response.ts'
 import { answerCalls } from '../worker-answers.ts'
 import { type BitmapPixels, encodeMarks } from './bitmap-pixels.ts'
 import { decodePhoto } from './decode.ts'
+import { photoLight } from './light-source.ts'
 import { blockSide, drawMarks, scanFlags } from './marks.ts'
 import { measureGreyInSource, measureInSource } from './measure-crop.ts'
 import type { Opened, PhotoOperations } from './photo-operations.ts'
@@ -36,11 +37,11 @@ answerCalls<PhotoOperations>({
   marks: () => marksOf(opened()),
   measure: async (region) => {
     const { pixels, levels, chromaSubsampled } = opened()
-    return measureInSource(pixels, region, { levels, chromaSubsampled })
+    return measureInSource(photoLight(pixels, levels), region, { chromaSubsampled })
   },
   measureGrey: async ({ region, light }) => {
     const { pixels, levels } = opened()
-    return measureGreyInSource(pixels, region, light, levels)
+    return measureGreyInSource(photoLight(pixels, levels), region, light)
   },
   regionPicture: async (region) => {
     const { pixels } = opened()

@@ -1,5 +1,6 @@
 import type { RgbSpace, StoredImage } from '../../light/image.ts'
 import type { PixelBox } from '../../light/region.ts'
+import type { Place } from './light-source.ts'
 
 /** A decoded picture of which parts can be read: 8-bit codes in its own space. */
 export interface PixelSource {
@@ -10,14 +11,9 @@ export interface PixelSource {
   read(box: PixelBox): Promise<Uint8ClampedArray>
 }
 
-/** Part of a picture as stored codes, and where it lies. */
-export interface Crop {
+/** Part of a picture as stored codes. */
+export interface StoredCrop extends Place {
   readonly image: StoredImage
-  /** Pixel of the picture that the crop's first pixel is. */
-  readonly left: number
-  readonly top: number
-  /** Every how many pixels of the picture there is one of the crop; odd. */
-  readonly step: number
 }
 
 const STRIP_PIXELS = 1_200_000
@@ -42,7 +38,7 @@ export async function readCrop(
   source: PixelSource,
   box: PixelBox,
   mostPixels: number,
-): Promise<Crop> {
+): Promise<StoredCrop> {
   const boxWidth = box.right - box.left
   const boxHeight = box.bottom - box.top
   let step = 1

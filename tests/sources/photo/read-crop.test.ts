@@ -2,6 +2,7 @@ import { describe, expect, test } from 'vitest'
 import { decodeTransfer } from '../../../src/colour/rgb-spaces.ts'
 import { clippingLevels } from '../../../src/light/clipping-level.ts'
 import { measurePhoto } from '../../../src/light/measure-photo.ts'
+import { photoLight } from '../../../src/sources/photo/light-source.ts'
 import { measureInSource } from '../../../src/sources/photo/measure-crop.ts'
 import { readCrop } from '../../../src/sources/photo/pixel-source.ts'
 import { expectClose } from '../../close-to.ts'
@@ -58,7 +59,9 @@ describe('measuring in a crop', () => {
     )
     const levels = clippingLevels(whole.image)
     const expected = measurePhoto(whole.image, region, { chromaSubsampled: false, levels })
-    const found = await measureInSource(source, region, { chromaSubsampled: false, levels })
+    const found = await measureInSource(photoLight(source, levels), region, {
+      chromaSubsampled: false,
+    })
     expect(found.region).toEqual(region)
     expect(found.patch.pixels).toBe(expected.patch.pixels)
     expect(found.storedLevels).toEqual(expected.storedLevels)
@@ -80,11 +83,11 @@ describe('measuring in a crop', () => {
       madeSource(width, height, (x, y) =>
         Math.hypot(x - 450, y - 300) < radius ? [190, 70, 20] : [12, 9, 8],
       )
-    const options = { chromaSubsampled: false, levels }
-    const found = await measureInSource(within(150), region, options)
+    const options = { chromaSubsampled: false }
+    const found = await measureInSource(photoLight(within(150), levels), region, options)
     expectClose(found.background?.colour.mean[0] ?? 0, decodeTransfer(12 / 255), 1e-5)
     // Nothing but glow as far as it looks: that is said, and nothing is invented.
-    const filled = await measureInSource(within(1000), region, options)
+    const filled = await measureInSource(photoLight(within(1000), levels), region, options)
     expect(filled.background).toBeNull()
     expect(filled.findings.map(({ code }) => code)).toContain('background not seen')
   })
