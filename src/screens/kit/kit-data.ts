@@ -9,9 +9,9 @@ const positive = v.pipe(number, v.gtValue(0))
 const uncertainty = v.pipe(number, v.minValue(0))
 const name = v.pipe(v.string(), v.maxLength(400))
 const triple = v.tuple([number, number, number])
-const matrix3 = v.tuple([triple, triple, triple])
-const linearColour = v.object({ mean: triple, covariance: matrix3 })
-const channels = v.picklist(['display-p3', 'camera'])
+export const matrix3 = v.tuple([triple, triple, triple])
+export const linearColour = v.object({ mean: triple, covariance: matrix3 })
+export const channels = v.picklist(['display-p3', 'camera'])
 
 export const greyBalance = v.object({
   id: name,
@@ -24,12 +24,12 @@ export const greyBalance = v.object({
   }),
 })
 
-const balanceState = v.object({
+export const balanceState = v.object({
   kind: v.picklist(['daylight', 'lamp', 'locked', 'raw', 'automatic', 'unknown']),
   colourTemperatureK: v.nullable(positive),
 })
 
-const linearity = v.variant('kind', [
+export const linearity = v.variant('kind', [
   v.object({ kind: v.literal('linear') }),
   v.object({ kind: v.literal('raw') }),
   v.object({
@@ -46,7 +46,7 @@ const linearity = v.variant('kind', [
   }),
 ])
 
-const reference = v.object({
+export const reference = v.object({
   cameraId: name,
   takenAt: name,
   temperatureK: positive,
@@ -131,6 +131,8 @@ export const knownHeatData = v.looseObject({
   /** Switched off: kept, but not used. */
   off: v.optional(v.boolean(), false),
   origin: v.optional(v.nullable(origin), null),
+  /** For raw photos: camera channels -> XYZ, from the file. */
+  cameraToXyz: v.optional(v.nullable(matrix3), null),
 })
 export type KnownHeatData = v.InferOutput<typeof knownHeatData>
 export type ReferenceData = v.InferOutput<typeof reference>

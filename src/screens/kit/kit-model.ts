@@ -17,6 +17,7 @@ export interface KeptHeat {
   readonly reference: KnownHeatReference
   readonly off: boolean
   readonly origin: KnownHeatData['origin']
+  readonly cameraToXyz: KnownHeatData['cameraToXyz']
 }
 
 export interface KeptLamp {

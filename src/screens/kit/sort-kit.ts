@@ -19,8 +19,8 @@ export function sortKit(items: readonly KitItem[]) {
     } else if (item.kind === 'known heat') {
       const parsed = v.safeParse(knownHeatData, data)
       if (parsed.success) {
-        const { reference, off, origin } = parsed.output
-        heats.push({ item, off, origin, reference: { ...reference, id, name } })
+        const { reference, off, origin, cameraToXyz } = parsed.output
+        heats.push({ item, off, origin, cameraToXyz, reference: { ...reference, id, name } })
       } else unreadable.push({ id, name })
     } else if (item.kind === 'lamp') {
       const parsed = v.safeParse(lampData, data)

@@ -10,6 +10,7 @@ export const KIT_WORDS = {
     'None yet. A pinch of table salt, melting on the piece, is the best first one: it melts at 800 °C.',
   emptyGreys: 'None yet. A card is kept from the reading: place it there, give it a name.',
   emptyLamps: 'None yet. A filament lamp with a voltmeter or a wattmeter ties the camera too.',
+  noLampInHand: 'No lamp is in hand. Measure one first.',
   gone: 'This is not in the kit of this device.',
 } as const
 

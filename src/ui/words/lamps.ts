@@ -89,3 +89,10 @@ export const LAMP_FIELDS = {
   watts: 'Watts now, W',
   coldOhms: 'Cold resistance, Ω',
 } as const
+
+export const METER_NAMES = {
+  volts: 'Voltmeter',
+  amperes: 'Ammeter',
+  watts: 'Wattmeter',
+  ohms: 'Ohmmeter',
+} as const

@@ -1,0 +1,57 @@
+import { showPlusMinus, showTemperature } from '../../ui/temperature.ts'
+import { balanceWords } from '../../ui/words/balance.ts'
+import type { Camera, CameraState } from './cameras.ts'
+import { SHOWN_AT_K } from './capture-model.ts'
+import type { StateSurvey } from './survey.ts'
+
+const count = (n: number, one: string, many: string) => (n === 1 ? `1 ${one}` : `${n} ${many}`)
+
+/** A camera that the kit has seen, and how well it is known in each white-balance state. */
+export function CameraEntry({
+  camera,
+  surveys,
+}: {
+  camera: Camera
+  surveys: ReadonlyMap<string, StateSurvey>
+}) {
+  const heats = camera.states.reduce((sum, state) => sum + state.heats.length, 0)
+  return (
+    <li class="card stack kit-camera">
+      <div>
+        <strong>{camera.id}</strong>
+        <p class="small soft">
+          {count(heats, 'known heat', 'known heats')},{' '}
+          {count(camera.greys, 'grey card', 'grey cards')}
+        </p>
+      </div>
+      {camera.states.map((state) => (
+        <State key={state.key} state={state} survey={surveys.get(state.key)} />
+      ))}
+      {heats === 0 && (
+        <p class="small soft">Not tied to a known heat yet: read by what is common to cameras.</p>
+      )}
+    </li>
+  )
+}
+
+function State({ state, survey }: { state: CameraState; survey: StateSurvey | undefined }) {
+  const raw = state.channels === 'camera' ? 'raw, ' : ''
+  return (
+    <div class="stack">
+      <p>
+        White balance {raw}
+        {balanceWords(state.balanceState)}
+        {survey?.reading ? (
+          <>
+            : <strong>{showPlusMinus(survey.reading.standardUncertaintyK)}</strong> at{' '}
+            {showTemperature(SHOWN_AT_K)}
+          </>
+        ) : survey ? (
+          ''
+        ) : (
+          ' …'
+        )}
+      </p>
+    </div>
+  )
+}

@@ -1,0 +1,202 @@
+import { batch, computed, effect, type ReadonlySignal, type Signal, signal } from '@preact/signals'
+import { foreseenReading } from '../../estimate/foreseen-uncertainty.ts'
+import type { KnownHeatReference, ReferenceUse, TemperatureEstimate } from '../../estimate/types.ts'
+import type { Json, NewKitItem } from '../../log/types.ts'
+import { kelvinFromCelsius } from '../../physics/units.ts'
+import { kitHands } from '../../sources/work-in-hand.ts'
+import { cameraIdOf, takenAtOf } from '../reading/photo-meaning.ts'
+import { createReadingModel, type ReadingModel } from '../reading/reading-model.ts'
+import type { KitModel } from './kit-model.ts'
+import {
+  lampSurface,
+  type Subject,
+  type SubjectTemperature,
+  subjectGroup,
+  subjectOrigin,
+  subjectTemperature,
+} from './subject.ts'
+
+/** Where the worth of a reference is shown: the middle of forge and heating work. */
+export const SHOWN_AT_K = kelvinFromCelsius(900)
+
+/** What the reference in hand would do to readings of this camera. */
+export interface ReferenceWorth {
+  /** A reading at {@link SHOWN_AT_K} by what the kit holds so far, and with this one. */
+  readonly before: TemperatureEstimate | null
+  readonly after: TemperatureEstimate | null
+  /** What the rest of the evidence says about it. */
+  readonly use: ReferenceUse | null
+}
+
+export interface CaptureModel {
+  readonly reading: ReadingModel
+  readonly subject: Signal<Subject>
+  readonly temperature: ReadonlySignal<ReturnType<typeof subjectTemperature>>
+  /** Why it cannot be kept yet; null when it can. */
+  readonly obstacle: ReadonlySignal<Obstacle | null>
+  readonly candidate: ReadonlySignal<KnownHeatReference | null>
+  /** Null where there is no candidate; of the former region while {@link working}. */
+  readonly worth: ReadonlySignal<ReferenceWorth | null>
+  readonly working: ReadonlySignal<boolean>
+  /** The item to be kept. */
+  item(name: string, now: Date): NewKitItem | null
+  dispose(): void
+}
+
+export type Obstacle = 'no photo' | 'no temperature' | 'not measured' | 'white balance not fixed'
+
+/** The region moves many times a second; the worth of a reference takes a good part of one. */
+const SETTLED_MS = 250
+
+export function createCaptureModel(kit: KitModel, first: Subject): CaptureModel {
+  const subject = signal(first)
+  const hands = {
+    ...kitHands,
+    // What the photo shows comes back with it.
+    keepNotes: (notes: unknown) =>
+      kitHands.keepNotes({ ...(notes as object), subject: subject.peek() }),
+  }
+  const reading = createReadingModel(kit.references, hands)
+  const temperature = computed(() => subjectTemperature(subject.value))
+  const worth = signal<ReferenceWorth | null>(null)
+  const working = signal(false)
+
+  const obstacle = computed<Obstacle | null>(() => {
+    if (!reading.glow.photo.value) return 'no photo'
+    if (!temperature.value.ok) return 'no temperature'
+    const input = reading.input.value
+    if (!input) return 'not measured'
+    const { kind } = input.balanceState
+    return kind === 'automatic' || kind === 'unknown' ? 'white balance not fixed' : null
+  })
+
+  const candidate = computed<KnownHeatReference | null>(() => {
+    const input = reading.input.value
+    const known = temperature.value
+    if (obstacle.value !== null || !input || !known.ok) return null
+    return candidateOf(subject.value, known, input)
+  })
+
+  let timer: ReturnType<typeof setTimeout> | undefined
+  const stopWorth = effect(() => {
+    const mine = candidate.value
+    const others = kit.references.value
+    const input = reading.input.peek()
+    clearTimeout(timer)
+    working.value = mine !== null
+    if (!mine || !input) {
+      worth.value = null
+      return
+    }
+    const like = { ...input, takenAt: mine.takenAt }
+    const read = (references: readonly KnownHeatReference[]) =>
+      foreseenReading({ ...like, references }, SHOWN_AT_K, mine.temperatureK)
+    timer = setTimeout(() => {
+      const before = read(others)
+      // In two halves, so that the screen moves between them.
+      timer = setTimeout(() => {
+        const after = read([...others, mine])
+        const use = after?.referencesUsed.find(({ id }) => id === mine.id) ?? null
+        batch(() => {
+          worth.value = { before, after, use }
+          working.value = false
+        })
+      }, 0)
+    }, SETTLED_MS)
+  })
+
+  // The camera's last reference says how it is locked and which card belongs to it.
+  const stopDefaults = effect(() => {
+    const photo = reading.glow.photo.value
+    if (!photo) return
+    const cameraId = cameraIdOf(photo.facts)
+    const last = kit.heats.peek().find(({ reference }) => reference.cameraId === cameraId)
+    const choices = reading.choices.peek()
+    if (last && choices.balanceState.kind === 'unknown') {
+      reading.choices.value = { ...choices, balanceState: last.reference.balanceState }
+    }
+    const grey = kit.greys.peek().find((kept) => kept.cameraId === cameraId)
+    if (grey && reading.greySource.peek().kind === 'none') {
+      reading.greySource.value = { kind: 'kept', grey }
+    }
+  })
+
+  return {
+    reading,
+    subject,
+    temperature,
+    obstacle,
+    candidate,
+    worth,
+    working,
+    item(name, now) {
+      const reference = candidate.peek()
+      const photo = reading.glow.photo.peek()
+      const input = reading.input.peek()
+      if (!reference || !photo || !input) return null
+      const { id: _, name: __, ...kept } = reference
+      const date = takenAtOf(photo.facts, now)
+      // A card of its own: photos with one balance share its error, and this one belongs to no other.
+      const balance =
+        kept.balance?.id === IN_HAND
+          ? { ...kept.balance, id: crypto.randomUUID() as string }
+          : kept.balance
+      const data = {
+        reference: { ...kept, balance, takenAt: date.iso },
+        off: false,
+        origin: subjectOrigin(subject.peek()),
+        cameraToXyz: input.cameraToXyz,
+        photo: {
+          width: photo.width,
+          height: photo.height,
+          space: photo.space,
+          facts: photo.facts,
+        },
+        measurement: reading.measurement.peek(),
+      }
+      return {
+        kind: 'known heat',
+        name,
+        date,
+        cameraId: reference.cameraId,
+        balanceState: reference.balanceState.kind,
+        temperatureK: reference.temperatureK,
+        standardUncertaintyK: reference.standardUncertaintyK,
+        simulated: reading.simulatedTruthK.peek() !== null,
+        data: data as unknown as Json,
+      }
+    },
+    dispose() {
+      clearTimeout(timer)
+      stopWorth()
+      stopDefaults()
+      void kitHands.putDown()
+      reading.dispose()
+    },
+  }
+}
+
+/** Id of a reference or a balance that is not in the kit. */
+const IN_HAND = 'in hand'
+
+function candidateOf(
+  subject: Subject,
+  { temperatureK, standardUncertaintyK }: SubjectTemperature,
+  input: NonNullable<ReadingModel['input']['value']>,
+): KnownHeatReference {
+  return {
+    id: IN_HAND,
+    name: 'this one',
+    cameraId: input.cameraId,
+    takenAt: input.takenAt ?? '',
+    temperatureK,
+    standardUncertaintyK,
+    glow: input.glow,
+    channels: input.channels,
+    balance: input.balance,
+    balanceState: input.balanceState,
+    linearity: input.linearity,
+    surface: subject.kind === 'lamp' ? lampSurface(subject.target) : input.surface,
+    group: subjectGroup(subject),
+  }
+}

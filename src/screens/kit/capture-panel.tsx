@@ -1,0 +1,154 @@
+import { useSignal } from '@preact/signals'
+import type { ComponentChildren } from 'preact'
+import { BalancePicker } from '../../ui/balance-picker.tsx'
+import { Notices } from '../../ui/notices.tsx'
+import { go } from '../../ui/router.ts'
+import { askToKeep } from '../../ui/settings.ts'
+import { say } from '../../ui/spoken.tsx'
+import { noticeFromMeasurement } from '../../ui/words/glow-findings.ts'
+import { OBSTACLE_WORDS } from '../../ui/words/kit.ts'
+import { logSentence } from '../../ui/words/log-errors.ts'
+import { PRACTICE_LABEL } from '../../ui/words/measurement.ts'
+import { GreyPanel } from '../reading/grey-panel.tsx'
+import '../reading/reading.css'
+import { Stage } from '../reading/stage.tsx'
+import { useServices } from '../services.ts'
+import { BackHeader } from './back-header.tsx'
+import type { CaptureModel } from './capture-model.ts'
+import { putDownCapture } from './in-hand.ts'
+import { CARRIERS, subjectName } from './subject.ts'
+import { WorthPanel } from './worth-panel.tsx'
+
+/** The photo of something known: place the region, say how it was taken, see what it is worth. */
+export function CapturePanel({
+  capture,
+  title,
+  back,
+  after,
+  onKept,
+  children,
+}: {
+  capture: CaptureModel
+  title: string
+  back: string
+  /** Where to go when it was kept, as an address. */
+  after: string
+  onKept?: () => void
+  children: ComponentChildren
+}) {
+  const { log, kit, now } = useServices()
+  const { reading } = capture
+  const placing = useSignal<'glow' | 'card'>('glow')
+  const name = useSignal<string | null>(null)
+  const saving = useSignal(false)
+  const failure = useSignal<string | null>(null)
+  const subject = capture.subject.value
+  const choices = reading.choices.value
+  const measured = reading.measurement.value
+  const obstacle = OBSTACLE_WORDS[capture.obstacle.value ?? 'no photo']
+  const notices = [
+    ...(obstacle ? [obstacle] : []),
+    ...(measured?.findings ?? []).flatMap((finding) => noticeFromMeasurement(finding) ?? []),
+  ]
+  const keep = async () => {
+    const item = capture.item((name.value ?? '').trim() || subjectName(subject), now())
+    if (!item || saving.value) return
+    saving.value = true
+    failure.value = null
+    try {
+      const opened = await log
+      await opened.kit.add(item)
+      putDownCapture()
+      onKept?.()
+      go('kit', after.replace(/^\/kit\/?/, ''))
+      say('Kept in the kit.')
+      void askToKeep(opened)
+    } catch (error) {
+      failure.value = logSentence(error)
+    } finally {
+      saving.value = false
+    }
+  }
+  return (
+    <main class="screen kit">
+      <BackHeader to={back} title={title}>
+        {reading.simulatedTruthK.value !== null && <span class="tag">{PRACTICE_LABEL}</span>}
+      </BackHeader>
+      <div class="kit-columns">
+        <div class="stack">
+          <Stage model={reading} placing={placing} />
+          {reading.other.refusal.value && <Notices notices={[reading.other.refusal.value]} />}
+          <Notices notices={notices} />
+        </div>
+        <div class="stack">
+          <WorthPanel capture={capture} />
+          <h2>What it is, how it was taken</h2>
+          {children}
+          <BalancePicker
+            state={choices.balanceState}
+            onState={(balanceState) => {
+              reading.choices.value = { ...choices, balanceState }
+            }}
+          />
+          <GreyPanel model={reading} placing={placing} kept={kit.greys.value} />
+          {subject.kind === 'known heat' && (
+            <label class="field">
+              <span>Surface that is read</span>
+              <select
+                value={choices.materialId}
+                onChange={(event) => {
+                  reading.choices.value = { ...choices, materialId: event.currentTarget.value }
+                }}
+              >
+                {CARRIERS.map(({ id, name: carrier }) => (
+                  <option key={id} value={id}>
+                    {carrier}
+                  </option>
+                ))}
+              </select>
+            </label>
+          )}
+          <label class="field">
+            <span>Name in the kit</span>
+            <input
+              type="text"
+              maxLength={200}
+              placeholder={subjectName(subject)}
+              value={name.value ?? ''}
+              onInput={(event) => {
+                name.value = event.currentTarget.value
+              }}
+            />
+          </label>
+        </div>
+      </div>
+      <div class="dock stack">
+        {failure.value && (
+          <p role="alert" class="failure">
+            {failure.value}
+          </p>
+        )}
+        <div class="row">
+          <button
+            type="button"
+            class="grow"
+            onClick={() => {
+              // The choices stay for the next try.
+              reading.clear()
+            }}
+          >
+            Discard
+          </button>
+          <button
+            type="button"
+            class="primary grow"
+            disabled={capture.obstacle.value !== null || saving.value}
+            onClick={() => void keep()}
+          >
+            {saving.value ? 'Keeping …' : 'Keep in the kit'}
+          </button>
+        </div>
+      </div>
+    </main>
+  )
+}

@@ -1,0 +1,26 @@
+import type { KitItem } from '../../log/types.ts'
+import { showDay, showMoment } from '../../ui/words/dates.ts'
+import { lightWords } from '../../ui/words/kit.ts'
+import { PRACTICE_LABEL } from '../../ui/words/measurement.ts'
+import { Entry, EntryActions, Facts } from './entry.tsx'
+import type { KeptGrey } from './kit-model.ts'
+
+export function GreyEntry({ grey, item }: { grey: KeptGrey; item: KitItem }) {
+  const light = lightWords(grey.balance.light)
+  return (
+    <Entry
+      title={grey.name}
+      line={`${showDay(item.date.iso)} · ${light}`}
+      tags={item.simulated ? [PRACTICE_LABEL] : []}
+    >
+      <Facts
+        rows={[
+          ['Light on it', light],
+          ['Taken', showMoment(item.date.iso)],
+          ['Camera', grey.cameraId ?? 'not stated'],
+        ]}
+      />
+      <EntryActions id={grey.id} name={grey.name} />
+    </Entry>
+  )
+}

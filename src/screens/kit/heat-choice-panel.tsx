@@ -1,0 +1,181 @@
+import { useSignal } from '@preact/signals'
+import {
+  KNOWN_VALUE_RANGE_K,
+  type KnownHeatChoice,
+  type MeltAtmosphere,
+  type SteelClass,
+} from '../../physics/known-heats.ts'
+import {
+  crayonLimits,
+  type ThermocoupleType,
+  type ToleranceClass,
+  thermocoupleLimits,
+} from '../../physics/thermocouple.ts'
+import {
+  differenceFromUnit,
+  differenceInUnit,
+  temperatureFromUnit,
+  temperatureInUnit,
+} from '../../physics/units.ts'
+import { NumberField } from '../../ui/number-field.tsx'
+import { temperatureUnit, UNIT_SYMBOLS } from '../../ui/temperature.ts'
+import { ATMOSPHERE_WORDS } from '../../ui/words/kit.ts'
+import { STEEL_CLASS_WORDS } from '../../ui/words/known-heats.ts'
+import { heatById } from './subject.ts'
+
+const tenth = (value: number) => Math.round(10 * value) / 10
+
+/** What must be stated of a known heat: how it was covered, which steel, which value. */
+export function HeatChoicePanel({
+  choice,
+  onChoice,
+}: {
+  choice: KnownHeatChoice
+  onChoice: (choice: KnownHeatChoice) => void
+}) {
+  const points = heatById(choice.id)?.points
+  if (points?.by === 'atmosphere') {
+    return (
+      <label class="field">
+        <span>It melts in</span>
+        <select
+          value={choice.atmosphere ?? 'open-air'}
+          onChange={(event) =>
+            onChoice({ ...choice, atmosphere: event.currentTarget.value as MeltAtmosphere })
+          }
+        >
+          {(['open-air', 'covered'] as const).map((atmosphere) => (
+            <option key={atmosphere} value={atmosphere}>
+              {ATMOSPHERE_WORDS[atmosphere]}
+            </option>
+          ))}
+        </select>
+      </label>
+    )
+  }
+  if (points?.by === 'steel-class') {
+    const known = (['low-carbon', 'medium-carbon', 'high-carbon', 'unknown'] as const).filter(
+      (steelClass) => points.points[steelClass],
+    )
+    return (
+      <label class="field">
+        <span>Steel</span>
+        <select
+          value={choice.steelClass ?? 'unknown'}
+          onChange={(event) =>
+            onChoice({ ...choice, steelClass: event.currentTarget.value as SteelClass })
+          }
+        >
+          {!known.includes('unknown') && <option value="unknown">Choose the class</option>}
+          {known.map((steelClass) => (
+            <option key={steelClass} value={steelClass}>
+              {STEEL_CLASS_WORDS[steelClass]}
+            </option>
+          ))}
+        </select>
+      </label>
+    )
+  }
+  return points?.by === 'value' ? <ByValue choice={choice} onChoice={onChoice} /> : null
+}
+
+const TYPES: readonly { type: ThermocoupleType; tolerance: ToleranceClass }[] = [
+  { type: 'K', tolerance: 2 },
+  { type: 'K', tolerance: 1 },
+  { type: 'N', tolerance: 2 },
+  { type: 'N', tolerance: 1 },
+  { type: 'S', tolerance: 2 },
+  { type: 'R', tolerance: 2 },
+  { type: 'B', tolerance: 2 },
+]
+
+function ByValue({
+  choice,
+  onChoice,
+}: {
+  choice: KnownHeatChoice
+  onChoice: (choice: KnownHeatChoice) => void
+}) {
+  const unit = temperatureUnit.value
+  const symbol = UNIT_SYMBOLS[unit]
+  const isCrayon = choice.id === 'crayon'
+  /** Position in {@link TYPES}, the crayon's usual limits, or the person's own. */
+  const limitsBy = useSignal<string>(isCrayon ? 'crayon' : '0')
+  const limitsOf = (by: string, valueK: number | undefined): number | undefined => {
+    if (by === 'own') return choice.limitsOfErrorK
+    if (valueK === undefined) return undefined
+    if (by === 'crayon') return crayonLimits(valueK)
+    const of = TYPES[Number(by)]
+    return of && thermocoupleLimits(of.type, of.tolerance, valueK)
+  }
+  const give = (valueK: number | undefined, limitsOfErrorK: number | undefined) =>
+    onChoice({
+      id: choice.id,
+      ...(valueK === undefined ? {} : { valueK }),
+      ...(limitsOfErrorK === undefined ? {} : { limitsOfErrorK }),
+    })
+  const [leastK, mostK] = KNOWN_VALUE_RANGE_K
+  const { valueK, limitsOfErrorK } = choice
+  const own = limitsBy.value === 'own'
+  return (
+    <div class="stack">
+      <NumberField
+        label={isCrayon ? `Value of the crayon, ${symbol}` : `It shows, ${symbol}`}
+        value={valueK === undefined ? null : tenth(temperatureInUnit(valueK, unit))}
+        min={Math.ceil(temperatureInUnit(leastK, unit))}
+        max={Math.floor(temperatureInUnit(mostK, unit))}
+        onValue={(typed) => {
+          const next = typed === null ? undefined : temperatureFromUnit(typed, unit)
+          give(next, limitsOf(limitsBy.peek(), next))
+        }}
+      />
+      <label class="field">
+        <span>Limits of error</span>
+        <select
+          value={limitsBy.value}
+          onChange={(event) => {
+            const by = event.currentTarget.value
+            limitsBy.value = by
+            give(valueK, limitsOf(by, valueK))
+          }}
+        >
+          {isCrayon ? (
+            <option value="crayon">± 1 % of the value</option>
+          ) : (
+            TYPES.map(({ type, tolerance }, i) => (
+              <option key={`${type}${tolerance}`} value={String(i)}>
+                Type {type}, class {tolerance}
+              </option>
+            ))
+          )}
+          <option value="own">I state them</option>
+        </select>
+      </label>
+      {own ? (
+        <NumberField
+          label={`± ${symbol}`}
+          value={
+            limitsOfErrorK === undefined ? null : tenth(differenceInUnit(limitsOfErrorK, unit))
+          }
+          min={0}
+          max={500}
+          onValue={(typed) =>
+            give(valueK, typed === null ? undefined : differenceFromUnit(typed, unit))
+          }
+        />
+      ) : (
+        valueK !== undefined &&
+        (limitsOfErrorK === undefined ? (
+          <p class="small soft">
+            The standard gives no limits for this type so hot. State them yourself.
+          </p>
+        ) : (
+          <p class="small soft">
+            ± {differenceInUnit(limitsOfErrorK, unit).toFixed(1)} {symbol}
+            {isCrayon ? ' (common practice)' : ' when new (IEC 60584-1); an old one may drift'}.
+          </p>
+        ))
+      )}
+    </div>
+  )
+}

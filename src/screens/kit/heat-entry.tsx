@@ -1,0 +1,116 @@
+import type { ReferenceUse } from '../../estimate/types.ts'
+import { knownHeatTemperature } from '../../physics/known-heats.ts'
+import type { LampTargetId } from '../../physics/lamp-targets.ts'
+import { materialById } from '../../physics/materials.ts'
+import { TemperatureFigure } from '../../ui/quantity.tsx'
+import { showTemperature } from '../../ui/temperature.ts'
+import { balanceWords } from '../../ui/words/balance.ts'
+import { showDay, showMoment } from '../../ui/words/dates.ts'
+import { ATMOSPHERE_WORDS, LINEARITY_WORDS, lightWords, residualWords } from '../../ui/words/kit.ts'
+import { STEEL_CLASS_WORDS } from '../../ui/words/known-heats.ts'
+import { LAMP_METHODS, LAMP_TARGET_WORDS } from '../../ui/words/lamps.ts'
+import { PRACTICE_LABEL } from '../../ui/words/measurement.ts'
+import { useServices } from '../services.ts'
+import { Entry, EntryActions, Facts } from './entry.tsx'
+import { switchHeat } from './kit-actions.ts'
+import type { KeptHeat } from './kit-model.ts'
+import { heatById, isKnownHeatId } from './subject.ts'
+
+type Row = readonly [string, string]
+
+/** A known heat of the kit, with what the others say about it. */
+export function HeatEntry({ heat, use }: { heat: KeptHeat; use: ReferenceUse | undefined }) {
+  const { log } = useServices()
+  const { item, reference, off } = heat
+  const conflicts = use?.status === 'conflicting'
+  const tags = [
+    ...(off ? ['Off'] : []),
+    ...(conflicts ? ['Disagrees'] : []),
+    ...(item.simulated ? [PRACTICE_LABEL] : []),
+  ]
+  const residual = use?.standardisedResidual ?? null
+  return (
+    <Entry
+      title={item.name}
+      figure={<HeatFigure heat={heat} />}
+      line={`${showDay(item.date.iso)} · ${reference.cameraId}`}
+      tags={tags}
+    >
+      <Facts
+        rows={[
+          ...originRows(heat),
+          ['Taken', showMoment(item.date.iso)],
+          ['Camera', reference.cameraId],
+          ['White balance', balanceWords(reference.balanceState)],
+          ['Light path', LINEARITY_WORDS[reference.linearity.kind]],
+          ['Grey card', reference.balance ? lightWords(reference.balance.light) : 'none'],
+          ...(residual === null ? [] : [['Against the others', residualWords(residual)] as Row]),
+        ]}
+      />
+      {conflicts && (
+        <p class="small soft">
+          It counts with a wider ± until this is cleared up. Take it again, or switch off the one
+          that is wrong.
+        </p>
+      )}
+      <EntryActions id={item.id} name={item.name}>
+        <button
+          type="button"
+          class="grow"
+          aria-pressed={off}
+          onClick={() => void switchHeat(log, item, !off)}
+        >
+          {off ? 'Switch on' : 'Switch off'}
+        </button>
+      </EntryActions>
+    </Entry>
+  )
+}
+
+/** A lamp's colour temperature is a matter of kelvin, whatever the unit of heat. */
+function HeatFigure({ heat: { reference, origin } }: { heat: KeptHeat }) {
+  const { temperatureK, standardUncertaintyK } = reference
+  if (origin?.kind === 'lamp') {
+    return (
+      <>
+        {temperatureK.toFixed(0)} ± {Math.ceil(2 * standardUncertaintyK)} K
+      </>
+    )
+  }
+  return (
+    <TemperatureFigure
+      size="line"
+      temperatureK={temperatureK}
+      expandedUncertaintyK={2 * standardUncertaintyK}
+    />
+  )
+}
+
+function originRows({ origin, reference }: KeptHeat): Row[] {
+  if (!origin) return []
+  if (origin.kind === 'lamp') {
+    return [
+      ['Lamp', origin.lampName],
+      ['Known by', LAMP_METHODS[origin.method].line],
+      ['Photographed', LAMP_TARGET_WORDS[origin.target as LampTargetId] ?? origin.target],
+      ['Filament itself', showTemperature(origin.trueTemperatureK)],
+    ]
+  }
+  const surface: Row = ['Surface', materialById(reference.surface.id)?.name ?? reference.surface.id]
+  if (!isKnownHeatId(origin.id)) return [surface]
+  const { atmosphere, steelClass, valueK, limitsOfErrorK } = origin
+  const known = knownHeatTemperature({
+    id: origin.id,
+    ...(atmosphere ? { atmosphere } : {}),
+    ...(steelClass ? { steelClass } : {}),
+    ...(valueK === null ? {} : { valueK }),
+    ...(limitsOfErrorK === null ? {} : { limitsOfErrorK }),
+  })
+  return [
+    ['Known heat', heatById(origin.id)?.name ?? origin.id],
+    ...(atmosphere ? [['Melted', ATMOSPHERE_WORDS[atmosphere]] as Row] : []),
+    ...(steelClass ? [['Steel', STEEL_CLASS_WORDS[steelClass]] as Row] : []),
+    ...(known.ok ? [['Source', known.source] as Row] : []),
+    surface,
+  ]
+}

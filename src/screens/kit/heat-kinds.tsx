@@ -1,0 +1,57 @@
+import { KNOWN_HEATS, type KnownHeat, knownHeatTemperature } from '../../physics/known-heats.ts'
+import { showTemperature } from '../../ui/temperature.ts'
+import { HEAT_GROUPS } from '../../ui/words/kit.ts'
+import { BackHeader } from './back-header.tsx'
+
+/** Which known heat: sure and cheap first. */
+export function HeatKinds() {
+  return (
+    <main class="screen kit">
+      <BackHeader to="/kit" title="Add a known heat" />
+      <p class="soft">
+        Something whose heat you know, photographed with the camera and lock that you read with. The
+        nearer to the heats you read, the better.
+      </p>
+      {HEAT_GROUPS.map(({ name, line, ids }) => (
+        <section key={name} class="stack heat-group">
+          <h2>{name}</h2>
+          <p class="small soft">{line}</p>
+          <ul class="kit-list">
+            {ids.map((id) => {
+              const heat = KNOWN_HEATS.find((known) => known.id === id)
+              return (
+                heat && (
+                  <li key={id}>
+                    <a class="button wide heat-kind" href={`/kit/known-heat/${id}`}>
+                      <span>{heat.name}</span>
+                      <span class="figure soft">{whereOf(heat)}</span>
+                    </a>
+                  </li>
+                )
+              )
+            })}
+          </ul>
+        </section>
+      ))}
+    </main>
+  )
+}
+
+/** The temperature, or the span of what it may be. */
+function whereOf({ id, points }: KnownHeat): string {
+  if (points.by === 'value') return 'you state it'
+  if (points.by === 'nothing') return showTemperature(points.point.temperatureK)
+  const found =
+    points.by === 'atmosphere'
+      ? (['open-air', 'covered'] as const).map((atmosphere) => ({ id, atmosphere }))
+      : (['low-carbon', 'medium-carbon', 'high-carbon'] as const).map((steelClass) => ({
+          id,
+          steelClass,
+        }))
+  const all = found
+    .map((choice) => knownHeatTemperature(choice))
+    .flatMap((known) => (known.ok ? [known.temperatureK] : []))
+  const [low, high] = [Math.min(...all), Math.max(...all)]
+  if (low === high) return showTemperature(low)
+  return `${showTemperature(low).split(' ')[0]} to ${showTemperature(high)}`
+}

@@ -1,0 +1,100 @@
+import { useEffect } from 'preact/hooks'
+import type { KnownHeatId, KnownHeatRefusal } from '../../physics/known-heats.ts'
+import { TemperatureFigure } from '../../ui/quantity.tsx'
+import {
+  KNOWN_HEAT_HAZARD_WORDS,
+  KNOWN_HEAT_REFUSAL_WORDS,
+  KNOWN_HEAT_STEP_WORDS,
+} from '../../ui/words/known-heats.ts'
+import { useServices } from '../services.ts'
+import { BackHeader } from './back-header.tsx'
+import type { CaptureModel } from './capture-model.ts'
+import { CapturePanel } from './capture-panel.tsx'
+import { HeatChoicePanel } from './heat-choice-panel.tsx'
+import { captureInHand, captureOf } from './in-hand.ts'
+import { KitPhotoSources } from './kit-photo-sources.tsx'
+import { heatById, type SubjectTemperature } from './subject.ts'
+
+/** One known heat: what to do, then its photo. */
+export function HeatScreen({ id }: { id: KnownHeatId }) {
+  const { kit } = useServices()
+  const heat = heatById(id)
+  useEffect(() => {
+    const current = captureInHand.peek()?.subject.peek()
+    const same = current?.kind === 'known heat' && current.choice.id === id
+    if (!same) captureOf(kit, { kind: 'known heat', choice: { id } })
+  }, [kit, id])
+  const capture = captureInHand.value
+  const subject = capture?.subject.value
+  if (!heat || !capture || subject?.kind !== 'known heat') return null
+  if (capture.reading.glow.photo.value) {
+    return (
+      <CapturePanel capture={capture} title={heat.name} back="/kit" after="/kit">
+        <HeatChoice capture={capture} />
+      </CapturePanel>
+    )
+  }
+  return (
+    <main class="screen kit">
+      <BackHeader to="/kit/known-heat" title={heat.name} />
+      <div class="kit-columns">
+        <div class="stack">
+          <HeatChoice capture={capture} />
+          <section class="stack" aria-labelledby="heat-steps">
+            <h2 id="heat-steps">Steps</h2>
+            <ol class="steps">
+              {heat.steps.map((step) => (
+                <li key={step}>{KNOWN_HEAT_STEP_WORDS[step]}</li>
+              ))}
+            </ol>
+          </section>
+        </div>
+        <div class="stack">
+          <section class="stack card hazards" aria-labelledby="heat-hazards">
+            <h2 id="heat-hazards">What can go wrong</h2>
+            <ul>
+              {heat.hazards.map((hazard) => (
+                <li key={hazard}>{KNOWN_HEAT_HAZARD_WORDS[hazard]}</li>
+              ))}
+            </ul>
+            <p class="small soft">
+              Heat, fumes, mains: see <a href="/safety">Safety</a> first.
+            </p>
+          </section>
+          <KitPhotoSources reading={capture.reading} />
+        </div>
+      </div>
+    </main>
+  )
+}
+
+/** What is stated, and the temperature that follows. */
+function HeatChoice({ capture }: { capture: CaptureModel }) {
+  const subject = capture.subject.value
+  if (subject.kind !== 'known heat') return null
+  return (
+    <div class="stack">
+      <HeatChoicePanel
+        choice={subject.choice}
+        onChoice={(choice) => {
+          capture.subject.value = { kind: 'known heat', choice }
+        }}
+      />
+      <KnownTemperature known={capture.temperature.value} />
+    </div>
+  )
+}
+
+function KnownTemperature({ known }: { known: SubjectTemperature | KnownHeatRefusal }) {
+  if (!known.ok) return <p class="soft">{KNOWN_HEAT_REFUSAL_WORDS[known.code]}</p>
+  return (
+    <p class="known-temperature">
+      <TemperatureFigure
+        size="line"
+        temperatureK={known.temperatureK}
+        expandedUncertaintyK={2 * known.standardUncertaintyK}
+      />{' '}
+      <span class="small soft">with what the photo may miss of it, k = 2</span>
+    </p>
+  )
+}

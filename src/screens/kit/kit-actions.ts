@@ -1,0 +1,42 @@
+import type { KitItem, Log } from '../../log/types.ts'
+import { say } from '../../ui/spoken.tsx'
+import { logSentence } from '../../ui/words/log-errors.ts'
+
+/** Changes to kit items; what went wrong is said, and everything kept before stays. */
+
+const tell = (error: unknown) => say(logSentence(error))
+
+export async function removeItems(
+  log: Promise<Log>,
+  ids: readonly string[],
+  done: string,
+): Promise<void> {
+  try {
+    const { kit } = await log
+    const undo = await kit.remove(ids)
+    say(done, { label: 'Undo', run: () => void kit.restore(undo).catch(tell) })
+  } catch (error) {
+    tell(error)
+  }
+}
+
+export async function renameItem(log: Promise<Log>, id: string, name: string): Promise<void> {
+  try {
+    await (await log).kit.change(id, { name })
+    say('Renamed.')
+  } catch (error) {
+    tell(error)
+  }
+}
+
+/** Switched off, a known heat is kept but not used. */
+export async function switchHeat(log: Promise<Log>, item: KitItem, off: boolean): Promise<void> {
+  try {
+    const { data } = item
+    if (typeof data !== 'object' || data === null || Array.isArray(data)) return
+    await (await log).kit.change(item.id, { data: { ...data, off } })
+    say(off ? `${item.name} is switched off.` : `${item.name} counts again.`)
+  } catch (error) {
+    tell(error)
+  }
+}

@@ -1,0 +1,149 @@
+import { useEffect, useMemo } from 'preact/hooks'
+import { Notices } from '../../ui/notices.tsx'
+import { UnitPicker } from '../../ui/unit-picker.tsx'
+import { KIT_WORDS } from '../../ui/words/kit.ts'
+import { noticeFromLogError } from '../../ui/words/log-errors.ts'
+import { useServices } from '../services.ts'
+import { CameraEntry } from './camera-entry.tsx'
+import { camerasOf } from './cameras.ts'
+import { GreyEntry } from './grey-entry.tsx'
+import { HeatEntry } from './heat-entry.tsx'
+import { captureInHand, putDownCapture } from './in-hand.ts'
+import { KitFiles } from './kit-files.tsx'
+import { LampEntry } from './lamp-entry.tsx'
+import { StorageSection } from './storage-section.tsx'
+import { subjectAddress, subjectName } from './subject.ts'
+import { createSurvey } from './survey.ts'
+
+/** Everything that ties this person's cameras to something known. */
+export function KitOverview() {
+  const { kit, now } = useServices()
+  const survey = useMemo(() => createSurvey(kit, now), [kit, now])
+  useEffect(() => () => survey.dispose(), [survey])
+  const heats = kit.heats.value
+  const greys = kit.greys.value
+  const lamps = kit.lamps.value
+  const cameras = camerasOf(heats, greys)
+  const items = new Map(kit.items.value.map((item) => [item.id, item]))
+  const state = kit.state.value
+  const failed = typeof state === 'object' ? state.failed : null
+  return (
+    <main class="screen kit" aria-busy={state === 'reading'}>
+      <header>
+        <h1>Kit</h1>
+      </header>
+      {failed !== null && <Notices notices={[noticeFromLogError(failed)]} />}
+      <InHand />
+      {cameras.length === 0 && <p class="card">{KIT_WORDS.empty}</p>}
+      <div class="row">
+        <a class="button primary grow" href="/kit/known-heat">
+          Add a known heat
+        </a>
+        <a class="button grow" href="/kit/lamp">
+          Add a lamp
+        </a>
+      </div>
+      <div class="kit-columns">
+        <div class="stack">
+          {cameras.length > 0 && (
+            <section class="stack" aria-labelledby="kit-cameras">
+              <h2 id="kit-cameras">Cameras</h2>
+              <ul class="kit-list">
+                {cameras.map((camera) => (
+                  <CameraEntry key={camera.id} camera={camera} surveys={survey.states.value} />
+                ))}
+              </ul>
+            </section>
+          )}
+          <section class="stack" aria-labelledby="kit-heats">
+            <h2 id="kit-heats">Known heats</h2>
+            {heats.length === 0 && <p class="soft">{KIT_WORDS.emptyHeats}</p>}
+            <ul class="kit-list">
+              {heats.map((heat) => (
+                <HeatEntry
+                  key={heat.item.id}
+                  heat={heat}
+                  use={survey.uses.value.get(heat.item.id)}
+                />
+              ))}
+            </ul>
+          </section>
+        </div>
+        <div class="stack">
+          <section class="stack" aria-labelledby="kit-greys">
+            <h2 id="kit-greys">Grey cards</h2>
+            {greys.length === 0 && <p class="soft">{KIT_WORDS.emptyGreys}</p>}
+            <ul class="kit-list">
+              {greys.map((grey) => {
+                const item = items.get(grey.id)
+                return item ? <GreyEntry key={grey.id} grey={grey} item={item} /> : null
+              })}
+            </ul>
+          </section>
+          <section class="stack" aria-labelledby="kit-lamps">
+            <h2 id="kit-lamps">Lamps</h2>
+            {lamps.length === 0 && <p class="soft">{KIT_WORDS.emptyLamps}</p>}
+            <ul class="kit-list">
+              {lamps.map((kept) => (
+                <LampEntry
+                  key={kept.item.id}
+                  kept={kept}
+                  photos={heats.filter(({ reference }) => reference.group === kept.item.id).length}
+                />
+              ))}
+            </ul>
+          </section>
+          <Unreadable />
+          <section class="stack" aria-labelledby="kit-settings">
+            <h2 id="kit-settings">Settings</h2>
+            <UnitPicker />
+            <StorageSection />
+            <KitFiles />
+          </section>
+        </div>
+      </div>
+    </main>
+  )
+}
+
+/** A photo that was taken up and not yet kept. */
+function InHand() {
+  const capture = captureInHand.value
+  if (!capture?.reading.glow.photo.value) return null
+  const subject = capture.subject.value
+  return (
+    <div class="card stack">
+      <p>
+        A photo is in hand: <strong>{subjectName(subject)}</strong>.
+      </p>
+      <div class="row">
+        <a class="button primary grow" href={`/kit/${subjectAddress(subject)}`}>
+          Go on
+        </a>
+        <button type="button" class="grow" onClick={putDownCapture}>
+          Discard
+        </button>
+      </div>
+    </div>
+  )
+}
+
+function Unreadable() {
+  const { kit } = useServices()
+  const unreadable = kit.unreadable.value
+  if (unreadable.length === 0) return null
+  return (
+    <Notices
+      notices={[
+        {
+          weight: 'warn',
+          title:
+            unreadable.length === 1
+              ? `“${unreadable[0]?.name}” cannot be used`
+              : `${unreadable.length} items cannot be used`,
+          todo: 'What is in it does not fit this version. It is kept as it is; update the app, or delete it after taking the kit away.',
+        },
+      ]}
+    />
+  )
+}

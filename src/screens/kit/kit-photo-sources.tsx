@@ -1,0 +1,29 @@
+import { FileButton, PHOTO_TYPES } from '../../ui/file-button.tsx'
+import { OpeningPanel, RefusalNotice, useDroppedPhotos } from '../reading/opening-panel.tsx'
+import type { ReadingModel } from '../reading/reading-model.ts'
+
+/** The ways to the photo of something known. */
+export function KitPhotoSources({ reading }: { reading: ReadingModel }) {
+  const { opening, refusal } = reading.glow
+  const open = (file: File) => void reading.open(file, file.name)
+  useDroppedPhotos(open)
+  if (opening.value) {
+    return <OpeningPanel opening={opening.value} onCancel={() => reading.glow.cancel()} />
+  }
+  return (
+    <div class="stack">
+      {refusal.value && <RefusalNotice refusal={refusal.value} />}
+      <FileButton
+        primary
+        accept="image/*"
+        capture="environment"
+        onFiles={([file]) => file && open(file)}
+      >
+        Take the photo
+      </FileButton>
+      <FileButton accept={PHOTO_TYPES} onFiles={([file]) => file && open(file)}>
+        Open a photo
+      </FileButton>
+    </div>
+  )
+}

@@ -1,0 +1,24 @@
+import { useEffect } from 'preact/hooks'
+import { address } from '../../ui/router.ts'
+import { useServices } from '../services.ts'
+import { HeatKinds } from './heat-kinds.tsx'
+import { HeatScreen } from './heat-screen.tsx'
+import { resumeCapture } from './in-hand.ts'
+import './kit.css'
+import { KitOverview } from './kit-overview.tsx'
+import { LampPhotoScreen } from './lamp-photo-screen.tsx'
+import { LampScreen } from './lamp-screen.tsx'
+import { isKnownHeatId } from './subject.ts'
+
+/** The kit, and behind it the ways to add to it. */
+export function KitScreen() {
+  const { kit } = useServices()
+  useEffect(() => void resumeCapture(kit), [kit])
+  const [part = '', id = ''] = address.value.rest.split('/')
+  if (part === 'known-heat') {
+    return isKnownHeatId(id) ? <HeatScreen key={id} id={id} /> : <HeatKinds />
+  }
+  if (part === 'lamp') return <LampScreen key={id} id={id} />
+  if (part === 'lamp-photo') return <LampPhotoScreen />
+  return <KitOverview />
+}

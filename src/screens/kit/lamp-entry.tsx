@@ -1,0 +1,36 @@
+import { showDay } from '../../ui/words/dates.ts'
+import { LAMP_KINDS } from '../../ui/words/lamps.ts'
+import { Entry, EntryActions, Facts } from './entry.tsx'
+import type { KeptLamp } from './kit-model.ts'
+
+export function LampEntry({ kept, photos }: { kept: KeptLamp; photos: number }) {
+  const { item, lamp } = kept
+  const { rating, ratedVolts, ratedWatts, cold } = lamp
+  const rated = [
+    ratedVolts === null ? '' : `${ratedVolts} V`,
+    ratedWatts === null ? '' : `${ratedWatts} W`,
+  ].filter(Boolean)
+  return (
+    <Entry
+      title={item.name}
+      figure={`${rating.colourTemperatureK.toFixed(0)} K rated`}
+      line={[...rated, photos === 1 ? '1 photo' : `${photos} photos`].join(' · ')}
+    >
+      <Facts
+        rows={[
+          ['Kind', LAMP_KINDS[lamp.ratingKind]],
+          [
+            'Rated',
+            `${rating.colourTemperatureK.toFixed(0)} ± ${(2 * rating.standardUncertaintyK).toFixed(0)} K`,
+          ],
+          ...(cold ? [['Cold', `${cold.ohms.value} Ω`] as const] : []),
+          ['Kept', showDay(item.date.iso)],
+        ]}
+      />
+      <a class="button primary" href={`/kit/lamp/${item.id}`}>
+        Measure and photograph
+      </a>
+      <EntryActions id={item.id} name={item.name} />
+    </Entry>
+  )
+}

@@ -1,0 +1,56 @@
+import { KIT_WORDS } from '../../ui/words/kit.ts'
+import { LAMP_TARGET_WORDS } from '../../ui/words/lamps.ts'
+import { BackHeader } from './back-header.tsx'
+import { CapturePanel } from './capture-panel.tsx'
+import { captureInHand, lampInHand } from './in-hand.ts'
+import { KitPhotoSources } from './kit-photo-sources.tsx'
+import { type LampSubject, subjectName } from './subject.ts'
+
+/** The photo of a lamp at one setting. */
+export function LampPhotoScreen() {
+  const capture = captureInHand.value
+  const subject = capture?.subject.value
+  const lamp = lampInHand.value
+  const back = lamp?.inKit.value ? `/kit/lamp/${lamp.lampId}` : '/kit/lamp'
+  if (!capture || subject?.kind !== 'lamp') {
+    return (
+      <main class="screen kit">
+        <BackHeader to="/kit/lamp" title="Lamp" />
+        <p class="card">{KIT_WORDS.noLampInHand}</p>
+      </main>
+    )
+  }
+  const title = subjectName(subject)
+  if (capture.reading.glow.photo.value) {
+    return (
+      <CapturePanel
+        capture={capture}
+        title={title}
+        back={back}
+        after={lamp?.ladder.value ? back : '/kit'}
+        onKept={() => lamp?.settingKept()}
+      >
+        <LampKnown subject={subject} />
+      </CapturePanel>
+    )
+  }
+  return (
+    <main class="screen kit">
+      <BackHeader to={back} title={title} />
+      <LampKnown subject={subject} />
+      <KitPhotoSources reading={capture.reading} />
+    </main>
+  )
+}
+
+function LampKnown({ subject }: { subject: LampSubject }) {
+  const { colourTemperatureK, standardUncertaintyK, target } = subject
+  return (
+    <p>
+      <span class="figure">
+        {colourTemperatureK.toFixed(0)} ± {Math.ceil(2 * standardUncertaintyK)} K
+      </span>{' '}
+      <span class="soft">{LAMP_TARGET_WORDS[target].replace(/ \(.*/, '')}</span>
+    </p>
+  )
+}

@@ -1,0 +1,109 @@
+import { useEffect } from 'preact/hooks'
+import { LAMP_TARGETS, type LampTargetId } from '../../physics/lamp-targets.ts'
+import { go } from '../../ui/router.ts'
+import { KIT_WORDS } from '../../ui/words/kit.ts'
+import { LAMP_CAUTIONS, LAMP_STEPS, LAMP_TARGET_WORDS } from '../../ui/words/lamps.ts'
+import { useServices } from '../services.ts'
+import { BackHeader } from './back-header.tsx'
+import { captureOf, lampInHand, putDownCapture } from './in-hand.ts'
+import { KeepLamp } from './keep-lamp.tsx'
+import { LadderPanel } from './ladder-panel.tsx'
+import { LampFields } from './lamp-fields.tsx'
+import { createLampModel, type LampModel } from './lamp-model.ts'
+import { LampResult } from './lamp-result.tsx'
+
+/** A filament lamp: measured, then photographed. Without an id it is one that is new to the kit. */
+export function LampScreen({ id }: { id: string }) {
+  const { kit } = useServices()
+  const kept = kit.lamps.value.find(({ item }) => item.id === id)
+  const reading = kit.state.value === 'reading'
+  useEffect(() => {
+    const current = lampInHand.peek()
+    const same = current && (id ? current.lampId === id : !current.inKit.peek())
+    if (!same && (kept || !id)) lampInHand.value = createLampModel(kept ?? null)
+  }, [id, kept])
+  const model = lampInHand.value
+  if (id && !kept && !reading) {
+    return (
+      <main class="screen kit">
+        <BackHeader to="/kit" title="Lamp" />
+        <p class="card">{KIT_WORDS.gone}</p>
+      </main>
+    )
+  }
+  if (!model) return null
+  return (
+    <main class="screen kit">
+      <BackHeader to="/kit" title={model.form.value.name || 'A lamp'} />
+      <div class="kit-columns">
+        <div class="stack">
+          <LampCautions />
+          <LampFields model={model} />
+        </div>
+        <div class="stack">
+          <LampResult outcome={model.outcome.value} />
+          <LadderPanel model={model} />
+          <PhotographLamp model={model} />
+          <KeepLamp model={model} />
+        </div>
+      </div>
+    </main>
+  )
+}
+
+function LampCautions() {
+  return (
+    <details class="hazards">
+      <summary>Before you measure</summary>
+      <div class="inside">
+        <ul>
+          {LAMP_CAUTIONS.map((line) => (
+            <li key={line}>{line}</li>
+          ))}
+        </ul>
+      </div>
+    </details>
+  )
+}
+
+/** The way to the photo of the lamp as it burns now. */
+function PhotographLamp({ model }: { model: LampModel }) {
+  const { kit } = useServices()
+  const outcome = model.outcome.value
+  const ready = !('missing' in outcome) && outcome.ok
+  const photograph = () => {
+    const subject = model.subject()
+    if (!subject) return
+    putDownCapture()
+    captureOf(kit, subject)
+    go('kit', 'lamp-photo')
+  }
+  return (
+    <section class="stack" aria-labelledby="lamp-photo">
+      <h2 id="lamp-photo">Photograph it</h2>
+      <ol class="steps">
+        {LAMP_STEPS.map((step) => (
+          <li key={step}>{step}</li>
+        ))}
+      </ol>
+      <label class="field">
+        <span>What is photographed</span>
+        <select
+          value={model.target.value}
+          onChange={(event) => {
+            model.target.value = event.currentTarget.value as LampTargetId
+          }}
+        >
+          {LAMP_TARGETS.map(({ id }) => (
+            <option key={id} value={id}>
+              {LAMP_TARGET_WORDS[id]}
+            </option>
+          ))}
+        </select>
+      </label>
+      <button type="button" class="primary wide" disabled={!ready} onClick={photograph}>
+        Photograph this setting
+      </button>
+    </section>
+  )
+}

@@ -1,0 +1,53 @@
+import { TemperatureFigure } from '../../ui/quantity.tsx'
+import { showPlusMinus, showTemperature } from '../../ui/temperature.ts'
+import { adviceSentence } from '../../ui/words/estimate.ts'
+import { residualWords } from '../../ui/words/kit.ts'
+import { type CaptureModel, SHOWN_AT_K } from './capture-model.ts'
+
+/** What the known heat in hand would do to readings of this camera. */
+export function WorthPanel({ capture }: { capture: CaptureModel }) {
+  const worth = capture.worth.value
+  const known = capture.temperature.value
+  const estimate = capture.reading.estimate.value
+  if (!worth) {
+    return (
+      <section class="stack worth" aria-live="polite">
+        <p class="soft">{capture.working.value ? 'Working out what it is worth …' : ''}</p>
+      </section>
+    )
+  }
+  const { before, after, use } = worth
+  const residual = use?.standardisedResidual ?? null
+  return (
+    <section class="stack worth" aria-live="polite" aria-busy={capture.working.value}>
+      <h2>What it does at {showTemperature(SHOWN_AT_K)}</h2>
+      {after ? (
+        <p class="narrows figure">
+          {before && <span class="before">{showPlusMinus(before.standardUncertaintyK)}</span>}
+          {before && <span aria-hidden="true">→</span>}
+          {before && <span class="unseen">becomes</span>}
+          <strong>{showPlusMinus(after.standardUncertaintyK)}</strong>
+        </p>
+      ) : (
+        <p class="soft">Too far from {showTemperature(SHOWN_AT_K)} to help there.</p>
+      )}
+      {estimate?.kind === 'temperature' && known.ok && (
+        <p class="small soft">
+          By what the kit knows so far this photo reads{' '}
+          <TemperatureFigure
+            size="line"
+            temperatureK={estimate.temperatureK}
+            expandedUncertaintyK={estimate.expandedUncertaintyK}
+          />
+          ; it is {showTemperature(known.temperatureK)}.
+          {residual !== null && ` It ${residualWords(residual)}.`}
+        </p>
+      )}
+      {after && (
+        <p class="small soft">
+          {adviceSentence(after.advice, showPlusMinus, showTemperature) ?? ''}
+        </p>
+      )}
+    </section>
+  )
+}
