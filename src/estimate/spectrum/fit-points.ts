@@ -1,3 +1,4 @@
+import { tabulate } from './arrays.ts'
 import { resample, sameGrid, segmentOf } from './interpolate.ts'
 import { lampSensitivity } from './lamp.ts'
 import type { NetSignal } from './net-signal.ts'
@@ -46,29 +47,33 @@ export function fitPoints(
     if (nm < fromNm || nm > toNm || out) return
     if (glow.saturated[i] === 0 && responses[i]! > 0) chosen.push(i)
   })
-  const column = (value: (nm: number, i: number) => number) =>
-    Float64Array.from(chosen, (i) => value(glow.wavelengthNm[i]!, i))
-  const chosenOf = (values: ArrayLike<number>) => Float64Array.from(chosen, (i) => values[i]!)
+  const chosenOf = (values: ArrayLike<number>) =>
+    tabulate(chosen.length, (k) => values[chosen[k]!]!)
 
+  const nm = chosenOf(glow.wavelengthNm)
+  const signal = chosenOf(glow.net)
   const factor = chosenOf(responses)
   const transmittance = logTransmittance(window)
   const sensitivity = lampSensitivity(response.lamp)
   const peakOverSignal = chosenOf(onGlow(response.lampPeakOverSignal))
   const noise = chosenOf(onGlow(response.rawNoise))
   return {
-    nm: column((nm) => nm),
-    signal: chosenOf(glow.net),
-    logFactor: column((nm) => transmittance(nm)).map((value, i) => value + Math.log(factor[i]!)),
+    nm,
+    signal,
+    logFactor: tabulate(chosen.length, (k) => transmittance(nm[k]!) + Math.log(factor[k]!)),
     // Finer samples than the response has share its errors: noise per nanometre is what counts.
-    responseNoise: column((nm, i) => {
-      return same ? 1 : Math.sqrt(stepOf(grid, segmentOf(grid, nm)) / stepOf(glow.wavelengthNm, i))
-    }).map((share, i) => share * noise[i]!),
-    position: column(slopePosition),
-    lamp: column(sensitivity),
+    responseNoise: tabulate(chosen.length, (k) => {
+      if (same) return noise[k]!
+      const ownStep = stepOf(glow.wavelengthNm, chosen[k]!)
+      return noise[k]! * Math.sqrt(stepOf(grid, segmentOf(grid, nm[k]!)) / ownStep)
+    }),
+    position: tabulate(chosen.length, (k) => slopePosition(nm[k]!)),
+    lamp: tabulate(chosen.length, (k) => sensitivity(nm[k]!)),
     lampStray: peakOverSignal.map((ratio) => response.pedestal.standardUncertainty * ratio),
-    bend: column((_, i) => Math.max(0, glow.net[i]!) / glow.peak).map(
-      (share, i) => response.instrument.nonlinearity * (share - 1 / peakOverSignal[i]!),
-    ),
+    bend: tabulate(chosen.length, (k) => {
+      const share = Math.max(0, signal[k]!) / glow.peak
+      return response.instrument.nonlinearity * (share - 1 / peakOverSignal[k]!)
+    }),
     responseSlopePerNm: chosenOf(onGlow(logSlopes(grid, response.response))),
   }
 }

@@ -1,3 +1,5 @@
+import { tabulate } from './arrays.ts'
+
 /**
  * Linear interpolation on a rising grid.
  *
@@ -24,13 +26,21 @@ export function segmentOf(x: ArrayLike<number>, at: number): number {
   return low
 }
 
-/** Values on another rising grid; see {@link interpolate}. */
+/** Values at other, rising places; beyond the ends the end values. */
 export function resample(
   x: ArrayLike<number>,
   y: ArrayLike<number>,
   onto: ArrayLike<number>,
 ): Float64Array {
-  return Float64Array.from(onto, (at) => interpolate(x, y, at))
+  const last = x.length - 1
+  let i = 0
+  return tabulate(onto.length, (k) => {
+    const at = onto[k]!
+    while (i < last - 1 && x[i + 1]! <= at) i += 1
+    if (at <= x[0]!) return y[0]!
+    if (at >= x[last]!) return y[last]!
+    return y[i]! + ((at - x[i]!) / (x[i + 1]! - x[i]!)) * (y[i + 1]! - y[i]!)
+  })
 }
 
 /** Are two grids the same but for rounding? */

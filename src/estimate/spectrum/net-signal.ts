@@ -24,9 +24,9 @@ export function netSignal(
 ): NetSignal {
   const { spectrum, dark } = recording
   const findings: SpectrumFinding[] = []
-  const wavelengthNm = Float64Array.from(spectrum.wavelengthNm)
+  const wavelengthNm = new Float64Array(spectrum.wavelengthNm)
   const count = wavelengthNm.length
-  const net = Float64Array.from(spectrum.signal)
+  const net = new Float64Array(spectrum.signal)
   if (dark === null) {
     findings.push({ code: 'no dark spectrum', of })
   } else {

@@ -1,3 +1,5 @@
+import { medianOf } from './arrays.ts'
+
 /**
  * Variance of a signal as detectors have it: a floor (read noise, dark) and a part that grows with
  * the signal (shot noise).
@@ -18,6 +20,7 @@ const NORMAL_MEDIAN = 0.6744897501960817
 /** Groups of like signal in which the noise is counted. */
 const MAX_GROUPS = 12
 const MIN_GROUP = 16
+const NEIGHBOURS = [-2, -1, 1, 2] as const
 
 export function noiseVariance(model: NoiseModel, signal: number): number {
   return model.floor + model.perSignal * Math.max(0, signal)
@@ -45,47 +48,51 @@ export function estimateNoise(
   if (inside === 0) return { floor: least, perSignal: 0 }
   const levels = new Float64Array(inside)
   const sizes = new Float64Array(inside)
+  const w = new Float64Array(4)
   for (let k = 0; k < inside; k++) {
     const i = k + 2
-    const w = neighbourWeights(wavelengthNm, i)
-    const [a, b, c, d] = [signal[i - 2]!, signal[i - 1]!, signal[i + 1]!, signal[i + 2]!]
-    levels[k] = w[0] * a + w[1] * b + w[2] * c + w[3] * d
-    const spread = Math.sqrt(1 + w[0] ** 2 + w[1] ** 2 + w[2] ** 2 + w[3] ** 2)
-    sizes[k] = Math.abs(signal[i]! - levels[k]!) / spread
+    neighbourWeights(wavelengthNm, i, w)
+    let level = 0
+    let squares = 1
+    for (let j = 0; j < 4; j++) {
+      level += w[j]! * signal[i + NEIGHBOURS[j]!]!
+      squares += w[j]! * w[j]!
+    }
+    levels[k] = level
+    sizes[k] = Math.abs(signal[i]! - level) / Math.sqrt(squares)
   }
   const groups = Math.max(1, Math.min(MAX_GROUPS, Math.floor(inside / MIN_GROUP)))
   const sorted = levels.toSorted()
-  const points: { signal: number; variance: number }[] = []
-  for (let group = 0; group < groups; group++) {
-    const from = Math.floor((group * inside) / groups)
-    const to = Math.floor(((group + 1) * inside) / groups)
-    const low = sorted[from]!
-    const high = sorted[to] ?? Number.POSITIVE_INFINITY
-    const own = sizes.filter((_, k) => levels[k]! >= low && levels[k]! < high).sort()
-    if (own.length === 0) continue
-    points.push({
-      signal: Math.max(0, sorted[(from + to) >> 1]!),
-      variance: Math.max(least, (own[own.length >> 1]! / NORMAL_MEDIAN) ** 2),
-    })
+  const own = Array.from({ length: groups }, (): number[] => [])
+  for (let k = 0; k < inside; k++) {
+    let group = groups - 1
+    while (group > 0 && levels[k]! < sorted[Math.floor((group * inside) / groups)]!) group -= 1
+    own[group]!.push(sizes[k]!)
   }
+  const points: { signal: number; variance: number }[] = []
+  own.forEach((members, group) => {
+    if (members.length === 0) return
+    const size = medianOf(Float64Array.from(members)) / NORMAL_MEDIAN
+    points.push({
+      signal: Math.max(0, sorted[Math.floor(((group + 0.5) * inside) / groups)]!),
+      variance: Math.max(least, size * size),
+    })
+  })
   return fitLine(points, least)
 }
 
-/** Lagrange weights of the cubic through two neighbours on either side. */
-function neighbourWeights(
-  x: ArrayLike<number>,
-  i: number,
-): readonly [number, number, number, number] {
-  const at = x[i]!
-  const nodes = [x[i - 2]!, x[i - 1]!, x[i + 1]!, x[i + 2]!] as const
-  const weight = (j: number) => {
+/** Lagrange weights of the cubic through two neighbours on either side, into `weights`. */
+function neighbourWeights(x: ArrayLike<number>, i: number, weights: Float64Array): void {
+  for (let j = 0; j < 4; j++) {
+    const node = x[i + NEIGHBOURS[j]!]!
     let product = 1
     for (let k = 0; k < 4; k++) {
-      if (k !== j) product *= (at - nodes[k]!) / (nodes[j]! - nodes[k]!)
+      if (k === j) continue
+      const other = x[i + NEIGHBOURS[k]!]!
+      product *= (x[i]! - other) / (node - other)
     }
-    return product
+    weights[j] = product
   }
-  return [weight(0), weight(1), weight(2), weight(3)]
 }
 
 /**

@@ -1,3 +1,4 @@
+import { medianOf, tabulate } from './arrays.ts'
 import type { FitPoints } from './fit-points.ts'
 import type { PlanckFit } from './planck-fit.ts'
 import type { WavelengthRange } from './types.ts'
@@ -21,8 +22,9 @@ const MIN_BLOCK = 4
  * broad departures show, single samples look quieter than 1.
  */
 export function standardisedResiduals(points: FitPoints, fit: PlanckFit): Float64Array {
-  return points.signal.map(
-    (value, i) => (value - fit.glow[i]! - fit.pedestal) / Math.sqrt(fit.noise[i]!),
+  return tabulate(
+    points.signal.length,
+    (i) => (points.signal[i]! - fit.glow[i]! - fit.pedestal) / Math.sqrt(fit.noise[i]!),
   )
 }
 
@@ -37,7 +39,7 @@ export function findLines(nm: Float64Array, residuals: Float64Array): Uint8Array
   const level = localLevel(nm, residuals)
   const excess = residuals.map((value, i) => Math.abs(value - level[i]!))
   // Where the noise is understated, lines are judged by the spread that is there.
-  const limit = LINE_HEIGHT * Math.max(1, median(excess) / NORMAL_MEDIAN)
+  const limit = LINE_HEIGHT * Math.max(1, medianOf(excess) / NORMAL_MEDIAN)
   const marks = new Uint8Array(count)
   for (let i = 0; i < count; ) {
     if (excess[i]! <= limit) {
@@ -62,7 +64,7 @@ function localLevel(nm: Float64Array, residuals: Float64Array): Float64Array {
   const length = Math.max(LEVEL_SAMPLES, Math.ceil(LEVEL_NM / step))
   const blocks = Math.max(1, Math.floor(count / length))
   const levels = Float64Array.from({ length: blocks }, (_, block) =>
-    median(residuals.slice((block * count) / blocks, ((block + 1) * count) / blocks)),
+    medianOf(residuals.slice((block * count) / blocks, ((block + 1) * count) / blocks)),
   )
   if (blocks === 1) return residuals.map(() => levels[0]!)
   return residuals.map((_, i) => {
@@ -116,8 +118,4 @@ export function misfitFactor(points: FitPoints, fit: PlanckFit, parameters = 3):
   const factor = seen / (expected * (1 - parameters / blocks))
   // Spread of a mean of squares: sqrt(2 / number); 2.6 standard deviations.
   return factor > 1 + 2.6 * Math.sqrt(2 / (blocks - parameters)) ? factor : 1
-}
-
-function median(values: Float64Array): number {
-  return values.toSorted()[values.length >> 1] ?? 0
 }

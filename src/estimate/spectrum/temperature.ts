@@ -1,4 +1,5 @@
 import { type ApparentPeak, apparentPeak } from './apparent-peak.ts'
+import { plain, tabulate } from './arrays.ts'
 import { type SpectrumBudget, spectrumBudget } from './budget.ts'
 import { type ChromaticityCheck, chromaticityCheck } from './chromaticity-check.ts'
 import type { CorrectedSpectrum, FittedRadiance } from './corrected.ts'
@@ -100,9 +101,9 @@ export function temperatureFromSpectrum(
 
   const known: SpectrumSurface = { ...surface, standardUncertainty: 0 }
   const { points, lines, fit } = leaveLinesOut(all, glow, surface)
-  const plain =
+  const certain =
     surface.standardUncertainty > 0 && fit !== null ? fitted(points, glow, known, fit.mired) : fit
-  if (fit === null || plain === null) return { ok: false, code: 'no fit' }
+  if (fit === null || certain === null) return { ok: false, code: 'no fit' }
   const misfit = misfitFactor(points, fit)
 
   const budgetOf = (model: PlanckFit, of: SpectrumSurface, factor: number): SpectrumBudget =>
@@ -120,11 +121,11 @@ export function temperatureFromSpectrum(
   return {
     ok: true,
     ...main,
-    withKnownSlope: plain === fit ? main : modelFit(plain, budgetOf(plain, known, misfit)),
+    withKnownSlope: certain === fit ? main : modelFit(certain, budgetOf(certain, known, misfit)),
     range,
     samples: points.nm.length,
     pedestalShare: fit.pedestal / glow.peak,
-    residuals: [...standardisedResiduals(points, fit)],
+    residuals: plain(standardisedResiduals(points, fit)),
     corrected,
     wien: wienLine(corrected.wavelengthNm, corrected.radiance, corrected.sigma, corrected.fit),
     ratio:
@@ -207,16 +208,18 @@ function correct(
   const shape = logSurfaceShape(surface)
   const logRadiance = (nm: number) =>
     logPlanck(nm, kelvin) + shape(nm, kelvin) + fit.slope * slopePosition(nm)
-  const logs = points.nm.map(logRadiance)
+  const count = points.nm.length
+  const logs = tabulate(count, (i) => logRadiance(points.nm[i]!))
   const top = logs.reduce((most, value) => Math.max(most, value), Number.NEGATIVE_INFINITY)
-  const model = logs.map((value) => Math.exp(value - top))
-  const perSignal = model.map((value, i) => value / fit.glow[i]!)
+  const model = tabulate(count, (i) => Math.exp(logs[i]! - top))
+  const perSignal = tabulate(count, (i) => model[i]! / fit.glow[i]!)
+  const column = (value: (i: number) => number) => plain(tabulate(count, value))
   return {
     corrected: {
-      wavelengthNm: [...points.nm],
-      radiance: Array.from(points.signal, (value, i) => (value - fit.pedestal) * perSignal[i]!),
-      sigma: Array.from(fit.noise, (variance, i) => Math.sqrt(variance) * perSignal[i]!),
-      fit: [...model],
+      wavelengthNm: plain(points.nm),
+      radiance: column((i) => (points.signal[i]! - fit.pedestal) * perSignal[i]!),
+      sigma: column((i) => Math.sqrt(fit.noise[i]!) * perSignal[i]!),
+      fit: plain(model),
     },
     fittedRadiance: (nm) => Math.exp(logRadiance(nm) - top),
   }

@@ -1,4 +1,5 @@
-import { interpolate } from './interpolate.ts'
+import { tabulate } from './arrays.ts'
+import { resample } from './interpolate.ts'
 import type { Distrust, ExcludedStretch, TrustedRange, WavelengthRange } from './types.ts'
 
 /** Largest relative noise of the smoothed response. */
@@ -38,14 +39,17 @@ export function logSlopes(
   wavelengthNm: ArrayLike<number>,
   response: ArrayLike<number>,
 ): Float64Array {
-  const last = wavelengthNm[wavelengthNm.length - 1]!
-  return Float64Array.from(wavelengthNm, (at) => {
-    const from = Math.max(wavelengthNm[0]!, at - SLOPE_REACH_NM)
-    const to = Math.min(last, at + SLOPE_REACH_NM)
-    const low = interpolate(wavelengthNm, response, from)
-    const high = interpolate(wavelengthNm, response, to)
-    return low > 0 && high > 0 && to > from ? Math.log(high / low) / (to - from) : 0
-  })
+  const count = wavelengthNm.length
+  const last = wavelengthNm[count - 1]!
+  const from = tabulate(count, (i) => Math.max(wavelengthNm[0]!, wavelengthNm[i]! - SLOPE_REACH_NM))
+  const to = tabulate(count, (i) => Math.min(last, wavelengthNm[i]! + SLOPE_REACH_NM))
+  const low = resample(wavelengthNm, response, from)
+  const high = resample(wavelengthNm, response, to)
+  return tabulate(count, (i) =>
+    low[i]! > 0 && high[i]! > 0 && to[i]! > from[i]!
+      ? Math.log(high[i]! / low[i]!) / (to[i]! - from[i]!)
+      : 0,
+  )
 }
 
 /** The reason against each sample, or null. The gravest comes first. */

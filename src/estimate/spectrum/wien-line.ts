@@ -60,7 +60,7 @@ export function wienLine(
     if (!(model[i]! > MIN_SIGNAL_TO_NOISE * sigma[i]! && radiance[i]! > 0)) continue
     const um = wavelengthNm[i]! / 1000
     x.push(1 / um)
-    y.push(Math.log(radiance[i]! * um ** 5))
+    y.push(Math.log(radiance[i]!) + 5 * Math.log(um))
     spread.push(sigma[i]! / model[i]!)
   }
   const line = straightLine(x, y, spread)
@@ -107,24 +107,25 @@ export function straightLine(
   return { intercept: yMean - slope * xMean, slope, slopeUncertainty: 1 / Math.sqrt(sxx) }
 }
 
+/** A start needs no more samples than this. */
+const START_SAMPLES = 128
+
 /** Mired to begin a fit with: the same line through the signal over its response; else 1500 K. */
 export function wienStart(points: FitPoints, noise: NoiseModel, surface: SpectrumSurface): number {
   const shape = logSurfaceShape(surface)
   const x: number[] = []
   const y: number[] = []
   const spread: number[] = []
-  for (let i = 0; i < points.nm.length; i++) {
+  const step = Math.max(1, Math.floor(points.nm.length / START_SAMPLES))
+  for (let i = 0; i < points.nm.length; i += step) {
     const signal = points.signal[i]!
-    const relative = Math.hypot(
-      Math.sqrt(noiseVariance(noise, signal)) / signal,
-      points.responseNoise[i]!,
-      points.lampStray[i]!,
-    )
+    const variance = noiseVariance(noise, signal) / (signal * signal)
+    const relative = Math.sqrt(variance + points.responseNoise[i]! ** 2 + points.lampStray[i]! ** 2)
     if (!(signal > 0 && relative < 0.2)) continue
     const um = points.nm[i]! / 1000
     const emissivity = shape(points.nm[i]!, 2000) + surface.lnGreenOverRed * points.position[i]!
     x.push(1 / um)
-    y.push(Math.log(signal * um ** 5) - points.logFactor[i]! - emissivity)
+    y.push(Math.log(signal) + 5 * Math.log(um) - points.logFactor[i]! - emissivity)
     spread.push(relative)
   }
   const line = straightLine(x, y, spread)
