@@ -9,6 +9,7 @@ import {
   type ReferenceObservation,
   readingEquation,
   referenceObservations,
+  type UsedReference,
 } from './glow-problem.ts'
 import { normalCdf, SCALES } from './heavy-tails.ts'
 
@@ -30,25 +31,14 @@ export interface CameraPosterior {
 /** The lightest possibilities that together weigh no more than this are left out. */
 const LEFT_OUT = 1e-3
 
-/**
- * @param without index of a reference to leave out, to test it against the others
- */
-export function cameraPosterior(problem: GlowProblem, without?: number): CameraPosterior {
-  const observations = problem.curves.map((_, curve) => {
-    const all = referenceObservations(problem, curve)
-    return without === undefined ? all : all.filter((_, i) => i !== without)
-  })
+/** All possibilities, conditioned on the references and weighed by what they foretold of them. */
+export function cameraPosterior(problem: GlowProblem): CameraPosterior {
+  const observations = problem.curves.map((_, curve) => referenceObservations(problem, curve))
   const possibilities: Possibility[] = []
   const logWeights: number[] = []
-  for (const [curve, { weight, contrast }] of problem.curves.entries()) {
+  for (const [curve, { weight }] of problem.curves.entries()) {
     const seen = observations[curve]!
-    // Density of the decoded values, not of the straightened ones: the curve stretches them.
-    let stretch = 0
-    for (const [i, { measured }] of problem.references.entries()) {
-      if (i === without || measured.corrections.length === 0) continue
-      stretch +=
-        (problem.model.scale === 'log' ? 0 : measured.corrections[curve]!) - Math.log(contrast)
-    }
+    const stretch = problem.references.reduce((sum, r) => sum + logStretch(problem, r, curve), 0)
     for (const first of SCALES)
       for (const second of SCALES) {
         const prior = problem.coefficients.map(({ tail }) =>
@@ -61,22 +51,41 @@ export function cameraPosterior(problem: GlowProblem, without?: number): CameraP
         )
       }
   }
+  const weights = normalised(logWeights)
+  return {
+    problem,
+    observations,
+    possibilities: possibilities.map((one, i) => ({ ...one, weight: weights[i]! })),
+  }
+}
+
+/**
+ * ln of how far a tone curve stretches a reference's values: densities are those of the decoded
+ * values, not of the straightened ones.
+ */
+export function logStretch(problem: GlowProblem, reference: UsedReference, curve: number): number {
+  const correction = reference.measured.corrections[curve]
+  if (correction === undefined) return 0
+  return (
+    (problem.model.scale === 'log' ? 0 : correction) - Math.log(problem.curves[curve]!.contrast)
+  )
+}
+
+export function normalised(logWeights: readonly number[]): number[] {
   const largest = Math.max(...logWeights)
   const weights = logWeights.map((value) => Math.exp(value - largest))
   const total = weights.reduce((sum, w) => sum + w, 0)
-  const all = possibilities.map((possibility, i) => ({
-    ...possibility,
-    weight: weights[i]! / total,
-  }))
-  return { problem, observations, possibilities: heaviest(all) }
+  return weights.map((w) => w / total)
 }
 
-function heaviest(possibilities: Possibility[]): Possibility[] {
-  const sorted = [...possibilities].sort((a, b) => b.weight - a.weight)
+/** The posterior without the possibilities that hardly matter. */
+export function heaviest(posterior: CameraPosterior): CameraPosterior {
+  const sorted = [...posterior.possibilities].sort((a, b) => b.weight - a.weight)
   let kept = 0
   let sum = 0
   while (kept < sorted.length && sum < 1 - LEFT_OUT) sum += sorted[kept++]!.weight
-  return sorted.slice(0, kept).map((one) => ({ ...one, weight: one.weight / sum }))
+  const possibilities = sorted.slice(0, kept).map((one) => ({ ...one, weight: one.weight / sum }))
+  return { ...posterior, possibilities }
 }
 
 /** Mean and standard deviation of (measured - expected) of the reading at a colour temperature. */

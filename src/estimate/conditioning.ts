@@ -21,6 +21,8 @@ export interface Conditioned {
   readonly gain: Rows
   /** ln of the density of the residuals. */
   readonly logEvidence: number
+  /** Each observation less what all others foretell of it, and the variance of that. */
+  readonly leftOut: readonly { readonly mean: number; readonly variance: number }[]
 }
 
 /**
@@ -39,6 +41,7 @@ export function condition(
       covariance: diagonal,
       gain: prior.map(() => []),
       logEvidence: 0,
+      leftOut: [],
     }
   const spread = observations.map(({ loading }) => loading.map((h, k) => h * prior[k]!))
   const covariance = observations.map(({ variance }, i) =>
@@ -58,6 +61,12 @@ export function condition(
     ),
   )
   const mean = prior.map((_, k) => dot(gain[k]!, residuals))
+  // Rasmussen & Williams eqs. 5.12: from the diagonal of the inverse covariance.
+  const leftOut = residuals.map((_, i) => {
+    const unit = residuals.map((_, j) => (i === j ? 1 : 0))
+    const variance = 1 / solveCholesky(factor, unit)[i]!
+    return { mean: weighted[i]! * variance, variance }
+  })
   for (let i = 0; i < n; i++)
     for (let j = 0; j < n; j++)
       diagonal[i]![j]! -= gain[i]!.reduce((sum, g, o) => sum + g * spread[o]![j]!, 0)
@@ -65,6 +74,7 @@ export function condition(
     mean,
     covariance: diagonal,
     gain,
+    leftOut,
     logEvidence:
       -0.5 *
       (dot(weighted, residuals) +

@@ -3,17 +3,15 @@ import { isThin } from '../light/thin-glow.ts'
 import { trueTemperatureFromColourWien } from '../physics/emissivity.ts'
 import { advice } from './advice.ts'
 import { budget, NORMAL_95 } from './budget.ts'
-import data from './camera-locus/camera-locus.data.json'
+import { CAMERA_LOCUS } from './camera-locus/camera-locus.ts'
 import type { CameraLocus } from './camera-locus/types.ts'
-import { type CameraPosterior, cameraPosterior, quantiles } from './camera-posterior.ts'
+import { type CameraPosterior, cameraPosterior, heaviest, quantiles } from './camera-posterior.ts'
 import { eyeView } from './eye-view.ts'
 import { type GlowProblem, glowProblem } from './glow-problem.ts'
 import { GREEN_NM, RED_NM } from './measured-ratio.ts'
 import { type OffLocus, offLocus } from './off-locus.ts'
 import { conflicts, standardisedResiduals, tolerateConflicts } from './reference-check.ts'
 import type { BudgetTerm, Finding, GlowEstimate, GlowInput, ReferenceUse } from './types.ts'
-
-export const CAMERA_LOCUS: CameraLocus = data as CameraLocus
 
 /** Below this there is too little green to measure, whatever the camera. */
 const COLDEST_READING_K = 900
@@ -66,12 +64,17 @@ export function estimateGlow(input: GlowInput, locus: CameraLocus = CAMERA_LOCUS
     problem = widened(problem, 'thin glow', THIN_GLOW * relativeUnit(problem))
   if (input.window !== null) problem = widened(problem, 'window', windowUncertainty(problem, input))
 
-  const residuals = standardisedResiduals(problem)
-  problem = tolerateConflicts(problem, residuals)
+  let posterior = cameraPosterior(problem)
+  const residuals = standardisedResiduals(posterior)
+  const tolerant = tolerateConflicts(posterior, residuals)
+  if (tolerant !== problem) {
+    problem = tolerant
+    posterior = cameraPosterior(problem)
+  }
+  posterior = heaviest(posterior)
   const referencesUsed = referenceUses(input, problem, residuals)
   findings.push(...findingsOfReferences(referencesUsed))
 
-  let posterior = cameraPosterior(problem)
   const atFloor = input.quality.floorShare[1] > GREEN_FLOOR_SHARE || !(problem.colour.green > 0)
   let spread = spreadOf(posterior)
   if (atFloor || trueOf(spread.median, problem) < COLDEST_READING_K)
@@ -90,7 +93,8 @@ export function estimateGlow(input: GlowInput, locus: CameraLocus = CAMERA_LOCUS
       'off locus',
       Math.abs(test.excess) / (log ? problem.colour.green : 1),
     )
-    posterior = cameraPosterior(problem)
+    // The reading's own errors do not bear on the camera.
+    posterior = { ...posterior, problem }
     spread = spreadOf(posterior)
   }
   return temperature(input, posterior, spread, test, tinted, eye, referencesUsed, findings)

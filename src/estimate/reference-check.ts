@@ -1,7 +1,6 @@
 /** References against each other: each is predicted from the camera and all the others. */
-import { cameraPosterior } from './camera-posterior.ts'
-import { dot, quadratic } from './conditioning.ts'
-import { type GlowProblem, referenceObservations } from './glow-problem.ts'
+import { type CameraPosterior, logStretch, normalised } from './camera-posterior.ts'
+import type { GlowProblem } from './glow-problem.ts'
 import { normalCdf, normalQuantile } from './heavy-tails.ts'
 
 /**
@@ -16,9 +15,9 @@ const TOLERATED = 2
  * as deviations of a normal distribution. An unusual camera surprises less than two melts of the
  * same salt that differ, because cameras have heavy tails and melts have not.
  */
-export function standardisedResiduals(problem: GlowProblem): number[] {
-  return problem.references.map((_, i) => {
-    const departures = predicted(problem, i)
+export function standardisedResiduals(posterior: CameraPosterior): number[] {
+  return posterior.problem.references.map((_, i) => {
+    const departures = predicted(posterior, i)
     const side = departures.reduce((sum, { weight, mean, sd }) => sum + (weight * mean) / sd, 0)
     // The smaller tail keeps its digits.
     const sign = side < 0 ? -1 : 1
@@ -37,16 +36,19 @@ interface Predicted {
   readonly sd: number
 }
 
-function predicted(problem: GlowProblem, i: number): Predicted[] {
-  const posterior = cameraPosterior(problem, i)
-  const byCurve = problem.curves.map((_, curve) => referenceObservations(problem, curve)[i]!)
-  return posterior.possibilities.map(({ curve, conditioned, weight }) => {
-    const { residual, loading, variance } = byCurve[curve]!
-    return {
-      weight,
-      mean: residual - dot(loading, conditioned.mean),
-      sd: Math.sqrt(quadratic(loading, conditioned.covariance) + variance),
-    }
+/** What the others foretell of a reference; they alone weigh the possibilities. */
+function predicted({ problem, possibilities }: CameraPosterior, i: number): Predicted[] {
+  const reference = problem.references[i]!
+  const weights = normalised(
+    possibilities.map(({ curve, conditioned, weight }) => {
+      const { mean, variance } = conditioned.leftOut[i]!
+      const own = -0.5 * ((mean * mean) / variance + Math.log(variance))
+      return Math.log(weight) - own - logStretch(problem, reference, curve)
+    }),
+  )
+  return possibilities.map(({ conditioned }, k) => {
+    const { mean, variance } = conditioned.leftOut[i]!
+    return { weight: weights[k]!, mean, sd: Math.sqrt(variance) }
   })
 }
 
@@ -55,14 +57,18 @@ function predicted(problem: GlowProblem, i: number): Predicted[] {
  * residual is one that happens. Two that contradict each other both lose weight, and the interval
  * widens. What an unusual camera could explain is left to the camera's heavy tails.
  */
-export function tolerateConflicts(problem: GlowProblem, residuals: readonly number[]): GlowProblem {
+export function tolerateConflicts(
+  posterior: CameraPosterior,
+  residuals: readonly number[],
+): GlowProblem {
+  const { problem, observations } = posterior
   if (!residuals.some(conflicts)) return problem
-  const own = referenceObservations(problem, 0)
+  const own = observations[0]!
   return {
     ...problem,
     references: problem.references.map((used, i) => {
       if (!conflicts(residuals[i]!)) return used
-      const { mean, sd } = predicted(problem, i).reduce((a, b) => (b.sd > a.sd ? b : a))
+      const { mean, sd } = predicted(posterior, i).reduce((a, b) => (b.sd > a.sd ? b : a))
       if (Math.abs(mean) <= CONFLICT * sd) return used
       const missing = (mean / TOLERATED) ** 2 - sd * sd
       return { ...used, inflation: 1 + missing / own[i]!.variance }

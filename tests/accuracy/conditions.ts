@@ -72,7 +72,7 @@ const LED = ledSpectrum(WARM_LED)
  * How far cameras see an LED of known chromaticity otherwise than the observer, ln(G/R) and
  * ln(B/R): the budget's term for its unknown spectrum (see light/card-light).
  */
-const LED_SPECTRAL = { green: 0.08, blue: 0.15 }
+const LED_SPECTRAL = { green: 0.07, blue: 0.13 }
 const CARD_LAMP = LAMP
 
 interface CardPhoto {
