@@ -10,4 +10,9 @@ export async function buildApp(logLevel) {
   await build({ root, logLevel })
 }
 
-if (import.meta.url === pathToFileURL(process.argv[1] ?? '').href) await buildApp('info')
+if (import.meta.url === pathToFileURL(process.argv[1] ?? '').href) {
+  await buildApp('info').catch((error) => {
+    console.error(error instanceof Error ? error.message : error)
+    process.exitCode = 1
+  })
+}
