@@ -13,6 +13,8 @@ import { type OffLocus, offLocus } from './off-locus.ts'
 import { conflicts, standardisedResiduals, tolerateConflicts } from './reference-check.ts'
 import type { BudgetTerm, Finding, GlowEstimate, GlowInput, ReferenceUse } from './types.ts'
 
+export { CAMERA_LOCUS }
+
 /** Below this there is too little green to measure, whatever the camera. */
 const COLDEST_READING_K = 900
 /** The locus is known up to here. */

@@ -15,7 +15,7 @@ export interface Scale {
 const DEGREES_OF_FREEDOM = 3
 const LEAST = 0.15
 const LARGEST = 25
-const NODES = 9
+const NODES = 7
 
 /** Even steps in ln s; the density of an inverse gamma with mean 1: shape nu/2, rate nu/2 - 1. */
 export const SCALES: readonly Scale[] = (() => {

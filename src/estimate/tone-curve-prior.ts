@@ -26,15 +26,13 @@ export interface ToneCurve {
 const MID_GREY = 0.18
 const LN_CONTRAST_SD = 0.12
 
-/** Gauss-Hermite nodes and weights for a standard normal, 7 points (Abramowitz & Stegun 25.10). */
-const NORMAL_7: readonly (readonly [number, number])[] = [
-  [-3.75043971772574, 5.48268855972e-4],
-  [-2.36675941073454, 3.07571239675865e-2],
-  [-1.15440539473997, 0.240123178605013],
-  [0, 0.457142857142857],
-  [1.15440539473997, 0.240123178605013],
-  [2.36675941073454, 3.07571239675865e-2],
-  [3.75043971772574, 5.48268855972e-4],
+/** Gauss-Hermite nodes and weights for a standard normal, 5 points (Abramowitz & Stegun 25.10). */
+const NORMAL_5: readonly (readonly [number, number])[] = [
+  [-2.85697001387281, 0.0112574113277207],
+  [-1.35562617997427, 0.222075922005613],
+  [0, 0.533333333333333],
+  [1.35562617997427, 0.222075922005613],
+  [2.85697001387281, 0.0112574113277207],
 ]
 const SHOULDERS: readonly (readonly [number, number])[] = [
   [0, 1 / 3],
@@ -44,7 +42,7 @@ const SHOULDERS: readonly (readonly [number, number])[] = [
 
 export const TONE_CURVES: readonly ToneCurve[] = [
   { kind: 'ratio', contrast: 1, shoulder: 0, weight: 0.5 },
-  ...NORMAL_7.flatMap(([z, p]) =>
+  ...NORMAL_5.flatMap(([z, p]) =>
     SHOULDERS.map(
       ([shoulder, q]): ToneCurve => ({
         kind: 'channel',
