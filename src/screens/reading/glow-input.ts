@@ -5,7 +5,9 @@ import type {
   KnownHeatReference,
   Linearity,
   SurfaceSlope,
+  WindowSlope,
 } from '../../estimate/types.ts'
+import type { LinearColour } from '../../light/image.ts'
 import type { PhotoMeasurement } from '../../light/measure-photo.ts'
 import { logEmissivityRatio, materialById } from '../../physics/materials.ts'
 import { windowById } from '../../physics/windows.ts'
@@ -20,6 +22,8 @@ export interface Choices {
 
 interface Parts {
   readonly measurement: PhotoMeasurement
+  /** Linear colour from elsewhere (a sweep) instead of the measurement's own. */
+  readonly glow?: LinearColour
   readonly channels: GlowInput['channels']
   readonly cameraToXyz: GlowInput['cameraToXyz']
   readonly linearity: Linearity
@@ -46,12 +50,19 @@ export function surfaceOf(materialId: string): SurfaceSlope {
   }
 }
 
+/** What stands in front as the estimate wants it; null for nothing. */
+export function windowOf(cover: string): WindowSlope | null {
+  const window = windowById(cover)
+  if (!window) return null
+  const { id, lnGreenOverRed, standardUncertainty } = window
+  return { id, lnGreenOverRed, standardUncertainty }
+}
+
 /** Puts together everything that one reading rests on. */
 export function glowInput(parts: Parts): GlowInput {
   const { measurement, choices } = parts
-  const window = windowById(choices.cover)
   return {
-    glow: measurement.glow,
+    glow: parts.glow ?? measurement.glow,
     channels: parts.channels,
     cameraToXyz: parts.cameraToXyz,
     balance: parts.balance,
@@ -59,13 +70,7 @@ export function glowInput(parts: Parts): GlowInput {
     linearity: parts.linearity,
     quality: measurement.quality,
     surface: surfaceOf(choices.materialId),
-    window: window
-      ? {
-          id: window.id,
-          lnGreenOverRed: window.lnGreenOverRed,
-          standardUncertainty: window.standardUncertainty,
-        }
-      : null,
+    window: windowOf(choices.cover),
     cameraId: parts.cameraId,
     takenAt: parts.takenAt,
     references: parts.references,

@@ -1,4 +1,5 @@
 import type { BalanceState, Linearity } from '../../estimate/types.ts'
+import type { SweepMeasurement } from '../../light/exposure-sweep/sweep-result.ts'
 import type { PhotoMeasurement } from '../../light/measure-photo.ts'
 import { deviceZone, momentOf } from '../../log/moment.ts'
 import type { PhotoFacts } from '../../sources/files/photo-facts.ts'
@@ -23,6 +24,16 @@ export function curveIdOf(facts: PhotoFacts): string {
 export function stateFromFacts(facts: PhotoFacts): BalanceState | null {
   if (facts.whiteBalance === 'automatic') return { kind: 'automatic', colourTemperatureK: null }
   return null
+}
+
+/** A sweep recovered its own curve: what is left uncertain is stated with it. */
+export function linearityOfSweep(sweep: SweepMeasurement): Linearity {
+  return {
+    kind: 'sweep',
+    curveId: 'sweep in hand',
+    standardUncertaintyGreen: sweep.standardUncertaintyGreen,
+    standardUncertaintyBlue: sweep.standardUncertaintyBlue,
+  }
 }
 
 /** How this photo's pixels became linear light. */

@@ -1,6 +1,6 @@
 import { batch, type ReadonlySignal, type Signal, signal } from '@preact/signals'
 import type { Region } from '../../light/image.ts'
-import type { Photo } from '../../sources/photo/photo.ts'
+import type { OpenOptions, Photo } from '../../sources/photo/photo.ts'
 import { openPhoto } from '../../sources/photo/photo-client.ts'
 import { middleRegion } from '../../ui/region-geometry.ts'
 import type { Notice } from '../../ui/words/estimate.ts'
@@ -23,6 +23,8 @@ export interface PhotoSlot {
   readonly refusal: Signal<Notice | null>
   /** Resolves with the photo, or null when it was refused or cancelled: the former one stays. */
   open(blob: Blob, name: string): Promise<Photo | null>
+  /** The same for anything that ends in a photo. */
+  openBy(name: string, opener: (options: OpenOptions) => Promise<Photo>): Promise<Photo | null>
   cancel(): void
   setRegion(region: Region): void
   showMarks(): void
@@ -46,41 +48,44 @@ export function createPhotoSlot(): PhotoSlot {
     })
   }
 
+  const openBy: PhotoSlot['openBy'] = async (name, opener) => {
+    abort?.abort()
+    const mine = new AbortController()
+    abort = mine
+    refusal.value = null
+    opening.value = { name, progress: null }
+    try {
+      const opened = await opener({
+        signal: mine.signal,
+        onProgress: (progress) => {
+          if (abort === mine) opening.value = { name, progress }
+        },
+      })
+      close()
+      batch(() => {
+        photo.value = opened
+        region.value = opened.proposal ?? middleRegion(opened)
+      })
+      return opened
+    } catch (error) {
+      if (!mine.signal.aborted) refusal.value = refusalSentence(error, name)
+      return null
+    } finally {
+      if (abort === mine) {
+        opening.value = null
+        abort = null
+      }
+    }
+  }
+
   return {
     photo,
     region,
     marksUrl,
     opening,
     refusal,
-    async open(blob, name) {
-      abort?.abort()
-      const mine = new AbortController()
-      abort = mine
-      refusal.value = null
-      opening.value = { name, progress: null }
-      try {
-        const opened = await openPhoto(blob, {
-          signal: mine.signal,
-          onProgress: (progress) => {
-            if (abort === mine) opening.value = { name, progress }
-          },
-        })
-        close()
-        batch(() => {
-          photo.value = opened
-          region.value = opened.proposal ?? middleRegion(opened)
-        })
-        return opened
-      } catch (error) {
-        if (!mine.signal.aborted) refusal.value = refusalSentence(error, name)
-        return null
-      } finally {
-        if (abort === mine) {
-          opening.value = null
-          abort = null
-        }
-      }
-    },
+    open: (blob, name) => openBy(name, (options) => openPhoto(blob, options)),
+    openBy,
     cancel() {
       abort?.abort()
     },

@@ -2,6 +2,7 @@ import { loadPracticePhoto } from '../../sources/practice/practice-photo.ts'
 import { FileButton, PHOTO_TYPES } from '../../ui/file-button.tsx'
 import type { Notice } from '../../ui/words/estimate.ts'
 import { SHOOTING } from '../../ui/words/shooting.ts'
+import { SWEEP_GUIDE } from '../../ui/words/sweep-guide.ts'
 import { OpeningPanel, RefusalNotice, useDroppedPhotos } from './opening-panel.tsx'
 import type { Opening } from './photo-slot.ts'
 
@@ -12,11 +13,13 @@ export function PhotoSources({
   opening,
   refusal,
   onOpen,
+  onSweep,
   onCancel,
 }: {
   opening: Opening | null
   refusal: Notice | null
   onOpen: OpenPhotoFile
+  onSweep: (files: readonly File[]) => void
   onCancel: () => void
 }) {
   const open = (file: File) => void onOpen(file, file.name)
@@ -38,6 +41,9 @@ export function PhotoSources({
         </FileButton>
         <FileButton accept={PHOTO_TYPES} onFiles={([file]) => file && open(file)}>
           Open a photo
+        </FileButton>
+        <FileButton accept={PHOTO_TYPES} multiple onFiles={onSweep}>
+          Open an exposure sweep (several photos)
         </FileButton>
         <button
           type="button"
@@ -64,6 +70,14 @@ export function PhotoSources({
           ))}
         </ol>
       </section>
+      <details>
+        <summary>How to take an exposure sweep</summary>
+        <ol class="inside sweep-guide">
+          {SWEEP_GUIDE.map((line) => (
+            <li key={line}>{line}</li>
+          ))}
+        </ol>
+      </details>
     </>
   )
 }

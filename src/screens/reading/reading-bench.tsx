@@ -13,6 +13,7 @@ import type { ReadingModel } from './reading-model.ts'
 import { ResultPanel } from './result-panel.tsx'
 import { SavePanel } from './save-panel.tsx'
 import { Stage } from './stage.tsx'
+import { SweepPanel } from './sweep-panel.tsx'
 import { TruthPanel } from './truth-panel.tsx'
 
 export { createReadingModel } from './reading-model.ts'
@@ -47,6 +48,7 @@ export function ReadingBench({ model }: { model: ReadingModel }) {
             <Stage model={model} placing={placing} />
           </div>
           <div class="stack choices-area">
+            {model.sweep.value && <SweepPanel model={model} sweep={model.sweep.value} />}
             <h2>What it is, how it was taken</h2>
             <GreyPanel model={model} placing={placing} kept={services.kit.greys.value} />
             <ChoicesPanel model={model} />
@@ -54,11 +56,7 @@ export function ReadingBench({ model }: { model: ReadingModel }) {
         </div>
         <div class="side">
           <div class="stack result-area">
-            {estimate ? (
-              <ResultPanel estimate={estimate} />
-            ) : (
-              <p class="soft">Measuring the glow …</p>
-            )}
+            {estimate ? <ResultPanel estimate={estimate} /> : <Waiting model={model} />}
             {estimate && <PlaceOnChart estimate={estimate} />}
             <TruthPanel model={model} />
             <ReadingNotices model={model} />
@@ -79,4 +77,11 @@ export function ReadingBench({ model }: { model: ReadingModel }) {
       <SavePanel model={model} log={services.log} onSaved={(text, action) => say(text, action)} />
     </main>
   )
+}
+
+/** No figure yet: what is being done, or where to look for the reason. */
+function Waiting({ model }: { model: ReadingModel }) {
+  const swept = model.sweep.value
+  if (swept?.result.value?.kind === 'refused') return <h2>No figure from this sweep</h2>
+  return <p class="soft">{swept ? 'Reading the sweep …' : 'Measuring the glow …'}</p>
 }

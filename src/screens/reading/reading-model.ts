@@ -10,13 +10,16 @@ import type { CardLight } from '../../light/card-light.ts'
 import { balanceFromGrey, type GreyMeasurement } from '../../light/grey-reference.ts'
 import type { Region } from '../../light/image.ts'
 import type { PhotoMeasurement } from '../../light/measure-photo.ts'
+import type { Photo } from '../../sources/photo/photo.ts'
+import { openSweep, type Sweep } from '../../sources/sweep/open-sweep.ts'
 import { type Hands, readingHands, type WorkInHand } from '../../sources/work-in-hand.ts'
 import { middleRegion } from '../../ui/region-geometry.ts'
 import type { KeptGrey } from '../kit/kit-model.ts'
 import { type Choices, glowInput } from './glow-input.ts'
 import { type NotesInHand, notesFrom } from './notes-in-hand.ts'
-import { cameraIdOf, linearityOf, stateFromFacts } from './photo-meaning.ts'
+import { cameraIdOf, linearityOf, linearityOfSweep, stateFromFacts } from './photo-meaning.ts'
 import { createPhotoSlot, type PhotoSlot } from './photo-slot.ts'
+import { createSweepModel, type SweepModel } from './sweep-model.ts'
 
 /** Where the grey reference comes from. */
 export type GreySource =
@@ -28,6 +31,8 @@ export type GreySource =
 export interface ReadingModel {
   readonly glow: PhotoSlot
   readonly measurement: ReadonlySignal<PhotoMeasurement | null>
+  /** The exposure sweep that the glow's photo belongs to. */
+  readonly sweep: ReadonlySignal<SweepModel | null>
   readonly simulatedTruthK: ReadonlySignal<number | null>
   readonly choices: Signal<Choices>
   readonly greySource: Signal<GreySource>
@@ -43,6 +48,7 @@ export interface ReadingModel {
   /** Hottest and coolest part of the glow, K. */
   readonly extremesK: ReadonlySignal<{ readonly hottest: number; readonly coolest: number } | null>
   open(blob: Blob, name: string, simulatedTruthK?: number): Promise<void>
+  openSweep(files: readonly File[]): Promise<void>
   openCard(blob: Blob, name: string): Promise<void>
   setCardRegion(region: Region): void
   /** Puts the photo away; choices stay. */
@@ -66,6 +72,7 @@ export function createReadingModel(
   const glow = createPhotoSlot()
   const other = createPhotoSlot()
   const measurement = signal<PhotoMeasurement | null>(null)
+  const sweep = signal<SweepModel | null>(null)
   const simulatedTruthK = signal<number | null>(null)
   const choices = signal<Choices>(FIRST_CHOICES)
   const greySource = signal<GreySource>({ kind: 'none' })
@@ -94,12 +101,15 @@ export function createReadingModel(
   const input = computed<GlowInput | null>(() => {
     const of = glow.photo.value
     const measured = measurement.value
+    const swept = sweep.value?.result.value
     if (!of || !measured || measured.refused) return null
+    if (sweep.value && swept?.kind !== 'measured') return null
     return glowInput({
       measurement: measured,
+      ...(swept?.kind === 'measured' ? { glow: swept.glow } : {}),
       channels: of.channels,
       cameraToXyz: of.cameraToXyz,
-      linearity: linearityOf(of, measured),
+      linearity: swept?.kind === 'measured' ? linearityOfSweep(swept) : linearityOf(of, measured),
       balance: balance.value,
       choices: choices.value,
       cameraId: cameraIdOf(of.facts),
@@ -112,6 +122,8 @@ export function createReadingModel(
     const measured = measurement.value
     if (!measured) return null
     if (input.value) return estimateGlow(input.value)
+    // A sweep that is being read or was refused says so in its own place.
+    if (sweep.value && !measured.refused) return null
     const clipped = measured.findings.some((finding) => finding.code === 'clipped')
     return { kind: 'no number', reason: clipped ? 'clipped' : 'dark', eye: null, findings: [] }
   })
@@ -171,8 +183,14 @@ export function createReadingModel(
     }),
   ]
 
+  const endSweep = () => {
+    sweep.peek()?.dispose()
+    sweep.value = null
+  }
+
   const clear = () => {
     void hands.putDown()
+    endSweep()
     glow.close()
     batch(() => {
       measurement.value = null
@@ -185,9 +203,9 @@ export function createReadingModel(
     })
   }
 
-  const open = async (blob: Blob, name: string, truthK: number | null): Promise<boolean> => {
-    const opened = await glow.open(blob, name)
-    if (!opened) return false
+  /** A new photo stands in the slot: what belonged to the former one goes. */
+  const begin = (opened: Photo, truthK: number | null) => {
+    endSweep()
     batch(() => {
       measurement.value = null
       simulatedTruthK.value = truthK
@@ -195,12 +213,18 @@ export function createReadingModel(
       const stated = stateFromFacts(opened.facts)
       if (stated) choices.value = { ...choices.value, balanceState: stated }
     })
-    return true
+  }
+
+  const open = async (blob: Blob, name: string, truthK: number | null): Promise<boolean> => {
+    const opened = await glow.open(blob, name)
+    if (opened) begin(opened, truthK)
+    return opened !== null
   }
 
   return {
     glow,
     measurement,
+    sweep,
     simulatedTruthK,
     choices,
     greySource,
@@ -214,6 +238,18 @@ export function createReadingModel(
     extremesK,
     async open(blob, name, truthK) {
       if (await open(blob, name, truthK ?? null)) await hands.keepPhoto(blob, name, truthK ?? null)
+    },
+    async openSweep(files) {
+      const opened: { sweep?: Sweep } = {}
+      const name = `${files.length} photos`
+      const base = await glow.openBy(name, async (options) => {
+        opened.sweep = await openSweep(files, options)
+        return opened.sweep.base
+      })
+      if (!base || !opened.sweep) return
+      begin(base, null)
+      void hands.putDown()
+      sweep.value = createSweepModel(opened.sweep, glow.region)
     },
     async openCard(blob, name) {
       const opened = await other.open(blob, name)
@@ -244,6 +280,7 @@ export function createReadingModel(
     },
     dispose() {
       for (const stop of stops) stop()
+      endSweep()
       glow.close()
       other.close()
     },

@@ -43,7 +43,8 @@ function sharedBy(term: BudgetTerm, input: GlowInput): string | null {
   }
 }
 
-function resultOf(estimate: GlowEstimate, input: GlowInput | null): Result {
+/** An estimate as the log keeps it, each term of its budget with the cause that others share. */
+export function resultOf(estimate: GlowEstimate, input: GlowInput | null): Result {
   const methodVersion = METHOD_VERSION
   if (estimate.kind === 'below range') {
     return { kind: 'upper bound', temperatureK: estimate.upperBoundK, methodVersion }
@@ -64,8 +65,11 @@ function resultOf(estimate: GlowEstimate, input: GlowInput | null): Result {
   }
 }
 
-const methodOf = (photo: Photo, simulated: boolean): Method =>
-  simulated ? 'practice' : photo.channels === 'camera' ? 'raw' : 'photo'
+function methodOf(photo: Photo, input: GlowInput | null, simulated: boolean): Method {
+  if (simulated) return 'practice'
+  if (photo.channels === 'camera') return 'raw'
+  return input?.linearity.kind === 'sweep' ? 'sweep' : 'photo'
+}
 
 /** A reading as the log keeps it: the result, and everything needed to compute it again. */
 export function readingRecord(parts: Parts): NewReading {
@@ -73,7 +77,7 @@ export function readingRecord(parts: Parts): NewReading {
   const { eye } = estimate
   const simulated = parts.simulatedTruthK !== null
   return {
-    method: methodOf(photo, simulated),
+    method: methodOf(photo, input, simulated),
     simulated,
     result: resultOf(estimate, input),
     takenAt: takenAtOf(photo.facts, parts.now),

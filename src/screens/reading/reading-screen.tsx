@@ -49,6 +49,7 @@ export function ReadingScreen() {
         opening={current?.glow.opening.value ?? null}
         refusal={current?.glow.refusal.value ?? null}
         onOpen={open}
+        onSweep={(files) => void ready().then((it) => it.openSweep(files))}
         onCancel={() => current?.glow.cancel()}
       />
     </main>

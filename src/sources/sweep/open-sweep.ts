@@ -1,0 +1,164 @@
+import type { SweepFrame, SweepResult } from '../../light/exposure-sweep/sweep-result.ts'
+import type { Region, StoredImage } from '../../light/image.ts'
+import { grown, type PixelBox, pixelBox } from '../../light/region.ts'
+import { exposureFromFacts, type PhotoFacts } from '../files/photo-facts.ts'
+import { type OpenOptions, openPhoto, type Photo } from '../photo/photo-client.ts'
+import { WorkerCalls, type WorkerPort } from '../worker-calls.ts'
+import type { SweepOperations } from './sweep-operations.ts'
+
+/** One photo of a sweep as it was picked. */
+export interface SweepPhoto {
+  readonly name: string
+  readonly facts: PhotoFacts
+  /** Relative exposure by the camera's own record; null where the file does not say. */
+  readonly exposure: number | null
+}
+
+/** The photos of one sweep, in the order of taking. Only one of them is held decoded. */
+export interface Sweep {
+  readonly photos: readonly SweepPhoto[]
+  /** The brightest photo in which the glow can be read: it is shown and the region is set in it. */
+  readonly base: Photo
+  readonly baseIndex: number
+  /**
+   * Measures the sweep; the latest call wins.
+   *
+   * @param exposures relative exposure of each photo, in their order, > 0
+   */
+  measure(
+    region: Region,
+    exposures: readonly number[],
+    onProgress?: (share: number) => void,
+  ): Promise<SweepResult>
+  close(): void
+}
+
+/** Pixels around the region that alignment and background need at least. */
+const MARGIN = 48
+
+/** Order of taking: the camera's clock where all state it, else the names, as cameras count them. */
+function inOrder(photos: readonly (SweepPhoto & { readonly file: File })[]) {
+  const dated = photos.every(({ facts }) => facts.takenAt !== null)
+  const key = ({ facts, name }: SweepPhoto) => (dated ? `${facts.takenAt} ${name}` : name)
+  return [...photos].sort((a, b) => key(a).localeCompare(key(b), 'en', { numeric: true }))
+}
+
+/**
+ * Opens the photos of a sweep one after the other, so that a phone holds one bitmap at a time.
+ *
+ * @throws PhotoRefused with the name of the photo in `cause`; an AbortError when the signal aborts
+ */
+export async function openSweep(
+  files: readonly File[],
+  { signal, onProgress }: OpenOptions = {},
+): Promise<Sweep> {
+  const seen: (SweepPhoto & { file: File; redLevel: number })[] = []
+  for (const [i, file] of files.entries()) {
+    const photo = await openPhoto(file, signal ? { signal } : {})
+    const { facts, glow } = photo
+    photo.close()
+    seen.push({
+      file,
+      name: file.name,
+      facts,
+      exposure: exposureFromFacts(facts),
+      redLevel: glow.kind === 'found' && !glow.besideClipped ? glow.redLevel : -1,
+    })
+    onProgress?.((i + 1) / (files.length + 1))
+  }
+  const ordered = inOrder(seen) as typeof seen
+  const baseIndex = ordered.reduce(
+    (best, { redLevel }, i) => (redLevel > (ordered[best]?.redLevel ?? -1) ? i : best),
+    0,
+  )
+  const baseFile = ordered[baseIndex]?.file
+  if (!baseFile) throw new Error('a sweep without photos')
+  const base = await openPhoto(baseFile, signal ? { signal } : {})
+  return sweepOf(
+    ordered.map(({ file }) => file),
+    ordered,
+    base,
+    baseIndex,
+  )
+}
+
+function sweepOf(
+  files: readonly File[],
+  photos: readonly SweepPhoto[],
+  base: Photo,
+  baseIndex: number,
+): Sweep {
+  const worker = new Worker(new URL('./sweep.worker.ts', import.meta.url), { type: 'module' })
+  const calls = new WorkerCalls<SweepOperations>(
+    worker as WorkerPort,
+    () => new Error('a sweep has no refusals of this kind'),
+  )
+  let closed = false
+  let kept: { box: PixelBox; crops: StoredImage[] } | null = null
+  let reading: Promise<unknown> = Promise.resolve()
+  let latest = 0
+
+  const readCrops = async (box: PixelBox, onProgress?: (share: number) => void) => {
+    const region: Region = {
+      shape: 'rectangle',
+      x: box.left,
+      y: box.top,
+      width: box.right - box.left,
+      height: box.bottom - box.top,
+    }
+    const crops: StoredImage[] = []
+    for (const [i, file] of files.entries()) {
+      if (closed) throw new DOMException('The sweep was closed.', 'AbortError')
+      if (i === baseIndex) crops.push(await base.readStored(region))
+      else {
+        const photo = await openPhoto(file)
+        try {
+          crops.push(await photo.readStored(region))
+        } finally {
+          photo.close()
+        }
+      }
+      onProgress?.((i + 1) / files.length)
+    }
+    return { box, crops }
+  }
+
+  return {
+    photos,
+    base,
+    baseIndex,
+    async measure(region, exposures, onProgress) {
+      const mine = ++latest
+      const needed = pixelBox(grown(region, MARGIN), base.width, base.height)
+      if (!kept || !contains(kept.box, needed)) {
+        // A generous crop: the region may be moved a little without reading everything again.
+        const margin = Math.max(2 * MARGIN, region.width / 2, region.height / 2)
+        const box = pixelBox(grown(region, margin), base.width, base.height)
+        const work = reading.then(async () => {
+          if (mine !== latest) throw new DOMException('A later call took its place.', 'AbortError')
+          kept = await readCrops(box, onProgress)
+        })
+        reading = work.catch(() => undefined)
+        await work
+      }
+      const { box, crops } = kept as unknown as { box: PixelBox; crops: StoredImage[] }
+      const frames: SweepFrame[] = crops.map((image, i) => ({
+        image,
+        relativeExposure: exposures[i] as number,
+      }))
+      const inCrop = { ...region, x: region.x - box.left, y: region.y - box.top }
+      return calls.call('measure', { frames, region: inCrop }, { latest: true })
+    },
+    close() {
+      closed = true
+      calls.close()
+      base.close()
+    },
+  }
+}
+
+const contains = (outer: PixelBox, inner: PixelBox) =>
+  outer.left <= inner.left &&
+  outer.top <= inner.top &&
+  outer.right >= inner.right &&
+  outer.bottom >= inner.bottom

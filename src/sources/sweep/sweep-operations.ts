@@ -1,0 +1,10 @@
+import type { SweepFrame, SweepResult } from '../../light/exposure-sweep/sweep-result.ts'
+import type { Region } from '../../light/image.ts'
+
+/** What the worker of a sweep answers. */
+export type SweepOperations = {
+  measure: readonly [
+    { readonly frames: readonly SweepFrame[]; readonly region: Region },
+    SweepResult,
+  ]
+}

@@ -1,0 +1,131 @@
+import type { SweepFinding, SweepRefused } from '../../light/exposure-sweep/sweep-result.ts'
+import type { Notice } from './estimate.ts'
+
+const stops = (value = 0) => value.toFixed(1)
+const percent = (share = 0) => `${(100 * share).toFixed(0)} %`
+
+/** Why a sweep gives no figure, and what to do. */
+export function sweepRefusalNotice({ reason, values }: SweepRefused): Notice {
+  const weight = 'stop'
+  switch (reason) {
+    case 'too few frames':
+      return {
+        weight,
+        title: `Only ${values.frames} photos`,
+        todo: `A sweep needs at least ${values.leastFrames}, one stop apart.`,
+      }
+    case 'frames differ in size':
+      return {
+        weight,
+        title: 'The photos are not of one kind',
+        todo: 'All photos of a sweep must have the same size and colour space. Do not crop or edit them.',
+      }
+    case 'exposures do not differ':
+      return {
+        weight,
+        title: `The exposures differ by ${stops(values.stops)} stops only`,
+        todo: 'Set the exposure by hand, one stop apart, or enter the steps below.',
+      }
+    case 'exposures disagree':
+      return {
+        weight,
+        title: 'The stated exposures do not fit the pictures',
+        todo: 'The camera may have brightened some by itself. Lock ISO too, or enter the steps by hand.',
+      }
+    case 'scene moved':
+      return {
+        weight,
+        title: 'The scene moved between the photos',
+        todo: 'Use a stand, and keep the piece still.',
+      }
+    case 'clipped':
+      return {
+        weight,
+        title: 'Too many photos are clipped',
+        todo: `Only ${values.usable} of the photos are without clipping; ${values.leastFrames} are needed. Go further down.`,
+      }
+    case 'dark':
+      return {
+        weight,
+        title: 'Too many photos are dark',
+        todo: `Only ${values.usable} of the photos show the glow well; ${values.leastFrames} are needed. Start brighter.`,
+      }
+    case 'no shared codes':
+      return {
+        weight,
+        title: 'The sweep does not go far enough down',
+        todo: 'Red must come down to where green was. Add darker photos, one stop apart.',
+      }
+    case 'glow changed':
+      return {
+        weight,
+        title: 'The glow changed during the sweep',
+        todo: 'First and last photo of the same exposure differ too much. Wait until it is steady, or be quicker.',
+      }
+    case 'curve kind undecided':
+      return {
+        weight,
+        title: 'The kind of tone curve cannot be told',
+        todo: 'Start closer to clipping: the shoulder of the curve tells the two kinds apart.',
+      }
+    case 'local tone mapping':
+      return {
+        weight,
+        title: 'The camera brightens parts of the picture by themselves',
+        todo: 'Switch HDR and scene modes off, or take raw photos.',
+      }
+    case 'does not fit':
+      return {
+        weight,
+        title: 'No single tone curve fits these photos',
+        todo: 'Lock everything by hand, without HDR or night mode, and sweep again.',
+      }
+  }
+}
+
+export function sweepFindingNotice({ code, values }: SweepFinding): Notice {
+  switch (code) {
+    case 'not repeated':
+      return {
+        weight: 'note',
+        title: 'The first exposure was not repeated',
+        todo: 'Repeat it last: only then it shows whether the glow has cooled between the photos.',
+      }
+    case 'drift corrected':
+      return {
+        weight: Math.abs(values.lnRed ?? 0) > 0.1 ? 'warn' : 'note',
+        title: `The glow changed by ${percent(Math.abs(Math.expm1(values.lnRed ?? 0)))} during the sweep`,
+        todo: 'Taken into account, as a steady change.',
+      }
+    case 'both kinds averaged':
+      return {
+        weight: 'note',
+        title: 'Two kinds of tone curve fit nearly as well',
+        todo: 'Both are in the figure and its ±. Starting closer to clipping decides it.',
+      }
+    case 'sweep short':
+      return {
+        weight: 'warn',
+        title: `The sweep goes ${stops(values.givenStops)} stops down, ${stops(values.neededStops)} would be right`,
+        todo: 'Add darker photos.',
+      }
+    case 'frames aligned':
+      return {
+        weight: 'note',
+        title: `The photos were shifted by up to ${values.pixels?.toFixed(1)} pixels`,
+        todo: 'They were aligned. A stand is better.',
+      }
+    case 'blue not seen':
+      return {
+        weight: 'note',
+        title: 'Blue is too dark to be measured',
+        todo: 'Normal for a dull red. The test for odd tints is not possible then.',
+      }
+    case 'background':
+      return {
+        weight: 'warn',
+        title: `Background light is ${percent(values.redShare)} of the glow`,
+        todo: 'It was subtracted. Darken the shop or shade the piece.',
+      }
+  }
+}
