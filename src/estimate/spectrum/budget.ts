@@ -1,6 +1,6 @@
 import type { FitPoints } from './fit-points.ts'
 import { logLampRadiance, logPlanck } from './lamp.ts'
-import { derivatives, MIRED, PEDESTAL, type PlanckFit, SLOPE } from './planck-fit.ts'
+import { MIRED, PEDESTAL, type PlanckFit, SLOPE } from './planck-fit.ts'
 import { BOW_SHARE, slopeBow } from './surface.ts'
 import type {
   InstrumentResponse,
@@ -40,7 +40,7 @@ export function spectrumBudget(input: BudgetInput): SpectrumBudget {
   const { fit, points, response, surface, window, pedestalSigma, misfit } = input
   const { instrument, lamp } = response
   const temperatureK = 1e6 / fit.mired
-  const gains = miredGains(fit, points)
+  const gains = miredGains(fit)
   let noise = 0
   for (let i = 0; i < gains.length; i++) noise += gains[i]! ** 2 * fit.noise[i]! * misfit
   /** Of a cause that changes ln(signal) by this much at every sample. */
@@ -86,11 +86,11 @@ export function spectrumBudget(input: BudgetInput): SpectrumBudget {
 }
 
 /** Change of the fitted mired per change of the signal at each point. */
-function miredGains(fit: PlanckFit, points: FitPoints): Float64Array {
-  const inverse = fit.inverse[MIRED]!
-  return fit.glow.map((_, i) => {
-    const row = derivatives(fit, points, i)
-    const sum = inverse.reduce((total, value, j) => total + value * row[j as 0 | 1 | 2 | 3], 0)
-    return sum * fit.weight[i]!
+function miredGains({ inverse, columns, weight }: PlanckFit): Float64Array {
+  const gains = new Float64Array(weight.length)
+  columns.forEach((column, j) => {
+    const share = inverse[MIRED]![j]!
+    for (let i = 0; i < gains.length; i++) gains[i]! += share * column[i]! * weight[i]!
   })
+  return gains
 }

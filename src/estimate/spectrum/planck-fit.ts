@@ -22,16 +22,14 @@ export const SLOPE = 3
 
 export interface PlanckFit {
   readonly mired: number
-  /** ln of the scale. */
-  readonly logScale: number
   /** ln(emissivity at 550 nm / at 650 nm) on top of the surface's own shape. */
   readonly slope: number
   /** Even pedestal, signal units. */
   readonly pedestal: number
   /** The glow's part of the signal at each point, without pedestal. */
   readonly glow: Float64Array
-  /** d ln(glow) / d mired at each point. */
-  readonly byMired: Float64Array
+  /** Derivatives of the signal at each point by the parameters, in the order above. */
+  readonly columns: readonly Float64Array[]
   /** Variance of noise at each point: signal's and response's. */
   readonly noise: Float64Array
   /** Weight of each point in the fit. */
@@ -68,16 +66,19 @@ export function fitPlanck(
   if (count < 4) return null
   const { surface, pedestal } = options
   const slopeFree = surface.standardUncertainty > 0
-  const size = slopeFree ? 4 : 3
   const shape = logSurfaceShape(surface)
   const glow = new Float64Array(count)
-  const byMired = new Float64Array(count)
+  const glowByMired = new Float64Array(count)
+  const glowByPosition = new Float64Array(count)
+  const columns = [glow, glowByMired, new Float64Array(count).fill(1), glowByPosition]
+  if (!slopeFree) columns.pop()
   const noise = new Float64Array(count)
   const weight = new Float64Array(count)
+  const residual = new Float64Array(count)
   const logInverseFifth = points.nm.map((nm) => -5 * Math.log(nm / 600))
   const logReference = points.logFactor.reduce((most, value) => Math.max(most, value), -Infinity)
 
-  /** Fills glow and byMired for parameters [scale, mired, pedestal, slope]. */
+  /** Fills the columns for parameters [scale, mired, pedestal, slope]. */
   const evaluate = (p: readonly number[]) => {
     const mired = p[MIRED]!
     for (let i = 0; i < count; i++) {
@@ -93,7 +94,8 @@ export function fitPlanck(
         surface.spectral === 'grey'
           ? 0
           : (shape(nm, 0.995 * kelvin) - shape(nm, 1.005 * kelvin)) / (0.01 * mired)
-      byMired[i] = -c / photon + drift
+      glowByMired[i] = glow[i]! * (drift - c / photon)
+      glowByPosition[i] = glow[i]! * points.position[i]!
     }
   }
   const renewWeights = () => {
@@ -120,7 +122,8 @@ export function fitPlanck(
   let inverse: number[][] | null = null
   for (let step = 0; ; step++) {
     renewWeights()
-    const { normal, gradient } = normalEquations(points, glow, byMired, weight, p, options, size)
+    for (let i = 0; i < count; i++) residual[i] = points.signal[i]! - glow[i]! - p[PEDESTAL]!
+    const { normal, gradient } = normalEquations(columns, weight, residual, p, options)
     inverse = invertPositive(normal)
     if (inverse === null) return null
     const move = inverse.map((row) => row.reduce((sum, value, j) => sum + value * gradient[j]!, 0))
@@ -144,11 +147,10 @@ export function fitPlanck(
   }
   return {
     mired: p[MIRED]!,
-    logScale: p[SCALE]! - logReference,
     slope: p[SLOPE]!,
     pedestal: p[PEDESTAL]!,
     glow,
-    byMired,
+    columns,
     noise,
     weight,
     inverse,
@@ -166,47 +168,27 @@ function bestLogScale(signal: Float64Array, model: Float64Array): number {
   return sm > 0 ? Math.log(sm / mm) : 0
 }
 
-/** Derivatives of the model at point i by the parameters. */
-export function derivatives(
-  fit: Pick<PlanckFit, 'glow' | 'byMired'>,
-  points: FitPoints,
-  i: number,
-): readonly [number, number, number, number] {
-  const g = fit.glow[i]!
-  return [g, g * fit.byMired[i]!, 1, g * points.position[i]!]
-}
-
+/** Normal matrix and gradient of the weighted squares, priors included. */
 function normalEquations(
-  points: FitPoints,
-  glow: Float64Array,
-  byMired: Float64Array,
+  columns: readonly Float64Array[],
   weight: Float64Array,
+  residual: Float64Array,
   p: readonly number[],
   { surface, pedestal }: FitOptions,
-  size: number,
 ): { normal: number[][]; gradient: number[] } {
-  const normal = Array.from({ length: size }, () => new Array<number>(size).fill(0))
-  const gradient = new Array<number>(size).fill(0)
-  for (let i = 0; i < glow.length; i++) {
-    const row = derivatives({ glow, byMired }, points, i)
-    const w = weight[i]!
-    const residual = points.signal[i]! - glow[i]! - p[PEDESTAL]!
-    for (let j = 0; j < size; j++) {
-      const wj = w * row[j as 0 | 1 | 2 | 3]
-      gradient[j]! += wj * residual
-      for (let k = 0; k <= j; k++) normal[j]![k]! += wj * row[k as 0 | 1 | 2 | 3]
-    }
+  const normal = columns.map((a) => columns.map((b) => weightedProduct(weight, a, b)))
+  const gradient = columns.map((a) => weightedProduct(weight, a, residual))
+  const addPrior = (j: number, mean: number, uncertainty: number) => {
+    normal[j]![j]! += uncertainty ** -2
+    gradient[j]! += (mean - p[j]!) * uncertainty ** -2
   }
-  for (let j = 0; j < size; j++) {
-    for (let k = 0; k < j; k++) normal[k]![j] = normal[j]![k]!
-  }
-  const certainty = pedestal.standardUncertainty ** -2
-  normal[PEDESTAL]![PEDESTAL]! += certainty
-  gradient[PEDESTAL]! += (pedestal.mean - p[PEDESTAL]!) * certainty
-  if (size > SLOPE) {
-    const precision = surface.standardUncertainty ** -2
-    normal[SLOPE]![SLOPE]! += precision
-    gradient[SLOPE]! += (surface.lnGreenOverRed - p[SLOPE]!) * precision
-  }
+  addPrior(PEDESTAL, pedestal.mean, pedestal.standardUncertainty)
+  if (columns.length > SLOPE) addPrior(SLOPE, surface.lnGreenOverRed, surface.standardUncertainty)
   return { normal, gradient }
+}
+
+function weightedProduct(weight: Float64Array, a: Float64Array, b: Float64Array): number {
+  let sum = 0
+  for (let i = 0; i < weight.length; i++) sum += weight[i]! * a[i]! * b[i]!
+  return sum
 }
