@@ -7,6 +7,7 @@
 import { runBench, TEMPERATURES_K } from './bench.ts'
 import { DEFAULT_FOLDER, type LeaveOut, testSet } from './cameras.ts'
 import { CONDITIONS } from './conditions.ts'
+import { noiseCheck } from './noise.ts'
 import { SENSOR } from './photograph.ts'
 import { pooled } from './score.ts'
 
@@ -22,6 +23,7 @@ export function main(argv: readonly string[]): number {
     temperaturesK: TEMPERATURES_K,
     conditions,
   })
+  const noise = noiseCheck(set, SENSOR, NOISE_CAMERAS, NOISE_DRAWS)
   if (options.json) {
     const column = <K extends string>(rows: readonly Record<K, number>[], key: K) =>
       rows.map((row) => row[key])
@@ -41,6 +43,7 @@ export function main(argv: readonly string[]): number {
           boundsOnly: column(rows, 'bounds'),
           refused: column(rows, 'refused'),
         })),
+        noise,
       }),
     )
     return 0
@@ -66,8 +69,19 @@ export function main(argv: readonly string[]): number {
       )
     }
   }
+  console.log(
+    `\npixel noise alone, ${NOISE_CAMERAS} cameras of known locus, ${NOISE_DRAWS} draws: spread, stated, Cramér-Rao bound`,
+  )
+  console.log('     K  spread  stated  bound R,G  bound R,G,B')
+  for (const row of noise)
+    console.log(
+      `${row.temperatureK.toFixed(1).padStart(6)} ${row.spreadK.toFixed(2).padStart(7)} ${row.statedK.toFixed(2).padStart(7)} ${row.boundTwoChannelsK.toFixed(2).padStart(10)} ${row.boundThreeChannelsK.toFixed(2).padStart(12)}`,
+    )
   return 0
 }
+
+const NOISE_CAMERAS = 8
+const NOISE_DRAWS = 200
 
 const percent = (share: number) => `${(100 * share).toFixed(1)} %`
 
