@@ -1,3 +1,4 @@
+import { signal } from '@preact/signals'
 import { render } from 'preact'
 import { App } from './app.tsx'
 import { createKitModel } from './screens/kit/kit-model.ts'
@@ -13,10 +14,17 @@ import './ui/style/pieces.css'
 
 startSettings()
 startRouter()
-const log = import('./log/open-log.ts').then(({ openLog }) => openLog())
+const logBlocked = signal(false)
+const log = import('./log/open-log.ts').then(({ openLog }) =>
+  openLog({
+    onBlocked: () => {
+      logBlocked.value = true
+    },
+  }),
+)
 // Screens that need the log say why it is missing; here it must only not count as unhandled.
 log.catch(() => undefined)
-const services: Services = { log, kit: createKitModel(log), now: () => new Date() }
+const services: Services = { log, logBlocked, kit: createKitModel(log), now: () => new Date() }
 
 const root = document.getElementById('app')
 if (root) {

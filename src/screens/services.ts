@@ -1,3 +1,4 @@
+import type { ReadonlySignal } from '@preact/signals'
 import { createContext } from 'preact'
 import { useContext } from 'preact/hooks'
 import type { Log } from '../log/types.ts'
@@ -7,6 +8,8 @@ import type { KitModel } from './kit/kit-model.ts'
 export interface Services {
   /** Rejects with a LogError where the browser refuses storage: screens then say so and go on. */
   readonly log: Promise<Log>
+  /** Another tab holds an older version of the log open: it opens when that tab is closed. */
+  readonly logBlocked: ReadonlySignal<boolean>
   readonly kit: KitModel
   readonly now: () => Date
 }

@@ -50,3 +50,14 @@ export function showPlusMinus(standardUncertaintyK: number, unit = temperatureUn
   const rounded = roundTemperature(0, 2 * standardUncertaintyK, unit)
   return `± ${rounded.plusMinus} ${rounded.unit}`
 }
+
+/** "812 ± 40 °C", rounded as {@link roundTemperature} rounds. */
+export function showFigure(temperatureK: number, expandedUncertaintyK: number): string {
+  const { value, plusMinus, unit } = roundTemperature(temperatureK, expandedUncertaintyK)
+  return `${value} ± ${plusMinus} ${unit}`
+}
+
+/** A difference or a spread of temperatures, to whole degrees. */
+export function showDifference(differenceK: number, unit = temperatureUnit.value): string {
+  return `${differenceInUnit(differenceK, unit).toFixed(0)} ${UNIT_SYMBOLS[unit]}`
+}

@@ -1,6 +1,6 @@
 import { useState } from 'preact/hooks'
 import type { PlotAxis, PlotData, PlotSeries } from './plot-types.ts'
-import { shortNumber } from './ticks.ts'
+import { valueText } from './ticks.ts'
 
 /** More rows than this are not read by anybody; evenly chosen ones stand for the rest. */
 const MAX_ROWS = 100
@@ -58,5 +58,5 @@ function SeriesTable({ data, series }: { data: PlotData; series: PlotSeries }) {
 
 function shown(axis: PlotAxis, value: number | null | undefined): string {
   if (value === null || value === undefined) return '–'
-  return axis.format?.(value) ?? shortNumber(value)
+  return valueText(axis, value)
 }

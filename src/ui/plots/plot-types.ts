@@ -17,7 +17,8 @@ export interface PlotSeries {
 export interface PlotAxis {
   /** With its unit: "Wavelength, nm". */
   readonly label: string
-  readonly scale?: 'linear' | 'log'
+  /** Time is in ms since 1970, shown by this device's clock. */
+  readonly scale?: 'linear' | 'log' | 'time'
   /** First view; from the data when not given. */
   readonly range?: Range
   /** How values are written; round figures when not given. */
@@ -41,6 +42,12 @@ export interface PlotData {
 }
 
 export type Range = readonly [min: number, max: number]
+
+export interface Tick {
+  readonly value: number
+  /** Empty for small divisions of a logarithmic scale. */
+  readonly text: string
+}
 
 /** What part of the plane is in sight. */
 export interface PlotView {

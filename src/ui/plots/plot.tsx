@@ -9,7 +9,7 @@ import { plotSvg } from './plot-svg.ts'
 import { PlotTable } from './plot-table.tsx'
 import type { PlotData, PlotSeries, PlotView } from './plot-types.ts'
 import { lookOf, type PlotInk, screenInk } from './series-look.ts'
-import { shortNumber } from './ticks.ts'
+import { valueText } from './ticks.ts'
 import { isWhole, moved, wholeView, zoomed } from './view.ts'
 
 export interface PlotProps {
@@ -21,6 +21,8 @@ export interface PlotProps {
   readonly fileName: string
   /** A line in exported pictures: date, instrument. */
   readonly note?: string
+  /** False where a glance is enough: fingers and keys still come nearer, the table stays. */
+  readonly tools?: boolean
 }
 
 const BUTTON_ZOOM = 1.6
@@ -29,7 +31,7 @@ const BUTTON_ZOOM = 1.6
  * Lines, bands and points over two axes. Pinch or Ctrl and wheel to come nearer, drag to move,
  * double tap or 0 for the whole; a table behind it and PNG or SVG of what is in sight.
  */
-export function Plot({ data, height = 280, fileName, note = '' }: PlotProps) {
+export function Plot({ data, height = 280, fileName, note = '', tools = true }: PlotProps) {
   const frame = useRef<HTMLElement>(null)
   const stage = useRef<HTMLDivElement>(null)
   const plot = useRef<uPlot | null>(null)
@@ -107,43 +109,47 @@ export function Plot({ data, height = 280, fileName, note = '' }: PlotProps) {
         {failed && <p class="soft">The picture could not be loaded. The numbers are below.</p>}
       </div>
       <Key data={data} ink={ink} cursor={cursor} />
-      <div class="row tight no-print">
-        <button
-          type="button"
-          onClick={() => target.zoom(BUTTON_ZOOM, 0.5, 0.5)}
-          aria-label="Nearer"
-        >
-          +
-        </button>
-        <button
-          type="button"
-          onClick={() => target.zoom(1 / BUTTON_ZOOM, 0.5, 0.5)}
-          disabled={!near}
-          aria-label="Further"
-        >
-          −
-        </button>
-        <button type="button" onClick={target.reset} disabled={!near}>
-          Whole
-        </button>
-        <button
-          type="button"
-          onClick={() => saveFile(new Blob([svg()], { type: 'image/svg+xml' }), `${fileName}.svg`)}
-        >
-          SVG
-        </button>
-        <button
-          type="button"
-          onClick={() =>
-            void pngOfSvg(svg()).then(
-              (blob) => saveFile(blob, `${fileName}.png`),
-              () => say('This browser could not draw the picture. The SVG holds the same.'),
-            )
-          }
-        >
-          PNG
-        </button>
-      </div>
+      {tools && (
+        <div class="row tight no-print">
+          <button
+            type="button"
+            onClick={() => target.zoom(BUTTON_ZOOM, 0.5, 0.5)}
+            aria-label="Nearer"
+          >
+            +
+          </button>
+          <button
+            type="button"
+            onClick={() => target.zoom(1 / BUTTON_ZOOM, 0.5, 0.5)}
+            disabled={!near}
+            aria-label="Further"
+          >
+            −
+          </button>
+          <button type="button" onClick={target.reset} disabled={!near}>
+            Whole
+          </button>
+          <button
+            type="button"
+            onClick={() =>
+              saveFile(new Blob([svg()], { type: 'image/svg+xml' }), `${fileName}.svg`)
+            }
+          >
+            SVG
+          </button>
+          <button
+            type="button"
+            onClick={() =>
+              void pngOfSvg(svg()).then(
+                (blob) => saveFile(blob, `${fileName}.png`),
+                () => say('This browser could not draw the picture. The SVG holds the same.'),
+              )
+            }
+          >
+            PNG
+          </button>
+        </div>
+      )}
       <PlotTable data={data} />
     </figure>
   )
@@ -159,7 +165,6 @@ function Key({
   ink: PlotInk | null
   cursor: number | null
 }) {
-  const write = (axis: PlotData['x'], value: number) => axis.format?.(value) ?? shortNumber(value)
   return (
     <ul class="key small">
       {data.series.map((series, place) => {
@@ -168,13 +173,13 @@ function Key({
           <li key={series.label}>
             <Sample series={series} place={place} ink={ink} />
             {series.label}
-            {value !== null && <output class="figure"> {write(data.y, value)}</output>}
+            {value !== null && <output class="figure"> {valueText(data.y, value)}</output>}
           </li>
         )
       })}
       {cursor !== null && (
         <li class="soft figure">
-          {data.x.label}: {write(data.x, cursor)}
+          {data.x.label}: {valueText(data.x, cursor)}
         </li>
       )}
     </ul>

@@ -1,15 +1,11 @@
-import type { PlotAxis, Range } from './plot-types.ts'
-
-export interface Tick {
-  readonly value: number
-  /** Empty for small divisions of a logarithmic scale. */
-  readonly text: string
-}
+import type { PlotAxis, Range, Tick } from './plot-types.ts'
+import { timeText, timeTicks } from './time-ticks.ts'
 
 /** Ticks of an axis at round values inside a range, about as many as there is room for. */
 export function ticksOf(axis: PlotAxis, [min, max]: Range, room: number): Tick[] {
   if (!(max > min) || !Number.isFinite(max - min)) return []
   const wanted = Math.max(2, Math.floor(room))
+  if (axis.scale === 'time') return timeTicks([min, max], wanted)
   if (axis.scale === 'log' && max > 4 * min) return logTicks(axis, min, max, wanted)
   const { step, decimals } = roundStep((max - min) / wanted)
   const first = Math.ceil(min / step - 1e-9)
@@ -57,6 +53,11 @@ function written(value: number, decimals: number): string {
   const rounded = Math.abs(value) < 1e-12 ? 0 : value
   if (decimals > 4 || Math.abs(rounded) >= 1e6) return shortNumber(rounded)
   return rounded.toFixed(decimals).replace('-', '−')
+}
+
+/** One value of an axis, for readouts and tables. */
+export function valueText(axis: PlotAxis, value: number): string {
+  return axis.format?.(value) ?? (axis.scale === 'time' ? timeText(value) : shortNumber(value))
 }
 
 /** About four digits: for readouts and tables. */

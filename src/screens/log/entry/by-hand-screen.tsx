@@ -1,0 +1,61 @@
+import { useMemo } from 'preact/hooks'
+import { deviceZone, momentOf } from '../../../log/moment.ts'
+import type { Editable } from '../../../log/types.ts'
+import { go } from '../../../ui/router.ts'
+import { askToKeep } from '../../../ui/settings.ts'
+import { say } from '../../../ui/spoken.tsx'
+import { useServices } from '../../services.ts'
+import type { ListModel } from '../list/list-model.ts'
+import { DraftForm } from './draft-form.tsx'
+
+/** A temperature that came from elsewhere (a thermocouple, a pyrometer, a neighbour), written down. */
+export function ByHandScreen({ list }: { list: ListModel }) {
+  const { log, now } = useServices()
+  const blank = useMemo(
+    (): Editable => ({ ...BLANK, takenAt: momentOf(now(), deviceZone()) }),
+    [now],
+  )
+  return (
+    <main class="screen log entry">
+      <header>
+        <a class="button" href="/log">
+          Back
+        </a>
+        <h1>Enter by hand</h1>
+      </header>
+      <DraftForm
+        draftKey="by hand"
+        of={blank}
+        figure="to be typed"
+        list={list}
+        saveWord="Save reading"
+        onSave={async ({ result, ...said }) => {
+          if (!result) return
+          const opened = await log
+          const { id } = await opened.add({
+            method: 'by hand',
+            ...blank,
+            ...(said as Partial<Editable>),
+            result,
+          })
+          go('log', id)
+          say('Saved.')
+          void askToKeep(opened)
+        }}
+        onPutDown={() => go('log')}
+      />
+    </main>
+  )
+}
+
+const BLANK: Omit<Editable, 'takenAt'> = {
+  object: '',
+  material: '',
+  notes: '',
+  tags: [],
+  series: null,
+  supply: null,
+  place: '',
+  roomTemperatureK: null,
+  cover: '',
+}

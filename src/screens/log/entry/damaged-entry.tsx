@@ -1,0 +1,40 @@
+import { takeAway } from '../../../log/take-away.ts'
+import type { Damage } from '../../../log/types.ts'
+
+/** A record that cannot be trusted: kept as it is, its text to be taken away. */
+export function DamagedEntry({ damage, onDelete }: { damage: Damage; onDelete: () => void }) {
+  const { id, where, raw } = damage
+  return (
+    <>
+      <section class="card stack">
+        <h2>This record is damaged</h2>
+        <p>
+          It is kept as it lies here, and nothing in it is guessed. A backup may bring it back: read
+          the file in under “Backup”.
+        </p>
+        <p class="small soft">What is wrong: {where}</p>
+        {raw !== '' && (
+          <>
+            {/* A region that scrolls must be reachable by keyboard. */}
+            {/* biome-ignore lint/a11y/noNoninteractiveTabindex: see above */}
+            <pre class="small raw" tabIndex={0}>
+              {raw}
+            </pre>
+            <button
+              type="button"
+              onClick={() => {
+                const name = `damaged-reading-${id.replace(/[^0-9a-z-]+/gi, '-')}.json`
+                void takeAway(new File([raw], name, { type: 'application/json' }))
+              }}
+            >
+              Take the text away
+            </button>
+          </>
+        )}
+      </section>
+      <button type="button" class="danger" onClick={onDelete}>
+        Delete
+      </button>
+    </>
+  )
+}

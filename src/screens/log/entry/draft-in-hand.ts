@@ -1,0 +1,51 @@
+import * as v from 'valibot'
+import type { FieldDraft } from './field-draft.ts'
+
+/** What is being typed, kept over a reload of this tab: an update, a phone that ran out of memory. */
+const nameOf = (key: string) => `glowbook.typing.${key}`
+
+const text = v.string()
+const draftSchema = v.object({
+  takenAt: text,
+  object: text,
+  material: text,
+  cover: text,
+  tags: text,
+  notes: text,
+  series: text,
+  volts: text,
+  amperes: text,
+  watts: text,
+  place: text,
+  room: text,
+  temperature: text,
+  plusMinus: text,
+} satisfies Record<keyof FieldDraft, typeof text>)
+
+/** @param key id of the reading, or 'by hand' for a new one */
+export function keepDraft(key: string, draft: FieldDraft): void {
+  try {
+    sessionStorage.setItem(nameOf(key), JSON.stringify(draft))
+  } catch {
+    // Refused or full: only a reload would lose it.
+  }
+}
+
+export function draftInHand(key: string): FieldDraft | null {
+  try {
+    const parsed = v.safeParse(draftSchema, JSON.parse(sessionStorage.getItem(nameOf(key)) ?? ''))
+    return parsed.success ? parsed.output : null
+  } catch {
+    return null
+  }
+}
+
+export const hasDraftInHand = (key: string): boolean => draftInHand(key) !== null
+
+export function putDraftDown(key: string): void {
+  try {
+    sessionStorage.removeItem(nameOf(key))
+  } catch {
+    // As above.
+  }
+}

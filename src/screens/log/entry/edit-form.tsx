@@ -1,0 +1,33 @@
+import type { Changes, Reading } from '../../../log/types.ts'
+import { say } from '../../../ui/spoken.tsx'
+import type { ListModel } from '../list/list-model.ts'
+import { DraftForm } from './draft-form.tsx'
+
+/** Changes what was said of a reading; the former values are kept with it. */
+export function EditForm({
+  reading,
+  list,
+  onSave,
+  onDone,
+}: {
+  reading: Reading
+  list: ListModel
+  onSave: (changes: Changes) => Promise<void>
+  onDone: () => void
+}) {
+  return (
+    <DraftForm
+      draftKey={reading.id}
+      of={reading}
+      figure={reading.method === 'by hand' ? 'typed' : 'measured'}
+      list={list}
+      saveWord="Save changes"
+      onSave={async (changes) => {
+        await onSave(changes)
+        say('Saved. The former values are kept.')
+        onDone()
+      }}
+      onPutDown={onDone}
+    />
+  )
+}

@@ -1,0 +1,60 @@
+import type { Reading, Result } from '../../../log/types.ts'
+import { showFigure, showTemperature } from '../../../ui/temperature.ts'
+import { showLocalMoment } from '../../../ui/words/dates.ts'
+import { formerWords } from '../../../ui/words/log-entry.ts'
+
+/** Nothing is overwritten: former words, and every result with the method that gave it. */
+export function EntryHistory({ reading }: { reading: Reading }) {
+  const { history, recomputations } = reading
+  return (
+    <>
+      {history.length > 0 && (
+        <details>
+          <summary>Former values ({history.length})</summary>
+          <ol class="inside plain-list">
+            {[...history].reverse().map(({ at, values }, i) => (
+              <li key={`${at} ${i}`}>
+                <p class="small soft">Until {showLocalMoment(at)}</p>
+                {formerWords(values).map((line) => (
+                  <p key={line}>{line}</p>
+                ))}
+              </li>
+            ))}
+          </ol>
+        </details>
+      )}
+      <details>
+        <summary>How it was computed</summary>
+        <ol class="inside plain-list">
+          {[...recomputations].reverse().map(({ at, reason, result }, i) => (
+            <li key={`${at} ${i}`}>
+              <ResultLine result={result} />
+              <p class="small soft">
+                {showLocalMoment(at)}, {reason}
+              </p>
+            </li>
+          ))}
+          <li>
+            <ResultLine result={reading.result} />
+            <p class="small soft">{showLocalMoment(reading.savedAt)}, as saved</p>
+          </li>
+        </ol>
+      </details>
+    </>
+  )
+}
+
+export function ResultLine({ result }: { result: Result }) {
+  const figure =
+    result.kind === 'temperature'
+      ? showFigure(result.temperatureK, result.expandedUncertaintyK)
+      : result.kind === 'upper bound'
+        ? `below ${showTemperature(result.temperatureK)}`
+        : 'no figure'
+  return (
+    <p>
+      <strong class="figure">{figure}</strong>{' '}
+      <span class="small soft">method {result.methodVersion}</span>
+    </p>
+  )
+}

@@ -1,0 +1,50 @@
+import { currentResult } from '../../../log/reading-schema.ts'
+import type { Reading, Result } from '../../../log/types.ts'
+import { TemperatureFigure } from '../../../ui/quantity.tsx'
+import { showTemperature } from '../../../ui/temperature.ts'
+import { originWord } from '../../../ui/words/log.ts'
+import { reasonWords } from '../../../ui/words/log-entry.ts'
+
+/** The result that counts, large. */
+export function EntryResult({ reading }: { reading: Reading }) {
+  const origin = originWord(reading)
+  return (
+    <section class="stack result">
+      {origin && <span class="tag own-line">{origin}</span>}
+      <ResultFigure result={currentResult(reading)} />
+    </section>
+  )
+}
+
+export function ResultFigure({ result }: { result: Result }) {
+  switch (result.kind) {
+    case 'temperature': {
+      const [low, high] = result.interval95K
+      return (
+        <>
+          <TemperatureFigure
+            temperatureK={result.temperatureK}
+            expandedUncertaintyK={result.expandedUncertaintyK}
+          />
+          <p class="soft">
+            19 times in 20 between {showTemperature(low)} and {showTemperature(high)}.
+          </p>
+        </>
+      )
+    }
+    case 'upper bound':
+      return (
+        <>
+          <h2>Below {showTemperature(result.temperatureK)}</h2>
+          <p class="soft">Too little green to measure. Not glowing does not mean cold.</p>
+        </>
+      )
+    case 'none':
+      return (
+        <>
+          <h2>No figure</h2>
+          <p class="soft">{reasonWords(result.reason)}</p>
+        </>
+      )
+  }
+}

@@ -1,0 +1,150 @@
+import { useSignal } from '@preact/signals'
+import { useEffect, useMemo } from 'preact/hooks'
+import type { Reading } from '../../../log/types.ts'
+import { Notices } from '../../../ui/notices.tsx'
+import { go } from '../../../ui/router.ts'
+import { say } from '../../../ui/spoken.tsx'
+import { logSentence } from '../../../ui/words/log-errors.ts'
+import { useServices } from '../../services.ts'
+import { deleteReadings } from '../delete-readings.ts'
+import { TakeAwayDialog } from '../keeping/take-away-dialog.tsx'
+import type { ListModel } from '../list/list-model.ts'
+import { hrefOfPlace } from '../log-place.ts'
+import { DamagedEntry } from './damaged-entry.tsx'
+import { hasDraftInHand } from './draft-in-hand.ts'
+import { EditForm } from './edit-form.tsx'
+import { EntryDetails, EntryFacts } from './entry-facts.tsx'
+import { EntryHistory } from './entry-history.tsx'
+import { createEntryModel, type EntryModel } from './entry-model.ts'
+import { EntryResult } from './entry-result.tsx'
+import { RecomputePanel } from './recompute-panel.tsx'
+
+/** One reading, whole: its figure, its picture, what it rests on, and what was said of it. */
+export function ReadingEntry({ id, list }: { id: string; list: ListModel }) {
+  const { log } = useServices()
+  const model = useMemo(() => createEntryModel(log, id), [log, id])
+  useEffect(() => () => model.dispose(), [model])
+  const editing = useSignal(hasDraftInHand(id))
+  const found = model.stored.value
+  const failure = model.failure.value
+  const remove = () => {
+    deleteReadings(log, [id]).then(
+      () => go('log'),
+      (error: unknown) => say(logSentence(error)),
+    )
+  }
+  return (
+    <main class="screen log entry">
+      <header>
+        <a class="button no-print" href="/log">
+          Back
+        </a>
+        <h1>Reading</h1>
+        {found?.state === 'sound' && !editing.value && (
+          <button
+            type="button"
+            class="no-print"
+            onClick={() => {
+              editing.value = true
+            }}
+          >
+            Edit
+          </button>
+        )}
+      </header>
+      {failure && <Notices notices={[failure]} />}
+      {found === undefined && (
+        <section class="card stack">
+          <h2>Not in this log</h2>
+          <p>
+            It was deleted, or it is on another device. What was deleted today can be brought back.
+          </p>
+          <a class="button" href={hrefOfPlace({ kind: 'keeping' })}>
+            Deleted lately
+          </a>
+        </section>
+      )}
+      {found?.state === 'damaged' && <DamagedEntry damage={found.damage} onDelete={remove} />}
+      {found?.state === 'sound' && editing.value && (
+        <EditForm
+          reading={found.reading}
+          list={list}
+          onSave={(changes) => model.edit(changes)}
+          onDone={() => {
+            editing.value = false
+          }}
+        />
+      )}
+      {found?.state === 'sound' && !editing.value && (
+        <Sound model={model} reading={found.reading} list={list} onDelete={remove} />
+      )}
+    </main>
+  )
+}
+
+function Sound({
+  model,
+  reading,
+  list,
+  onDelete,
+}: {
+  model: EntryModel
+  reading: Reading
+  list: ListModel
+  onDelete: () => void
+}) {
+  const taking = useSignal(false)
+  const url = model.picture.value
+  return (
+    <>
+      <div class="entry-columns">
+        <div class="stack">
+          <EntryResult reading={reading} />
+          {url && <img class="entry-picture" src={url} alt="The region that was read" />}
+          <RecomputePanel reading={reading} onKeep={model.keepRecomputed} />
+        </div>
+        <div class="stack">
+          <EntryFacts reading={reading} list={list} />
+          <EntryDetails reading={reading} />
+          <EntryHistory reading={reading} />
+        </div>
+      </div>
+      <div class="row tight no-print">
+        <button
+          type="button"
+          class="grow"
+          onClick={() => {
+            list.selection.begin([reading.id])
+            go('log')
+            say('Choose the second reading, then Compare.')
+          }}
+        >
+          Compare
+        </button>
+        <button
+          type="button"
+          class="grow"
+          onClick={() => {
+            taking.value = true
+          }}
+        >
+          File
+        </button>
+        <button type="button" class="grow" onClick={() => print()}>
+          Print
+        </button>
+        <button type="button" class="danger grow" onClick={onDelete}>
+          Delete
+        </button>
+      </div>
+      {taking.value && (
+        <TakeAwayDialog
+          ids={[reading.id]}
+          onClose={() => {
+            taking.value = false
+          }}
+        />
+      )}
+    </>
+  )
+}

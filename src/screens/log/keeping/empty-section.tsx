@@ -1,0 +1,75 @@
+import { useSignal } from '@preact/signals'
+import { say } from '../../../ui/spoken.tsx'
+import { EMPTY_WORD } from '../../../ui/words/keeping.ts'
+import { showCount } from '../../../ui/words/log.ts'
+import { logSentence } from '../../../ui/words/log-errors.ts'
+import { useServices } from '../../services.ts'
+import { TextField } from '../text-field.tsx'
+import type { StatusModel } from './status-model.ts'
+
+/** Everything gone for good: a backup is offered first, and a word has to be typed. */
+export function EmptySection({ status }: { status: StatusModel }) {
+  const { log } = useServices()
+  const typed = useSignal('')
+  const kit = useSignal(false)
+  const busy = useSignal(false)
+  const unsaved = status.status.value?.unsavedElsewhere ?? 0
+  const ready = typed.value.trim().toLowerCase() === EMPTY_WORD
+  const empty = async () => {
+    busy.value = true
+    try {
+      await (await log).empty({ kit: kit.value })
+      typed.value = ''
+      say('The log is empty.')
+    } catch (error) {
+      say(logSentence(error))
+    } finally {
+      busy.value = false
+    }
+  }
+  return (
+    <details>
+      <summary>Empty the log</summary>
+      <form
+        class="inside"
+        onSubmit={(event) => {
+          event.preventDefault()
+          if (ready) void empty()
+        }}
+      >
+        <p>
+          Every reading and picture, for good; no undo.{' '}
+          {unsaved > 0 && <strong>{showCount(unsaved)} of it are in no backup.</strong>}
+        </p>
+        {unsaved > 0 && (
+          <button
+            type="button"
+            onClick={() => document.querySelector('main h2')?.scrollIntoView({ block: 'center' })}
+          >
+            Make a backup first
+          </button>
+        )}
+        <label class="choice">
+          <input
+            type="checkbox"
+            checked={kit.value}
+            onChange={(event) => {
+              kit.value = event.currentTarget.checked
+            }}
+          />
+          The kit as well
+        </label>
+        <TextField
+          label={`Type “${EMPTY_WORD}” to go on`}
+          value={typed.value}
+          onValue={(value) => {
+            typed.value = value
+          }}
+        />
+        <button type="submit" class="danger" disabled={!ready || busy.value}>
+          Empty the log
+        </button>
+      </form>
+    </details>
+  )
+}

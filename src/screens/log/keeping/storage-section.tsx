@@ -1,0 +1,99 @@
+import { useSignal } from '@preact/signals'
+import { useEffect, useRef } from 'preact/hooks'
+import { say } from '../../../ui/spoken.tsx'
+import { showLocalMoment } from '../../../ui/words/dates.ts'
+import { askedSentence, checkedSentence, PERSISTENCE_WORDS } from '../../../ui/words/keeping.ts'
+import { readingsWord, showBytes, showCount } from '../../../ui/words/log.ts'
+import { logSentence } from '../../../ui/words/log-errors.ts'
+import { useServices } from '../../services.ts'
+import { ProgressLine } from '../progress-line.tsx'
+import type { StatusModel } from './status-model.ts'
+
+const tell = (error: unknown) => say(logSentence(error))
+
+/** Whether the browser keeps the log, how much room it takes, and what no backup holds yet. */
+export function StorageSection({ status }: { status: StatusModel }) {
+  const current = status.status.value
+  if (!current) return null
+  const { persisted, usageBytes, quotaBytes, lastBackup, unsavedElsewhere } = current
+  const kept =
+    persisted === null
+      ? PERSISTENCE_WORDS.unknown
+      : persisted
+        ? PERSISTENCE_WORDS.kept
+        : PERSISTENCE_WORDS.mayGo
+  return (
+    <section class="card stack">
+      <h2>On this device</h2>
+      <dl class="facts">
+        <dt>The log</dt>
+        <dd>{kept}</dd>
+        {usageBytes !== null && quotaBytes !== null && (
+          <>
+            <dt>Used</dt>
+            <dd>
+              {showBytes(usageBytes)} of {showBytes(quotaBytes)}
+            </dd>
+          </>
+        )}
+        <dt>Last backup</dt>
+        <dd>
+          {lastBackup
+            ? `${showLocalMoment(lastBackup.at)}, ${readingsWord(lastBackup.readings)}`
+            : 'none yet'}
+        </dd>
+        <dt>On this device only</dt>
+        <dd>
+          {unsavedElsewhere === 0 ? 'nothing' : `${showCount(unsavedElsewhere)} new or changed`}
+        </dd>
+      </dl>
+      {persisted === false && (
+        <button
+          type="button"
+          onClick={() => {
+            status.askToKeep().then((granted) => say(askedSentence(granted)), tell)
+          }}
+        >
+          Ask the browser to keep it
+        </button>
+      )}
+      <CheckRecords />
+    </section>
+  )
+}
+
+/** Reads every record and its picture, and says which are not sound. */
+function CheckRecords() {
+  const { log } = useServices()
+  const progress = useSignal<{ done: number; total: number } | null>(null)
+  const stopping = useRef<AbortController | null>(null)
+  useEffect(() => () => stopping.current?.abort(), [])
+  const check = async () => {
+    const stop = new AbortController()
+    stopping.current = stop
+    progress.value = { done: 0, total: 0 }
+    try {
+      const damaged = await (await log).check({
+        signal: stop.signal,
+        progress: (done, total) => {
+          progress.value = { done, total }
+        },
+      })
+      say(checkedSentence(damaged.length))
+    } catch (error) {
+      if (!stop.signal.aborted) tell(error)
+    } finally {
+      progress.value = null
+    }
+  }
+  if (progress.value) {
+    return (
+      <ProgressLine label="Checking" {...progress.value} onStop={() => stopping.current?.abort()} />
+    )
+  }
+  return (
+    <button type="button" onClick={() => void check()}>
+      Check every record
+    </button>
+  )
+}

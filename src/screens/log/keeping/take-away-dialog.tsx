@@ -1,0 +1,24 @@
+import { useEffect, useRef } from 'preact/hooks'
+import { readingsWord } from '../../../ui/words/log.ts'
+import { TakeAwayPanel } from './take-away-panel.tsx'
+
+/** A choice of readings as a file. */
+export function TakeAwayDialog({ ids, onClose }: { ids: readonly string[]; onClose: () => void }) {
+  const dialog = useRef<HTMLDialogElement>(null)
+  // What was chosen when it was opened.
+  const chosen = useRef(ids).current
+  useEffect(() => {
+    dialog.current?.showModal()
+  }, [])
+  return (
+    <dialog ref={dialog} aria-label="Take away" onClose={onClose}>
+      <div class="stack">
+        <h2>Take away {readingsWord(chosen.length)}</h2>
+        <TakeAwayPanel ids={chosen} />
+        <button type="button" onClick={() => dialog.current?.close()}>
+          Done
+        </button>
+      </div>
+    </dialog>
+  )
+}

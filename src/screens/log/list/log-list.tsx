@@ -1,0 +1,114 @@
+import { useSignal } from '@preact/signals'
+import { Notices } from '../../../ui/notices.tsx'
+import { EMPTY_LOG, NOTHING_FITS, readingsWord } from '../../../ui/words/log.ts'
+import { useServices } from '../../services.ts'
+import { DemoButton } from '../keeping/demo-section.tsx'
+import type { StatusModel } from '../keeping/status-model.ts'
+import { hrefOfPlace } from '../log-place.ts'
+import { FilterChips } from './filter-chips.tsx'
+import { FilterDialog } from './filter-dialog.tsx'
+import { partsOfFilter } from './filter-draft.ts'
+import type { ListModel } from './list-model.ts'
+import { LogNotices } from './log-notices.tsx'
+import { Rows } from './rows.tsx'
+import { SelectionDock } from './selection-dock.tsx'
+
+/** All readings, newest first: found by words and filters, opened, or chosen. */
+export function LogList({ model, status }: { model: ListModel; status: StatusModel }) {
+  const filtering = useSignal(false)
+  const { logBlocked } = useServices()
+  const filter = model.filter.value
+  const narrowed = partsOfFilter(filter).length
+  const count = model.view.value?.count ?? model.newest.value?.length
+  const failure = model.failure.value
+  const choosing = model.selection.chosen.value !== null
+  const nothing = count === 0 && narrowed === 0 && !filter.text
+  return (
+    <main class="screen log">
+      <header>
+        <h1>Log</h1>
+        {count !== undefined && count > 0 && <span class="soft">{readingsWord(count)}</span>}
+        {!choosing && count !== undefined && count > 0 && (
+          <button type="button" onClick={() => model.selection.begin()}>
+            Select
+          </button>
+        )}
+        {choosing && (
+          <button type="button" onClick={() => model.selection.end()}>
+            Done
+          </button>
+        )}
+      </header>
+      {failure && <Notices notices={[failure]} />}
+      {logBlocked.value && count === undefined && !failure && (
+        <p role="status" class="card">
+          Another tab holds the log open. Close the other tabs of this app.
+        </p>
+      )}
+      {!choosing && <LogNotices status={status} here="list" />}
+      {!nothing && count !== undefined && (
+        <div class="find">
+          <label>
+            <span class="unseen">Search object, surface, tags and notes</span>
+            <input
+              type="search"
+              placeholder="Search"
+              value={filter.text ?? ''}
+              onInput={(event) => {
+                const text = event.currentTarget.value
+                const { text: _, ...rest } = filter
+                model.find(text ? { ...rest, text } : rest)
+              }}
+            />
+          </label>
+          <button
+            type="button"
+            onClick={() => {
+              filtering.value = true
+            }}
+          >
+            {narrowed > 0 ? `Filter (${narrowed})` : 'Filter'}
+          </button>
+        </div>
+      )}
+      <FilterChips model={model} />
+      {!choosing && count !== undefined && (
+        <div class="row tight ways">
+          <a class="button grow" href={hrefOfPlace({ kind: 'by hand' })}>
+            By hand
+          </a>
+          {!nothing && (
+            <a
+              class="button grow"
+              href={hrefOfPlace({ kind: 'series', object: filter.object ?? '' })}
+            >
+              Series
+            </a>
+          )}
+          <a class="button grow" href={hrefOfPlace({ kind: 'keeping' })}>
+            Backup
+          </a>
+        </div>
+      )}
+      {nothing ? (
+        <section class="card stack">
+          <h2>{EMPTY_LOG.title}</h2>
+          <p>{EMPTY_LOG.line}</p>
+          <DemoButton />
+        </section>
+      ) : (
+        count === 0 && <p class="card">{NOTHING_FITS}</p>
+      )}
+      <Rows model={model} />
+      {choosing && <SelectionDock model={model} />}
+      {filtering.value && (
+        <FilterDialog
+          model={model}
+          onClose={() => {
+            filtering.value = false
+          }}
+        />
+      )}
+    </main>
+  )
+}

@@ -1,0 +1,88 @@
+import type { Summary } from '../../../log/types.ts'
+import { TemperatureFigure } from '../../../ui/quantity.tsx'
+import { showTemperature } from '../../../ui/temperature.ts'
+import { showDay, showTime } from '../../../ui/words/dates.ts'
+import { originWord, surfaceName } from '../../../ui/words/log.ts'
+import { METHOD_NAMES } from '../../../ui/words/methods.ts'
+import { hrefOfPlace } from '../log-place.ts'
+
+/**
+ * One line of the log: how hot, what, when, how. It leads to the reading, or chooses it.
+ *
+ * @param chosen null while nothing is being chosen
+ */
+export function LogRow({
+  summary,
+  chosen,
+  onToggle,
+}: {
+  summary: Summary
+  chosen: boolean | null
+  onToggle: (id: string) => void
+}) {
+  if (chosen === null) {
+    return (
+      <a class="log-row" href={hrefOfPlace({ kind: 'entry', id: summary.id })}>
+        <Swatch swatch={summary.swatch} />
+        <Line summary={summary} />
+      </a>
+    )
+  }
+  return (
+    <label class={`log-row ${chosen ? 'chosen' : ''}`}>
+      <input type="checkbox" checked={chosen} onChange={() => onToggle(summary.id)} />
+      <Line summary={summary} />
+    </label>
+  )
+}
+
+export function Swatch({ swatch }: { swatch: Summary['swatch'] }) {
+  const style = swatch
+    ? { background: `color(display-p3 ${swatch[0]} ${swatch[1]} ${swatch[2]})` }
+    : {}
+  return <span class="swatch" aria-hidden="true" style={style} />
+}
+
+function Line({ summary }: { summary: Summary }) {
+  const origin = originWord(summary)
+  const beside = [summary.material && surfaceName(summary.material), ...summary.tags]
+  return (
+    <>
+      <span class="what">
+        <strong>
+          <SummaryValue summary={summary} />
+        </strong>
+        <span class="object">{summary.damaged ? '' : summary.object || 'no name'}</span>
+      </span>
+      <span class="more soft small">{beside.filter(Boolean).join(' · ')}</span>
+      <span class="when soft small">
+        <span>{showDay(summary.takenAt)}</span>
+        <span>{showTime(summary.takenAt)}</span>
+        {!summary.damaged && (
+          <span class="how">
+            {origin ? <span class="tag">{origin}</span> : METHOD_NAMES[summary.method]}
+          </span>
+        )}
+      </span>
+    </>
+  )
+}
+
+/** The figure of a line: a temperature with its ±, a bound, or that there is none. */
+export function SummaryValue({ summary }: { summary: Summary }) {
+  const { kind, temperatureK, expandedUncertaintyK } = summary
+  if (summary.damaged) return <>Damaged</>
+  if (kind === 'temperature' && temperatureK !== null) {
+    return (
+      <TemperatureFigure
+        size="line"
+        temperatureK={temperatureK}
+        expandedUncertaintyK={expandedUncertaintyK ?? 0}
+      />
+    )
+  }
+  if (kind === 'upper bound' && temperatureK !== null) {
+    return <>below {showTemperature(temperatureK)}</>
+  }
+  return <>no figure</>
+}

@@ -1,0 +1,65 @@
+import { useSignal } from '@preact/signals'
+import { useEffect, useLayoutEffect, useRef } from 'preact/hooks'
+import type { Summary } from '../../../log/types.ts'
+import type { ListModel } from './list-model.ts'
+import { LogRow } from './log-row.tsx'
+
+/** Height of a row, px, the same in log.css. */
+const ROW_PX = 76
+const BEYOND = 8
+
+/** Only the rows in sight are in the page: a hundred thousand scroll as easily as ten. */
+export function Rows({ model }: { model: ListModel }) {
+  const list = useRef<HTMLUListElement>(null)
+  const range = useSignal({ from: 0, to: 20 })
+  const view = model.view.value
+  const newest = model.newest.value
+  const count = view?.count ?? newest?.length ?? 0
+  const chosen = model.selection.chosen.value
+
+  // Back from an entry: to where the list was left.
+  useLayoutEffect(() => {
+    if (model.scrollY.peek() > 0) scrollTo(0, model.scrollY.peek())
+  }, [model])
+  useEffect(() => {
+    const look = () => {
+      const top = list.current?.getBoundingClientRect().top ?? 0
+      const from = Math.max(0, Math.floor(-top / ROW_PX) - BEYOND)
+      const to = Math.ceil((innerHeight - top) / ROW_PX) + BEYOND
+      const now = range.peek()
+      if (from !== now.from || to !== now.to) range.value = { from, to }
+      model.scrollY.value = scrollY
+    }
+    look()
+    addEventListener('scroll', look, { passive: true })
+    addEventListener('resize', look)
+    return () => {
+      removeEventListener('scroll', look)
+      removeEventListener('resize', look)
+    }
+  }, [range, model])
+
+  const rows: { at: number; summary: Summary }[] = []
+  for (let at = range.value.from; at < Math.min(count, range.value.to); at++) {
+    const summary = view ? view.at(at) : newest?.[at]
+    if (summary) rows.push({ at, summary })
+  }
+  return (
+    <ul ref={list} class="log-rows" style={{ height: `${count * ROW_PX}px` }}>
+      {rows.map(({ at, summary }) => (
+        <li
+          key={summary.id}
+          aria-posinset={at + 1}
+          aria-setsize={count}
+          style={{ transform: `translateY(${at * ROW_PX}px)` }}
+        >
+          <LogRow
+            summary={summary}
+            chosen={chosen ? chosen.has(summary.id) : null}
+            onToggle={model.selection.toggle}
+          />
+        </li>
+      ))}
+    </ul>
+  )
+}

@@ -1,0 +1,87 @@
+import { useSignal } from '@preact/signals'
+import { go } from '../../../ui/router.ts'
+import { say } from '../../../ui/spoken.tsx'
+import { readingsWord } from '../../../ui/words/log.ts'
+import { logSentence } from '../../../ui/words/log-errors.ts'
+import { useServices } from '../../services.ts'
+import { deleteReadings } from '../delete-readings.ts'
+import { TakeAwayDialog } from '../keeping/take-away-dialog.tsx'
+import { restOfPlace } from '../log-place.ts'
+import type { ListModel } from './list-model.ts'
+import { StatisticsDialog } from './statistics-dialog.tsx'
+
+/** What can be done with the readings chosen, in reach of the thumb. */
+export function SelectionDock({ model }: { model: ListModel }) {
+  const { log } = useServices()
+  const open = useSignal<'statistics' | 'take' | null>(null)
+  const { selection } = model
+  const chosen = [...(selection.chosen.value ?? [])]
+  const view = model.view.value
+  const count = chosen.length
+  const close = () => {
+    open.value = null
+  }
+  return (
+    <div class="dock stack">
+      <div class="row tight">
+        <span class="grow" role="status">
+          {selection.gathering.value ? 'Choosing …' : `${readingsWord(count)} chosen`}
+        </span>
+        <button type="button" disabled={!view} onClick={() => view && void selection.all(view)}>
+          All
+        </button>
+        <button type="button" disabled={count === 0} onClick={() => selection.none()}>
+          None
+        </button>
+      </div>
+      <div class="row tight">
+        <button
+          type="button"
+          class="grow"
+          disabled={count !== 2}
+          onClick={() => {
+            const [a, b] = chosen
+            if (a && b) go('log', restOfPlace({ kind: 'pair', ids: [a, b] }))
+          }}
+        >
+          Compare
+        </button>
+        <button
+          type="button"
+          class="grow"
+          disabled={count === 0}
+          onClick={() => {
+            open.value = 'statistics'
+          }}
+        >
+          Mean
+        </button>
+        <button
+          type="button"
+          class="grow"
+          disabled={count === 0}
+          onClick={() => {
+            open.value = 'take'
+          }}
+        >
+          File
+        </button>
+        <button
+          type="button"
+          class="danger grow"
+          disabled={count === 0}
+          onClick={() => {
+            deleteReadings(log, chosen).then(
+              () => selection.end(),
+              (error: unknown) => say(logSentence(error)),
+            )
+          }}
+        >
+          Delete
+        </button>
+      </div>
+      {open.value === 'statistics' && <StatisticsDialog ids={chosen} onClose={close} />}
+      {open.value === 'take' && <TakeAwayDialog ids={chosen} onClose={close} />}
+    </div>
+  )
+}

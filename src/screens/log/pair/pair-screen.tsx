@@ -1,0 +1,105 @@
+import { useEffect, useMemo } from 'preact/hooks'
+import { compareResults } from '../../../log/compare.ts'
+import { currentResult } from '../../../log/reading-schema.ts'
+import type { Reading } from '../../../log/types.ts'
+import { Notices } from '../../../ui/notices.tsx'
+import { showMoment } from '../../../ui/words/dates.ts'
+import { coverName, originWord, surfaceName } from '../../../ui/words/log.ts'
+import { METHOD_NAMES } from '../../../ui/words/methods.ts'
+import { sharedSentence, verdictWords } from '../../../ui/words/pair.ts'
+import { useServices } from '../../services.ts'
+import { ResultLine } from '../entry/entry-history.tsx'
+import { createEntryModel } from '../entry/entry-model.ts'
+import { hrefOfPlace } from '../log-place.ts'
+
+/** Two readings side by side, and whether they differ more than their uncertainty allows. */
+export function PairScreen({ ids }: { ids: readonly [string, string] }) {
+  const { log } = useServices()
+  const [first, second] = ids
+  const models = useMemo(
+    () => [createEntryModel(log, first), createEntryModel(log, second)] as const,
+    [log, first, second],
+  )
+  useEffect(
+    () => () => {
+      for (const model of models) model.dispose()
+    },
+    [models],
+  )
+  const [a, b] = models.map(({ stored }) => stored.value)
+  const failure = models[0].failure.value ?? models[1].failure.value
+  const one = a?.state === 'sound' ? a.reading : null
+  const two = b?.state === 'sound' ? b.reading : null
+  const unreadable = [a, b].some((found) => found === undefined || found?.state === 'damaged')
+  return (
+    <main class="screen log">
+      <header>
+        <a class="button no-print" href="/log">
+          Back
+        </a>
+        <h1>Two readings</h1>
+      </header>
+      {failure && <Notices notices={[failure]} />}
+      {unreadable && <p class="card">One of the two is damaged or no longer in this log.</p>}
+      {one && two && (
+        <>
+          <Verdict one={one} two={two} />
+          <div class="two">
+            <Side reading={one} picture={models[0].picture.value} />
+            <Side reading={two} picture={models[1].picture.value} />
+          </div>
+          <button type="button" class="no-print" onClick={() => print()}>
+            Print
+          </button>
+        </>
+      )}
+    </main>
+  )
+}
+
+function Verdict({ one, two }: { one: Reading; two: Reading }) {
+  const comparison = compareResults(currentResult(one), currentResult(two))
+  const { title, line } = verdictWords(comparison)
+  const shared = sharedSentence(comparison)
+  return (
+    <section class="card stack">
+      <h2>{title}</h2>
+      <p>{line}</p>
+      {shared && <p class="small soft">{shared}</p>}
+    </section>
+  )
+}
+
+function Side({ reading, picture }: { reading: Reading; picture: string | null }) {
+  const origin = originWord(reading)
+  const rows = [
+    ['Taken', showMoment(reading.takenAt.iso)],
+    ['Method', METHOD_NAMES[reading.method]],
+    ['Surface', reading.material && surfaceName(reading.material)],
+    ['In front', reading.cover && reading.cover !== 'none' && coverName(reading.cover)],
+    ['Place', reading.place],
+    ['Tags', reading.tags.join(', ')],
+  ] as const
+  return (
+    <section class="card stack">
+      {picture ? (
+        <img class="entry-picture" src={picture} alt={`The region of ${reading.object || 'it'}`} />
+      ) : (
+        <p class="no-picture small soft">No picture</p>
+      )}
+      {origin && <span class="tag own-line">{origin}</span>}
+      <ResultLine result={currentResult(reading)} />
+      <h3>{reading.object || 'no name'}</h3>
+      {rows
+        .filter(([, value]) => value)
+        .map(([name, value]) => (
+          <p key={name} class="small">
+            <span class="soft">{name}</span> {value}
+          </p>
+        ))}
+      <a class="button no-print" href={hrefOfPlace({ kind: 'entry', id: reading.id })}>
+        Open
+      </a>
+    </section>
+  )
+}

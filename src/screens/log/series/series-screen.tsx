@@ -1,0 +1,157 @@
+import { useSignal } from '@preact/signals'
+import { useEffect, useMemo } from 'preact/hooks'
+import type { SeriesAxis } from '../../../log/series.ts'
+import type { Summary } from '../../../log/types.ts'
+import { Notices } from '../../../ui/notices.tsx'
+import { Plot } from '../../../ui/plots/plot.tsx'
+import { go } from '../../../ui/router.ts'
+import { temperatureUnit } from '../../../ui/temperature.ts'
+import { readingsWord } from '../../../ui/words/log.ts'
+import { AXIS_NAMES } from '../../../ui/words/series.ts'
+import { useServices } from '../../services.ts'
+import type { ListModel } from '../list/list-model.ts'
+import { LogRow } from '../list/log-row.tsx'
+import { StatisticsDialog } from '../list/statistics-dialog.tsx'
+import { restOfPlace } from '../log-place.ts'
+import { createSeriesModel } from './series-model.ts'
+import { SeriesPaper } from './series-paper.tsx'
+import { axesOf, seriesPlotData } from './series-plot-data.ts'
+
+/** Rows under the plot; the list has the rest. */
+const ROWS_MOST = 20
+
+/** One object's readings over time, or against what was fed to it. */
+export function SeriesScreen({ object: asked, list }: { object: string; list: ListModel }) {
+  const { log } = useServices()
+  const objects = list.vocabulary.value?.objects ?? []
+  // Without a choice, what has been read most.
+  const object = asked || (objects[0]?.text ?? '')
+  const model = useMemo(() => createSeriesModel(log, object), [log, object])
+  useEffect(() => () => model.dispose(), [model])
+  useEffect(() => list.readVocabulary(), [list, list.vocabulary.value])
+  const failure = model.failure.value
+  const summaries = model.summaries.value
+  const known = object === '' || objects.some(({ text }) => text === object)
+  return (
+    <main class="screen log">
+      <header>
+        <a class="button no-print" href="/log">
+          Back
+        </a>
+        <h1>Series</h1>
+        {summaries && <span class="soft">{readingsWord(summaries.length)}</span>}
+      </header>
+      {failure && <Notices notices={[failure]} />}
+      <label class="field">
+        <span>Object</span>
+        <select
+          value={object}
+          onChange={(event) =>
+            go('log', restOfPlace({ kind: 'series', object: event.currentTarget.value }))
+          }
+        >
+          {!known && <option value={object}>{object}</option>}
+          {objects.map(({ text, count }) => (
+            <option key={text} value={text}>
+              {text} ({count})
+            </option>
+          ))}
+        </select>
+      </label>
+      {list.vocabulary.value && objects.length === 0 && (
+        <p class="card">No reading has a name yet. Name what you read, and its readings line up.</p>
+      )}
+      {object !== '' && summaries && (
+        <Series object={object} summaries={summaries} list={list} key={object} />
+      )}
+    </main>
+  )
+}
+
+function Series({
+  object,
+  summaries,
+  list,
+}: {
+  object: string
+  summaries: readonly Summary[]
+  list: ListModel
+}) {
+  const { now } = useServices()
+  const wanted = useSignal<SeriesAxis>('time')
+  const averaging = useSignal(false)
+  const axes = axesOf(summaries)
+  const axis = axes.includes(wanted.value) ? wanted.value : 'time'
+  const unit = temperatureUnit.value
+  const data = useMemo(
+    () => seriesPlotData(summaries, axis, object, unit),
+    [summaries, axis, object, unit],
+  )
+  const date = now().toISOString().slice(0, 10)
+  const more = () => {
+    list.find({ object })
+    list.scrollY.value = 0
+    go('log')
+  }
+  return (
+    <>
+      {axes.length > 1 && (
+        <div class="segments no-print">
+          {axes.map((one) => (
+            <button
+              key={one}
+              type="button"
+              aria-pressed={axis === one}
+              onClick={() => {
+                wanted.value = one
+              }}
+            >
+              {AXIS_NAMES[one]}
+            </button>
+          ))}
+        </div>
+      )}
+      {data ? (
+        <div class="no-print">
+          <Plot data={data} fileName="series" note={date} />
+        </div>
+      ) : (
+        <p class="card">No reading of it has a temperature.</p>
+      )}
+      <div class="row tight no-print">
+        <button
+          type="button"
+          class="grow"
+          disabled={summaries.length === 0}
+          onClick={() => {
+            averaging.value = true
+          }}
+        >
+          Mean
+        </button>
+        <button type="button" class="grow" onClick={() => print()}>
+          Print
+        </button>
+        <button type="button" class="grow" onClick={more}>
+          In the log
+        </button>
+      </div>
+      <ul class="plain-list rows no-print">
+        {summaries.slice(0, ROWS_MOST).map((summary) => (
+          <li key={summary.id}>
+            <LogRow summary={summary} chosen={null} onToggle={() => undefined} />
+          </li>
+        ))}
+      </ul>
+      <SeriesPaper summaries={summaries} data={data} date={date} />
+      {averaging.value && (
+        <StatisticsDialog
+          ids={summaries.map(({ id }) => id)}
+          onClose={() => {
+            averaging.value = false
+          }}
+        />
+      )}
+    </>
+  )
+}

@@ -1,0 +1,45 @@
+import type { Comparison } from '../../log/compare.ts'
+import { showDifference } from '../temperature.ts'
+import { termName } from './budget-terms.ts'
+
+/** What a comparison of two readings says. */
+export function verdictWords(of: Comparison): { title: string; line: string } {
+  const { differenceK, standardUncertaintyK, verdict } = of
+  if (differenceK === null || standardUncertaintyK === null) {
+    return verdict === 'differ'
+      ? { title: 'They differ', line: 'One is above what the other can be at most.' }
+      : { title: 'Cannot be told', line: 'One of them has no temperature to compare.' }
+  }
+  const size = Math.abs(differenceK)
+  const limit = showDifference(2 * standardUncertaintyK)
+  if (verdict === 'differ') {
+    return {
+      title: `${differenceK > 0 ? 'The first' : 'The second'} is hotter`,
+      line: `By ${showSpan(size, 2 * standardUncertaintyK)}: more than the ± of ${limit} between them.`,
+    }
+  }
+  return {
+    title: 'No difference shown',
+    line: `They are ${showDifference(size)} apart, within the ± of ${limit} between them.`,
+  }
+}
+
+/** "34 ± 20 °C", of a difference: scaled, never shifted. */
+function showSpan(differenceK: number, expandedK: number): string {
+  const [value] = showDifference(differenceK).split(' ')
+  return `${value} ± ${showDifference(expandedK)}`
+}
+
+/** Why two readings of one camera tell smaller differences than their own ± suggest. */
+export function sharedSentence(of: Comparison): string {
+  const names = [...new Set(of.sharedCauses.map(({ term }) => termName(term).toLowerCase()))]
+  const unknown = of.partlyUnknown ? ' Part of the ± is not explained and taken as apart.' : ''
+  if (names.length === 0) {
+    return of.standardUncertaintyK === null ? '' : `They share no cause of error.${unknown}`
+  }
+  const apart =
+    of.ifIndependentK === null
+      ? ''
+      : ` (apart it would be ${showDifference(2 * of.ifIndependentK)})`
+  return `They share ${names.join(', ')}: that errs alike in both and cancels${apart}.${unknown}`
+}

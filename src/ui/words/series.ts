@@ -1,0 +1,17 @@
+import type { SeriesAxis } from '../../log/series.ts'
+
+export const AXIS_NAMES: Record<SeriesAxis, string> = {
+  time: 'Time',
+  volts: 'Volts',
+  watts: 'Watts',
+}
+export const AXIS_LABELS: Record<SeriesAxis, string> = {
+  time: 'Time',
+  volts: 'Supply, V',
+  watts: 'Supply, W',
+}
+export const POINT_NAMES = {
+  measured: 'Measured, bars 95 %',
+  madeUp: 'Simulated or made up, bars 95 %',
+  bounds: 'Below range: at most',
+} as const
