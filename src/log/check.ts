@@ -3,7 +3,7 @@ import { BLOCK_SIZE, type Block } from './blocks.ts'
 import type { Context } from './context.ts'
 import { rebuildBlock } from './index-keeper.ts'
 import { isPictureOf } from './pictures.ts'
-import { type ReadingRow, unpacked } from './rows.ts'
+import { unpacked, type WholeRow } from './rows.ts'
 import { isRow, rowsBetween } from './rows-reading.ts'
 import { NEW_STATE, STATE_KEY, type State } from './state.ts'
 import type { Damage, Work } from './types.ts'
@@ -38,7 +38,7 @@ export async function checkAll(
   if (setRight) announcer.announce({ kind: 'everything' })
   return damage
 
-  async function damageOf(row: ReadingRow): Promise<Damage[]> {
+  async function damageOf(row: WholeRow): Promise<Damage[]> {
     const stored = unpacked(row)
     if (stored.state === 'damaged') return [stored.damage]
     const { id, picture } = stored.reading

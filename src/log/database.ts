@@ -15,6 +15,8 @@ export interface Book extends DBSchema {
     value: ReadingRow
     indexes: { id: string; listed: [number, number]; removed: number; change: number }
   }
+  /** Inputs and details of readings, by sequence number. */
+  inputs: { key: number; value: string }
   pictures: { key: string; value: PictureRow }
   blocks: { key: number; value: Block }
   kit: { key: string; value: KitRow; indexes: { removed: number; change: number } }

@@ -62,7 +62,7 @@ export function readingsOf(context: Context): Readings {
       for (let from = 0; from < ids.length; from += HEADS_A_SLICE) {
         signal?.throwIfAborted()
         progress?.(from, ids.length)
-        for (const found of await namedRows(db, ids.slice(from, from + HEADS_A_SLICE))) {
+        for (const found of await namedRows(db, ids.slice(from, from + HEADS_A_SLICE), false)) {
           const stored = isRow(found) ? headOf(found) : undefined
           if (stored?.state === 'sound') heads.push(stored.reading)
         }
@@ -189,7 +189,7 @@ export function editedReading(reading: Reading, changes: Changes, at: string): R
 }
 
 async function soundRow(writing: Writing, id: string) {
-  const row = await writing.row(id)
+  const row = await writing.wholeRow(id)
   if (row === undefined || row.removedAtMs !== undefined) throw notFound(id)
   const stored = unpacked(row)
   if (stored.state === 'damaged') {

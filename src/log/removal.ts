@@ -45,12 +45,13 @@ export function removalOf(context: Context): Removal {
     },
 
     async empty({ kit = false } = {}) {
-      await db.write(['readings', 'pictures', 'blocks', 'state', 'kit'], async (tx) => {
+      await db.write(['readings', 'inputs', 'pictures', 'blocks', 'state', 'kit'], async (tx) => {
         const stored = (await tx.objectStore('state').get(STATE_KEY)) as State | undefined
         // Sequence numbers go on, so that no other tab mistakes a new reading for an old one.
         const state: State = { ...(stored ?? NEW_STATE), listed: 0 }
         await Promise.all([
           tx.objectStore('readings').clear(),
+          tx.objectStore('inputs').clear(),
           tx.objectStore('pictures').clear(),
           tx.objectStore('blocks').clear(),
           kit ? tx.objectStore('kit').clear() : undefined,

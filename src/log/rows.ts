@@ -15,8 +15,8 @@ export interface ReadingRow {
    * and JSON.parse builds its sixty fields in half the time that a structured copy takes.
    */
   readonly json: string
-  /** Inputs and details of the reading and of its recomputations, one JSON text or ''. */
-  readonly blobs: string
+  /** Whether the store of inputs has a text for it: lists and tables never read that. */
+  readonly hasInputs: boolean
   /** What lay in a former database and could not be understood, as it lay there. */
   readonly former?: unknown
   /** Sorting time; absent while the reading is removed. */
@@ -25,6 +25,11 @@ export interface ReadingRow {
   readonly removedAtMs?: number
   /** Number of the log's last change of it; absent for what no backup is asked for. */
   readonly change?: number
+}
+
+/** With the text of inputs and details that lies beside it; undefined when there is none. */
+export interface WholeRow extends ReadingRow {
+  readonly inputs?: string | undefined
 }
 
 export interface PictureRow {
@@ -41,8 +46,11 @@ export interface KitRow {
   readonly change?: number
 }
 
-/** Splits a reading into the row's two parts. */
-export function packed(whole: Reading): Pick<ReadingRow, 'json' | 'blobs'> {
+/**
+ * A reading in its two parts: the reading without inputs and details, and those of it and of its
+ * recomputations as one list; '' when there are none.
+ */
+export function packed(whole: Reading): { json: string; inputs: string } {
   const blobs = [
     whole.inputs,
     whole.details,
@@ -55,32 +63,32 @@ export function packed(whole: Reading): Pick<ReadingRow, 'json' | 'blobs'> {
       details: null,
       recomputations: whole.recomputations.map((r) => ({ ...r, inputs: null, details: null })),
     }),
-    blobs: blobs.every((blob) => blob === null) ? '' : JSON.stringify(blobs),
+    inputs: blobs.every((blob) => blob === null) ? '' : JSON.stringify(blobs),
   }
 }
 
 /** The reading of a row, or what is wrong with it. */
-export function unpacked(row: ReadingRow): Stored {
+export function unpacked(row: WholeRow): Stored {
   const head = headOf(row)
-  if (head.state === 'damaged' || row.blobs === '') return head
-  const blobs = parsed(row.blobs)
+  if (head.state === 'damaged' || !row.hasInputs) return head
+  const blobs = parsed(row.inputs)
   const { recomputations } = head.reading
   if (!Array.isArray(blobs) || blobs.length !== 2 + 2 * recomputations.length) {
-    return damaged(row, 'inputs: not as many as results')
+    return damaged(row, 'inputs: missing')
   }
   for (const blob of blobs) {
     const problem = jsonProblem(blob)
     if (problem !== null) return damaged(row, `inputs: ${problem}`)
   }
-  const texts = blobs as Json[]
+  const values = blobs as Json[]
   const reading: Reading = {
     ...head.reading,
-    inputs: texts[0]!,
-    details: texts[1]!,
+    inputs: values[0]!,
+    details: values[1]!,
     recomputations: recomputations.map((r, i) => ({
       ...r,
-      inputs: texts[2 + 2 * i]!,
-      details: texts[3 + 2 * i]!,
+      inputs: values[2 + 2 * i]!,
+      details: values[3 + 2 * i]!,
     })),
   }
   return { state: 'sound', reading }
@@ -91,7 +99,6 @@ export function headOf(row: ReadingRow): Stored {
   const checked = v.safeParse(readingSchema, parsed(row.json))
   if (!checked.success) return damaged(row, issueText(checked.issues))
   if (checked.output.id !== row.id) return damaged(row, 'id: not that of its row')
-  if (typeof row.blobs !== 'string') return damaged(row, 'inputs: missing')
   return { state: 'sound', reading: checked.output }
 }
 
@@ -129,12 +136,12 @@ export function sortingTime(of: Reading): number {
 /** Measured work that a backup should hold. */
 export const worthBackup = (of: { simulated: boolean; demo: boolean }) => !of.simulated && !of.demo
 
-export function damaged(row: ReadingRow, where: string): Stored {
+function damaged(row: WholeRow, where: string): Stored {
   // Opened as far as it can be, for whoever has to read it.
   const raw = rawText({
     ...row,
     json: parsed(row.json) ?? row.json,
-    blobs: parsed(row.blobs) ?? row.blobs,
+    inputs: parsed(row.inputs) ?? row.inputs,
   })
   return { state: 'damaged', damage: { id: idOfRow(row), where, raw } }
 }

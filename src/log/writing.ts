@@ -13,12 +13,13 @@ import {
   packed,
   type ReadingRow,
   sortingTime,
+  type WholeRow,
   worthBackup,
 } from './rows.ts'
 import { NEW_STATE, STATE_KEY, type State } from './state.ts'
 import { summaryOf, summaryOfDamaged } from './summary.ts'
 
-export const WRITTEN_STORES = ['readings', 'pictures', 'blocks', 'state'] as const
+export const WRITTEN_STORES = ['readings', 'inputs', 'pictures', 'blocks', 'state'] as const
 type WrittenStore = (typeof WRITTEN_STORES)[number]
 /** May span more stores than these. */
 export type Writable = WriteTransaction<WrittenStore>
@@ -29,10 +30,11 @@ const SPILL_BLOCKS = 32
 export interface Writing {
   /** The row of a reading, removed ones included. */
   row(id: string): Promise<ReadingRow | undefined>
+  /** The same with its inputs. */
+  wholeRow(id: string): Promise<WholeRow | undefined>
   insert(reading: Reading, picture: PictureRow | undefined): Promise<void>
   /** New content for a row that is there. */
   update(row: ReadingRow, reading: Reading): Promise<void>
-  setPicture(picture: PictureRow): Promise<void>
   remove(row: ReadingRow, atMs: number): Promise<void>
   restore(row: ReadingRow): Promise<void>
   /** Gone for good. */
@@ -47,6 +49,7 @@ export interface Writing {
 
 export async function beginWriting(tx: Writable): Promise<Writing> {
   const readings = tx.objectStore('readings')
+  const inputs = tx.objectStore('inputs')
   const pictures = tx.objectStore('pictures')
   const stored = (await tx.objectStore('state').get(STATE_KEY)) as State | undefined
   let { nextSeq, change, listed } = stored ?? NEW_STATE
@@ -62,13 +65,24 @@ export async function beginWriting(tx: Writable): Promise<Writing> {
     const block = touched.get(blockOf(seq)) ?? new Map<number, Slot>()
     touched.set(blockOf(seq), block.set(slotOf(seq), slot))
   }
-  const rowOf = (seq: number, reading: Reading): ReadingRow => ({
-    seq,
-    id: reading.id,
-    ...packed(reading),
-    listedAtMs: sortingTime(reading),
-    ...(worthBackup(reading) ? { change: ++change } : {}),
-  })
+  /** Everything that a reading's content decides. A new one fails rather than replace another. */
+  const write = async (seq: number, reading: Reading, as: 'add' | 'put') => {
+    setSlot(seq, { summary: summaryOf(reading), notes: reading.notes })
+    const parts = packed(reading)
+    const hasInputs = parts.inputs !== ''
+    const row: ReadingRow = {
+      seq,
+      id: reading.id,
+      json: parts.json,
+      hasInputs,
+      listedAtMs: sortingTime(reading),
+      ...(worthBackup(reading) ? { change: ++change } : {}),
+    }
+    await Promise.all([
+      readings[as](row),
+      hasInputs ? inputs.put(parts.inputs, seq) : inputs.delete(seq),
+    ])
+  }
 
   const writeBlocks = async () => {
     const store = tx.objectStore('blocks')
@@ -86,22 +100,19 @@ export async function beginWriting(tx: Writable): Promise<Writing> {
   return {
     row: (id) => findRow(readings, id),
 
+    async wholeRow(id) {
+      const row = await findRow(readings, id)
+      return row?.hasInputs ? { ...row, inputs: await inputs.get(row.seq) } : row
+    },
+
     async insert(reading, picture) {
-      const seq = nextSeq++
       listed++
-      setSlot(seq, { summary: summaryOf(reading), notes: reading.notes })
-      const row = rowOf(seq, reading)
-      await Promise.all([readings.add(row), picture && pictures.put(picture)])
+      await Promise.all([write(nextSeq++, reading, 'add'), picture && pictures.put(picture)])
     },
 
     async update({ seq, removedAtMs }, reading) {
       if (removedAtMs !== undefined) listed++
-      setSlot(seq, { summary: summaryOf(reading), notes: reading.notes })
-      await readings.put(rowOf(seq, reading))
-    },
-
-    async setPicture(picture) {
-      await pictures.put(picture)
+      await write(seq, reading, 'put')
     },
 
     async remove(row, atMs) {
@@ -125,7 +136,11 @@ export async function beginWriting(tx: Writable): Promise<Writing> {
     async purge(row) {
       if (row.removedAtMs === undefined) listed--
       setSlot(row.seq, null)
-      await Promise.all([readings.delete(row.seq), pictures.delete(idOfRow(row))])
+      await Promise.all([
+        readings.delete(row.seq),
+        inputs.delete(row.seq),
+        pictures.delete(idOfRow(row)),
+      ])
     },
 
     nextChange: () => ++change,

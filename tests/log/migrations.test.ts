@@ -132,15 +132,17 @@ describe('a database of version 2', () => {
     expect(await log.check()).toEqual([])
     expect(await log.count()).toBe(4)
     const rows = readFixture(2).stores.find((store) => store.name === 'readings')!.records
+    const inputTexts = readFixture(2).stores.find((store) => store.name === 'inputs')!.records
     for (const { value } of rows) {
-      const row = value as { id: string; json: string; blobs: string; removedAtMs?: number }
+      const row = value as { id: string; seq: number; json: string; removedAtMs?: number }
       if (row.removedAtMs !== undefined) continue
       const stored = await log.get(row.id)
       if (stored?.state !== 'sound') throw new Error(`${row.id} is damaged`)
       const { inputs, details, recomputations, ...rest } = stored.reading
       expect(JSON.parse(row.json)).toMatchObject(rest)
       const blobs = [inputs, details, ...recomputations.flatMap((r) => [r.inputs, r.details])]
-      expect(blobs).toEqual(row.blobs === '' ? [null, null] : JSON.parse(row.blobs))
+      const kept = inputTexts.find(({ key }) => key === row.seq)?.value as string | undefined
+      expect(blobs).toEqual(kept === undefined ? [null, null] : JSON.parse(kept))
     }
     const all = (await log.find()).summaries()
     expect(all.map((s) => [s.object, s.method, s.kind, s.temperatureK])).toEqual([

@@ -219,7 +219,7 @@ describe('storage that the browser has cleared', () => {
 })
 
 describe('a damaged record', () => {
-  type Row = { id: string; json: string; blobs: string }
+  type Row = { id: string; json: string }
 
   async function withDamage(change: (row: Row) => unknown) {
     const name = freshName()
@@ -242,9 +242,6 @@ describe('a damaged record', () => {
       'another id',
       (row) => ({ ...row, json: row.json.replaceAll(row.id, row.id.replace(/.$/, 'f')) }),
     ],
-    ['inputs that are no JSON', (row) => ({ ...row, blobs: '[{"a":' })],
-    ['inputs that are missing', (row) => ({ ...row, blobs: '[1]' })],
-    ['inputs that hold a forbidden name', (row) => ({ ...row, blobs: '[{"__proto__":1},null]' })],
     ['an infinite number', (row) => ({ ...row, json: row.json.replace('1173', '1e999') })],
   ] as [string, (row: Row) => unknown][])(
     'with %s is told, with what is left of it, and costs no other',
@@ -264,6 +261,26 @@ describe('a damaged record', () => {
       expect(await log.count()).toBe(1)
     },
   )
+
+  it.each([
+    ['no JSON', '[{"a":'],
+    ['too few', '[1]'],
+    ['of a forbidden name', '[{"__proto__":1},null]'],
+    ['gone', undefined],
+  ])('whose inputs are %s is told, and keeps what else is known of it', async (_title, text) => {
+    const name = freshName()
+    const log = await openTestLog({ name })
+    const hurt = await log.add(draft({ object: 'hurt', inputs: { a: 1 } }))
+    await tamper(name, 'inputs', (store) => {
+      if (text === undefined) store.clear()
+      else store.put(text, 0)
+    })
+    const stored = await log.get(hurt.id)
+    expect(stored).toMatchObject({ state: 'damaged', damage: { where: /^inputs/ } })
+    expect(stored?.state === 'damaged' && stored.damage.raw).toContain('"object": "hurt"')
+    expect((await log.check()).map((d) => d.id)).toEqual([hurt.id])
+    expect(await log.newest(1)).toMatchObject([{ object: 'hurt', temperatureK: 1173 }])
+  })
 
   it('is left out of an export, and told', async () => {
     const { log, sound, hurt } = await withDamage(({ json: _, ...row }) => row)
@@ -340,7 +357,7 @@ describe('a damaged record', () => {
 function breakRow(seq: number) {
   const clone = globalThis.structuredClone
   vi.stubGlobal('structuredClone', (value: unknown) => {
-    if (typeof value === 'object' && value !== null && 'blobs' in value && 'seq' in value) {
+    if (typeof value === 'object' && value !== null && 'json' in value && 'seq' in value) {
       if (value.seq === seq) throw new DOMException('Failed to read large value', 'DataError')
     }
     return clone(value)

@@ -4,13 +4,13 @@ import { LogError } from '../errors.ts'
 import type { KitItem } from '../kit-schema.ts'
 import { isPictureOf } from '../pictures.ts'
 import type { Reading } from '../reading-schema.ts'
-import { type KitRow, kitItemOf, type PictureRow, unpacked, worthBackup } from '../rows.ts'
+import { headOf, type KitRow, kitItemOf, type PictureRow, unpacked, worthBackup } from '../rows.ts'
 import type { ImportReport, Work } from '../types.ts'
-import { beginWriting, type Writable, type Writing } from '../writing.ts'
+import { beginWriting, WRITTEN_STORES, type Writable, type Writing } from '../writing.ts'
 import { mergedReading, relationOf } from './merge.ts'
 import { sameItem } from './read-file.ts'
 
-const STORES = ['readings', 'pictures', 'blocks', 'state', 'kit', 'incoming'] as const
+const STORES = [...WRITTEN_STORES, 'kit', 'incoming'] as const
 type Merging = WriteTransaction<(typeof STORES)[number]>
 type Conflicts = 'mine' | 'theirs'
 type Report = { -readonly [K in keyof ImportReport]: number }
@@ -68,7 +68,7 @@ async function mergeReading(
   at: string,
   report: Report,
 ): Promise<void> {
-  const row = await writing.row(theirs.id)
+  const row = await writing.wholeRow(theirs.id)
   if (row === undefined) {
     await writing.insert(theirs, undefined)
     report.added++
@@ -121,7 +121,7 @@ async function mergePicture(
   const here = await tx.objectStore('pictures').get(picture.id)
   if (here !== undefined && isPictureOf(picture.facts, here.bytes)) return
   const row = await writing.row(picture.id)
-  const stored = row && unpacked(row)
+  const stored = row && headOf(row)
   if (stored?.state !== 'sound' || stored.reading.picture?.crc32 !== picture.facts.crc32) return
   await tx.objectStore('pictures').put(picture)
   report.pictures++

@@ -9,10 +9,10 @@ import type { KitItem } from '../kit-schema.ts'
 import { withoutMetadata } from '../picture-metadata.ts'
 import { isPictureOf } from '../pictures.ts'
 import type { PictureFacts, Reading } from '../reading-schema.ts'
-import { kitItemOf, type PictureRow, unpacked } from '../rows.ts'
+import { idOfRow, kitItemOf, type PictureRow, unpacked } from '../rows.ts'
+import { isRow, namedRows } from '../rows-reading.ts'
 import { summaryOf } from '../summary.ts'
 import type { ImportCounts, ImportPreview, Summary, Work } from '../types.ts'
-import { findRow } from '../writing.ts'
 import { contentOf } from './content.ts'
 import { relationOf } from './merge.ts'
 import { mergeIncoming } from './merge-incoming.ts'
@@ -124,15 +124,18 @@ async function compareReadings(
   counts: Counts,
   examples: { here: Summary; inFile: Summary }[],
 ): Promise<void> {
-  const rows = await db.read(['readings'], (tx) =>
-    Promise.all(readings.map(({ id }) => findRow(tx.objectStore('readings'), id))),
+  const found = await namedRows(
+    db,
+    readings.map(({ id }) => id),
+    true,
   )
-  readings.forEach((theirs, i) => {
-    const row = rows[i]
-    const mine = row?.removedAtMs === undefined ? row && unpacked(row) : undefined
-    if (mine === undefined) counts.new++
+  const here = new Map(found.map((one) => [isRow(one) ? idOfRow(one) : one.id, one]))
+  for (const theirs of readings) {
+    const one = here.get(theirs.id)
+    const mine = one && isRow(one) ? unpacked(one) : undefined
+    if (one === undefined) counts.new++
     // What is here is damaged: the file's version brings it back.
-    else if (mine.state === 'damaged') counts.conflicting++
+    else if (mine?.state !== 'sound') counts.conflicting++
     else {
       const relation = relationOf(mine.reading, theirs)
       counts[relation]++
@@ -140,7 +143,7 @@ async function compareReadings(
         examples.push({ here: summaryOf(mine.reading), inFile: summaryOf(theirs) })
       }
     }
-  })
+  }
 }
 
 async function compareKit(

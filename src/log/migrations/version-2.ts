@@ -24,6 +24,7 @@ export async function upgradeTo2(db: IDBPDatabase<unknown>, tx: Upgrade): Promis
   readings.createIndex('listed', ['listedAtMs', 'seq'])
   readings.createIndex('removed', 'removedAtMs')
   readings.createIndex('change', 'change')
+  const inputs = db.createObjectStore('inputs')
   db.createObjectStore('blocks', { keyPath: 'block' })
   db.createObjectStore('settings')
   db.createObjectStore('state')
@@ -37,9 +38,10 @@ export async function upgradeTo2(db: IDBPDatabase<unknown>, tx: Upgrade): Promis
   let cursor = await former.openCursor()
   while (cursor !== null) {
     const facts = await carryPicture(tx, cursor.primaryKey)
-    const row = readingRow(cursor.value, facts, seq++, change + 1)
+    const { row, text } = readingRow(cursor.value, facts, seq++, change + 1)
     if (row.change !== undefined) change++
     await readings.add(row)
+    if (row.hasInputs) await inputs.add(text, row.seq)
     cursor = await cursor.continue()
   }
   let kitCursor = await kit.openCursor()
@@ -60,27 +62,31 @@ function readingRow(
   facts: PictureFacts | null,
   seq: number,
   change: number,
-): ReadingRow {
+): { row: ReadingRow; text: string } {
   const reading = readingFromVersion1(value, facts)
   if (reading === undefined) {
     const { id, takenAt } = value as { id: unknown; takenAt?: unknown }
     const ms = typeof takenAt === 'string' ? Date.parse(takenAt) : Number.NaN
-    return {
+    const row = {
       seq,
       id: typeof id === 'string' ? id : `row ${seq}`,
       json: '',
-      blobs: '',
+      hasInputs: false,
       former: value,
       listedAtMs: Number.isFinite(ms) ? ms : 0,
     }
+    return { row, text: '' }
   }
-  return {
+  const { json, inputs } = packed(reading)
+  const row = {
     seq,
     id: reading.id,
-    ...packed(reading),
+    json,
+    hasInputs: inputs !== '',
     listedAtMs: sortingTime(reading),
     ...(reading.simulated ? {} : { change }),
   }
+  return { row, text: inputs }
 }
 
 async function carryPicture(tx: Upgrade, id: IDBValidKey): Promise<PictureFacts | null> {

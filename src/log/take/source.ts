@@ -1,7 +1,7 @@
 import type { Context } from '../context.ts'
 import type { KitItem } from '../kit-schema.ts'
 import type { Reading } from '../reading-schema.ts'
-import { headOf, kitItemOf, type ReadingRow, unpacked } from '../rows.ts'
+import { headOf, kitItemOf, unpacked } from '../rows.ts'
 import { type Found, isRow, listedRows, namedRows } from '../rows-reading.ts'
 import { STATE_KEY, type State } from '../state.ts'
 import type { Taking } from '../types.ts'
@@ -23,13 +23,11 @@ export async function* readingsToTake(
   const open = whole ? unpacked : headOf
   let done = 0
   progress?.(0, total)
-  for await (const batch of rowsToTake(context, ids)) {
+  for await (const batch of rowsToTake(context, ids, whole)) {
     signal?.throwIfAborted()
     const sound: Reading[] = []
     for (const found of batch) {
-      const stored = isRow(found)
-        ? open(found as ReadingRow)
-        : { state: 'damaged' as const, damage: found }
+      const stored = isRow(found) ? open(found) : { state: 'damaged' as const, damage: found }
       if (stored.state === 'sound') sound.push(stored.reading)
       else onDamage?.(stored.damage)
     }
@@ -43,13 +41,14 @@ export async function* readingsToTake(
 async function* rowsToTake(
   { db }: Context,
   ids: readonly string[] | undefined,
+  whole: boolean,
 ): AsyncGenerator<Found[]> {
   if (ids === undefined) {
-    yield* listedRows(db, BATCH)
+    yield* listedRows(db, BATCH, whole)
     return
   }
   for (let from = 0; from < ids.length; from += BATCH) {
-    yield await namedRows(db, ids.slice(from, from + BATCH))
+    yield await namedRows(db, ids.slice(from, from + BATCH), whole)
   }
 }
 
