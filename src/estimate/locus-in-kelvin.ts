@@ -4,6 +4,7 @@ import type { LocusBand, LocusView } from './types.ts'
 /** Departures from the camera as it is known with all references, K; above 0 reads too hot. */
 export interface KelvinBand {
   readonly temperatureK: readonly number[]
+  readonly medianK: readonly number[]
   readonly low95K: readonly number[]
   readonly high95K: readonly number[]
 }
@@ -28,6 +29,7 @@ export interface LocusInKelvin {
 export function locusInKelvin({ prior, posterior, references }: LocusView): LocusInKelvin {
   const band = (of: LocusBand): KelvinBand => ({
     temperatureK: of.temperatureK,
+    medianK: of.temperatureK.map((t, i) => departure(posterior, t, of.median[i]!)),
     low95K: of.temperatureK.map((t, i) => departure(posterior, t, of.low95[i]!)),
     high95K: of.temperatureK.map((t, i) => departure(posterior, t, of.high95[i]!)),
   })

@@ -31,6 +31,8 @@ test('bands are in kelvin about the camera as it is known now', () => {
   expect(seen.posterior.high95K.map(Math.round)).toEqual([10, 20, 20])
   expect(seen.posterior.low95K.map(Math.round)).toEqual([-10, -20, -20])
   expect(seen.prior.high95K.map(Math.round)).toEqual([50, 100, 100])
+  expect(seen.prior.medianK.map(Math.round)).toEqual([25, 50, 50])
+  expect(seen.posterior.medianK.map(Math.round)).toEqual([0, 0, 0])
 })
 
 // 0.102 less 0.10 is 5 K; 6 K and 0.0032 / 0.0004 = 8 K make 10 K.

@@ -1,3 +1,4 @@
+import { LocusPlot } from '../../ui/locus-plot.tsx'
 import { showPlusMinus, showTemperature } from '../../ui/temperature.ts'
 import { balanceWords } from '../../ui/words/balance.ts'
 import type { Camera, CameraState } from './cameras.ts'
@@ -37,21 +38,29 @@ export function CameraEntry({
 function State({ state, survey }: { state: CameraState; survey: StateSurvey | undefined }) {
   const raw = state.channels === 'camera' ? 'raw, ' : ''
   return (
-    <div class="stack">
-      <p>
-        White balance {raw}
-        {balanceWords(state.balanceState)}
-        {survey?.reading ? (
-          <>
-            : <strong>{showPlusMinus(survey.reading.standardUncertaintyK)}</strong> at{' '}
-            {showTemperature(SHOWN_AT_K)}
-          </>
-        ) : survey ? (
-          ''
+    <details>
+      <summary>
+        <span>
+          White balance {raw}
+          {balanceWords(state.balanceState)}
+          {survey?.reading && (
+            <>
+              <br />
+              <span class="small soft">
+                now {showPlusMinus(survey.reading.standardUncertaintyK)} at{' '}
+                {showTemperature(SHOWN_AT_K)}
+              </span>
+            </>
+          )}
+        </span>
+      </summary>
+      <div class="inside">
+        {survey?.view ? (
+          <LocusPlot view={survey.view} />
         ) : (
-          ' …'
+          <p class="soft">{survey ? 'Its known heats are switched off.' : 'Working it out …'}</p>
         )}
-      </p>
-    </div>
+      </div>
+    </details>
   )
 }

@@ -1,6 +1,12 @@
 import { batch, computed, effect, type ReadonlySignal, type Signal, signal } from '@preact/signals'
 import { foreseenReading } from '../../estimate/foreseen-uncertainty.ts'
-import type { KnownHeatReference, ReferenceUse, TemperatureEstimate } from '../../estimate/types.ts'
+import { locusView } from '../../estimate/locus-view.ts'
+import type {
+  KnownHeatReference,
+  LocusView,
+  ReferenceUse,
+  TemperatureEstimate,
+} from '../../estimate/types.ts'
 import type { Json, NewKitItem } from '../../log/types.ts'
 import { kelvinFromCelsius } from '../../physics/units.ts'
 import { kitHands } from '../../sources/work-in-hand.ts'
@@ -26,6 +32,8 @@ export interface ReferenceWorth {
   readonly after: TemperatureEstimate | null
   /** What the rest of the evidence says about it. */
   readonly use: ReferenceUse | null
+  /** The camera's locus before any known heat, and with all of them and this one. */
+  readonly view: LocusView
 }
 
 export interface CaptureModel {
@@ -96,9 +104,10 @@ export function createCaptureModel(kit: KitModel, first: Subject): CaptureModel 
       // In two halves, so that the screen moves between them.
       timer = setTimeout(() => {
         const after = read([...others, mine])
+        const view = locusView({ ...like, references: [...others, mine] })
         const use = after?.referencesUsed.find(({ id }) => id === mine.id) ?? null
         batch(() => {
-          worth.value = { before, after, use }
+          worth.value = { before, after, use, view }
           working.value = false
         })
       }, 0)

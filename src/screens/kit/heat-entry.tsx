@@ -44,7 +44,7 @@ export function HeatEntry({ heat, use }: { heat: KeptHeat; use: ReferenceUse | u
           ['White balance', balanceWords(reference.balanceState)],
           ['Light path', LINEARITY_WORDS[reference.linearity.kind]],
           ['Grey card', reference.balance ? lightWords(reference.balance.light) : 'none'],
-          ...(residual === null ? [] : [['Against the others', residualWords(residual)] as Row]),
+          ...(residual === null ? [] : [['Against the rest', residualWords(residual)] as Row]),
         ]}
       />
       {conflicts && (

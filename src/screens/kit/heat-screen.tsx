@@ -1,5 +1,5 @@
 import { useEffect } from 'preact/hooks'
-import type { KnownHeatId, KnownHeatRefusal } from '../../physics/known-heats.ts'
+import type { KnownHeatHazard, KnownHeatId, KnownHeatRefusal } from '../../physics/known-heats.ts'
 import { TemperatureFigure } from '../../ui/quantity.tsx'
 import {
   KNOWN_HEAT_HAZARD_WORDS,
@@ -40,29 +40,19 @@ export function HeatScreen({ id }: { id: KnownHeatId }) {
       <div class="kit-columns">
         <div class="stack">
           <HeatChoice capture={capture} />
-          <section class="stack" aria-labelledby="heat-steps">
-            <h2 id="heat-steps">Steps</h2>
-            <ol class="steps">
-              {heat.steps.map((step) => (
-                <li key={step}>{KNOWN_HEAT_STEP_WORDS[step]}</li>
-              ))}
-            </ol>
-          </section>
+          <Hazards hazards={heat.hazards} />
         </div>
-        <div class="stack">
-          <section class="stack card hazards" aria-labelledby="heat-hazards">
-            <h2 id="heat-hazards">What can go wrong</h2>
-            <ul>
-              {heat.hazards.map((hazard) => (
-                <li key={hazard}>{KNOWN_HEAT_HAZARD_WORDS[hazard]}</li>
-              ))}
-            </ul>
-            <p class="small soft">
-              Heat, fumes, mains: see <a href="/safety">Safety</a> first.
-            </p>
-          </section>
-          <KitPhotoSources reading={capture.reading} />
-        </div>
+        <section class="stack" aria-labelledby="heat-steps">
+          <h2 id="heat-steps">Steps</h2>
+          <ol class="steps">
+            {heat.steps.map((step) => (
+              <li key={step}>{KNOWN_HEAT_STEP_WORDS[step]}</li>
+            ))}
+          </ol>
+        </section>
+      </div>
+      <div class="dock">
+        <KitPhotoSources reading={capture.reading} />
       </div>
     </main>
   )
@@ -94,7 +84,32 @@ function KnownTemperature({ known }: { known: SubjectTemperature | KnownHeatRefu
         temperatureK={known.temperatureK}
         expandedUncertaintyK={2 * known.standardUncertaintyK}
       />{' '}
-      <span class="small soft">with what the photo may miss of it, k = 2</span>
+      <span class="small soft">the point, the carrier and the moment, k = 2</span>
     </p>
+  )
+}
+
+/** The worst stand open, the rest one tap away. */
+const OPEN_HAZARDS = 2
+
+function Hazards({ hazards }: { hazards: readonly KnownHeatHazard[] }) {
+  const line = (hazard: KnownHeatHazard) => <li key={hazard}>{KNOWN_HEAT_HAZARD_WORDS[hazard]}</li>
+  const rest = hazards.slice(OPEN_HAZARDS)
+  return (
+    <section class="hazards card stack" aria-labelledby="heat-hazards">
+      <h2 id="heat-hazards">What can go wrong</h2>
+      <ul>{hazards.slice(0, OPEN_HAZARDS).map(line)}</ul>
+      {rest.length > 0 && (
+        <details>
+          <summary>{rest.length} more</summary>
+          <div class="inside">
+            <ul>{rest.map(line)}</ul>
+          </div>
+        </details>
+      )}
+      <p class="small soft">
+        Heat, fumes, mains: <a href="/safety">Safety</a> first.
+      </p>
+    </section>
   )
 }

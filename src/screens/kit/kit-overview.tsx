@@ -37,10 +37,10 @@ export function KitOverview() {
       {cameras.length === 0 && <p class="card">{KIT_WORDS.empty}</p>}
       <div class="row">
         <a class="button primary grow" href="/kit/known-heat">
-          Add a known heat
+          Add known heat
         </a>
         <a class="button grow" href="/kit/lamp">
-          Add a lamp
+          Add lamp
         </a>
       </div>
       <div class="kit-columns">

@@ -13,17 +13,19 @@ export function KitPhotoSources({ reading }: { reading: ReadingModel }) {
   return (
     <div class="stack">
       {refusal.value && <RefusalNotice refusal={refusal.value} />}
-      <FileButton
-        primary
-        accept="image/*"
-        capture="environment"
-        onFiles={([file]) => file && open(file)}
-      >
-        Take the photo
-      </FileButton>
-      <FileButton accept={PHOTO_TYPES} onFiles={([file]) => file && open(file)}>
-        Open a photo
-      </FileButton>
+      <div class="row photo-ways">
+        <FileButton
+          primary
+          accept="image/*"
+          capture="environment"
+          onFiles={([file]) => file && open(file)}
+        >
+          Take the photo
+        </FileButton>
+        <FileButton accept={PHOTO_TYPES} onFiles={([file]) => file && open(file)}>
+          Open a photo
+        </FileButton>
+      </div>
     </div>
   )
 }

@@ -1,6 +1,7 @@
 import { effect, type ReadonlySignal, signal } from '@preact/signals'
 import { foreseenReading } from '../../estimate/foreseen-uncertainty.ts'
-import type { ReferenceUse, TemperatureEstimate } from '../../estimate/types.ts'
+import { locusView } from '../../estimate/locus-view.ts'
+import type { LocusView, ReferenceUse, TemperatureEstimate } from '../../estimate/types.ts'
 import { surfaceOf } from '../reading/glow-input.ts'
 import { type CameraState, camerasOf } from './cameras.ts'
 import { SHOWN_AT_K } from './capture-model.ts'
@@ -10,6 +11,8 @@ import type { KitModel } from './kit-model.ts'
 export interface StateSurvey {
   /** A reading at {@link SHOWN_AT_K}; null where there is none. */
   readonly reading: TemperatureEstimate | null
+  /** Null where every known heat is switched off. */
+  readonly view: LocusView | null
 }
 
 export interface Survey {
@@ -54,7 +57,7 @@ export function createSurvey(kit: KitModel, now: () => Date): Survey {
 function surveyOf({ heats }: CameraState, takenAt: string): StateSurvey {
   const used = heats.filter(({ off }) => !off)
   const newest = used[0] ?? heats[0]
-  if (!newest) return { reading: null }
+  if (!newest) return { reading: null, view: null }
   const { reference, cameraToXyz, origin } = newest
   const { temperatureK, ...photo } = reference
   const like = {
@@ -65,5 +68,8 @@ function surveyOf({ heats }: CameraState, takenAt: string): StateSurvey {
     takenAt,
     references: used.map((heat) => heat.reference),
   }
-  return { reading: foreseenReading(like, SHOWN_AT_K, temperatureK) }
+  return {
+    reading: foreseenReading(like, SHOWN_AT_K, temperatureK),
+    view: used.length > 0 ? locusView(like) : null,
+  }
 }

@@ -1,3 +1,4 @@
+import { LocusPlot } from '../../ui/locus-plot.tsx'
 import { TemperatureFigure } from '../../ui/quantity.tsx'
 import { showPlusMinus, showTemperature } from '../../ui/temperature.ts'
 import { adviceSentence } from '../../ui/words/estimate.ts'
@@ -31,6 +32,7 @@ export function WorthPanel({ capture }: { capture: CaptureModel }) {
       ) : (
         <p class="soft">Too far from {showTemperature(SHOWN_AT_K)} to help there.</p>
       )}
+      <LocusPlot view={worth.view} tools={false} />
       {estimate?.kind === 'temperature' && known.ok && (
         <p class="small soft">
           By what the kit knows so far this photo reads{' '}

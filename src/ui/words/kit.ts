@@ -7,7 +7,7 @@ export const KIT_WORDS = {
   empty:
     'Cameras do not see red as an eye does. Show yours one thing whose heat you know, and readings near it become several times surer.',
   emptyHeats:
-    'None yet. A pinch of table salt, melting on the piece, is the best first one: it melts at 800 °C.',
+    'None yet. A pinch of table salt, melting on an oxidised piece, is the best first one.',
   emptyGreys: 'None yet. A card is kept from the reading: place it there, give it a name.',
   emptyLamps: 'None yet. A filament lamp with a voltmeter or a wattmeter ties the camera too.',
   noLampInHand: 'No lamp is in hand. Measure one first.',
