@@ -26,6 +26,15 @@ const manifest: Partial<ManifestOptions> = {
     { src: '/icons/maskable-512.png', sizes: '512x512', type: 'image/png', purpose: 'maskable' },
     { src: '/icons/glowbook.svg', sizes: 'any', type: 'image/svg+xml' },
   ],
+  screenshots: [
+    {
+      src: '/screenshots/reading.png',
+      sizes: '780x1688',
+      type: 'image/png',
+      form_factor: 'narrow',
+      label: 'A reading: the glow, its temperature and how far it can be trusted',
+    },
+  ],
   share_target: {
     action: sharePath,
     method: 'POST',

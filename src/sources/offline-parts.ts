@@ -2,13 +2,11 @@
  * Names shared by the page and its service worker, which are built apart.
  *
  * The app is kept for offline use in two tiers: the shell at the first visit, and the parts below,
- * too heavy for a first visit, once they are used or asked for.
+ * too heavy for everybody's first visit, once they are used or asked for.
  */
 export const offlineParts = {
   /** The raw decoder, about 0.6 MB to fetch. */
   raw: /^\/assets\/raw\//,
-  /** The practice photos. */
-  practice: /^\/practice\//,
 } as const
 
 export type OfflinePart = keyof typeof offlineParts

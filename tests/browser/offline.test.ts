@@ -1,6 +1,4 @@
 import { readFileSync, statSync } from 'node:fs'
-import { cp, mkdtemp, readFile, rm, writeFile } from 'node:fs/promises'
-import { tmpdir } from 'node:os'
 import { join } from 'node:path'
 import { describe } from 'vitest'
 import { screenOnShow } from './browser.ts'
@@ -35,43 +33,6 @@ describe('with the server gone', () => {
     const second = await context.newPage()
     await second.goto('/log?from=elsewhere')
     await standing(second)
-  })
-})
-
-describe('a newer version', () => {
-  test('waits until the user lets it take over', async ({ visit, site }) => {
-    const page = await visit()
-    await keptForOffline(page)
-    await page.evaluate(() => {
-      document.body.dataset.work = 'in hand'
-    })
-    const newer = await newerVersion()
-    await site.down()
-    site.folder = newer
-    await site.up()
-    try {
-      const waits = await page.evaluate(async () => {
-        const registration = await navigator.serviceWorker.ready
-        await registration.update()
-        while (registration.waiting === null) await new Promise((done) => setTimeout(done, 50))
-        return registration.active?.state
-      })
-      expect(waits).toBe('activated')
-      // Time enough for a version that would not wait.
-      await page.waitForTimeout(500)
-      expect(await page.evaluate(() => document.body.dataset.work)).toBe('in hand')
-      expect(await page.title()).not.toContain('newer')
-      await page.reload()
-      expect(await page.title()).not.toContain('newer')
-
-      await page.getByRole('button', { name: 'Update now' }).click()
-      await expect.poll(() => page.title()).toContain('newer')
-      await standing(page)
-    } finally {
-      await site.down()
-      site.folder = builtApp
-      await rm(newer, { recursive: true })
-    }
   })
 })
 
@@ -122,39 +83,31 @@ describe('what the system needs to install the app', () => {
   })
 })
 
-test('a shared photo is received, kept and handed to the reading screen', async ({ visit }) => {
+test('a photo sent from the share sheet is read, with no network', async ({ visit, site }) => {
   const page = await visit()
   await keptForOffline(page)
-  const outcome = await page.evaluate(async () => {
-    const form = new FormData()
-    form.append('photos', new File([new Uint8Array([1, 2, 3])], 'glow & bar.dng'))
-    const response = await fetch('/share', { method: 'POST', body: form })
-    const cache = await caches.open('glowbook-shared')
-    const [key] = await cache.keys()
-    const kept = key && (await cache.match(key))
-    return {
-      place: new URL(response.url).search,
-      name: key && new URL(key.url).searchParams.get('name'),
-      size: (await kept?.arrayBuffer())?.byteLength,
-    }
+  await site.down()
+  // What the system does with the share_target of the manifest: a form with the file, posted.
+  await page.evaluate(async () => {
+    const photo = await (await fetch('/practice/forge-bar.jpg')).blob()
+    const files = new DataTransfer()
+    files.items.add(new File([photo], 'glow & bar.jpg', { type: 'image/jpeg' }))
+    const form = document.createElement('form')
+    Object.assign(form, { method: 'post', action: '/share', enctype: 'multipart/form-data' })
+    const input = document.createElement('input')
+    Object.assign(input, { type: 'file', name: 'photos', files: files.files })
+    form.append(input)
+    document.body.append(form)
+    form.submit()
   })
-  expect(outcome).toEqual({ place: '?shared=1', name: 'glow & bar.dng', size: 3 })
+  await page.locator('.temperature .value').waitFor()
+  // Taken once: it is not there again after a reload.
+  expect(
+    await page.evaluate(async () => (await (await caches.open('glowbook-shared')).keys()).length),
+  ).toBe(0)
 })
 
-/** A copy of the built app whose page and service worker differ from it by a word. */
-async function newerVersion(): Promise<string> {
-  const folder = await mkdtemp(join(tmpdir(), 'glowbook-'))
-  await cp(builtApp, folder, { recursive: true })
-  const page = join(folder, 'index.html')
-  const worker = join(folder, 'service-worker.js')
-  const html = (await readFile(page, 'utf8')).replace('<title>', '<title>newer ')
-  await writeFile(page, html)
-  const script = await readFile(worker, 'utf8')
-  const revised = script.replace(
-    /(\{[^{}]*?revision"?:)("[^"]*"|`[^`]*`)([^{}]*?index\.html)/,
-    '$1"newer"$3',
-  )
-  expect(revised).not.toBe(script)
-  await writeFile(worker, revised)
-  return folder
-}
+test('a share that did not arrive is told', async ({ visit }) => {
+  const page = await visit('/?shared=failed')
+  await page.getByRole('alert').waitFor()
+})
