@@ -3,31 +3,39 @@ import { useEffect, useState } from 'preact/hooks'
 import { ReadingScreen } from './screens/reading/reading-screen.tsx'
 import { SafetyGate } from './screens/safety/safety-gate.tsx'
 import { SafetyScreen } from './screens/safety/safety-screen.tsx'
+import { WAYS } from './screens/ways.ts'
 import { applyUpdate, updateReady } from './sources/app-update.ts'
 import { Navigation } from './ui/navigation.tsx'
-import { address, type Place } from './ui/router.ts'
+import { type Address, address, type Place } from './ui/router.ts'
 import { acceptCautions, cautionsAccepted } from './ui/settings.ts'
 import { SpokenWord } from './ui/spoken.tsx'
 
+type Load = () => Promise<ComponentType>
+
 /** Places that are not needed for the first figure come when they are opened. */
-const LATER: Partial<Record<Place, () => Promise<ComponentType>>> = {
+const LATER: Partial<Record<Place, Load>> = {
   chart: async () => (await import('./screens/chart/chart-screen.tsx')).ChartScreen,
   log: async () => (await import('./screens/log/log-screen.tsx')).LogScreen,
   kit: async () => (await import('./screens/kit/kit-screen.tsx')).KitScreen,
 }
 
-function LaterScreen({ place }: { place: Place }) {
-  const [screen, setScreen] = useState<{ place: Place; Screen: ComponentType } | null>(null)
+/** What stands at an address besides the photo reading and the cautions. */
+function loaderOf({ place, rest }: Address): Load | undefined {
+  return place === 'reading' ? WAYS.find(({ id }) => id === rest)?.load : LATER[place]
+}
+
+function LaterScreen({ load }: { load: Load }) {
+  const [screen, setScreen] = useState<{ load: Load; Screen: ComponentType } | null>(null)
   useEffect(() => {
     let wanted = true
-    LATER[place]?.().then((Screen) => {
-      if (wanted) setScreen({ place, Screen })
+    load().then((Screen) => {
+      if (wanted) setScreen({ load, Screen })
     })
     return () => {
       wanted = false
     }
-  }, [place])
-  return screen?.place === place ? <screen.Screen /> : <main class="screen" aria-busy="true" />
+  }, [load])
+  return screen?.load === load ? <screen.Screen /> : <main class="screen" aria-busy="true" />
 }
 
 function UpdateNotice() {
@@ -43,17 +51,18 @@ function UpdateNotice() {
 }
 
 export function App() {
+  const load = loaderOf(address.value)
   const { place } = address.value
   if (cautionsAccepted.value === false) return <SafetyGate onAccept={acceptCautions} />
   return (
     <div class="shell">
       <UpdateNotice />
       {/* The reading stays alive behind the other places: a look at the chart loses no work. */}
-      <div hidden={place !== 'reading'}>
+      <div hidden={place !== 'reading' || load !== undefined}>
         <ReadingScreen />
       </div>
       {place === 'safety' && <SafetyScreen />}
-      {LATER[place] && <LaterScreen place={place} />}
+      {load && <LaterScreen load={load} />}
       <Navigation />
       <SpokenWord />
     </div>

@@ -20,8 +20,8 @@ export function addressFromPath(path: string): Address {
 }
 
 export function pathFromAddress({ place, rest }: Address): string {
-  const base = place === 'reading' ? '/' : `/${place}`
-  return rest ? `${base}/${encodeURIComponent(rest)}` : base
+  if (place === 'reading' && !rest) return '/'
+  return rest ? `/${place}/${encodeURIComponent(rest)}` : `/${place}`
 }
 
 export const address = signal<Address>({ place: 'reading', rest: '' })

@@ -3,6 +3,7 @@ import { FileButton, PHOTO_TYPES } from '../../ui/file-button.tsx'
 import type { Notice } from '../../ui/words/estimate.ts'
 import { SHOOTING } from '../../ui/words/shooting.ts'
 import { SWEEP_GUIDE } from '../../ui/words/sweep-guide.ts'
+import { WAYS } from '../ways.ts'
 import { OpeningPanel, RefusalNotice, useDroppedPhotos } from './opening-panel.tsx'
 import type { Opening } from './photo-slot.ts'
 
@@ -60,6 +61,16 @@ export function PhotoSources({
           A photo can also be dropped or pasted here. It stays on this device.
         </p>
       </div>
+      {WAYS.length > 0 && (
+        <nav class="stack" aria-label="Other ways">
+          {WAYS.map(({ id, name, line }) => (
+            <a key={id} class="button wide way" href={`/reading/${id}`}>
+              <strong>{name}</strong>
+              <span class="small soft">{line}</span>
+            </a>
+          ))}
+        </nav>
+      )}
       <section class="stack">
         <h2>A photo that can be read</h2>
         <ol class="stack shooting">

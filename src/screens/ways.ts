@@ -1,0 +1,13 @@
+import type { ComponentType } from 'preact'
+
+/** A way to a temperature besides a photo; it stands at /reading/<id>. */
+export interface Way {
+  readonly id: string
+  readonly name: string
+  /** What it is for, in a few words. */
+  readonly line: string
+  readonly load: () => Promise<ComponentType>
+}
+
+/** In the order in which the start page offers them. */
+export const WAYS: readonly Way[] = []
