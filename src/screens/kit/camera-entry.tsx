@@ -21,8 +21,10 @@ export function CameraEntry({
       <div>
         <strong>{camera.id}</strong>
         <p class="small soft">
-          {count(heats, 'known heat', 'known heats')},{' '}
-          {count(camera.greys, 'grey card', 'grey cards')}
+          {[
+            ...(heats > 0 ? [count(heats, 'known heat', 'known heats')] : []),
+            ...(camera.greys > 0 ? [count(camera.greys, 'grey card', 'grey cards')] : []),
+          ].join(', ')}
         </p>
       </div>
       {camera.states.map((state) => (

@@ -8,13 +8,15 @@ export function Entry({
   title,
   figure,
   line,
-  tags,
+  tags = [],
+  warning = null,
   children,
 }: {
   title: string
   figure?: ComponentChildren
   line: string
   tags?: readonly string[]
+  warning?: string | null
   children: ComponentChildren
 }) {
   return (
@@ -25,8 +27,9 @@ export function Entry({
             <strong>{title}</strong>
             {figure && <span class="figure">{figure}</span>}
             <span class="small soft line">{line}</span>
-            {tags && tags.length > 0 && (
+            {(tags.length > 0 || warning) && (
               <span class="tags">
+                {warning && <span class="tag warn">{warning}</span>}
                 {tags.map((tag) => (
                   <span key={tag} class="tag">
                     {tag}

@@ -8,7 +8,7 @@ import { balanceWords } from '../../ui/words/balance.ts'
 import { showDay, showMoment } from '../../ui/words/dates.ts'
 import { ATMOSPHERE_WORDS, LINEARITY_WORDS, lightWords, residualWords } from '../../ui/words/kit.ts'
 import { STEEL_CLASS_WORDS } from '../../ui/words/known-heats.ts'
-import { LAMP_METHODS, LAMP_TARGET_WORDS } from '../../ui/words/lamps.ts'
+import { colourTemperatureWords, LAMP_METHODS, LAMP_TARGET_WORDS } from '../../ui/words/lamps.ts'
 import { PRACTICE_LABEL } from '../../ui/words/measurement.ts'
 import { useServices } from '../services.ts'
 import { Entry, EntryActions, Facts } from './entry.tsx'
@@ -23,11 +23,7 @@ export function HeatEntry({ heat, use }: { heat: KeptHeat; use: ReferenceUse | u
   const { log } = useServices()
   const { item, reference, off } = heat
   const conflicts = use?.status === 'conflicting'
-  const tags = [
-    ...(off ? ['Off'] : []),
-    ...(conflicts ? ['Disagrees'] : []),
-    ...(item.simulated ? [PRACTICE_LABEL] : []),
-  ]
+  const tags = [...(off ? ['Off'] : []), ...(item.simulated ? [PRACTICE_LABEL] : [])]
   const residual = use?.standardisedResidual ?? null
   return (
     <Entry
@@ -35,6 +31,7 @@ export function HeatEntry({ heat, use }: { heat: KeptHeat; use: ReferenceUse | u
       figure={<HeatFigure heat={heat} />}
       line={`${showDay(item.date.iso)} · ${reference.cameraId}`}
       tags={tags}
+      warning={conflicts ? 'Disagrees' : null}
     >
       <Facts
         rows={[
@@ -71,11 +68,7 @@ export function HeatEntry({ heat, use }: { heat: KeptHeat; use: ReferenceUse | u
 function HeatFigure({ heat: { reference, origin } }: { heat: KeptHeat }) {
   const { temperatureK, standardUncertaintyK } = reference
   if (origin?.kind === 'lamp') {
-    return (
-      <>
-        {temperatureK.toFixed(0)} ± {Math.ceil(2 * standardUncertaintyK)} K
-      </>
-    )
+    return <>{colourTemperatureWords(temperatureK, standardUncertaintyK)}</>
   }
   return (
     <TemperatureFigure

@@ -35,8 +35,8 @@ export function KitOverview() {
       {failed !== null && <Notices notices={[noticeFromLogError(failed)]} />}
       <InHand />
       {cameras.length === 0 && <p class="card">{KIT_WORDS.empty}</p>}
-      <div class="row">
-        <a class="button primary grow" href="/kit/known-heat">
+      <div class="row kit-adds">
+        <a class="button primary first" href="/kit/known-heat">
           Add known heat
         </a>
         <a class="button grow" href="/kit/lamp">

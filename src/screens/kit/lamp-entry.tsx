@@ -1,5 +1,5 @@
 import { showDay } from '../../ui/words/dates.ts'
-import { LAMP_KINDS } from '../../ui/words/lamps.ts'
+import { colourTemperatureWords, LAMP_KINDS } from '../../ui/words/lamps.ts'
 import { Entry, EntryActions, Facts } from './entry.tsx'
 import type { KeptLamp } from './kit-model.ts'
 
@@ -19,10 +19,7 @@ export function LampEntry({ kept, photos }: { kept: KeptLamp; photos: number }) 
       <Facts
         rows={[
           ['Kind', LAMP_KINDS[lamp.ratingKind]],
-          [
-            'Rated',
-            `${rating.colourTemperatureK.toFixed(0)} ± ${(2 * rating.standardUncertaintyK).toFixed(0)} K`,
-          ],
+          ['Rated', colourTemperatureWords(rating.colourTemperatureK, rating.standardUncertaintyK)],
           ...(cold ? [['Cold', `${cold.ohms.value} Ω`] as const] : []),
           ['Kept', showDay(item.date.iso)],
         ]}

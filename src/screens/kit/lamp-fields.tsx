@@ -1,8 +1,7 @@
 import type { LampInput } from '../../physics/lamps.ts'
-import { temperatureFromUnit, temperatureInUnit } from '../../physics/units.ts'
 import { NumberField } from '../../ui/number-field.tsx'
-import { temperatureUnit, UNIT_SYMBOLS } from '../../ui/temperature.ts'
 import { LAMP_FIELDS, LAMP_KINDS, LAMP_METHODS } from '../../ui/words/lamps.ts'
+import { ColdFields } from './cold-fields.tsx'
 import { DimmerQuestion } from './dimmer-question.tsx'
 import type { LampData } from './kit-data.ts'
 import { ratingOf, type Typed } from './lamp-form.ts'
@@ -12,90 +11,54 @@ import { MeterAccuracy } from './meter-accuracy.tsx'
 const METHODS = Object.keys(LAMP_METHODS) as LampInput['method'][]
 const KINDS = Object.keys(LAMP_KINDS) as LampData['ratingKind'][]
 
-/** What is known of the lamp and what the meters show: only what the chosen way asks. */
-export function LampFields({ model }: { model: LampModel }) {
-  const { method, second, lamp, roomK } = model.form.value
+/** By which of the four ways the lamp is known. */
+export function WayPicker({ model }: { model: LampModel }) {
+  const { method } = model.form.value
+  return (
+    <fieldset class="plain-set">
+      <legend class="soft small">Known by</legend>
+      <div class="segments">
+        {METHODS.filter((way) => way !== 'rated' || !model.ladder.value).map((way) => (
+          <button
+            key={way}
+            type="button"
+            aria-pressed={method === way}
+            onClick={() => model.change({ method: way })}
+          >
+            {LAMP_METHODS[way].name}
+          </button>
+        ))}
+      </div>
+      <p class="small soft">{LAMP_METHODS[method].line}</p>
+    </fieldset>
+  )
+}
+
+/** What stays the same from one dimmer setting to the next: the lamp, its supply, the meters. */
+export function LampSetup({ model }: { model: LampModel }) {
+  const { method, second, lamp } = model.form.value
   const change = (part: Partial<LampData>) => model.change({ lamp: { ...lamp, ...part } })
   const byResistance = method === 'resistance'
   return (
     <>
-      <fieldset class="plain-set">
-        <legend class="soft small">Known by</legend>
-        <div class="segments">
-          {METHODS.filter((way) => way !== 'rated' || !model.ladder.value).map((way) => (
-            <button
-              key={way}
-              type="button"
-              aria-pressed={method === way}
-              onClick={() => model.change({ method: way })}
-            >
-              {LAMP_METHODS[way].name}
-            </button>
-          ))}
-        </div>
-      </fieldset>
-      <p class="small soft">{LAMP_METHODS[method].line}</p>
-      {byResistance ? (
-        <>
-          <div class="row">
-            <MeterField model={model} name="coldOhms" />
-            <NumberField
-              label={`Lamp when cold, ${UNIT_SYMBOLS[temperatureUnit.value]}`}
-              value={Math.round(10 * temperatureInUnit(roomK, temperatureUnit.value)) / 10}
-              min={Math.ceil(temperatureInUnit(250, temperatureUnit.value))}
-              max={Math.floor(temperatureInUnit(325, temperatureUnit.value))}
-              onValue={(value) => {
-                if (value !== null) {
-                  model.change({ roomK: temperatureFromUnit(value, temperatureUnit.value) })
-                }
-              }}
-            />
-          </div>
-          <label class="field">
-            <span>Hot, from</span>
-            <select
-              value={second}
-              onChange={(event) =>
-                model.change({ second: event.currentTarget.value as 'amperes' | 'watts' })
-              }
-            >
-              <option value="amperes">Volts and amperes</option>
-              <option value="watts">Volts and watts</option>
-            </select>
-          </label>
-        </>
-      ) : (
-        <Rating lamp={lamp} change={change} />
-      )}
+      {byResistance ? <ColdFields model={model} /> : <Rating lamp={lamp} change={change} />}
       {method === 'volts' && (
-        <div class="row">
-          <NumberField
-            label={LAMP_FIELDS.ratedVolts}
-            value={lamp.ratedVolts}
-            min={1}
-            max={500}
-            onValue={(ratedVolts) => change({ ratedVolts })}
-          />
-          <MeterField model={model} name="volts" />
-        </div>
+        <NumberField
+          label={LAMP_FIELDS.ratedVolts}
+          value={lamp.ratedVolts}
+          min={1}
+          max={500}
+          onValue={(ratedVolts) => change({ ratedVolts })}
+        />
       )}
       {method === 'watts' && (
-        <div class="row">
-          <NumberField
-            label={LAMP_FIELDS.ratedWatts}
-            value={lamp.ratedWatts}
-            min={0.1}
-            max={5000}
-            onValue={(ratedWatts) => change({ ratedWatts })}
-          />
-          <MeterField model={model} name="watts" />
-        </div>
-      )}
-      {byResistance && (
-        <div class="row">
-          <MeterField model={model} name="volts" />
-          <MeterField model={model} name={second} />
-        </div>
+        <NumberField
+          label={LAMP_FIELDS.ratedWatts}
+          value={lamp.ratedWatts}
+          min={0.1}
+          max={5000}
+          onValue={(ratedWatts) => change({ ratedWatts })}
+        />
       )}
       {(method === 'volts' || byResistance) && <DimmerQuestion lamp={lamp} change={change} />}
       {method !== 'rated' && (
@@ -108,6 +71,21 @@ export function LampFields({ model }: { model: LampModel }) {
         />
       )}
     </>
+  )
+}
+
+/** What the meters show at this setting. */
+export function MeterFields({ model }: { model: LampModel }) {
+  const { method, second } = model.form.value
+  if (method === 'rated') return null
+  const names: readonly (keyof Typed)[] =
+    method === 'resistance' ? ['volts', second] : method === 'volts' ? ['volts'] : ['watts']
+  return (
+    <div class="row">
+      {names.map((name) => (
+        <MeterField key={name} model={model} name={name} />
+      ))}
+    </div>
   )
 }
 
@@ -159,7 +137,7 @@ function Rating({ lamp, change }: { lamp: LampData; change: (part: Partial<LampD
 }
 
 /** What a meter shows, with all its digits: they say how fine it reads. */
-function MeterField({ model, name }: { model: LampModel; name: keyof Typed }) {
+export function MeterField({ model, name }: { model: LampModel; name: keyof Typed }) {
   const { typed } = model.form.value
   return (
     <label class="field grow">

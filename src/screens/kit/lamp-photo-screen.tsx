@@ -1,5 +1,5 @@
 import { KIT_WORDS } from '../../ui/words/kit.ts'
-import { LAMP_TARGET_WORDS } from '../../ui/words/lamps.ts'
+import { colourTemperatureWords, LAMP_TARGET_WORDS } from '../../ui/words/lamps.ts'
 import { BackHeader } from './back-header.tsx'
 import { CapturePanel } from './capture-panel.tsx'
 import { captureInHand, lampInHand } from './in-hand.ts'
@@ -47,9 +47,10 @@ function LampKnown({ subject }: { subject: LampSubject }) {
   const { colourTemperatureK, standardUncertaintyK, target } = subject
   return (
     <p>
-      <span class="figure">
-        {colourTemperatureK.toFixed(0)} ± {Math.ceil(2 * standardUncertaintyK)} K
-      </span>{' '}
+      <strong class="figure">
+        {colourTemperatureWords(colourTemperatureK, standardUncertaintyK)}
+      </strong>
+      <br />
       <span class="soft">{LAMP_TARGET_WORDS[target].replace(/ \(.*/, '')}</span>
     </p>
   )

@@ -1,4 +1,4 @@
-import { showTemperature } from '../../ui/temperature.ts'
+import { roundTemperature, showTemperature } from '../../ui/temperature.ts'
 import { LAMP_FIELDS, LAMP_TERM_WORDS, lampRefusalSentence } from '../../ui/words/lamps.ts'
 import type { LampOutcome } from './lamp-model.ts'
 
@@ -20,13 +20,13 @@ export function LampResult({ outcome }: { outcome: LampOutcome }) {
     )
   }
   const { colourTemperatureK, trueTemperatureK, standardUncertaintyK, contributions } = outcome
+  const shown = roundTemperature(colourTemperatureK, 2 * standardUncertaintyK, 'K')
   const largest = Math.max(...contributions.map((entry) => entry.standardUncertainty), 1e-9)
   const seen = contributions.filter((entry) => entry.standardUncertainty > 0.02 * largest)
   return (
     <section class="stack" aria-live="polite">
       <p class="temperature lamp figure">
-        <span class="value">{colourTemperatureK.toFixed(0)}</span>{' '}
-        <span class="plus-minus">± {Math.ceil(2 * standardUncertaintyK)}</span>{' '}
+        <span class="value">{shown.value}</span> <span class="plus-minus">± {shown.plusMinus}</span>{' '}
         <span class="unit">K</span>
       </p>
       <p class="small soft">
@@ -40,7 +40,9 @@ export function LampResult({ outcome }: { outcome: LampOutcome }) {
             {seen.map((entry, index) => (
               <li key={entry.code} class={index === 0 ? 'first' : ''}>
                 <span>{LAMP_TERM_WORDS[entry.code]}</span>
-                <span class="figure">± {Math.ceil(2 * entry.standardUncertainty)} K</span>
+                <span class="figure">
+                  ± {roundTemperature(0, 2 * entry.standardUncertainty, 'K').plusMinus} K
+                </span>
                 <div class="track">
                   <div
                     class="fill"

@@ -8,7 +8,7 @@ import { BackHeader } from './back-header.tsx'
 import { captureOf, lampInHand, putDownCapture } from './in-hand.ts'
 import { KeepLamp } from './keep-lamp.tsx'
 import { LadderPanel } from './ladder-panel.tsx'
-import { LampFields } from './lamp-fields.tsx'
+import { LampSetup, MeterFields, WayPicker } from './lamp-fields.tsx'
 import { createLampModel, type LampModel } from './lamp-model.ts'
 import { LampResult } from './lamp-result.tsx'
 
@@ -19,8 +19,9 @@ export function LampScreen({ id }: { id: string }) {
   const reading = kit.state.value === 'reading'
   useEffect(() => {
     const current = lampInHand.peek()
-    const same = current && (id ? current.lampId === id : !current.inKit.peek())
-    if (!same && (kept || !id)) lampInHand.value = createLampModel(kept ?? null)
+    // A lamp that was kept while it was measured stays in hand.
+    const same = current && (id === '' || current.lampId === id)
+    if (!same && (kept || id === '')) lampInHand.value = createLampModel(kept ?? null)
   }, [id, kept])
   const model = lampInHand.value
   if (id && !kept && !reading) {
@@ -32,26 +33,40 @@ export function LampScreen({ id }: { id: string }) {
     )
   }
   if (!model) return null
+  // The ladder changes the dimmer, not the lamp: what stays is folded away.
+  const settled = model.ladder.value !== null
   return (
     <main class="screen kit">
-      <BackHeader to="/kit" title={model.form.value.name || 'A lamp'} />
+      <BackHeader to="/kit" title={model.form.value.name || 'Lamp'} />
       <div class="kit-columns">
         <div class="stack">
-          <LampCautions />
-          <LampFields model={model} />
+          <LadderPanel model={model} />
+          <WayPicker model={model} />
+          {settled ? (
+            <details>
+              <summary>Lamp and meters</summary>
+              <div class="inside">
+                <LampSetup model={model} />
+              </div>
+            </details>
+          ) : (
+            <LampSetup model={model} />
+          )}
+          <MeterFields model={model} />
+          <LampResult outcome={model.outcome.value} />
         </div>
         <div class="stack">
-          <LampResult outcome={model.outcome.value} />
-          <LadderPanel model={model} />
-          <PhotographLamp model={model} />
+          <Cautions />
+          <PhotoSteps model={model} />
           <KeepLamp model={model} />
         </div>
       </div>
+      <Photograph model={model} />
     </main>
   )
 }
 
-function LampCautions() {
+function Cautions() {
   return (
     <details class="hazards">
       <summary>Before you measure</summary>
@@ -66,21 +81,10 @@ function LampCautions() {
   )
 }
 
-/** The way to the photo of the lamp as it burns now. */
-function PhotographLamp({ model }: { model: LampModel }) {
-  const { kit } = useServices()
-  const outcome = model.outcome.value
-  const ready = !('missing' in outcome) && outcome.ok
-  const photograph = () => {
-    const subject = model.subject()
-    if (!subject) return
-    putDownCapture()
-    captureOf(kit, subject)
-    go('kit', 'lamp-photo')
-  }
+function PhotoSteps({ model }: { model: LampModel }) {
   return (
     <section class="stack" aria-labelledby="lamp-photo">
-      <h2 id="lamp-photo">Photograph it</h2>
+      <h2 id="lamp-photo">Its photo</h2>
       <ol class="steps">
         {LAMP_STEPS.map((step) => (
           <li key={step}>{step}</li>
@@ -101,9 +105,27 @@ function PhotographLamp({ model }: { model: LampModel }) {
           ))}
         </select>
       </label>
+    </section>
+  )
+}
+
+/** The way to the photo of the lamp as it burns now. */
+function Photograph({ model }: { model: LampModel }) {
+  const { kit } = useServices()
+  const outcome = model.outcome.value
+  const ready = !('missing' in outcome) && outcome.ok
+  const photograph = () => {
+    const subject = model.subject()
+    if (!subject) return
+    putDownCapture()
+    captureOf(kit, subject)
+    go('kit', 'lamp-photo')
+  }
+  return (
+    <div class="dock">
       <button type="button" class="primary wide" disabled={!ready} onClick={photograph}>
         Photograph this setting
       </button>
-    </section>
+    </div>
   )
 }

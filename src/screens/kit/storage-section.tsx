@@ -6,8 +6,10 @@ import { logSentence } from '../../ui/words/log-errors.ts'
 import { useServices } from '../services.ts'
 import { Facts } from './entry.tsx'
 
-const size = (bytes: number): string =>
-  bytes < 1e6 ? `${Math.ceil(bytes / 1e3)} kB` : `${(bytes / 1e6).toFixed(bytes < 1e8 ? 1 : 0)} MB`
+function size(bytes: number): string {
+  if (bytes < 1e6) return `${Math.ceil(bytes / 1e3)} kB`
+  return bytes < 1e9 ? `${(bytes / 1e6).toPrecision(3)} MB` : `${(bytes / 1e9).toPrecision(3)} GB`
+}
 
 /** How safe everything is that lies on this device. */
 export function StorageSection() {

@@ -1,8 +1,9 @@
 import { LocusPlot } from '../../ui/locus-plot.tsx'
+import { Notices } from '../../ui/notices.tsx'
 import { TemperatureFigure } from '../../ui/quantity.tsx'
 import { showPlusMinus, showTemperature } from '../../ui/temperature.ts'
 import { adviceSentence } from '../../ui/words/estimate.ts'
-import { residualWords } from '../../ui/words/kit.ts'
+import { MISFIT, residualWords } from '../../ui/words/kit.ts'
 import { type CaptureModel, SHOWN_AT_K } from './capture-model.ts'
 
 /** What the known heat in hand would do to readings of this camera. */
@@ -32,6 +33,7 @@ export function WorthPanel({ capture }: { capture: CaptureModel }) {
       ) : (
         <p class="soft">Too far from {showTemperature(SHOWN_AT_K)} to help there.</p>
       )}
+      {use?.status === 'conflicting' && <Notices notices={[MISFIT]} />}
       <LocusPlot view={worth.view} tools={false} />
       {estimate?.kind === 'temperature' && known.ok && (
         <p class="small soft">

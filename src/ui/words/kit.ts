@@ -62,6 +62,13 @@ export const OBSTACLE_WORDS: Record<
   },
 }
 
+/** The photo in hand against everything else that is known of cameras and of this one. */
+export const MISFIT: Notice = {
+  weight: 'warn',
+  title: 'This does not fit',
+  todo: 'Its colour is further off than cameras differ. Check the region, what it shows, the white balance and the grey card before you keep it.',
+}
+
 /** A reference against all others, in standard deviations. */
 export function residualWords(standardisedResidual: number): string {
   const size = Math.abs(standardisedResidual)

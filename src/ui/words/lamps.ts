@@ -1,6 +1,7 @@
 import type { LampTargetId } from '../../physics/lamp-targets.ts'
 import type { LampInput, LampRefusal, LampTerm } from '../../physics/lamps.ts'
 import type { MeterKind } from '../../physics/phase-cut.ts'
+import { roundTemperature } from '../temperature.ts'
 
 export const LAMP_METHODS: Record<LampInput['method'], { name: string; line: string }> = {
   rated: { name: 'Rated', line: 'At its rated volts, nothing measured.' },
@@ -96,3 +97,9 @@ export const METER_NAMES = {
   watts: 'Wattmeter',
   ohms: 'Ohmmeter',
 } as const
+
+/** "2700 ± 140 K": a colour temperature is a matter of kelvin, whatever the unit of heat. */
+export function colourTemperatureWords(temperatureK: number, standardUncertaintyK: number): string {
+  const { value, plusMinus } = roundTemperature(temperatureK, 2 * standardUncertaintyK, 'K')
+  return `${value} ± ${plusMinus} K`
+}

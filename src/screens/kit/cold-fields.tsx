@@ -1,0 +1,41 @@
+import { COLD_LAMP_RANGE_K } from '../../physics/lamps.ts'
+import { temperatureFromUnit, temperatureInUnit } from '../../physics/units.ts'
+import { NumberField } from '../../ui/number-field.tsx'
+import { temperatureUnit, UNIT_SYMBOLS } from '../../ui/temperature.ts'
+import { MeterField } from './lamp-fields.tsx'
+import type { LampModel } from './lamp-model.ts'
+
+/** The lamp when cold, and which two meters look at it when hot. */
+export function ColdFields({ model }: { model: LampModel }) {
+  const { second, roomK } = model.form.value
+  const unit = temperatureUnit.value
+  const [coldest, warmest] = COLD_LAMP_RANGE_K
+  return (
+    <>
+      <div class="row">
+        <MeterField model={model} name="coldOhms" />
+        <NumberField
+          label={`Lamp when cold, ${UNIT_SYMBOLS[unit]}`}
+          value={Math.round(10 * temperatureInUnit(roomK, unit)) / 10}
+          min={Math.ceil(temperatureInUnit(coldest, unit))}
+          max={Math.floor(temperatureInUnit(warmest, unit))}
+          onValue={(value) => {
+            if (value !== null) model.change({ roomK: temperatureFromUnit(value, unit) })
+          }}
+        />
+      </div>
+      <label class="field">
+        <span>Hot, from</span>
+        <select
+          value={second}
+          onChange={(event) =>
+            model.change({ second: event.currentTarget.value as 'amperes' | 'watts' })
+          }
+        >
+          <option value="amperes">Volts and amperes</option>
+          <option value="watts">Volts and watts</option>
+        </select>
+      </label>
+    </>
+  )
+}
