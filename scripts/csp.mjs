@@ -18,6 +18,16 @@ export const contentSecurityPolicy = [
 ].join('; ')
 
 /**
+ * The policy of the raw decoder's own worker, and of nothing else: the glue code of its WebAssembly
+ * makes functions out of text when it starts, which only 'unsafe-eval' allows. A worker obeys the
+ * policy of its own file, so the page's stays as strict as it is.
+ */
+export const decoderPolicy = contentSecurityPolicy.replace(
+  "'wasm-unsafe-eval'",
+  "'wasm-unsafe-eval' 'unsafe-eval'",
+)
+
+/**
  * Cross-origin isolation, which shared memory asks for: the raw decoder runs on several threads.
  * https://html.spec.whatwg.org/multipage/browsers.html#cross-origin-isolation
  */

@@ -5,7 +5,7 @@ import http from 'node:http'
 import https from 'node:https'
 import { extname, join, sep } from 'node:path'
 import { brotliCompressSync, constants, gzipSync } from 'node:zlib'
-import { contentSecurityPolicy, isolationHeaders } from './csp.mjs'
+import { contentSecurityPolicy, decoderPolicy, isolationHeaders } from './csp.mjs'
 
 /** @type {Record<string, string>} */
 const types = {
@@ -64,10 +64,8 @@ export async function serve({ folder, port = 0, host, secure }) {
   async function answer(request, response) {
     for (const [name, value] of Object.entries(isolationHeaders)) response.setHeader(name, value)
     // Workers obey the policy of their own file, not that of the page: so it is sent with each.
-    response.setHeader(
-      'Content-Security-Policy',
-      `${contentSecurityPolicy}; frame-ancestors 'none'`,
-    )
+    const policy = request.url?.startsWith('/assets/raw/') ? decoderPolicy : contentSecurityPolicy
+    response.setHeader('Content-Security-Policy', `${policy}; frame-ancestors 'none'`)
     response.setHeader('X-Content-Type-Options', 'nosniff')
     response.setHeader('Referrer-Policy', 'no-referrer')
 

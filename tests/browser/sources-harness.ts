@@ -4,6 +4,7 @@ import { join } from 'node:path'
 import { fileURLToPath } from 'node:url'
 import type { Page } from 'playwright-core'
 import { build } from 'vite'
+import app from '../../vite.config.ts'
 import { test as base, Site } from './harness.ts'
 import type { Sources } from './sources-page/main.ts'
 
@@ -20,13 +21,14 @@ export const test = base.extend<{ site: Site; sourcesPage: () => Promise<Page> }
     // biome-ignore lint/correctness/noEmptyPattern: vitest reads the names of a fixture's needs here
     async ({}, use) => {
       const folder = await mkdtemp(join(tmpdir(), 'glowbook-sources-'))
+      const { worker, build: settings } = app({ command: 'build', mode: 'production' })
       await build({
         configFile: false,
         logLevel: 'error',
         root: fileURLToPath(new URL('sources-page', import.meta.url)),
         publicDir: fileURLToPath(new URL('../../public', import.meta.url)),
-        worker: { format: 'es' },
-        build: { outDir: folder, emptyOutDir: true, target: 'es2022' },
+        worker: worker ?? {},
+        build: { ...settings, outDir: folder, emptyOutDir: true },
       })
       const site = new Site()
       site.folder = folder

@@ -17,6 +17,8 @@ const TAG = {
   whiteBalance: 41987,
   lensModel: 42036,
 } as const
+/** All tags that facts are made from; none of them is about the place. */
+export const FACT_TAGS: readonly number[] = Object.values(TAG)
 
 /** Only these directories and tags are read. Location lies in one of its own, which is left alone. */
 const OPTIONS = {
@@ -72,29 +74,33 @@ export async function factsFromFile(bytes: Uint8Array): Promise<PhotoFacts> {
   try {
     const { parse } = await import('exifr/dist/mini.esm.mjs')
     const { ifd0 = {}, exif = {} } = (await parse(bytes, OPTIONS)) ?? {}
-    const get = (tags: Record<string, unknown>, tag: number) => tags[tag]
-    const flash = get(exif, TAG.flash)
-    return soundFacts({
-      takenAt: isoFromExif(
-        get(exif, TAG.dateTimeOriginal),
-        get(exif, TAG.subSecTimeOriginal),
-        get(exif, TAG.offsetTimeOriginal),
-      ),
-      exposureSeconds: get(exif, TAG.exposureTime),
-      iso: firstOf(get(exif, TAG.isoSpeed)),
-      fNumber: get(exif, TAG.fNumber),
-      whiteBalance: ['automatic', 'manual'][Number(get(exif, TAG.whiteBalance))],
-      lightSource: get(exif, TAG.lightSource),
-      // Bit 0 of the flash tag: fired.
-      flashFired: typeof flash === 'number' ? (flash & 1) === 1 : null,
-      make: cleanText(get(ifd0, TAG.make)),
-      model: cleanText(get(ifd0, TAG.model)),
-      lens: cleanText(get(exif, TAG.lensModel)),
-      software: cleanText(get(ifd0, TAG.software)),
-    })
+    return factsFromTags((tag) => ifd0[tag] ?? exif[tag])
   } catch {
     return NO_FACTS
   }
+}
+
+/** Facts from the values of EXIF tags, whoever read them. */
+export function factsFromTags(get: (tag: number) => unknown): PhotoFacts {
+  const flash = firstOf(get(TAG.flash))
+  return soundFacts({
+    takenAt: isoFromExif(
+      get(TAG.dateTimeOriginal),
+      get(TAG.subSecTimeOriginal),
+      get(TAG.offsetTimeOriginal),
+    ),
+    exposureSeconds: firstOf(get(TAG.exposureTime)),
+    iso: firstOf(get(TAG.isoSpeed)),
+    fNumber: firstOf(get(TAG.fNumber)),
+    whiteBalance: ['automatic', 'manual'][Number(firstOf(get(TAG.whiteBalance)))],
+    lightSource: firstOf(get(TAG.lightSource)),
+    // Bit 0 of the flash tag: fired.
+    flashFired: typeof flash === 'number' ? (flash & 1) === 1 : null,
+    make: cleanText(get(TAG.make)),
+    model: cleanText(get(TAG.model)),
+    lens: cleanText(get(TAG.lensModel)),
+    software: cleanText(get(TAG.software)),
+  })
 }
 
 const firstOf = (value: unknown) =>

@@ -7,7 +7,7 @@ import { readIccProfile } from './icc-profile.ts'
 import { readJpegHeader, type Subsampling } from './jpeg-header.ts'
 import { MAX_FILE_MEGABYTES, MAX_MEGAPIXELS, PhotoRefused } from './photo-refusal.ts'
 import { readPngHeader } from './png-header.ts'
-import { readTiffHeader } from './tiff-header.ts'
+import { DNG_VERSION, readTiffDirectories } from './tiff-directories.ts'
 import { readWebpHeader } from './webp-header.ts'
 
 /** What stands in a photo file, known before a pixel is decoded. */
@@ -117,7 +117,7 @@ function readHeader(kind: FileKind, bytes: Uint8Array): PhotoHeader {
     }
     case 'tiff':
       throw new PhotoRefused(
-        readTiffHeader(bytes).isDng
+        readTiffDirectories(bytes, [DNG_VERSION]).pictures.some((d) => d.has(DNG_VERSION))
           ? { code: 'raw-file' }
           : { code: 'foreign-raw', reason: 'no-dng' },
       )

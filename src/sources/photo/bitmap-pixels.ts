@@ -121,10 +121,3 @@ function contextFor(space: RgbSpace, width: number, height: number) {
   if (context === null) throw new TypeError(`no ${space} canvas`)
   return context
 }
-
-/** Marks as a PNG with transparency. */
-export function encodeMarks(rgba: Uint8ClampedArray<ArrayBuffer>, width: number, height: number) {
-  const canvas = new OffscreenCanvas(width, height)
-  canvas.getContext('2d')?.putImageData(new ImageData(rgba, width, height), 0, 0)
-  return canvas.convertToBlob({ type: 'image/png' })
-}

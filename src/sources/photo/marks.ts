@@ -9,10 +9,10 @@ export interface BlockFlags {
   readonly flags: Uint8Array
 }
 
-const CLIPPED_BLOCK = 1
-const FLOOR_BLOCK = 2
+export const CLIPPED_BLOCK = 1
+export const FLOOR_BLOCK = 2
 /** The block shows light at all: the black around a glow is meant to be black. */
-const LIGHT_BLOCK = 4
+export const LIGHT_BLOCK = 4
 const LIGHT_CODE = 32
 
 /** Colours of the marks, RGBA, as the legend beside the picture shows them. */

@@ -104,7 +104,9 @@ function words(refusal: PhotoRefusal, name: string): readonly [title: string, to
         refusal.reason === 'no-dng'
           ? `${name} is a raw or TIFF file, but no DNG`
           : `${name} is a DNG of a kind that is not read`,
-        'Raw photos are read as DNG with one value for each pixel of the sensor. Set the camera to DNG, or use its JPEG.',
+        refusal.reason === 'compression'
+          ? 'Its compression is too new for the decoder here. Set the camera to uncompressed or lossless DNG, or use its JPEG.'
+          : 'Raw photos are read as DNG, with a red-green-blue pattern or three colours a pixel. Set the camera to DNG, or use its JPEG.',
       ]
     case 'cannot-decode':
       return [

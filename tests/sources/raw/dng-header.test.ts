@@ -1,0 +1,128 @@
+import fc from 'fast-check'
+import { describe, expect, test } from 'vitest'
+import { invert, transform } from '../../../src/colour/vectors.ts'
+import { PhotoRefused } from '../../../src/sources/files/photo-refusal.ts'
+import { writeTiff } from '../../../src/sources/making/write-tiff.ts'
+import { readDngHeader } from '../../../src/sources/raw/dng-header.ts'
+import { expectClose } from '../../close-to.ts'
+import { latin } from '../files/containers.ts'
+import { CARD, dngOf } from './forge-dng.ts'
+
+const size = { width: 8, height: 6 }
+const samples = new Uint16Array(48).fill(900)
+const sound = dngOf(samples, size)
+
+function refusal(bytes: Uint8Array) {
+  try {
+    readDngHeader(bytes)
+  } catch (error) {
+    if (error instanceof PhotoRefused) return error.refusal
+    throw error
+  }
+  return null
+}
+
+describe('DNG headers', () => {
+  test('levels, layout, colour and facts are read', () => {
+    const header = readDngHeader(sound)
+    expect(header).toMatchObject({
+      rawWidth: 8,
+      rawHeight: 6,
+      active: { left: 0, top: 0, right: 8, bottom: 6 },
+      layout: 'bayer',
+      pattern: [0, 1, 1, 2],
+      black: [512, 512, 512, 512],
+      white: [16383, 16383, 16383, 16383],
+      orientation: 1,
+    })
+    expect(header.facts).toMatchObject({
+      takenAt: '2026-01-02T03:04:05',
+      iso: 50,
+      fNumber: 1.8,
+      whiteBalance: 'manual',
+      flashFired: false,
+      model: 'Practice camera',
+    })
+    header.asShotNeutral?.forEach((v, c) => {
+      expectClose(v, CARD[c]!, 1e-5)
+    })
+  })
+
+  test('a neutral surface in daylight has the chromaticity of D65 (CIE 15: 0.3127, 0.3290)', () => {
+    const xyz = transform(readDngHeader(sound).cameraToXyz, CARD)
+    const sum = xyz[0] + xyz[1] + xyz[2]
+    expect(Math.abs(xyz[0] / sum - 0.3127)).toBeLessThan(0.00005)
+    expect(Math.abs(xyz[1] / sum - 0.329)).toBeLessThan(0.00005)
+  })
+
+  test('of two matrices the one for daylight is taken (EXIF LightSource: 17 is A, 21 is D65)', () => {
+    const second = (illuminant: number) =>
+      dngOf(samples, {
+        ...size,
+        colorMatrix: [
+          [0.9, 0, 0],
+          [0, 1, 0],
+          [0, 0, 0.4],
+        ],
+        illuminant: illuminant === 21 ? 17 : 21,
+        more: [
+          { tag: 50722, type: 'srational', values: [0.6, 0, 0, 0, 1, 0, 0, 0, 0.8] },
+          { tag: 50779, type: 'short', values: [illuminant] },
+        ],
+      })
+    expectClose(invert(readDngHeader(second(21)).cameraToXyz)[0][0], 0.6, 1e-6)
+    expectClose(invert(readDngHeader(second(17)).cameraToXyz)[0][0], 0.9, 1e-6)
+  })
+
+  test('analogue gains and calibration act on the matrix (DNG 1.7, chapter 6)', () => {
+    const file = dngOf(samples, {
+      ...size,
+      colorMatrix: [
+        [0.5, 0, 0],
+        [0, 1, 0],
+        [0, 0, 0.25],
+      ],
+      more: [
+        { tag: 50723, type: 'srational', values: [2, 0, 0, 0, 1, 0, 0, 0, 1] },
+        { tag: 50727, type: 'rational', values: [1, 1, 4] },
+      ],
+    })
+    const inverse = invert(readDngHeader(file).cameraToXyz)
+    expectClose(inverse[0][0], 1, 1e-6)
+    expectClose(inverse[1][1], 1, 1e-6)
+    expectClose(inverse[2][2], 1, 1e-6)
+  })
+
+  test('what is no DNG, cut off, or laid out otherwise is refused', () => {
+    expect(refusal(new Uint8Array())?.code).toBe('empty-file')
+    expect(refusal(latin('hello'))).toEqual({ code: 'not-a-photo', kind: 'unknown' })
+    const plain = writeTiff({ main: [{ tag: 256, type: 'long', values: [4] }] })
+    expect(refusal(plain)).toEqual({ code: 'foreign-raw', reason: 'no-dng' })
+    expect(refusal(sound.subarray(0, sound.length - 1))?.code).toBe('truncated')
+    expect(refusal(sound.subarray(0, 60))?.code).toBe('truncated')
+    const layout = { code: 'foreign-raw', reason: 'layout' }
+    expect(refusal(dngOf(samples, { ...size, pattern: [0, 1, 1, 1] }))).toEqual(layout)
+    expect(refusal(dngOf(samples, { ...size, activeArea: [0, 0, 7, 8] }))).toEqual(layout)
+    expect(refusal(dngOf(samples, { ...size, black: [16380] }))).toEqual(layout)
+    const rows = { tag: 50716, type: 'srational', values: [0, 0, 3, 0, 0, 0] } as const
+    expect(refusal(dngOf(samples, { ...size, more: [rows] }))).toEqual(layout)
+    expect(refusal(dngOf(samples, { ...size, width: 12000, height: 10000 }))?.code).toBe(
+      'too-many-pixels',
+    )
+  })
+
+  test('any bytes at all are read or refused', () => {
+    fc.assert(
+      fc.property(
+        fc.array(fc.tuple(fc.nat(sound.length - 1), fc.nat(255)), { maxLength: 5 }),
+        fc.integer({ min: 4, max: sound.length }),
+        (changes, length) => {
+          const bytes = sound.slice(0, length)
+          for (const [at, value] of changes) bytes[at % length] = value
+          refusal(bytes)
+        },
+      ),
+      { numRuns: 400 },
+    )
+  })
+})
