@@ -2,6 +2,7 @@ import { useSignal } from '@preact/signals'
 import { useEffect, useRef } from 'preact/hooks'
 import { shareOutcome, takeSharedPhotos } from '../../sources/shared-photos.ts'
 import { readingHands } from '../../sources/work-in-hand.ts'
+import { SHARE_FAILED } from '../../ui/words/shooting.ts'
 import { useServices } from '../services.ts'
 import { type OpenPhotoFile, PhotoSources } from './photo-sources.tsx'
 import './reading.css'
@@ -18,6 +19,8 @@ export function ReadingScreen() {
   const bench = useRef<Bench | null>(null)
   const model = useSignal<ReadingModel | null>(null)
 
+  const shareFailed = useSignal(false)
+
   const ready = async (): Promise<ReadingModel> => {
     bench.current ??= await import('./reading-bench.tsx')
     model.value ??= bench.current.createReadingModel(services.kit.references)
@@ -28,7 +31,9 @@ export function ReadingScreen() {
   // Once, when the screen appears.
   useEffect(() => {
     const resume = async () => {
-      const [shared] = shareOutcome(location.search) ? await takeSharedPhotos() : []
+      const outcome = shareOutcome(location.search)
+      if (outcome === 'failed') shareFailed.value = true
+      const [shared] = outcome ? await takeSharedPhotos() : []
       if (shared) return open(shared, shared.name)
       const work = await readingHands.work()
       if (work) await (await ready()).resume(work)
@@ -47,7 +52,7 @@ export function ReadingScreen() {
       </header>
       <PhotoSources
         opening={current?.glow.opening.value ?? null}
-        refusal={current?.glow.refusal.value ?? null}
+        refusal={current?.glow.refusal.value ?? (shareFailed.value ? SHARE_FAILED : null)}
         onOpen={open}
         onSweep={(files) => void ready().then((it) => it.openSweep(files))}
         onCancel={() => current?.glow.cancel()}

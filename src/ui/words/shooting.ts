@@ -1,3 +1,12 @@
+import type { Notice } from './estimate.ts'
+
+/** The system's share sheet sent a photo that could not be received. */
+export const SHARE_FAILED: Notice = {
+  weight: 'stop',
+  title: 'The shared photo did not arrive',
+  todo: 'The app was not ready to receive it, or the storage is full. Open the photo from here instead.',
+}
+
 /** How to take a photo that can be read, in the order of doing. */
 export const SHOOTING: readonly { title: string; line: string }[] = [
   {
