@@ -5,7 +5,6 @@ import {
   VOLTS_EXPONENT,
   VOLTS_RATIO_RANGE,
 } from './lamps.ts'
-import { tungstenResistanceRatio, tungstenTrueFromColour } from './tungsten.ts'
 
 /**
  * Colour temperatures of a lamp ladder, K: evenly spread in reciprocal temperature from rated to the
@@ -19,20 +18,16 @@ export interface LampSetting {
   readonly voltsRatio: number
   /** P / P0. */
   readonly powerRatio: number
-  /** Hot over cold resistance, cold at 293 K. */
-  readonly resistanceRatio: number
   /** False where the rating laws do not reach. */
   readonly withinLaw: boolean
 }
-
-const COLD_K = 293
 
 /**
  * Inverse of the lamp re-rating laws, as a guide for the dimmer; what counts is then measured.
  *
  * @param colourTemperatureK 1000..3450 K
  * @example lampSetting(2200, { colourTemperatureK: 2700, standardUncertaintyK: 40 }).voltsRatio // 0.61
- * Source: IES Lighting Handbook (re-rating), tungsten tables.
+ * Source: IES Lighting Handbook (re-rating).
  */
 export function lampSetting(colourTemperatureK: number, rating: LampRating): LampSetting {
   const voltsRatio = (colourTemperatureK / rating.colourTemperatureK) ** (1 / VOLTS_EXPONENT.value)
@@ -42,9 +37,6 @@ export function lampSetting(colourTemperatureK: number, rating: LampRating): Lam
   return {
     voltsRatio,
     powerRatio,
-    resistanceRatio:
-      tungstenResistanceRatio(tungstenTrueFromColour(colourTemperatureK)) /
-      tungstenResistanceRatio(COLD_K),
     withinLaw: within(voltsRatio, VOLTS_RATIO_RANGE) && within(powerRatio, POWER_RATIO_RANGE),
   }
 }

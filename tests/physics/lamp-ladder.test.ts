@@ -32,12 +32,6 @@ describe('the dimmer setting for a rung of the ladder', () => {
     expect(powerRatio).toBeCloseTo(0.458, 3)
   })
 
-  // R/R(300 K): 10.03 at 2000 K true (CRC Handbook, from memory), colour temperature 2033 K
-  // (Forsythe & Worthing 1925, from memory); R(293 K)/R(300 K) is 1 - 7 K x 0.0045/K = 0.968.
-  test('for a filament at 2000 K true is ten times the cold resistance', () => {
-    expect(lampSetting(2033, GENERAL).resistanceRatio).toBeCloseTo(10.03 / 0.968, 1)
-  })
-
   test('says where the rating laws end', () => {
     expect(LADDER_RUNGS_K.map((rungK) => lampSetting(rungK, GENERAL).withinLaw)).toEqual([
       true,

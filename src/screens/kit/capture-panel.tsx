@@ -74,52 +74,58 @@ export function CapturePanel({
       <BackHeader to={back} title={title}>
         {reading.simulatedTruthK.value !== null && <span class="tag">{PRACTICE_LABEL}</span>}
       </BackHeader>
-      <div class="kit-columns">
-        <div class="stack">
-          <Stage model={reading} placing={placing} />
-          {reading.other.refusal.value && <Notices notices={[reading.other.refusal.value]} />}
-          <Notices notices={notices} />
-        </div>
-        <div class="stack">
-          <WorthPanel capture={capture} />
-          <h2>What it is, how it was taken</h2>
-          {children}
-          <BalancePicker
-            state={choices.balanceState}
-            onState={(balanceState) => {
-              reading.choices.value = { ...choices, balanceState }
-            }}
-          />
-          <GreyPanel model={reading} placing={placing} kept={kit.greys.value} />
-          {subject.kind === 'known heat' && (
-            <label class="field">
-              <span>Surface that is read</span>
-              <select
-                value={choices.materialId}
-                onChange={(event) => {
-                  reading.choices.value = { ...choices, materialId: event.currentTarget.value }
-                }}
-              >
-                {CARRIERS.map(({ id, name: carrier }) => (
-                  <option key={id} value={id}>
-                    {carrier}
-                  </option>
-                ))}
-              </select>
-            </label>
-          )}
-          <label class="field">
-            <span>Name in the kit</span>
-            <input
-              type="text"
-              maxLength={200}
-              placeholder={subjectName(subject)}
-              value={name.value ?? ''}
-              onInput={(event) => {
-                name.value = event.currentTarget.value
+      <div class="bench">
+        <div class="side">
+          <div class="stack">
+            <Stage model={reading} placing={placing} />
+            {reading.other.refusal.value && <Notices notices={[reading.other.refusal.value]} />}
+            <Notices notices={notices} />
+          </div>
+          <div class="stack choices-area">
+            <h2>What it is, how it was taken</h2>
+            {children}
+            <BalancePicker
+              state={choices.balanceState}
+              onState={(balanceState) => {
+                reading.choices.value = { ...choices, balanceState }
               }}
             />
-          </label>
+            <GreyPanel model={reading} placing={placing} kept={kit.greys.value} />
+            {subject.kind === 'known heat' && (
+              <label class="field">
+                <span>Surface that is read</span>
+                <select
+                  value={choices.materialId}
+                  onChange={(event) => {
+                    reading.choices.value = { ...choices, materialId: event.currentTarget.value }
+                  }}
+                >
+                  {CARRIERS.map(({ id, name: carrier }) => (
+                    <option key={id} value={id}>
+                      {carrier}
+                    </option>
+                  ))}
+                </select>
+              </label>
+            )}
+            <label class="field">
+              <span>Name in the kit</span>
+              <input
+                type="text"
+                maxLength={200}
+                placeholder={subjectName(subject)}
+                value={name.value ?? ''}
+                onInput={(event) => {
+                  name.value = event.currentTarget.value
+                }}
+              />
+            </label>
+          </div>
+        </div>
+        <div class="side">
+          <div class="result-area">
+            <WorthPanel capture={capture} />
+          </div>
         </div>
       </div>
       <div class="dock stack">

@@ -2,17 +2,15 @@ import type { MeterKind } from '../../physics/phase-cut.ts'
 import { NumberField } from '../../ui/number-field.tsx'
 import { METER_KINDS, PHASE_CUT_WORDS } from '../../ui/words/lamps.ts'
 import type { LampData } from './kit-data.ts'
+import type { LampModel } from './lamp-model.ts'
 
 const KINDS = Object.keys(METER_KINDS) as MeterKind[]
 
-/** Whether a dimmer cuts the wave, and which voltmeter looks at it. */
-export function DimmerQuestion({
-  lamp,
-  change,
-}: {
-  lamp: LampData
-  change: (part: Partial<LampData>) => void
-}) {
+/** Whether a dimmer cuts the wave, and which voltmeter looks at it. Watts do not mind. */
+export function DimmerQuestion({ model }: { model: LampModel }) {
+  const { lamp, method } = model.form.value
+  if (method === 'rated' || method === 'watts') return null
+  const change = (part: Partial<LampData>) => model.change({ lamp: { ...lamp, ...part } })
   const { supply } = lamp
   return (
     <>

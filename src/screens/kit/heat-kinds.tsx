@@ -12,27 +12,29 @@ export function HeatKinds() {
         Something whose heat you know, photographed with the camera and lock that you read with. The
         nearer to the heats you read, the better.
       </p>
-      {HEAT_GROUPS.map(({ name, line, ids }) => (
-        <section key={name} class="stack heat-group">
-          <h2>{name}</h2>
-          <p class="small soft">{line}</p>
-          <ul class="kit-list">
-            {ids.map((id) => {
-              const heat = KNOWN_HEATS.find((known) => known.id === id)
-              return (
-                heat && (
-                  <li key={id}>
-                    <a class="button wide heat-kind" href={`/kit/known-heat/${id}`}>
-                      <span>{heat.name}</span>
-                      <span class="figure soft">{whereOf(heat)}</span>
-                    </a>
-                  </li>
+      <div class="heat-groups">
+        {HEAT_GROUPS.map(({ name, line, ids }) => (
+          <section key={name} class="stack heat-group">
+            <h2>{name}</h2>
+            <p class="small soft">{line}</p>
+            <ul class="kit-list">
+              {ids.map((id) => {
+                const heat = KNOWN_HEATS.find((known) => known.id === id)
+                return (
+                  heat && (
+                    <li key={id}>
+                      <a class="button wide heat-kind" href={`/kit/known-heat/${id}`}>
+                        <span>{heat.name}</span>
+                        <span class="figure soft">{whereOf(heat)}</span>
+                      </a>
+                    </li>
+                  )
                 )
-              )
-            })}
-          </ul>
-        </section>
-      ))}
+              })}
+            </ul>
+          </section>
+        ))}
+      </div>
     </main>
   )
 }

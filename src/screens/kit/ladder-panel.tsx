@@ -64,9 +64,8 @@ export function LadderPanel({ model }: { model: LampModel }) {
 
 /** What the meters should show on a rung, roughly. */
 function hint(rungK: number, { method, lamp }: LampForm): string {
-  const { voltsRatio, powerRatio, resistanceRatio } = lampSetting(rungK, lamp.rating)
+  const { voltsRatio, powerRatio } = lampSetting(rungK, lamp.rating)
   const percent = (ratio: number) => `${(100 * ratio).toFixed(0)} %`
-  if (method === 'resistance') return `${resistanceRatio.toFixed(1)} × cold ohms`
   if (method === 'watts') {
     return lamp.ratedWatts
       ? `about ${(powerRatio * lamp.ratedWatts).toPrecision(2)} W`

@@ -2,7 +2,6 @@ import type { LampInput } from '../../physics/lamps.ts'
 import { NumberField } from '../../ui/number-field.tsx'
 import { LAMP_FIELDS, LAMP_KINDS, LAMP_METHODS } from '../../ui/words/lamps.ts'
 import { ColdFields } from './cold-fields.tsx'
-import { DimmerQuestion } from './dimmer-question.tsx'
 import type { LampData } from './kit-data.ts'
 import { ratingOf, type Typed } from './lamp-form.ts'
 import type { LampModel } from './lamp-model.ts'
@@ -60,7 +59,6 @@ export function LampSetup({ model }: { model: LampModel }) {
           onValue={(ratedWatts) => change({ ratedWatts })}
         />
       )}
-      {(method === 'volts' || byResistance) && <DimmerQuestion lamp={lamp} change={change} />}
       {method !== 'rated' && (
         <MeterAccuracy
           meters={lamp.meters}

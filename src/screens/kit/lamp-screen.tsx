@@ -5,6 +5,7 @@ import { KIT_WORDS } from '../../ui/words/kit.ts'
 import { LAMP_CAUTIONS, LAMP_STEPS, LAMP_TARGET_WORDS } from '../../ui/words/lamps.ts'
 import { useServices } from '../services.ts'
 import { BackHeader } from './back-header.tsx'
+import { DimmerQuestion } from './dimmer-question.tsx'
 import { captureOf, lampInHand, putDownCapture } from './in-hand.ts'
 import { KeepLamp } from './keep-lamp.tsx'
 import { LadderPanel } from './ladder-panel.tsx'
@@ -41,17 +42,21 @@ export function LampScreen({ id }: { id: string }) {
       <div class="kit-columns">
         <div class="stack">
           <LadderPanel model={model} />
-          <WayPicker model={model} />
           {settled ? (
             <details>
               <summary>Lamp and meters</summary>
               <div class="inside">
+                <WayPicker model={model} />
                 <LampSetup model={model} />
               </div>
             </details>
           ) : (
-            <LampSetup model={model} />
+            <>
+              <WayPicker model={model} />
+              <LampSetup model={model} />
+            </>
           )}
+          <DimmerQuestion model={model} />
           <MeterFields model={model} />
           <LampResult outcome={model.outcome.value} />
         </div>
