@@ -17,41 +17,39 @@ const { values, positionals } = parseArgs({
   allowPositionals: true,
 })
 ensureInstalled()
-const { runnerImport } = await import('vite')
+const { withTypeScript } = await import('./load-ts.mjs')
 if (!values['no-build'] || !existsSync(join(root, 'dist', 'index.html'))) await buildApp('warn')
 
-/** @param {string} name @returns {Promise<any>} */
-async function load(name) {
-  const file = join(root, 'tests', 'bench', name)
-  return (await runnerImport(file, { root, configFile: false, logLevel: 'warn' })).module
-}
-
-/** @type {typeof import('../tests/bench/figure.ts')} */
-const { isReached } = await load('figure.ts')
-const names = readdirSync(join(root, 'tests', 'bench'))
+const folder = join(root, 'tests', 'bench')
+const names = readdirSync(folder)
   .filter((name) => name.endsWith('.bench.ts'))
   .filter((name) => positionals.length === 0 || positionals.some((part) => name.includes(part)))
 
 const server = await serve({ folder: join(root, 'dist'), host: 'localhost' })
-let missed = 0
-for (const name of names) {
-  console.log(`\n${name}`)
-  try {
-    const { bench } = await load(name)
-    /** @type {import('../tests/bench/figure.ts').Figure[]} */
-    const figures = await bench({ short: values.short, url: `http://localhost:${server.port}` })
-    if (figures.length === 0) console.log('  not in the short form')
-    for (const figure of figures) {
-      const reached = isReached(figure)
-      const judged = !(values.short && figure.timed)
-      if (!reached && judged) missed++
-      console.log(`  ${line(figure, reached, judged)}`)
+const setting = { short: values.short, url: `http://localhost:${server.port}` }
+const missed = await withTypeScript(async (load) => {
+  const { isReached } = await load(join(folder, 'figure.ts'))
+  let count = 0
+  for (const name of names) {
+    console.log(`\n${name}`)
+    try {
+      const { bench } = await load(join(folder, name))
+      /** @type {import('../tests/bench/figure.ts').Figure[]} */
+      const figures = await bench(setting)
+      if (figures.length === 0) console.log('  not in the short form')
+      for (const figure of figures) {
+        const reached = isReached(figure)
+        const judged = !(values.short && figure.timed)
+        if (!reached && judged) count++
+        console.log(`  ${line(figure, reached, judged)}`)
+      }
+    } catch (error) {
+      count++
+      console.error(error)
     }
-  } catch (error) {
-    missed++
-    console.error(error)
   }
-}
+  return count
+})
 await server.close()
 console.log(missed === 0 ? '\nAll targets reached.' : `\n${missed} missed.`)
 process.exit(missed === 0 ? 0 : 1)

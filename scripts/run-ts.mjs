@@ -1,11 +1,10 @@
 /**
- * Runs a TypeScript file under Node: `node scripts/run-ts.mjs FILE [arguments]` imports it through
- * Vite, which also resolves the imports with .ts endings, and calls its exported `main(argv)`.
- * A returned number is the exit code.
+ * Runs a TypeScript file under Node: `node scripts/run-ts.mjs FILE [arguments]` imports it and calls
+ * its exported `main(argv)`. A returned number is the exit code.
  */
 import { resolve } from 'node:path'
 import { argv, exit } from 'node:process'
-import { runnerImport } from 'vite'
+import { withTypeScript } from './load-ts.mjs'
 
 const [file, ...rest] = argv.slice(2)
 if (file === undefined) {
@@ -13,10 +12,10 @@ if (file === undefined) {
   exit(2)
 }
 
-const { module } = await runnerImport(resolve(file), { configFile: false, logLevel: 'warn' })
-if (typeof module.main !== 'function') {
+const code = await withTypeScript(async (load) => {
+  const { main } = await load(resolve(file))
+  if (typeof main === 'function') return main(rest)
   console.error(`${file} exports no function called main.`)
-  exit(2)
-}
-const code = await module.main(rest)
+  return 2
+})
 if (typeof code === 'number') process.exitCode = code
