@@ -1,11 +1,12 @@
 import type { Region, StoredImage } from '../image.ts'
 import { grown, pixelBox } from '../region.ts'
+import { median } from '../statistics.ts'
 
 /** Displacement of a frame against the reference, pixels: where (x, y) there is (x + dx, y + dy). */
 export interface Shift {
   readonly dx: number
   readonly dy: number
-  /** Zero-mean normalised cross-correlation there, -1..1. */
+  /** Zero-mean normalised cross-correlation there, -1..1, corrected for the noise of both. */
   readonly correlation: number
 }
 
@@ -50,8 +51,9 @@ export function findShift(
   const [coarseA, coarseB] = [reduced(a, factor), reduced(b, factor)]
   if (contrast(coarseA) < LEAST_CONTRAST || contrast(coarseB) < LEAST_CONTRAST) return null
   let found = best(coarseA, coarseB, 0, 0, Math.ceil(LARGEST_SHIFT / factor))
-  // Judged where noise is averaged away: a dark frame is noisy, not moved.
-  const alike = correlation(coarseA, coarseB, found.dx, found.dy)
+  // Noise pulls correlations down: a dark frame is noisy, not moved.
+  const coarse = correlation(coarseA, coarseB, found.dx, found.dy)
+  const alike = Math.min(coarse / Math.sqrt(reliability(coarseA) * reliability(coarseB)), 1)
   while (factor > 1) {
     factor /= 2
     found = best(reduced(a, factor), reduced(b, factor), found.dx * 2, found.dy * 2, 2)
@@ -103,6 +105,22 @@ function contrast({ values }: Plane): number {
   }
   const n = Math.max(values.length, 1)
   return Math.sqrt(Math.max(squares / n - (sum / n) ** 2, 0))
+}
+
+/**
+ * Share of a plane's variance that is structure (Spearman 1904): noise from the median difference of
+ * neighbours, which is 0.95 standard deviations of the noise where there is no structure.
+ */
+function reliability(plane: Plane): number {
+  const { width, height, values } = plane
+  const differences: number[] = []
+  for (let y = 0; y < height; y++) {
+    for (let x = 1; x < width; x++) {
+      differences.push(Math.abs(values[y * width + x]! - values[y * width + x - 1]!))
+    }
+  }
+  const noise = median(differences) / 0.954
+  return Math.min(Math.max(1 - (noise / Math.max(contrast(plane), 1e-9)) ** 2, 0.2), 1)
 }
 
 function best(a: Plane, b: Plane, aroundX: number, aroundY: number, reach: number) {

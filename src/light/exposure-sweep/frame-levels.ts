@@ -71,20 +71,20 @@ export const UNKNOWN_STEPS: CodingSteps = { luma: 6, chroma: 7 }
  * to a step is rectangular, and R, G, B follow from luma and chroma by ITU-T T.871. Even areas
  * without noise have the same error all over, so that averaging does not help.
  */
-function codingUncertainty({ luma, chroma }: CodingSteps): Triple {
+export function codingUncertainty({ luma, chroma }: CodingSteps, scatter: Triple): Triple {
   const y = luma / 8 / Math.sqrt(12)
   const c = chroma / 8 / Math.sqrt(12)
-  // Rounding of single pixels, mostly averaged away.
-  const rounding = 0.1
+  // Noise averages the rounding of single pixels away, the faster the wider it is (Widrow 1956).
+  const rounding = (sd: number) => 0.1 + Math.exp(-2 * (Math.PI * sd) ** 2) / Math.sqrt(12)
   return [
-    Math.hypot(y, 1.402 * c, rounding),
-    Math.hypot(y, 0.344 * c, 0.714 * c, rounding),
-    Math.hypot(y, 1.772 * c, rounding),
+    Math.hypot(y, 1.402 * c, rounding(scatter[0])),
+    Math.hypot(y, 0.344 * c, 0.714 * c, rounding(scatter[1])),
+    Math.hypot(y, 1.772 * c, rounding(scatter[2])),
   ]
 }
 
 /** Noise of neighbouring pixels goes together: one independent sample per 4x4. */
-const PIXELS_PER_SAMPLE = 16
+export const PIXELS_PER_SAMPLE = 16
 /** Relative departure of real curves from a smooth one. */
 const LEAST_UNCERTAINTY = 0.003
 /** A channel at the floor in more than this share of the pixels has a mean that reads too high. */
@@ -100,7 +100,7 @@ export function nominalLevels(
   nominal: readonly [number | null, number | null, number | null]
   uncertainty: Triple
 } {
-  const coding = codingUncertainty(steps)
+  const coding = codingUncertainty(steps, codes.scatter)
   const level = (c: 0 | 1 | 2) =>
     codes.floorShare[c] <= LARGEST_FLOOR_SHARE && codes.code[c] >= LEAST_CODE
       ? Math.log(codes.light[c])

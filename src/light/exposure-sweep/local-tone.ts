@@ -1,18 +1,37 @@
+import { encodeTransfer } from '../../colour/rgb-spaces.ts'
 import type { Region, StoredImage } from '../image.ts'
 import { pixelBox } from '../region.ts'
 import { decodeCode } from '../tone-response.ts'
 import { splineAt } from './b-spline.ts'
+import { type CodingSteps, codingUncertainty, PIXELS_PER_SAMPLE } from './frame-levels.ts'
 import type { Response } from './recover-response.ts'
 
 const GRID = 5
 /** Below this code coding smears the edge of the glow over the region. */
 const LEAST_CODE = 25
+/** A response is trusted this far above the brightest level it was seen at, ln light. */
+const BEYOND = 0.03
 /** Shapes over the region that are looked for. */
 const SHAPES = 3
 
 export interface PlaceDependence {
-  readonly lnLight: number
+  /** Root mean square over the blocks, ln light: the shapes' part, and all of it. */
+  readonly shapeLn: number
+  readonly totalLn: number
+  /** Variance of the shapes' part over that of the rest, each per degree of freedom. */
   readonly varianceRatio: number
+  /** What noise and coding alone would make of {@link totalLn}. */
+  readonly expectedLn: number
+  /** Standard deviation of the light over the blocks, ln. */
+  readonly unevenLn: number
+}
+
+const NOWHERE: PlaceDependence = {
+  shapeLn: 0,
+  totalLn: 0,
+  varianceRatio: 0,
+  expectedLn: 1,
+  unevenLn: 0,
 }
 
 /** A frame with its region in it and its exposure. */
@@ -29,62 +48,87 @@ export interface PlacedFrame {
  * middle and edge of a glow differently from exposure to exposure. Of what is left, the part that a
  * plane and a dome over the region explain is taken; noise does not look like that.
  *
- * @returns the frame in which it shows most: root mean square of that part, ln light, and its
- *   variance over that of the rest, each per degree of freedom; zeros where the region is too small
- *   to say
+ * @param brightest nominal ln light up to which the response was seen
+ * @returns of the frame in which it shows most; nothing where the region is too small to say
  */
 export function placeDependence(
   frames: readonly PlacedFrame[],
   response: Response,
+  brightest: number,
+  steps: CodingSteps,
 ): PlaceDependence {
   const rows = frames
-    .map(({ image, region }) => blockLight(image, region, response))
+    .map((frame) => blockLight(frame, response, brightest, steps))
     .filter((row) => row !== null)
-  if (rows.length < 3) return { lnLight: 0, varianceRatio: 0 }
-  const blocks = rows[0]!.length
-  const means = Array.from({ length: blocks }, (_, b) => average(rows.map((row) => row[b]!)))
+  if (rows.length < 3) return NOWHERE
+  const blocks = GRID * GRID
+  const means = Array.from({ length: blocks }, (_, b) => average(rows.map((r) => r.light[b]!)))
   const grand = average(means)
-  const found = rows.map((row) => {
-    const own = average(row)
-    const rest = row.map((v, b) => v - means[b]! - own + grand)
+  const unevenLn = Math.sqrt(average(means.map((m) => (m - grand) ** 2)))
+  const found = rows.map(({ light, noise }): PlaceDependence => {
+    const own = average(light)
+    const rest = light.map((v, b) => v - means[b]! - own + grand)
+    const all = rest.reduce((sum, v) => sum + v * v, 0)
     const squares = shapeSquares(rest)
-    const other = rest.reduce((sum, v) => sum + v * v, 0) - squares
-    const perFreedom = Math.max(other, 1e-12) / (blocks - 1 - SHAPES)
+    const perFreedom = Math.max(all - squares, 1e-12) / (blocks - 1 - SHAPES)
     return {
-      lnLight: Math.sqrt(squares / blocks),
+      shapeLn: Math.sqrt(squares / blocks),
+      totalLn: Math.sqrt(all / blocks),
       varianceRatio: squares / SHAPES / perFreedom,
+      expectedLn: noise,
+      unevenLn,
     }
   })
-  return found.reduce((a, b) => (b.varianceRatio > a.varianceRatio ? b : a))
+  return found.reduce((a, b) => (b.totalLn / b.expectedLn > a.totalLn / a.expectedLn ? b : a))
 }
 
 const average = (values: readonly number[]) =>
   values.reduce((sum, v) => sum + v, 0) / Math.max(values.length, 1)
 
-/** ln light of red in GRID x GRID blocks, or null where one of them is too dark or too small. */
-function blockLight(image: StoredImage, region: Region, response: Response): number[] | null {
+/**
+ * ln light of red in GRID x GRID blocks with its noise; null where one of them is too dark, too
+ * small, or above what the response was seen for.
+ */
+function blockLight(
+  { image, region }: PlacedFrame,
+  response: Response,
+  brightest: number,
+  steps: CodingSteps,
+): { light: number[]; noise: number } | null {
   const box = pixelBox(region, image.width, image.height)
   const [width, height] = [box.right - box.left, box.bottom - box.top]
   if (Math.min(width, height) < 4 * GRID) return null
   const light = new Float64Array(GRID * GRID)
+  const squares = new Float64Array(GRID * GRID)
   const count = new Float64Array(GRID * GRID)
   for (let y = box.top; y < box.bottom; y++) {
     for (let x = box.left; x < box.right; x++) {
       const row = Math.floor(((y - box.top) * GRID) / height)
       const block = row * GRID + Math.floor(((x - box.left) * GRID) / width)
-      light[block]! += decodeCode(image.codes[3 * (y * image.width + x)]!)
+      const v = decodeCode(image.codes[3 * (y * image.width + x)]!)
+      light[block]! += v
+      squares[block]! += v * v
       count[block]!++
     }
   }
   const least = decodeCode(LEAST_CODE / 255)
   const values: number[] = []
+  let variance = 0
   for (let b = 0; b < light.length; b++) {
     const mean = light[b]! / count[b]!
-    if (!(mean > least)) return null
     const u = Math.log(mean)
-    values.push(u + splineAt(response.basis, response.coefficients, u).value)
+    if (!(mean > least) || u > brightest + BEYOND) return null
+    const { value, slope } = splineAt(response.basis, response.coefficients, u)
+    values.push(u + value)
+    const code = encodeTransfer(mean)
+    const perCode = (decodeCode(code + 0.5 / 255) - decodeCode(code - 0.5 / 255)) / mean
+    const pixel = Math.sqrt(Math.max(squares[b]! / count[b]! - mean * mean, 0)) / mean
+    const coding = codingUncertainty(steps, [pixel / perCode, 1, 1])[0] * perCode
+    variance +=
+      ((1 + slope) ** 2 * (coding ** 2 + (pixel * pixel * PIXELS_PER_SAMPLE) / count[b]!)) /
+      light.length
   }
-  return values
+  return { light: values, noise: Math.sqrt(variance) }
 }
 
 /** Sum of squares of the projection on x, y and x² + y² over the grid. */

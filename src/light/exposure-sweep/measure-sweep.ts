@@ -2,10 +2,11 @@ import { subtract } from '../background-ring.ts'
 import { byWeight } from '../finding.ts'
 import type { Region } from '../image.ts'
 import { shifted } from './align.ts'
+import { splineAt } from './b-spline.ts'
 import { type Choice, chooseKind } from './choose-kind.ts'
 import { equalCodeRatio } from './equal-code.ts'
 import { type CodingSteps, UNKNOWN_STEPS } from './frame-levels.ts'
-import { placeDependence } from './local-tone.ts'
+import { type PlaceDependence, placeDependence } from './local-tone.ts'
 import { placeFrames } from './place-frames.ts'
 import { recoverResponse, UNSEEN_BLACK } from './recover-response.ts'
 import { backgroundLight, inP3, lightOf, ratioSd } from './sweep-light.ts'
@@ -37,17 +38,23 @@ const LEAST_FRAMES = 4
 const LEAST_RANGE = 1.5 * Math.LN2
 /** Change of ln R from first to last frame beyond which a straight line does not describe it. */
 const LARGEST_DRIFT = 0.8
-/** Error of a single stated exposure that is no rounding any more, ln: a sixth of a stop. */
-const EXPOSURE_LIE = 0.11
+/** Error of a stated exposure, as far as the prior lets it show, that is no rounding any more, ln. */
+const EXPOSURE_LIE = 0.055
 /**
  * A kind of curve less probable than this is undecided, where that spreads ln(G/R) by more than
  * the second number: 14 K at 1173 K.
  */
 const DECIDED = 0.98
-const UNDECIDED_SPREAD = 0.04
-/** Place dependence, ln light, and its ratio to chance: F(3, 21) is above 10 once in 4000. */
-const LOCAL_TONE = 0.03
+const UNDECIDED_SPREAD = 0.025
+/**
+ * Place dependence, ln light: of an even glow, and more for an uneven one (levels between those of
+ * the frames lie on the curve's joints); its ratio to chance, F(3, 21), is above 10 once in 4000.
+ */
+const LOCAL_TONE = 0.015
+const LOCAL_TONE_UNEVEN = 0.2
 const LOCAL_TONE_RATIO = 10
+/** Overall contrast of a tone curve; beyond it the stated exposures are wrong. */
+const CONTRAST = [0.6, 1.7] as const
 const LARGEST_MISFIT = 4
 const BACKGROUND_SHARE = 0.03
 /** Displacement worth mentioning, pixels. */
@@ -94,6 +101,8 @@ export function measureSweep(
     placeDependence(
       used.map((k) => ({ image: frames[k]!.image, region: places[k]!.region })),
       better.response,
+      Math.max(...data.map((d) => d.nominal[0]!)),
+      steps,
     ),
   )
   if (doubt) return refused(doubt.reason, doubt.values, reports, depth)
@@ -121,7 +130,7 @@ export function measureSweep(
   ) => findings.push({ code, weight, values })
   const moved = Math.max(...places.map((s) => Math.hypot(s.dx, s.dy)))
   if (moved > MOVED) note('frames aligned', 'note', { pixels: moved })
-  if (!repeated) note('not repeated', 'note')
+  if (!repeated) note('not repeated', 'warning')
   else if (Math.abs(better.drift[0]) > 2 * better.driftUncertainty[0]) {
     note('drift corrected', Math.abs(better.drift[0]) > 0.1 ? 'warning' : 'note', {
       lnRed: better.drift[0],
@@ -207,7 +216,7 @@ function uselessCodes({ data, used, exposures, reports }: UsableFrames): SweepRe
 function doubtful(
   choice: Choice,
   { used, codes, repeated }: UsableFrames,
-  byPlace: () => { lnLight: number; varianceRatio: number },
+  byPlace: () => PlaceDependence,
 ): { reason: SweepRefusal; values: Record<string, number> } | null {
   const { better } = choice
   const worst = better.exposureErrors.reduce(
@@ -218,6 +227,11 @@ function doubtful(
   if (Math.abs(lnError) > EXPOSURE_LIE) {
     return { reason: 'exposures disagree', values: { frame: used[worst]!, lnError } }
   }
+  const contrast =
+    1 / (1 + splineAt(better.response.basis, better.response.coefficients, -3.5).slope)
+  if (!(contrast > CONTRAST[0] && contrast < CONTRAST[1])) {
+    return { reason: 'exposures disagree', values: { contrast } }
+  }
   if (repeated && Math.abs(better.drift[0]) > LARGEST_DRIFT) {
     return { reason: 'glow changed', values: { lnRed: better.drift[0] } }
   }
@@ -225,7 +239,8 @@ function doubtful(
     return { reason: 'does not fit', values: { misfit: better.misfit } }
   }
   const place = byPlace()
-  if (place.lnLight > LOCAL_TONE && place.varianceRatio > LOCAL_TONE_RATIO) {
+  const allowed = LOCAL_TONE + LOCAL_TONE_UNEVEN * place.unevenLn
+  if (place.shapeLn > allowed && place.varianceRatio > LOCAL_TONE_RATIO) {
     return { reason: 'local tone mapping', values: { ...place } }
   }
   if (choice.probability < DECIDED && choice.kindSpread > UNDECIDED_SPREAD) {

@@ -76,8 +76,8 @@ const BEND_BELOW = 0.03
 const BEND_SHOULDER = 0.15
 const SHOULDER_FROM = -1.6
 const SLOPE = 0.2
-/** Shutter times as stated against true, ln. */
-const EXPOSURE = 0.015
+/** Shutter times as stated against true, ln: conventional ones are rounded (1/60 may be 1/64). */
+const EXPOSURE = 0.02
 /** Where the glow was not seen again at the end: trust that it was steady, ln of its light. */
 const UNSEEN_DRIFT = 0.02
 const SEEN_DRIFT = 0.5
