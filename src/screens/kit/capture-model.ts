@@ -64,7 +64,7 @@ export function createCaptureModel(kit: KitModel, first: Subject): CaptureModel 
     keepNotes: (notes: unknown) =>
       kitHands.keepNotes({ ...(notes as object), subject: subject.peek() }),
   }
-  const reading = createReadingModel(kit.references, hands)
+  const reading = createReadingModel(kit, hands)
   const temperature = computed(() => subjectTemperature(subject.value))
   const worth = signal<ReferenceWorth | null>(null)
   const working = signal(false)

@@ -125,7 +125,25 @@ const origin = v.variant('kind', [
 ])
 export type Origin = v.InferOutput<typeof origin>
 
-export const greyData = v.looseObject({ balance: greyBalance })
+export const greyData = v.looseObject({
+  balance: greyBalance,
+  /** Gains of one kind of channels say nothing about the other. */
+  channels: v.optional(channels, 'display-p3'),
+})
+
+/** A tone curve as an exposure sweep recovers it (light/exposure-sweep/tone-curve.ts). */
+const toneCurve = v.object({
+  version: v.literal(1),
+  kind: v.picklist(['channel', 'ratio']),
+  space: v.picklist(['srgb', 'display-p3']),
+  response: v.looseObject({ basis: v.looseObject({}), coefficients: v.array(number) }),
+  covariance: v.array(number),
+  from: number,
+  to: number,
+  residual: uncertainty,
+  data: v.pipe(v.number(), v.integer(), v.minValue(0)),
+})
+export const toneCurveData = v.looseObject({ curve: toneCurve, curveId: name })
 export const knownHeatData = v.looseObject({
   reference,
   /** Switched off: kept, but not used. */

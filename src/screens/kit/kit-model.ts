@@ -1,5 +1,7 @@
 import { batch, type ReadonlySignal, signal } from '@preact/signals'
 import type { GreyBalance, KnownHeatReference } from '../../estimate/types.ts'
+import type { ToneCurve } from '../../light/exposure-sweep/tone-curve.ts'
+import type { Channels } from '../../light/image.ts'
 import type { KitItem, Log } from '../../log/types.ts'
 import type { KnownHeatData, LampData } from './kit-data.ts'
 
@@ -8,7 +10,16 @@ export interface KeptGrey {
   readonly id: string
   readonly name: string
   readonly balance: GreyBalance
+  readonly channels: Channels
   readonly cameraId: string | null
+}
+
+/** A tone curve found by a sweep; it holds for photos with its `curveId`. */
+export interface KeptCurve {
+  readonly id: string
+  readonly name: string
+  readonly curveId: string
+  readonly curve: ToneCurve
 }
 
 /** A known heat of the kit; switched off it is kept but not used. */
@@ -33,6 +44,7 @@ export interface KitModel {
   /** Those that are used. */
   readonly references: ReadonlySignal<readonly KnownHeatReference[]>
   readonly lamps: ReadonlySignal<readonly KeptLamp[]>
+  readonly curves: ReadonlySignal<readonly KeptCurve[]>
   /** Items whose content this version cannot use, by name; they are kept as they are. */
   readonly unreadable: ReadonlySignal<readonly { readonly id: string; readonly name: string }[]>
   /** Null until the kit was read; then whether it could be. */
@@ -47,6 +59,7 @@ export function createKitModel(log: Promise<Log>): KitModel {
   const heats = signal<readonly KeptHeat[]>([])
   const references = signal<readonly KnownHeatReference[]>([])
   const lamps = signal<readonly KeptLamp[]>([])
+  const curves = signal<readonly KeptCurve[]>([])
   const unreadable = signal<readonly { readonly id: string; readonly name: string }[]>([])
   const state = signal<'reading' | 'read' | { readonly failed: unknown }>('reading')
   let stop: (() => void) | undefined
@@ -70,6 +83,7 @@ export function createKitModel(log: Promise<Log>): KitModel {
         heats.value = sorted.heats
         references.value = sorted.heats.filter(({ off }) => !off).map(({ reference }) => reference)
         lamps.value = sorted.lamps
+        curves.value = sorted.curves
         unreadable.value = [
           ...sorted.unreadable,
           ...damaged.map(({ id }) => ({ id, name: 'Damaged item' })),
@@ -96,6 +110,7 @@ export function createKitModel(log: Promise<Log>): KitModel {
     heats,
     references,
     lamps,
+    curves,
     unreadable,
     state,
     dispose() {

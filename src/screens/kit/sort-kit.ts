@@ -1,20 +1,23 @@
 import * as v from 'valibot'
+import type { ToneCurve } from '../../light/exposure-sweep/tone-curve.ts'
 import type { KitItem } from '../../log/types.ts'
-import { greyData, knownHeatData, lampData } from './kit-data.ts'
-import type { KeptGrey, KeptHeat, KeptLamp } from './kit-model.ts'
+import { greyData, knownHeatData, lampData, toneCurveData } from './kit-data.ts'
+import type { KeptCurve, KeptGrey, KeptHeat, KeptLamp } from './kit-model.ts'
 
 /** The kit sorted by kind; what does not fit its schema is told apart. */
 export function sortKit(items: readonly KitItem[]) {
   const greys: KeptGrey[] = []
   const heats: KeptHeat[] = []
   const lamps: KeptLamp[] = []
+  const curves: KeptCurve[] = []
   const unreadable: { id: string; name: string }[] = []
   for (const item of items) {
     const { id, name, cameraId, data } = item
     if (item.kind === 'grey reference') {
       const parsed = v.safeParse(greyData, data)
       if (parsed.success) {
-        greys.push({ id, name, cameraId, balance: { ...parsed.output.balance, id } })
+        const { balance, channels } = parsed.output
+        greys.push({ id, name, cameraId, channels, balance: { ...balance, id } })
       } else unreadable.push({ id, name })
     } else if (item.kind === 'known heat') {
       const parsed = v.safeParse(knownHeatData, data)
@@ -22,11 +25,18 @@ export function sortKit(items: readonly KitItem[]) {
         const { reference, off, origin, cameraToXyz } = parsed.output
         heats.push({ item, off, origin, cameraToXyz, reference: { ...reference, id, name } })
       } else unreadable.push({ id, name })
+    } else if (item.kind === 'tone curve') {
+      const parsed = v.safeParse(toneCurveData, data)
+      if (parsed.success) {
+        // Schema and interface describe the same data; the schema leaves the spline's basis open.
+        const curve = parsed.output.curve as unknown as ToneCurve
+        curves.push({ id, name, curveId: parsed.output.curveId, curve })
+      } else unreadable.push({ id, name })
     } else if (item.kind === 'lamp') {
       const parsed = v.safeParse(lampData, data)
       if (parsed.success) lamps.push({ item, lamp: parsed.output })
       else unreadable.push({ id, name })
     }
   }
-  return { greys, heats, lamps, unreadable }
+  return { greys, heats, lamps, curves, unreadable }
 }

@@ -31,6 +31,21 @@ export function ChoicesPanel({ model }: { model: ReadingModel }) {
           {material.effects.map((effect) => SURFACE_WORDS[effect]).join(' ')}
         </p>
       )}
+      {model.keptCurve.value && (
+        <label class="choice">
+          <input
+            type="checkbox"
+            checked={model.useKeptCurve.value}
+            onChange={(event) => {
+              model.useKeptCurve.value = event.currentTarget.checked
+            }}
+          />
+          <span>
+            Undo the camera’s tone curve: {model.keptCurve.value.name}
+            <span class="small soft"> Same camera app and settings as for the sweep only.</span>
+          </span>
+        </label>
+      )}
       <BalancePicker
         state={choices.balanceState}
         onState={(balanceState) => change({ balanceState })}

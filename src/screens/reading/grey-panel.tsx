@@ -19,6 +19,8 @@ export function GreyPanel({
   kept: readonly KeptGrey[]
 }) {
   const source = model.greySource.value
+  const channels = model.glow.photo.value?.channels
+  const fitting = kept.filter((grey) => grey.channels === channels)
   const card = model.card.value
   const choose = (value: string) => {
     if (value === 'none') model.greySource.value = { kind: 'none' }
@@ -28,7 +30,7 @@ export function GreyPanel({
       model.greySource.value = { kind: 'this photo' }
       placing.value = 'card'
     } else if (value !== 'other photo') {
-      const grey = kept.find(({ id }) => id === value)
+      const grey = fitting.find(({ id }) => id === value)
       if (grey) model.greySource.value = { kind: 'kept', grey }
     }
   }
@@ -44,7 +46,7 @@ export function GreyPanel({
           <option value="none">None</option>
           <option value="this photo">In this photo</option>
           {source.kind === 'other photo' && <option value="other photo">In another photo</option>}
-          {kept.map(({ id, name }) => (
+          {fitting.map(({ id, name }) => (
             <option key={id} value={id}>
               {name}
             </option>

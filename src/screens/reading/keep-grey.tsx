@@ -28,10 +28,18 @@ export function KeepGrey({ model }: { model: ReadingModel }) {
         cameraId: cameraIdOf(photo.facts),
         balanceState: model.choices.value.balanceState.kind,
         simulated: model.simulatedTruthK.value !== null,
-        data: { balance, card, light: model.cardLight.value } as unknown as Json,
+        data: {
+          balance,
+          card,
+          light: model.cardLight.value,
+          channels: photo.channels,
+        } as unknown as Json,
       })
       const grey = { id: item.id, name: item.name, balance: { ...balance, id: item.id } }
-      model.greySource.value = { kind: 'kept', grey: { ...grey, cameraId: item.cameraId } }
+      model.greySource.value = {
+        kind: 'kept',
+        grey: { ...grey, channels: photo.channels, cameraId: item.cameraId },
+      }
       say('Kept in the kit.')
     } catch (error) {
       say(logSentence(error))

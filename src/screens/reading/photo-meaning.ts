@@ -1,9 +1,11 @@
 import type { BalanceState, Linearity } from '../../estimate/types.ts'
 import type { SweepMeasurement } from '../../light/exposure-sweep/sweep-result.ts'
+import { toneCurveUncertainty } from '../../light/exposure-sweep/tone-curve.ts'
 import type { PhotoMeasurement } from '../../light/measure-photo.ts'
 import { deviceZone, momentOf } from '../../log/moment.ts'
 import type { PhotoFacts } from '../../sources/files/photo-facts.ts'
 import type { Photo } from '../../sources/photo/photo.ts'
+import type { KeptCurve } from '../kit/kit-model.ts'
 
 /** What the facts in a photo's file mean for the estimate. */
 
@@ -36,9 +38,29 @@ export function linearityOfSweep(sweep: SweepMeasurement): Linearity {
   }
 }
 
+/** The tone curve of the kit that a sweep has found for this camera, lens and software. */
+export function curveOf(photo: Photo, curves: readonly KeptCurve[]): KeptCurve | null {
+  const id = curveIdOf(photo.facts)
+  const fits = ({ curveId, curve }: KeptCurve) => curveId === id && curve.space === photo.space
+  return photo.channels === 'display-p3' ? (curves.find(fits) ?? null) : null
+}
+
 /** How this photo's pixels became linear light. */
-export function linearityOf(photo: Photo, measurement: PhotoMeasurement): Linearity {
+export function linearityOf(
+  photo: Photo,
+  measurement: PhotoMeasurement,
+  kept: KeptCurve | null,
+): Linearity {
   if (photo.channels === 'camera') return { kind: 'raw' }
+  if (kept) {
+    const { green, blue } = toneCurveUncertainty(kept.curve, measurement.storedLevels)
+    return {
+      kind: 'sweep',
+      curveId: kept.id,
+      standardUncertaintyGreen: green,
+      standardUncertaintyBlue: blue,
+    }
+  }
   return {
     kind: 'single',
     curveId: curveIdOf(photo.facts),

@@ -1,7 +1,7 @@
 import { batch, type ReadonlySignal, type Signal, signal } from '@preact/signals'
 import type { Region } from '../../light/image.ts'
+import { openPicture } from '../../sources/open-picture.ts'
 import type { OpenOptions, Photo } from '../../sources/photo/photo.ts'
-import { openPhoto } from '../../sources/photo/photo-client.ts'
 import { middleRegion } from '../../ui/region-geometry.ts'
 import type { Notice } from '../../ui/words/estimate.ts'
 import { refusalSentence } from '../../ui/words/photo-refusals.ts'
@@ -84,7 +84,7 @@ export function createPhotoSlot(): PhotoSlot {
     marksUrl,
     opening,
     refusal,
-    open: (blob, name) => openBy(name, (options) => openPhoto(blob, options)),
+    open: (blob, name) => openBy(name, (options) => openPicture(blob, options)),
     openBy,
     cancel() {
       abort?.abort()

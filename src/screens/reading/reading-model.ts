@@ -1,11 +1,6 @@
 import { batch, computed, effect, type ReadonlySignal, type Signal, signal } from '@preact/signals'
 import { estimateGlow } from '../../estimate/estimate-glow.ts'
-import type {
-  GlowEstimate,
-  GlowInput,
-  GreyBalance,
-  KnownHeatReference,
-} from '../../estimate/types.ts'
+import type { GlowEstimate, GlowInput, GreyBalance } from '../../estimate/types.ts'
 import type { CardLight } from '../../light/card-light.ts'
 import { balanceFromGrey, type GreyMeasurement } from '../../light/grey-reference.ts'
 import type { Region } from '../../light/image.ts'
@@ -14,10 +9,16 @@ import type { Photo } from '../../sources/photo/photo.ts'
 import { openSweep, type Sweep } from '../../sources/sweep/open-sweep.ts'
 import { type Hands, readingHands, type WorkInHand } from '../../sources/work-in-hand.ts'
 import { middleRegion } from '../../ui/region-geometry.ts'
-import type { KeptGrey } from '../kit/kit-model.ts'
+import type { KeptCurve, KeptGrey, KitModel } from '../kit/kit-model.ts'
 import { type Choices, glowInput } from './glow-input.ts'
 import { type NotesInHand, notesFrom } from './notes-in-hand.ts'
-import { cameraIdOf, linearityOf, linearityOfSweep, stateFromFacts } from './photo-meaning.ts'
+import {
+  cameraIdOf,
+  curveOf,
+  linearityOf,
+  linearityOfSweep,
+  stateFromFacts,
+} from './photo-meaning.ts'
 import { createPhotoSlot, type PhotoSlot } from './photo-slot.ts'
 import { createSweepModel, type SweepModel } from './sweep-model.ts'
 
@@ -33,6 +34,9 @@ export interface ReadingModel {
   readonly measurement: ReadonlySignal<PhotoMeasurement | null>
   /** The exposure sweep that the glow's photo belongs to. */
   readonly sweep: ReadonlySignal<SweepModel | null>
+  /** The tone curve of the kit that holds for this photo; {@link useKeptCurve} says whether it is used. */
+  readonly keptCurve: ReadonlySignal<KeptCurve | null>
+  readonly useKeptCurve: Signal<boolean>
   readonly simulatedTruthK: ReadonlySignal<number | null>
   readonly choices: Signal<Choices>
   readonly greySource: Signal<GreySource>
@@ -66,13 +70,14 @@ const FIRST_CHOICES: Choices = {
 
 /** @param hands where photo and choices survive a reload */
 export function createReadingModel(
-  references: ReadonlySignal<readonly KnownHeatReference[]>,
+  { references, curves }: Pick<KitModel, 'references' | 'curves'>,
   hands: Hands = readingHands,
 ): ReadingModel {
   const glow = createPhotoSlot()
   const other = createPhotoSlot()
   const measurement = signal<PhotoMeasurement | null>(null)
   const sweep = signal<SweepModel | null>(null)
+  const useKeptCurve = signal(true)
   const simulatedTruthK = signal<number | null>(null)
   const choices = signal<Choices>(FIRST_CHOICES)
   const greySource = signal<GreySource>({ kind: 'none' })
@@ -98,6 +103,12 @@ export function createReadingModel(
     return { id: 'in hand', ...found }
   })
 
+  const keptCurve = computed(() => {
+    const of = glow.photo.value
+    return of && !sweep.value ? curveOf(of, curves.value) : null
+  })
+  const curveInUse = computed(() => (useKeptCurve.value ? keptCurve.value : null))
+
   const input = computed<GlowInput | null>(() => {
     const of = glow.photo.value
     const measured = measurement.value
@@ -109,7 +120,10 @@ export function createReadingModel(
       ...(swept?.kind === 'measured' ? { glow: swept.glow } : {}),
       channels: of.channels,
       cameraToXyz: of.cameraToXyz,
-      linearity: swept?.kind === 'measured' ? linearityOfSweep(swept) : linearityOf(of, measured),
+      linearity:
+        swept?.kind === 'measured'
+          ? linearityOfSweep(swept)
+          : linearityOf(of, measured, curveInUse.value),
       balance: balance.value,
       choices: choices.value,
       cameraId: cameraIdOf(of.facts),
@@ -146,8 +160,9 @@ export function createReadingModel(
     effect(() => {
       const of = glow.photo.value
       const where = glow.region.value
+      const curve = curveInUse.value?.curve ?? null
       if (!of || !where) return
-      of.measure(where).then(
+      of.measure(where, curve).then(
         (found) => {
           if (glow.photo.peek() !== of) return
           measurement.value = found
@@ -225,6 +240,8 @@ export function createReadingModel(
     glow,
     measurement,
     sweep,
+    keptCurve,
+    useKeptCurve,
     simulatedTruthK,
     choices,
     greySource,

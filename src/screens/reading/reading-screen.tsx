@@ -23,7 +23,7 @@ export function ReadingScreen() {
 
   const ready = async (): Promise<ReadingModel> => {
     bench.current ??= await import('./reading-bench.tsx')
-    model.value ??= bench.current.createReadingModel(services.kit.references)
+    model.value ??= bench.current.createReadingModel(services.kit)
     return model.value
   }
   const open: OpenPhotoFile = async (blob, name, truthK) => (await ready()).open(blob, name, truthK)
@@ -33,8 +33,11 @@ export function ReadingScreen() {
     const resume = async () => {
       const outcome = shareOutcome(location.search)
       if (outcome === 'failed') shareFailed.value = true
-      const [shared] = outcome ? await takeSharedPhotos() : []
-      if (shared) return open(shared, shared.name)
+      const shared = outcome ? await takeSharedPhotos() : []
+      const [first] = shared
+      // Several at once are a sweep.
+      if (shared.length > 1) return (await ready()).openSweep(shared)
+      if (first) return open(first, first.name)
       const work = await readingHands.work()
       if (work) await (await ready()).resume(work)
     }

@@ -1,4 +1,5 @@
-import { BitmapPixels, readingContext } from './bitmap-pixels.ts'
+import { hasCanvasIn } from './bitmap-codes.ts'
+import { BitmapPixels } from './bitmap-pixels.ts'
 import { PROBE_PNG } from './decoder-probe.data.ts'
 
 /** How pixels come back in this browser. */
@@ -27,7 +28,7 @@ export function probeCode(x: number, y: number, channel: number): number {
 export async function probeDecoder(): Promise<DecoderState> {
   const png = Uint8Array.from(atob(PROBE_PNG), (c) => c.charCodeAt(0))
   const bitmap = await createImageBitmap(new Blob([png], { type: 'image/png' }))
-  const space = readingContext('display-p3', 1, 1) === null ? 'srgb' : 'display-p3'
+  const space = hasCanvasIn('display-p3') ? 'display-p3' : 'srgb'
   const source = new BitmapPixels(bitmap, space)
   const pixels = await source.read({ left: 0, top: 0, right: 16, bottom: 16 })
   source.close()

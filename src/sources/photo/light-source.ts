@@ -1,10 +1,11 @@
 import type { Triple } from '../../colour/vectors.ts'
 import { type ClippingLevels, clippingLevels } from '../../light/clipping-level.ts'
+import { applyToneCurve, type ToneCurve } from '../../light/exposure-sweep/tone-curve.ts'
 import type { LightImage, Region, StoredImage } from '../../light/image.ts'
 import type { PixelBox } from '../../light/region.ts'
 import { storedLevels } from '../../light/stored-levels.ts'
 import { toLinearLight } from '../../light/tone-response.ts'
-import { type PixelSource, readCrop } from './pixel-source.ts'
+import { type PixelSource, readCrop, stepFor } from './pixel-source.ts'
 
 /** Where a crop lies in its picture. */
 export interface Place {
@@ -29,14 +30,23 @@ export interface LightSource {
   crop(box: PixelBox, mostPixels: number): Promise<LightCrop>
 }
 
-/** An ordinary photo, decoded with the standard transfer function. */
-export function photoLight(source: PixelSource, levels: ClippingLevels): LightSource {
+/**
+ * An ordinary photo, decoded with the standard transfer function, or with the tone curve that a
+ * sweep has recovered for its camera.
+ */
+export function photoLight(
+  source: PixelSource,
+  levels: ClippingLevels,
+  curve: ToneCurve | null = null,
+): LightSource {
   return {
     width: source.width,
     height: source.height,
     async crop(box, mostPixels) {
-      const { image, left, top, step } = await readCrop(source, box, mostPixels)
-      const light = toLinearLight(image, lowerLevels(levels, image))
+      const step = stepFor(box, mostPixels)
+      const { image, left, top } = await readCrop(source, box, step)
+      const own = lowerLevels(levels, image)
+      const light = curve ? applyToneCurve(curve, image, own) : toLinearLight(image, own)
       return { light, left, top, step, levelsIn: (region) => storedLevels(image, region) }
     },
   }

@@ -46,7 +46,7 @@ export async function openInWorker(
         marks ??= makeMarks()
         return marks
       },
-      measure: (region) => calls.call('measure', region, { latest: true }),
+      measure: (region, curve = null) => calls.call('measure', { region, curve }, { latest: true }),
       measureGrey: (region, light) =>
         calls.call('measureGrey', { region, light }, { latest: true }),
       regionPicture: (region) => calls.call('regionPicture', region),

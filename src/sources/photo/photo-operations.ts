@@ -1,4 +1,5 @@
 import type { CardLight } from '../../light/card-light.ts'
+import type { ToneCurve } from '../../light/exposure-sweep/tone-curve.ts'
 import type { GreyMeasurement } from '../../light/grey-reference.ts'
 import type { LightImage, Region, StoredImage } from '../../light/image.ts'
 import type { PhotoMeasurement } from '../../light/measure-photo.ts'
@@ -13,7 +14,10 @@ export interface Opened {
 export type PhotoOperations = {
   open: readonly [Blob, Opened]
   marks: readonly [null, Blob | null]
-  measure: readonly [Region, PhotoMeasurement]
+  measure: readonly [
+    { readonly region: Region; readonly curve: ToneCurve | null },
+    PhotoMeasurement,
+  ]
   measureGrey: readonly [{ readonly region: Region; readonly light: CardLight }, GreyMeasurement]
   regionPicture: readonly [Region, RegionPicture]
   readStored: readonly [Region, StoredImage]

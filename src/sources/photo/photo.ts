@@ -1,5 +1,6 @@
 import type { Matrix3 } from '../../colour/vectors.ts'
 import type { CardLight } from '../../light/card-light.ts'
+import type { ToneCurve } from '../../light/exposure-sweep/tone-curve.ts'
 import type { GlowProposal } from '../../light/find-glow.ts'
 import type { GreyMeasurement } from '../../light/grey-reference.ts'
 import type { Channels, LightImage, Region, RgbSpace, StoredImage } from '../../light/image.ts'
@@ -63,8 +64,10 @@ export interface Photo extends PhotoInfo {
   /**
    * Measures the glow in a region. The latest call wins: an earlier one that was not answered yet
    * rejects with an AbortError.
+   *
+   * @param curve tone curve that a sweep recovered for this camera; raw photos have none
    */
-  measure(region: Region): Promise<PhotoMeasurement>
+  measure(region: Region, curve?: ToneCurve | null): Promise<PhotoMeasurement>
   /** Measures a grey reference; the latest call wins likewise. */
   measureGrey(region: Region, light: CardLight): Promise<GreyMeasurement>
   regionPicture(region: Region): Promise<RegionPicture>

@@ -36,9 +36,9 @@ function opened(): Open {
 answerCalls<PhotoOperations>({
   open: openPhoto,
   marks: () => marksOf(opened()),
-  measure: async (region) => {
+  measure: async ({ region, curve }) => {
     const { pixels, levels, chromaSubsampled } = opened()
-    return measureInSource(photoLight(pixels, levels), region, { chromaSubsampled })
+    return measureInSource(photoLight(pixels, levels, curve), region, { chromaSubsampled })
   },
   measureGrey: async ({ region, light }) => {
     const { pixels, levels } = opened()
@@ -57,21 +57,22 @@ answerCalls<PhotoOperations>({
 async function stored(region: Region) {
   const { pixels } = opened()
   const box = pixelBox({ ...region, shape: 'rectangle' }, pixels.width, pixels.height)
-  return (await readCrop(pixels, box, Number.POSITIVE_INFINITY)).image
+  return (await readCrop(pixels, box, 1)).image
 }
 
 async function openPhoto(blob: Blob, progress: (share: number) => void): Promise<Opened> {
   const { header, facts, pixels, notes } = await decodePhoto(blob)
   progress(DECODED_SHARE)
   const { width, height, space } = pixels
-  const block = blockSide(width, height, SAMPLE_PIXELS)
-  const sample = await pixels.sampled(block)
+  const whole = { left: 0, top: 0, right: width, bottom: height }
+  // Shrinking and encoding run beside this thread while the glow is sought.
+  const preview = pixels.picture(whole, PREVIEW_PIXELS)
+  const step = blockSide(width, height, SAMPLE_PIXELS)
+  const { image: sample } = await readCrop(pixels, whole, step)
   const levels = clippingLevels(sample)
   const chromaSubsampled = header.subsampling !== '4:4:4'
   open = { pixels, levels, chromaSubsampled }
-  // Shrinking and encoding run beside this thread while the glow is sought.
-  const preview = pixels.picture({ left: 0, top: 0, right: width, bottom: height }, PREVIEW_PIXELS)
-  const glow = inPhoto(findGlow(sample), block)
+  const glow = inPhoto(findGlow(sample), step)
   progress(FOUND_SHARE)
   return {
     preview: (await preview).blob,

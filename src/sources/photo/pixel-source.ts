@@ -16,33 +16,28 @@ export interface StoredCrop extends Place {
   readonly image: StoredImage
 }
 
-const STRIP_PIXELS = 1_200_000
+const STRIP_PIXELS = 400_000
 
-/** RGBA codes of 8 bits -> RGB codes 0..1. */
-export function codesFromBytes(rgba: Uint8ClampedArray): Float32Array {
-  const codes = new Float32Array((rgba.length / 4) * 3)
-  for (let from = 0, to = 0; from < rgba.length; from += 4, to += 3) {
-    codes[to] = rgba[from]! / 255
-    codes[to + 1] = rgba[from + 1]! / 255
-    codes[to + 2] = rgba[from + 2]! / 255
-  }
-  return codes
+/** The smallest step at which a box has no more pixels than allowed. */
+export function stepFor(box: PixelBox, mostPixels: number): number {
+  const pixels = (step: number) =>
+    Math.ceil((box.right - box.left) / step) * Math.ceil((box.bottom - box.top) / step)
+  let step = 1
+  while (pixels(step) > mostPixels) step++
+  return step
 }
 
 /**
- * Reads a box at full resolution, or where it has more pixels than allowed, every third, fifth, ...
- * pixel of every third, fifth, ... row: true codes, no means, so that clipping and noise stay what
- * they are. An odd step walks through all places of a JPEG's blocks.
+ * Reads a box, or every second, third, ... pixel of every second, third, ... row of it: true codes,
+ * no means, so that clipping and noise stay what they are.
  */
 export async function readCrop(
   source: PixelSource,
   box: PixelBox,
-  mostPixels: number,
+  step: number,
 ): Promise<StoredCrop> {
   const boxWidth = box.right - box.left
   const boxHeight = box.bottom - box.top
-  let step = 1
-  while (Math.ceil(boxWidth / step) * Math.ceil(boxHeight / step) > mostPixels) step += 2
   const width = Math.ceil(boxWidth / step)
   const height = Math.ceil(boxHeight / step)
   const codes = new Float32Array(3 * width * height)

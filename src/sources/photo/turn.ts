@@ -62,10 +62,10 @@ export function storedBox(box: PixelBox, stored: Size, orientation: Orientation)
  * @param pixels RGBA, row by row, of a stored box of the given size
  */
 export function turnPixels(
-  pixels: Uint8ClampedArray,
+  pixels: Uint8ClampedArray<ArrayBuffer>,
   stored: Size,
   orientation: Orientation,
-): Uint8ClampedArray {
+): Uint8ClampedArray<ArrayBuffer> {
   if (orientation === 1) return pixels
   const upright = uprightSize(stored, orientation)
   const [a, b, c, d, e, f] = turningMatrix(stored, orientation)

@@ -11,6 +11,7 @@ import { measurePatch } from '../../light/patch.ts'
 import type { PixelBox } from '../../light/region.ts'
 import type { LightCrop, LightSource } from '../photo/light-source.ts'
 import { type BlockFlags, CLIPPED_BLOCK, FLOOR_BLOCK, LIGHT_BLOCK } from '../photo/marks.ts'
+import { stepFor } from '../photo/pixel-source.ts'
 import { turningMatrix, uprightSize } from '../photo/turn.ts'
 import { type ClipLevels, clipLevels } from './clip-levels.ts'
 import type { DngHeader } from './dng-header.ts'
@@ -59,8 +60,7 @@ export class RawPixels implements LightSource {
   async crop(box: PixelBox, mostPixels: number): Promise<LightCrop> {
     const boxWidth = box.right - box.left
     const boxHeight = box.bottom - box.top
-    let step = 1
-    while (Math.ceil(boxWidth / step) * Math.ceil(boxHeight / step) > mostPixels) step++
+    const step = stepFor(box, mostPixels)
     const width = Math.ceil(boxWidth / step)
     const height = Math.ceil(boxHeight / step)
     const rgb = new Float32Array(3 * width * height)

@@ -2,7 +2,7 @@ import { findGlow, type GlowProposal } from '../../light/find-glow.ts'
 import type { Region } from '../../light/image.ts'
 import { grown, type PixelBox, pixelBox, scaledRegion } from '../../light/region.ts'
 import { MAX_FILE_MEGABYTES, PhotoRefused } from '../files/photo-refusal.ts'
-import { encodeMarks, encodePicture } from '../photo/encode-picture.ts'
+import { encodeImage, encodeMarks } from '../photo/encode-picture.ts'
 import { blockSide, drawMarks } from '../photo/marks.ts'
 import { measureGreyInSource, measureInSource } from '../photo/measure-crop.ts'
 import type { Opened, PhotoOperations } from '../photo/photo-operations.ts'
@@ -41,7 +41,7 @@ answerCalls<PhotoOperations>({
     const marks = drawMarks(flags)
     return marks === null ? null : encodeMarks(marks, flags.columns, flags.rows)
   },
-  measure: (region) => measureInSource(opened().pixels, region, { chromaSubsampled: false }),
+  measure: ({ region }) => measureInSource(opened().pixels, region, { chromaSubsampled: false }),
   measureGrey: ({ region, light }) => measureGreyInSource(opened().pixels, region, light),
   regionPicture: async (region) => {
     const { pixels, look, gain } = opened()
@@ -53,7 +53,7 @@ answerCalls<PhotoOperations>({
     const most = ((box.right - box.left) * (box.bottom - box.top)) / scale ** 2
     const { light } = await pixels.crop(box, Math.ceil(most))
     const { width, height } = light
-    return { blob: await encodePicture(developed(light, look, gain)), width, height }
+    return { blob: await encodeImage(developed(light, look, gain)), width, height }
   },
   readStored: async () => {
     throw new Error('a raw photo has no stored codes')
@@ -86,7 +86,7 @@ async function openRaw(blob: Blob, progress: (share: number) => void): Promise<O
   const gain = lookGain(light, look)
   open = { pixels, look, gain }
   const sample = developed(light, look, gain)
-  const preview = encodePicture(sample)
+  const preview = encodeImage(sample)
   const glow = inPhoto(findGlow(sample), step)
   return {
     preview: await preview,
