@@ -223,11 +223,8 @@ describe('the JSON file', () => {
       }),
     )
     await expect(taking).rejects.toThrow('enough')
-    expect(seen).toEqual([
-      [0, 250],
-      [100, 250],
-      [200, 250],
-    ])
+    expect(seen[0]).toEqual([0, 250])
+    expect(seen.at(-1)).toEqual([200, 250])
   })
 })
 
@@ -273,18 +270,17 @@ describe('the ZIP file', () => {
 
   it('holds more entries than the old format counts (ZIP64)', async () => {
     const zip = new ZipWriter(new Date(2025, 2, 1, 12, 30, 10))
-    const parts: Uint8Array<ArrayBuffer>[] = []
-    const content = new TextEncoder().encode('x')
-    for (let i = 0; i < 66_000; i++) {
-      for (const part of zip.stored(`${i}`, content)) parts.push(part.slice())
+    async function* chunks() {
+      const content = new TextEncoder().encode('x')
+      for (let i = 0; i < 66_000; i++) yield* zip.stored(`${i}`, content)
+      yield* zip.end()
     }
-    for (const part of zip.end()) parts.push(part.slice())
-    const file = new Blob(parts)
+    const file = new Blob([await bytesOf(chunks())])
     const entries = await zipDirectory(file)
     expect(entries).toHaveLength(66_000)
     expect(entries.at(-1)).toMatchObject({ name: '65999', size: 1, method: 0 })
     expect(await textOf(entryChunks(file, entries[65_998]!, 10))).toBe('x')
-  })
+  }, 30_000)
 
   it('has the date and time of its making', async () => {
     const zip = new ZipWriter(new Date(2025, 2, 1, 12, 30, 10))

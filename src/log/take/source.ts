@@ -6,8 +6,8 @@ import { type Found, isRow, listedRows, namedRows } from '../rows-reading.ts'
 import { STATE_KEY, type State } from '../state.ts'
 import type { Taking } from '../types.ts'
 
-/** Readings in memory at a time. */
-const BATCH = 100
+/** Readings in memory at a time; each batch is one task, kept short for the screen's sake. */
+const BATCH = { heads: 250, whole: 50 } as const
 
 /**
  * The readings to take away, batch by batch in order of time. Damaged ones are told and left out.
@@ -43,12 +43,13 @@ async function* rowsToTake(
   ids: readonly string[] | undefined,
   whole: boolean,
 ): AsyncGenerator<Found[]> {
+  const size = BATCH[whole ? 'whole' : 'heads']
   if (ids === undefined) {
-    yield* listedRows(db, BATCH, whole)
+    yield* listedRows(db, size, whole)
     return
   }
-  for (let from = 0; from < ids.length; from += BATCH) {
-    yield await namedRows(db, ids.slice(from, from + BATCH), whole)
+  for (let from = 0; from < ids.length; from += size) {
+    yield await namedRows(db, ids.slice(from, from + size), whole)
   }
 }
 
