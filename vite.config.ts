@@ -100,7 +100,7 @@ export default defineConfig(({ command }) => ({
   build: {
     target: 'es2022',
     modulePreload: { polyfill: false },
-    rolldownOptions: { output },
+    rolldownOptions: { output, checks: { bundlerTimings: false } },
   },
   test: {
     environment: 'node',
