@@ -10,4 +10,11 @@ export interface Way {
 }
 
 /** In the order in which the start page offers them. */
-export const WAYS: readonly Way[] = []
+export const WAYS: readonly Way[] = [
+  {
+    id: 'spectrum',
+    name: 'Spectrum',
+    line: 'From a spectrometer’s file, with a lamp for its response.',
+    load: async () => (await import('./spectrum/spectrum-screen.tsx')).SpectrumScreen,
+  },
+]

@@ -40,3 +40,13 @@ export function apparentPeak(
   if (bestNm === 0) return null
   return { wavelengthNm: bestNm, temperatureK: (WIEN_DISPLACEMENT * 1e9) / bestNm }
 }
+
+/**
+ * Where the radiance per wavelength of a black body peaks, nm: what the apparent peak is held against.
+ *
+ * @param temperatureK K, > 0
+ * Source: Wien's displacement law.
+ */
+export function peakWavelengthNm(temperatureK: number): number {
+  return (WIEN_DISPLACEMENT * 1e9) / temperatureK
+}

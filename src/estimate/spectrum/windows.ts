@@ -5,6 +5,8 @@ import type { SpectrumWindow } from './types.ts'
 /** Range over which a stated slope of a window is drawn, nm. */
 const GREEN_NM = 550
 const RED_NM = 650
+/** Two faces of glass reflect some 8 %; a loss common to all wavelengths costs nothing anyway. */
+const USUAL_TRANSMITTANCE = 0.9
 
 /**
  * ln(transmittance) of a window at a wavelength: straight between its points, held beyond them.
@@ -65,14 +67,22 @@ export function quartzWindow(): SpectrumWindow {
 }
 
 /**
- * Clear window glass without a measured table: the stated slope between green and red, held beyond.
+ * A window of the list as a spectrum sees it: quartz by its refractive index, others by their stated
+ * slope between green and red, held beyond. Null for nothing in front and for an unknown id.
  */
-export function glassWindow(): SpectrumWindow | null {
-  const glass = windowById('glass')
-  if (glass === undefined) return null
+export function windowFromMaterial(id: string): SpectrumWindow | null {
+  const material = windowById(id)
+  if (material === undefined) return null
+  if (material.id === 'quartz') return quartzWindow()
+  const { lnGreenOverRed, standardUncertainty } = material
   return {
     wavelengthNm: [GREEN_NM, RED_NM],
-    transmittance: [0.9, 0.9 * Math.exp(-glass.lnGreenOverRed)],
-    standardUncertainty: glass.standardUncertainty,
+    transmittance: [USUAL_TRANSMITTANCE, USUAL_TRANSMITTANCE * Math.exp(-lnGreenOverRed)],
+    standardUncertainty,
   }
+}
+
+/** Clear window glass without a measured table. */
+export function glassWindow(): SpectrumWindow | null {
+  return windowFromMaterial('glass')
 }

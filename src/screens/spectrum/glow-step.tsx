@@ -1,0 +1,114 @@
+import { MATERIALS, materialById } from '../../physics/materials.ts'
+import { WINDOWS } from '../../physics/windows.ts'
+import { Notices } from '../../ui/notices.tsx'
+import { NumberField } from '../../ui/number-field.tsx'
+import { SPECTRUM_EMPTY } from '../../ui/words/spectrum.ts'
+import { SURFACE_WORDS } from '../../ui/words/surface.ts'
+import { ImportPanel } from './import-panel.tsx'
+import { rawPlot } from './plot-data.ts'
+import { PlotPanel } from './plot-panel.tsx'
+import { SpectrumResult } from './result-panel.tsx'
+import type { SpectrumModel } from './spectrum-model.ts'
+
+/** Step 2: the glow, what it is, and what its spectrum says. */
+export function GlowStep({ model }: { model: SpectrumModel }) {
+  const recording = model.recording.value
+  const using = model.inUse.value
+  return (
+    <div class="bench">
+      <div class="side">
+        <div class="stack choices-area">
+          <ImportPanel model={model} step="glow" label="Open the glow’s spectrum" />
+          <Surface model={model} />
+        </div>
+      </div>
+      <div class="side">
+        <div class="stack result-area">
+          {!using && (
+            <Notices
+              notices={[
+                { weight: 'note', title: 'No instrument yet', todo: SPECTRUM_EMPTY.noResponse },
+              ]}
+            />
+          )}
+          {using && !recording && <p class="soft">{SPECTRUM_EMPTY.noGlow}</p>}
+          {recording && !model.measured.value && (
+            <PlotPanel of={recording} note="" makers={{ raw: () => rawPlot(recording, null) }} />
+          )}
+          <SpectrumResult model={model} />
+        </div>
+      </div>
+    </div>
+  )
+}
+
+/** What glows, what stands in front, and the two wavelengths of the ratio. */
+function Surface({ model }: { model: SpectrumModel }) {
+  const material = materialById(model.materialId.value)
+  const [shortNm, longNm] = model.ratioNm.value
+  return (
+    <>
+      <label class="field">
+        <span>Surface</span>
+        <select
+          value={model.materialId.value}
+          onChange={(event) => {
+            model.materialId.value = event.currentTarget.value
+          }}
+        >
+          {MATERIALS.map(({ id, name }) => (
+            <option key={id} value={id}>
+              {name}
+            </option>
+          ))}
+        </select>
+      </label>
+      {material && (
+        <p class="small soft">
+          {material.effects.map((effect) => SURFACE_WORDS[effect]).join(' ')}
+        </p>
+      )}
+      <label class="field">
+        <span>In front of the glow</span>
+        <select
+          value={model.cover.value}
+          onChange={(event) => {
+            model.cover.value = event.currentTarget.value
+          }}
+        >
+          <option value="none">Nothing</option>
+          {WINDOWS.map(({ id, name }) => (
+            <option key={id} value={id}>
+              {name}
+            </option>
+          ))}
+        </select>
+      </label>
+      <details>
+        <summary>Wavelengths of the ratio</summary>
+        <div class="inside">
+          <div class="row">
+            <NumberField
+              label="Short, nm"
+              value={shortNm}
+              min={200}
+              max={2500}
+              onValue={(value) => {
+                if (value !== null) model.ratioNm.value = [value, longNm]
+              }}
+            />
+            <NumberField
+              label="Long, nm"
+              value={longNm}
+              min={200}
+              max={2500}
+              onValue={(value) => {
+                if (value !== null) model.ratioNm.value = [shortNm, value]
+              }}
+            />
+          </div>
+        </div>
+      </details>
+    </>
+  )
+}

@@ -1,0 +1,140 @@
+import { Notices } from '../../ui/notices.tsx'
+import { showDay } from '../../ui/words/dates.ts'
+import {
+  SPECTRUM_EMPTY,
+  SPECTRUM_GUIDE,
+  SPECTRUM_REFUSALS,
+  spectrumNotice,
+} from '../../ui/words/spectrum.ts'
+import { EntryActions, Facts } from '../kit/entry.tsx'
+import { ImportPanel } from './import-panel.tsx'
+import { InstrumentFields } from './instrument-fields.tsx'
+import { KeepResponse } from './keep-response.tsx'
+import { LampPanel } from './lamp-panel.tsx'
+import { rawPlot, responsePlot } from './plot-data.ts'
+import { PlotPanel } from './plot-panel.tsx'
+import { RangeFields } from './range-fields.tsx'
+import type { KeptResponse } from './response-data.ts'
+import type { SpectrumModel } from './spectrum-model.ts'
+
+/** Step 1: a response from the kit, or a new one from a lamp. */
+export function InstrumentStep({ model }: { model: SpectrumModel }) {
+  const kept = model.kept.value
+  const chosen = kept.find(({ item }) => item.id === model.keptResponse.value)
+  const begun = model.pile.files.value.some(({ step }) => step === 'instrument')
+  return (
+    <div class="bench">
+      <div class="side">
+        <div class="stack">
+          {kept.length > 0 && <KeptPicker model={model} kept={kept} />}
+          {chosen ? (
+            <KeptFacts chosen={chosen} />
+          ) : (
+            <>
+              <ImportPanel model={model} step="instrument" label="Open a lamp’s spectrum" />
+              {begun && <LampPanel choice={model.lamp} />}
+              {begun && <InstrumentFields instrument={model.instrument} />}
+            </>
+          )}
+          {!begun && !chosen && <Beginning model={model} />}
+        </div>
+      </div>
+      <div class="side">
+        <div class="stack result-area">
+          <Outcome model={model} />
+        </div>
+      </div>
+    </div>
+  )
+}
+
+function KeptPicker({ model, kept }: { model: SpectrumModel; kept: readonly KeptResponse[] }) {
+  return (
+    <label class="field">
+      <span>Instrument</span>
+      <select
+        value={model.keptResponse.value ?? ''}
+        onChange={(event) => model.useKept(event.currentTarget.value || null)}
+      >
+        <option value="">New, from a lamp’s spectrum</option>
+        {kept.map(({ item }) => (
+          <option key={item.id} value={item.id}>
+            {item.name}, {showDay(item.date.iso)}
+          </option>
+        ))}
+      </select>
+    </label>
+  )
+}
+
+function KeptFacts({ chosen: { item, response } }: { chosen: KeptResponse }) {
+  const { colourTemperatureK, standardUncertaintyK } = response.lamp
+  return (
+    <details>
+      <summary>{item.name}</summary>
+      <div class="inside">
+        <Facts
+          rows={[
+            ['Made', showDay(item.date.iso)],
+            [
+              'With a lamp of',
+              `${colourTemperatureK.toFixed(0)} ± ${(2 * standardUncertaintyK).toFixed(0)} K`,
+            ],
+            ...(item.notes ? [['Settings', item.notes] as const] : []),
+          ]}
+        />
+        <EntryActions key={item.id} id={item.id} name={item.name} />
+      </div>
+    </details>
+  )
+}
+
+/** Nothing is there yet: practice, and how to record. */
+function Beginning({ model }: { model: SpectrumModel }) {
+  return (
+    <>
+      <button type="button" class="wide" onClick={() => void model.practice()}>
+        Practice spectra (simulated)
+      </button>
+      <section class="stack">
+        <h2>Spectra that can be read</h2>
+        <ol class="stack shooting">
+          {SPECTRUM_GUIDE.map((line) => (
+            <li key={line}>{line}</li>
+          ))}
+        </ol>
+      </section>
+    </>
+  )
+}
+
+function Outcome({ model }: { model: SpectrumModel }) {
+  const using = model.inUse.value
+  const made = model.made.value
+  const ownShown = model.keptResponse.value === null
+  if (!using) {
+    if (ownShown && made && !made.outcome.ok) {
+      return <Notices notices={[SPECTRUM_REFUSALS[made.outcome.code]]} />
+    }
+    const begun = model.pile.roles.value.lamp !== null
+    return begun ? <p class="soft">{SPECTRUM_EMPTY.noLamp}</p> : null
+  }
+  const { response } = using
+  const used = model.range.value ?? response.range
+  const recording = ownShown ? made?.recording : undefined
+  return (
+    <>
+      <PlotPanel
+        of={`${using.id} ${used.fromNm} ${used.toNm}`}
+        note={using.kept ? `${using.kept.name}, ${showDay(using.kept.date.iso)}` : ''}
+        makers={{
+          response: () => responsePlot(response, used),
+          ...(recording ? { raw: () => rawPlot(recording, used) } : {}),
+        }}
+      />
+      <RangeFields model={model} found={response.range} />
+      <Notices notices={response.findings.map(spectrumNotice)} />
+      {!using.kept && <KeepResponse model={model} />}
+    </>
+  )
+}

@@ -1,0 +1,90 @@
+import { temperatureFromUnit, temperatureInUnit } from '../../physics/units.ts'
+import { NumberField } from '../../ui/number-field.tsx'
+import { temperatureUnit, UNIT_SYMBOLS } from '../../ui/temperature.ts'
+import { DimmerQuestion } from '../kit/dimmer-question.tsx'
+import { LampSetup, MeterFields, WayPicker } from '../kit/lamp-fields.tsx'
+import { LampResult } from '../kit/lamp-result.tsx'
+import { useServices } from '../services.ts'
+import type { LampChoice } from './lamp-choice.ts'
+
+const NEW_LAMP = 'new'
+const BLACK = 'black body'
+
+/** The source whose colour temperature is known: a lamp of the kit, another lamp, a black body. */
+export function LampPanel({ choice }: { choice: LampChoice }) {
+  const { kit } = useServices()
+  const filament = choice.filament.value
+  const lamps = kit.lamps.value
+  const black = choice.emitter.value === 'black body'
+  const known = lamps.some(({ item }) => item.id === filament.lampId)
+  return (
+    <section class="stack" aria-labelledby="spectrum-lamp">
+      <h2 id="spectrum-lamp">The lamp</h2>
+      <label class="field">
+        <span>Light source</span>
+        <select
+          value={black ? BLACK : known ? filament.lampId : NEW_LAMP}
+          onChange={(event) => {
+            const chosen = event.currentTarget.value
+            choice.emitter.value = chosen === BLACK ? 'black body' : 'tungsten'
+            if (chosen !== BLACK) {
+              choice.take(lamps.find(({ item }) => item.id === chosen) ?? null)
+            }
+          }}
+        >
+          {lamps.map(({ item }) => (
+            <option key={item.id} value={item.id}>
+              {item.name}
+            </option>
+          ))}
+          <option value={NEW_LAMP}>
+            {lamps.length === 0 ? 'Filament lamp' : 'Another filament lamp'}
+          </option>
+          <option value={BLACK}>Black body of known temperature</option>
+        </select>
+      </label>
+      {black ? (
+        <BlackFields choice={choice} />
+      ) : (
+        <>
+          <WayPicker model={filament} />
+          <LampSetup model={filament} />
+          <DimmerQuestion model={filament} />
+          <MeterFields model={filament} />
+          <LampResult outcome={filament.outcome.value} />
+        </>
+      )}
+    </section>
+  )
+}
+
+function BlackFields({ choice }: { choice: LampChoice }) {
+  const { temperatureK, standardUncertaintyK } = choice.black.value
+  const unit = temperatureUnit.value
+  return (
+    <div class="row">
+      <NumberField
+        label={`Temperature, ${UNIT_SYMBOLS[unit]}`}
+        value={Math.round(temperatureInUnit(temperatureK, unit))}
+        min={Math.ceil(temperatureInUnit(1500, unit))}
+        max={Math.floor(temperatureInUnit(3600, unit))}
+        onValue={(value) => {
+          if (value === null) return
+          choice.black.value = {
+            temperatureK: temperatureFromUnit(value, unit),
+            standardUncertaintyK,
+          }
+        }}
+      />
+      <NumberField
+        label="± 1 standard uncertainty, K"
+        value={standardUncertaintyK}
+        min={0}
+        max={500}
+        onValue={(value) => {
+          if (value !== null) choice.black.value = { temperatureK, standardUncertaintyK: value }
+        }}
+      />
+    </div>
+  )
+}

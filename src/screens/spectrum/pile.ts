@@ -1,0 +1,147 @@
+import { batch, computed, type ReadonlySignal, type Signal, signal } from '@preact/signals'
+import type { ImportChoices, ImportResult } from '../../light/spectrum-import/result.ts'
+import type { Spectrum } from '../../light/spectrum-import/spectrum.ts'
+import { readTextFile, type TextRefusal } from '../../sources/spectrum/decode-text.ts'
+import type { SpectrumBench } from '../../sources/spectrum/spectrum-client.ts'
+import { NO_ROLES, type PiledSpectrum, proposeRoles, type Roles, type Step } from './pick-roles.ts'
+
+/** A text that was given, before anything is kept. */
+export interface PiledText {
+  readonly id: string
+  readonly name: string
+  readonly step: Step
+  readonly text: string
+  /** What the person says of its layout. */
+  readonly choices: ImportChoices
+  /** For simulated light: the true temperature of the glow in it (null in a lamp's). */
+  readonly simulated: { readonly truthK: number | null } | null
+}
+
+export interface PiledFile extends PiledText {
+  /** Null while it is being read. */
+  readonly result: ImportResult | null
+}
+
+export interface RefusedFile {
+  readonly name: string
+  readonly step: Step
+  readonly refusal: TextRefusal
+}
+
+/** Texts that were given and the spectra found in them, with the part that each plays. */
+export interface Pile {
+  readonly files: ReadonlySignal<readonly PiledFile[]>
+  /** The last file that was no text. */
+  readonly refused: ReadonlySignal<RefusedFile | null>
+  readonly spectra: ReadonlySignal<readonly PiledSpectrum[]>
+  readonly roles: Signal<Roles>
+  addFiles(files: readonly File[], step: Step): Promise<void>
+  addTexts(texts: readonly Omit<PiledText, 'id' | 'choices'>[]): Promise<void>
+  /** Reads a file again with what the person says of its layout. */
+  choose(id: string, choices: ImportChoices): Promise<void>
+  remove(id: string): void
+  fileOf(key: string | null): PiledFile | undefined
+  spectrumOf(key: string | null): Spectrum | null
+  restore(texts: readonly PiledText[], roles: Roles): Promise<void>
+  clear(): void
+}
+
+const keyOf = (fileId: string, index: number) => `${fileId}/${index}`
+
+export function createPile(bench: SpectrumBench): Pile {
+  const files = signal<readonly PiledFile[]>([])
+  const refused = signal<RefusedFile | null>(null)
+  const roles = signal<Roles>(NO_ROLES)
+  const spectra = computed(() => files.value.flatMap(spectraOf))
+  const byKey = computed(() => new Map(spectra.value.map((one) => [one.key, one.spectrum])))
+
+  const read = async (text: PiledText): Promise<PiledFile> => ({
+    ...text,
+    result: await bench.read({ text: text.text, choices: text.choices }),
+  })
+  const put = (file: PiledFile) => {
+    files.value = files.peek().map((other) => (other.id === file.id ? file : other))
+  }
+
+  const add = async (texts: readonly PiledText[]): Promise<readonly PiledFile[]> => {
+    files.value = [...files.peek(), ...texts.map((text) => ({ ...text, result: null }))]
+    return Promise.all(
+      texts.map(async (text) => {
+        const file = await read(text)
+        put(file)
+        return file
+      }),
+    )
+  }
+
+  return {
+    files,
+    refused,
+    spectra,
+    roles,
+    async addFiles(given, step) {
+      const texts: Omit<PiledText, 'id' | 'choices'>[] = []
+      refused.value = null
+      for (const file of given) {
+        const read = await readTextFile(file)
+        if (read.ok) texts.push({ name: file.name, step, text: read.text, simulated: null })
+        else refused.value = { name: file.name, step, refusal: read.refusal }
+      }
+      await this.addTexts(texts)
+    },
+    async addTexts(given) {
+      const texts = given.map((text) => ({ ...text, id: crypto.randomUUID(), choices: {} }))
+      const added = await add(texts)
+      for (const step of ['instrument', 'glow'] as const) {
+        const found = added.filter((file) => file.step === step).flatMap(spectraOf)
+        if (found.length > 0) roles.value = proposeRoles(roles.peek(), found, step)
+      }
+    },
+    async choose(id, choices) {
+      const file = files.peek().find((other) => other.id === id)
+      if (!file) return
+      const again = await read({ ...file, choices })
+      const hadNone = file.result?.ok !== true
+      put(again)
+      if (hadNone && again.result?.ok) {
+        roles.value = proposeRoles(roles.peek(), spectraOf(again), file.step)
+      }
+    },
+    remove(id) {
+      const gone = (key: string | null) => (key?.startsWith(`${id}/`) ? null : key)
+      const { lamp, lampDark, glow, glowDark } = roles.peek()
+      batch(() => {
+        files.value = files.peek().filter((file) => file.id !== id)
+        roles.value = {
+          lamp: gone(lamp),
+          lampDark: gone(lampDark),
+          glow: gone(glow),
+          glowDark: gone(glowDark),
+        }
+      })
+    },
+    fileOf: (key) => files.value.find(({ id }) => key?.startsWith(`${id}/`)),
+    spectrumOf: (key) => (key === null ? null : (byKey.value.get(key) ?? null)),
+    async restore(texts, kept) {
+      await add(texts)
+      roles.value = kept
+    },
+    clear() {
+      batch(() => {
+        files.value = []
+        refused.value = null
+        roles.value = NO_ROLES
+      })
+    },
+  }
+}
+
+function spectraOf({ id, name, step, result }: PiledFile): PiledSpectrum[] {
+  if (!result?.ok) return []
+  return result.spectra.map((spectrum, index) => ({
+    key: keyOf(id, index),
+    fileName: name,
+    step,
+    spectrum,
+  }))
+}

@@ -1,0 +1,124 @@
+import { peakWavelengthNm } from '../../estimate/spectrum/apparent-peak.ts'
+import type { SpectrumTemperature } from '../../estimate/spectrum/temperature.ts'
+import { BudgetBars } from '../../ui/budget-bars.tsx'
+import { Notices } from '../../ui/notices.tsx'
+import { TemperatureFigure } from '../../ui/quantity.tsx'
+import { showFigure, showPlusMinus, showTemperature } from '../../ui/temperature.ts'
+import { chapmanWords, stirlingWords } from '../../ui/words/heat-names.ts'
+import {
+  peakReason,
+  SPECTRUM_ADVICE,
+  SPECTRUM_FAILURE,
+  SPECTRUM_REFUSALS,
+  SPECTRUM_TERM_WORDS,
+  spectrumNotice,
+  stretchWords,
+} from '../../ui/words/spectrum.ts'
+import { CrossChecks } from './cross-checks.tsx'
+import { correctedPlot, rawPlot, residualsPlot, responsePlot, wienPlot } from './plot-data.ts'
+import { PlotPanel } from './plot-panel.tsx'
+import type { Measured, SpectrumModel } from './spectrum-model.ts'
+
+/** What the spectrum says: the figure, why not the peak, what it rests on, pictures. */
+export function SpectrumResult({ model }: { model: SpectrumModel }) {
+  if (model.failure.value !== null) return <Notices notices={[SPECTRUM_FAILURE]} />
+  const measured = model.measured.value
+  if (!measured) return model.busy.value ? <p class="soft">Fitting …</p> : null
+  const { result } = measured
+  if (!result.ok) return <Notices notices={[SPECTRUM_REFUSALS[result.code]]} />
+  return <Temperature model={model} measured={measured} result={result} />
+}
+
+function Temperature({
+  model,
+  measured,
+  result,
+}: {
+  model: SpectrumModel
+  measured: Measured
+  result: SpectrumTemperature
+}) {
+  const { temperatureK, standardUncertaintyK, interval95K, budget, range } = result
+  const [low, high] = interval95K
+  const dominant = budget[0]?.term
+  const { recording, response } = measured.input
+  return (
+    <>
+      <section class="result stack" aria-live="polite">
+        <TemperatureFigure
+          temperatureK={temperatureK}
+          expandedUncertaintyK={2 * standardUncertaintyK}
+        />
+        <p class="soft">
+          19 times in 20 between {showTemperature(low)} and {showTemperature(high)}.
+        </p>
+        <NotThePeak result={result} />
+        <dl class="facts">
+          <dt>Chapman</dt>
+          <dd>{chapmanWords(temperatureK, temperatureK)}</dd>
+          <dt>Stirling</dt>
+          <dd>{stirlingWords(temperatureK, temperatureK)}</dd>
+        </dl>
+        {dominant && (
+          <p>
+            Largest part: {SPECTRUM_TERM_WORDS[dominant]}. {SPECTRUM_ADVICE[dominant]}
+          </p>
+        )}
+      </section>
+      <Truth model={model} result={result} />
+      <Notices notices={result.findings.map(spectrumNotice)} />
+      <PlotPanel
+        of={measured}
+        note={`${showFigure(temperatureK, 2 * standardUncertaintyK)}, ${stretchWords(range)}`}
+        makers={{
+          corrected: () => correctedPlot(result),
+          raw: () => rawPlot(recording, range),
+          response: () => responsePlot(response, range),
+          residuals: () => residualsPlot(result),
+          ...(result.wien ? { wien: () => wienPlot(result) } : {}),
+        }}
+      />
+      <CrossChecks result={result} />
+      <details>
+        <summary>What the ± is made of</summary>
+        <div class="inside">
+          <BudgetBars budget={budget} />
+          <p class="small soft">
+            Contributions with k = 2; their squares add up to {showPlusMinus(standardUncertaintyK)}{' '}
+            (GUM, JCGM 100).
+          </p>
+        </div>
+      </details>
+    </>
+  )
+}
+
+/** The temperature that the raw peak seems to say, struck through. */
+function NotThePeak({ result }: { result: SpectrumTemperature }) {
+  const peak = result.apparentPeak
+  if (!peak) return null
+  return (
+    <p class="not-the-peak">
+      <del class="figure">
+        <span class="unseen">Not </span>
+        {showTemperature(peak.temperatureK)}
+      </del>{' '}
+      <span class="small soft">
+        {peakReason(peak.wavelengthNm, peakWavelengthNm(result.temperatureK))}
+      </span>
+    </p>
+  )
+}
+
+/** For simulated light only: the true temperature, to hold the reading against. */
+function Truth({ model, result }: { model: SpectrumModel; result: SpectrumTemperature }) {
+  const truthK = model.truthK.value
+  if (truthK === null) return null
+  const [low, high] = result.interval95K
+  return (
+    <p class="card">
+      Simulated spectrum. The true temperature is <strong>{showTemperature(truthK)}</strong>:{' '}
+      {truthK >= low && truthK <= high ? 'inside' : 'outside'} the stated range.
+    </p>
+  )
+}

@@ -1,0 +1,36 @@
+import { surfaceFromMaterial } from '../../estimate/spectrum/surface.ts'
+import type { SpectrumInput } from '../../estimate/spectrum/temperature.ts'
+import type {
+  InstrumentResponse,
+  Recording,
+  SpectrumSurface,
+  WavelengthRange,
+} from '../../estimate/spectrum/types.ts'
+import { windowFromMaterial } from '../../estimate/spectrum/windows.ts'
+
+/** A surface of which nothing is known: grey, widely. */
+const UNKNOWN_SURFACE: SpectrumSurface = {
+  spectral: 'grey',
+  lnGreenOverRed: 0,
+  standardUncertainty: 0.05,
+}
+
+/** Puts together everything that one temperature rests on. */
+export function spectrumInput(said: {
+  readonly recording: Recording
+  readonly response: InstrumentResponse
+  readonly materialId: string
+  /** 'none' or the id of a window. */
+  readonly cover: string
+  readonly range: WavelengthRange | null
+  readonly ratioNm: readonly [number, number]
+}): SpectrumInput {
+  return {
+    recording: said.recording,
+    response: said.response,
+    surface: surfaceFromMaterial(said.materialId) ?? UNKNOWN_SURFACE,
+    window: windowFromMaterial(said.cover),
+    range: said.range,
+    ratioNm: said.ratioNm,
+  }
+}

@@ -1,0 +1,315 @@
+import { batch, computed, effect, type ReadonlySignal, type Signal, signal } from '@preact/signals'
+import type { SpectrumInput, SpectrumTemperature } from '../../estimate/spectrum/temperature.ts'
+import {
+  type Instrument,
+  type InstrumentResponse,
+  type Recording,
+  type SpectrumRefusal,
+  USUAL_INSTRUMENT,
+  type WavelengthRange,
+} from '../../estimate/spectrum/types.ts'
+import type { KitItem } from '../../log/types.ts'
+import { type Pocket, spectrumPocket } from '../../sources/pocket.ts'
+import { practiceSpectra } from '../../sources/practice/practice-spectra.ts'
+import { openSpectrumBench, type SpectrumBench } from '../../sources/spectrum/spectrum-client.ts'
+import { createLampChoice, type LampChoice } from './lamp-choice.ts'
+import { type NotesInHand, notesFrom, textsFrom } from './notes-in-hand.ts'
+import type { Step } from './pick-roles.ts'
+import { createPile, type Pile } from './pile.ts'
+import { type KeptResponse, keptResponses } from './response-data.ts'
+import { spectrumInput } from './spectrum-input.ts'
+
+/** The response that temperatures are taken with, kept in the kit or just made. */
+export interface ResponseInUse {
+  /** Of the kit item, or the one that it will have. */
+  readonly id: string
+  readonly kept: KitItem | null
+  readonly response: InstrumentResponse
+  readonly simulated: boolean
+}
+
+/** A recording of the lamp, and what came of it. */
+export interface Made {
+  readonly id: string
+  readonly recording: Recording
+  readonly outcome: { readonly ok: true; readonly response: InstrumentResponse } | SpectrumRefusal
+}
+
+export interface Measured {
+  readonly input: SpectrumInput
+  readonly result: SpectrumTemperature | SpectrumRefusal
+}
+
+export interface SpectrumModel {
+  readonly step: Signal<Step>
+  readonly pile: Pile
+  readonly lamp: LampChoice
+  readonly instrument: Signal<Instrument>
+  /** Id of a response of the kit; null: one is made here. */
+  readonly keptResponse: ReadonlySignal<string | null>
+  readonly kept: ReadonlySignal<readonly KeptResponse[]>
+  readonly made: ReadonlySignal<Made | null>
+  readonly inUse: ReadonlySignal<ResponseInUse | null>
+  /** Set by the person instead of the range found. */
+  readonly range: Signal<WavelengthRange | null>
+  readonly responseName: Signal<string>
+  readonly settings: Signal<string>
+  readonly materialId: Signal<string>
+  readonly cover: Signal<string>
+  readonly ratioNm: Signal<readonly [number, number]>
+  readonly recording: ReadonlySignal<Recording | null>
+  readonly input: ReadonlySignal<SpectrumInput | null>
+  /** Of the latest input that was answered. */
+  readonly measured: ReadonlySignal<Measured | null>
+  readonly busy: ReadonlySignal<boolean>
+  /** The computation broke down: text for details, not for sentences. */
+  readonly failure: ReadonlySignal<string | null>
+  readonly simulated: ReadonlySignal<boolean>
+  readonly truthK: ReadonlySignal<number | null>
+  readonly object: Signal<string>
+  readonly remarks: Signal<string>
+  useKept(id: string | null): void
+  practice(): Promise<void>
+  /** Puts everything away. */
+  clear(): void
+  dispose(): void
+}
+
+const FIRST_MATERIAL = 'steel-oxidised'
+const FIRST_RATIO: readonly [number, number] = [550, 650]
+/** Typing is not written behind letter by letter. */
+const KEEP_AFTER_MS = 250
+
+/**
+ * @param items of the kit
+ * @param bench what reads and fits
+ * @param pocket where work survives a reload
+ */
+export function createSpectrumModel(
+  items: ReadonlySignal<readonly KitItem[]>,
+  bench: SpectrumBench = openSpectrumBench(),
+  pocket: Pocket = spectrumPocket,
+): SpectrumModel {
+  const step = signal<Step>('instrument')
+  const pile = createPile(bench)
+  const lamp = createLampChoice()
+  const instrument = signal<Instrument>(USUAL_INSTRUMENT)
+  const keptResponse = signal<string | null>(null)
+  const made = signal<Made | null>(null)
+  const range = signal<WavelengthRange | null>(null)
+  const responseName = signal('')
+  const settings = signal('')
+  const materialId = signal(FIRST_MATERIAL)
+  const cover = signal('none')
+  const ratioNm = signal<readonly [number, number]>(FIRST_RATIO)
+  const measured = signal<Measured | null>(null)
+  const failure = signal<string | null>(null)
+  const object = signal('')
+  const remarks = signal('')
+
+  const kept = computed(() => keptResponses(items.value))
+  const recordingOf = (light: string | null, dark: string | null): Recording | null => {
+    const spectrum = pile.spectrumOf(light)
+    return spectrum && { spectrum, dark: pile.spectrumOf(dark) }
+  }
+  const lampRecording = computed(() => {
+    const { lamp: light, lampDark } = pile.roles.value
+    return recordingOf(light, lampDark)
+  })
+  const recording = computed(() => {
+    const { glow, glowDark } = pile.roles.value
+    return recordingOf(glow, glowDark)
+  })
+
+  const inUse = computed<ResponseInUse | null>(() => {
+    const id = keptResponse.value
+    const found = kept.value.find(({ item }) => item.id === id)
+    if (found) {
+      const { item, response } = found
+      return { id: item.id, kept: item, response, simulated: item.simulated }
+    }
+    const own = made.value
+    // One that was kept a moment ago is in the kit before the kit says so.
+    if (!own?.outcome.ok || (id !== null && id !== own.id)) return null
+    const simulated = pile.fileOf(pile.roles.value.lamp)?.simulated != null
+    return { id: own.id, kept: null, response: own.outcome.response, simulated }
+  })
+
+  const input = computed<SpectrumInput | null>(() => {
+    const glow = recording.value
+    const using = inUse.value
+    if (!glow || !using) return null
+    return spectrumInput({
+      recording: glow,
+      response: using.response,
+      materialId: materialId.value,
+      cover: cover.value,
+      range: range.value,
+      ratioNm: ratioNm.value,
+    })
+  })
+
+  /** A later question of the same kind takes the place of an earlier one: that is no failure. */
+  const fail = (error: unknown) => {
+    if (error instanceof DOMException && error.name === 'AbortError') return
+    failure.value = String(error)
+  }
+
+  const glowFile = computed(() => pile.fileOf(pile.roles.value.glow))
+
+  const clear = () => {
+    void pocket.empty()
+    pile.clear()
+    batch(() => {
+      step.value = 'instrument'
+      keptResponse.value = null
+      made.value = null
+      range.value = null
+      measured.value = null
+      failure.value = null
+      object.value = ''
+      remarks.value = ''
+    })
+  }
+
+  const notes = computed<NotesInHand>(() => ({
+    step: step.value,
+    roles: pile.roles.value,
+    keptResponse: keptResponse.value,
+    range: range.value,
+    instrument: instrument.value,
+    emitter: lamp.emitter.value,
+    black: lamp.black.value,
+    lampForm: lamp.filament.value.form.value as NotesInHand['lampForm'],
+    responseName: responseName.value,
+    settings: settings.value,
+    materialId: materialId.value,
+    cover: cover.value,
+    ratioNm: [...ratioNm.value],
+    object: object.value,
+    remarks: remarks.value,
+  }))
+  const takeUp = (found: NotesInHand) => {
+    batch(() => {
+      step.value = found.step
+      keptResponse.value = found.keptResponse
+      range.value = found.range
+      instrument.value = found.instrument
+      lamp.emitter.value = found.emitter
+      lamp.black.value = found.black
+      lamp.filament.value.form.value = found.lampForm
+      responseName.value = found.responseName
+      settings.value = found.settings
+      materialId.value = found.materialId
+      cover.value = found.cover
+      ratioNm.value = found.ratioNm
+      object.value = found.object
+      remarks.value = found.remarks
+    })
+  }
+
+  const stops: (() => void)[] = [
+    effect(() => {
+      const light = lampRecording.value
+      const of = lamp.lamp.value
+      if (!light || !of || keptResponse.value !== null) {
+        if (keptResponse.value === null) made.value = null
+        return
+      }
+      bench
+        .respond({ recording: light, lamp: of, instrument: instrument.value })
+        .then((outcome) => {
+          if (lampRecording.peek() !== light || lamp.lamp.peek() !== of) return
+          made.value = { id: crypto.randomUUID(), recording: light, outcome }
+        }, fail)
+    }),
+    effect(() => {
+      const asked = input.value
+      if (!asked) {
+        measured.value = null
+        return
+      }
+      bench.measure(asked).then((result) => {
+        if (input.peek() === asked) measured.value = { input: asked, result }
+      }, fail)
+    }),
+  ]
+
+  /** From here on everything in hand is kept; before, it would overwrite what is to be taken up. */
+  const keepFromNowOn = () => {
+    let timer: ReturnType<typeof setTimeout> | undefined
+    stops.push(
+      effect(() => {
+        const texts = pile.files.value.map(({ result: _, ...text }) => text)
+        if (texts.length > 0) void pocket.keep('texts', texts)
+      }),
+      effect(() => {
+        const now = notes.value
+        clearTimeout(timer)
+        timer = setTimeout(() => void pocket.keep('notes', now), KEEP_AFTER_MS)
+      }),
+      () => clearTimeout(timer),
+    )
+  }
+  const resume = async () => {
+    const found = notesFrom(await pocket.find('notes'))
+    const texts = textsFrom(await pocket.find('texts'))
+    if (found && pile.files.peek().length === 0) {
+      takeUp(found)
+      await pile.restore(texts, found.roles)
+    }
+    keepFromNowOn()
+  }
+  void resume().catch(fail)
+
+  return {
+    step,
+    pile,
+    lamp,
+    instrument,
+    keptResponse,
+    kept,
+    made,
+    inUse,
+    range,
+    responseName,
+    settings,
+    materialId,
+    cover,
+    ratioNm,
+    recording,
+    input,
+    measured,
+    busy: computed(() => input.value !== null && measured.value?.input !== input.value),
+    failure,
+    simulated: computed(() => glowFile.value?.simulated != null || inUse.value?.simulated === true),
+    truthK: computed(() => glowFile.value?.simulated?.truthK ?? null),
+    object,
+    remarks,
+    useKept(id) {
+      batch(() => {
+        keptResponse.value = id
+        range.value = kept.peek().find(({ item }) => item.id === id)?.range ?? null
+      })
+    },
+    async practice() {
+      const { lamp: ofLamp, glow, truthK } = practiceSpectra()
+      clear()
+      batch(() => {
+        lamp.emitter.value = 'tungsten'
+        lamp.take(null)
+        materialId.value = 'cavity'
+        cover.value = 'none'
+      })
+      await pile.addTexts([
+        { ...ofLamp, step: 'instrument', simulated: { truthK: null } },
+        { ...glow, step: 'glow', simulated: { truthK } },
+      ])
+    },
+    clear,
+    dispose() {
+      for (const stop of stops) stop()
+      bench.close()
+    },
+  }
+}

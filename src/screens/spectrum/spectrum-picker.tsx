@@ -1,0 +1,40 @@
+import type { PiledSpectrum } from './pick-roles.ts'
+
+/** A name short enough for a picker: the heading of the column, then the file. */
+export function nameOfSpectrum(
+  { fileName, spectrum }: PiledSpectrum,
+  all: readonly PiledSpectrum[],
+): string {
+  const ofFile = all.filter((other) => other.fileName === fileName)
+  if (ofFile.length === 1) return fileName
+  const place = ofFile.findIndex((other) => other.spectrum === spectrum) + 1
+  return `${spectrum.name ?? `Spectrum ${place}`} · ${fileName}`
+}
+
+export function SpectrumPicker({
+  label,
+  none,
+  spectra,
+  value,
+  onValue,
+}: {
+  label: string
+  none: string
+  spectra: readonly PiledSpectrum[]
+  value: string | null
+  onValue: (key: string | null) => void
+}) {
+  return (
+    <label class="field grow">
+      <span>{label}</span>
+      <select value={value ?? ''} onChange={(event) => onValue(event.currentTarget.value || null)}>
+        <option value="">{none}</option>
+        {spectra.map((one) => (
+          <option key={one.key} value={one.key}>
+            {nameOfSpectrum(one, spectra)}
+          </option>
+        ))}
+      </select>
+    </label>
+  )
+}

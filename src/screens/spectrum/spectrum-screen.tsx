@@ -1,0 +1,76 @@
+import { PRACTICE_LABEL } from '../../ui/words/measurement.ts'
+import { SPECTRUM_STEPS } from '../../ui/words/spectrum.ts'
+import '../kit/kit.css'
+import '../reading/reading.css'
+import { useServices } from '../services.ts'
+import { GlowStep } from './glow-step.tsx'
+import { InstrumentStep } from './instrument-step.tsx'
+import type { Step } from './pick-roles.ts'
+import { SaveDock } from './save-dock.tsx'
+import './spectrum.css'
+import { createSpectrumModel, type SpectrumModel } from './spectrum-model.ts'
+
+const STEPS = Object.keys(SPECTRUM_STEPS) as Step[]
+
+/** Work in hand lives beside the screen: a look at the log loses none of it. */
+let inHand: SpectrumModel | undefined
+
+/** Temperature from the shape of a spectrum: first the instrument's response, then the glow. */
+export function SpectrumScreen() {
+  const { kit } = useServices()
+  inHand ??= createSpectrumModel(kit.items)
+  const model = inHand
+  const step = model.step.value
+  const begun = model.pile.files.value.length > 0
+  return (
+    <main class="screen reading spectrum">
+      <header>
+        <h1>Spectrum</h1>
+        {model.simulated.value && <span class="tag">{PRACTICE_LABEL}</span>}
+        {begun ? (
+          <button type="button" onClick={model.clear}>
+            Start over
+          </button>
+        ) : (
+          <a class="button" href="/">
+            Back
+          </a>
+        )}
+      </header>
+      <div class="segments">
+        {STEPS.map((one) => (
+          <button
+            key={one}
+            type="button"
+            aria-pressed={step === one}
+            onClick={() => {
+              model.step.value = one
+            }}
+          >
+            {SPECTRUM_STEPS[one]}
+          </button>
+        ))}
+      </div>
+      {step === 'instrument' ? <InstrumentStep model={model} /> : <GlowStep model={model} />}
+      {step === 'instrument' ? <NextDock model={model} /> : <SaveDock model={model} />}
+    </main>
+  )
+}
+
+function NextDock({ model }: { model: SpectrumModel }) {
+  if (!model.inUse.value) return null
+  return (
+    <div class="dock">
+      <button
+        type="button"
+        class="primary wide"
+        onClick={() => {
+          model.step.value = 'glow'
+          scrollTo(0, 0)
+        }}
+      >
+        On to the glow
+      </button>
+    </div>
+  )
+}

@@ -1,0 +1,201 @@
+import type {
+  Distrust,
+  SpectrumFinding,
+  SpectrumRefusalCode,
+  SpectrumTerm,
+  WavelengthRange,
+} from '../../estimate/spectrum/types.ts'
+import type { Notice } from './estimate.ts'
+
+export const SPECTRUM_STEPS = { instrument: '1 Instrument', glow: '2 Glow' } as const
+
+/** How to take spectra that can be used; shown before the first one. */
+export const SPECTRUM_GUIDE: readonly string[] = [
+  'Record a filament lamp of known colour temperature. No LED.',
+  'Shut the light out and record once more: the dark.',
+  'Same slit, fibre and settings for lamp and glow. Only the integration time may differ.',
+  'Keep both below full scale. Switch off the instrument’s own smoothing.',
+]
+
+const nm = (value: number) => `${value.toFixed(0)} nm`
+export const stretchWords = ({ fromNm, toNm }: WavelengthRange) =>
+  `${fromNm.toFixed(0)} to ${nm(toNm)}`
+
+/** Why the trusted range ends; goes on from "ends at 640 nm: ". */
+export const DISTRUST_WORDS: Record<Distrust, string> = {
+  'end of data': 'the spectrum ends',
+  noise: 'the lamp is lost in noise',
+  'stray light': 'stray light weighs too much',
+  'steep edge': 'the response is too steep (filter edge)',
+  'second order': 'light of half the wavelength mixes in',
+  saturated: 'the detector was full',
+  'set by hand': 'set by hand',
+}
+
+export const SPECTRUM_TERM_WORDS: Record<SpectrumTerm, string> = {
+  noise: 'noise',
+  'lamp temperature': 'lamp temperature',
+  surface: 'surface',
+  'stray light': 'stray light',
+  'wavelength scale': 'wavelength scale',
+  linearity: 'linearity',
+  window: 'glass in front',
+}
+
+/** What makes the largest part of the uncertainty smaller. */
+export const SPECTRUM_ADVICE: Record<SpectrumTerm, string> = {
+  noise: 'Average more scans, or expose longer short of full scale.',
+  'lamp temperature': 'Measure the lamp by ohms instead of trusting its label.',
+  surface: 'Read a drilled hole or a closed kiln: they need no surface.',
+  'stray light': 'Expose glow and lamp longer, take a dark of each, and shade the fibre.',
+  'wavelength scale': 'Check the scale on the mercury line of a fluorescent lamp, 546.1 nm.',
+  linearity: 'Record lamp and glow to about the same level.',
+  window: 'Read without the glass, or through quartz.',
+}
+
+const OF = { lamp: 'the lamp', glow: 'the glow' } as const
+
+export function spectrumNotice(finding: SpectrumFinding): Notice {
+  switch (finding.code) {
+    case 'no dark spectrum':
+      return {
+        weight: 'warn',
+        title: `No dark for ${OF[finding.of]}`,
+        todo: 'The zero is a guess. Shut the light out, record again with the same settings, and choose it as the dark.',
+      }
+    case 'dark does not cover':
+      return {
+        weight: 'warn',
+        title: `The dark of ${OF[finding.of]} is shorter than its spectrum`,
+        todo: 'Beyond it its end value was taken. Record the dark over the same wavelengths.',
+      }
+    case 'dark brighter than light':
+      return {
+        weight: 'stop',
+        title: `The dark of ${OF[finding.of]} is brighter than the light`,
+        todo: 'Light and dark are probably swapped. Choose them again.',
+      }
+    case 'saturated':
+      return {
+        weight: 'warn',
+        title: `Full detector in ${OF[finding.of]}, ${stretchWords(finding)}`,
+        todo: 'That stretch was left out. Expose less.',
+      }
+    case 'range wider than found':
+      return {
+        weight: 'warn',
+        title: 'The range set by hand goes beyond the trusted one',
+        todo: 'Errors there are not in the ±.',
+      }
+    case 'lines left out':
+      return {
+        weight: 'note',
+        title: `Lines left out: ${finding.stretches.slice(0, 4).map(stretchWords).join(', ')}`,
+        todo: 'No glow has lines: a flame, salt or a room lamp shines in. Shade it if you can.',
+      }
+    case 'shape misfit':
+      return {
+        weight: 'warn',
+        title: 'The shape is not quite that of a glow',
+        todo: 'Look at the residuals. The ± was widened for it; smoke, flames, or a response of other settings do this.',
+      }
+    case 'slope far from prior':
+      return {
+        weight: 'warn',
+        title: 'The surface does not fit the spectrum',
+        todo: 'Its slope lies far from what this surface has. Check surface and glass.',
+      }
+  }
+}
+
+export const SPECTRUM_REFUSALS: Record<SpectrumRefusalCode, Notice> = {
+  'no signal': {
+    weight: 'stop',
+    title: 'No light in this spectrum',
+    todo: 'Nothing is left above the dark. Check that light and dark are not swapped.',
+  },
+  'no trusted range': {
+    weight: 'stop',
+    title: 'No stretch of 30 nm that can be trusted',
+    todo: 'The lamp is too weak, or full, everywhere. Expose it to near full scale and average scans.',
+  },
+  'lamp temperature out of range': {
+    weight: 'stop',
+    title: 'The lamp must have 1500 to 3600 K',
+    todo: 'Turn it up, or check what was typed.',
+  },
+  'no common wavelengths': {
+    weight: 'stop',
+    title: 'Too few wavelengths in common',
+    todo: 'Glow and response must come from the same instrument; a range set by hand needs 8 samples.',
+  },
+  'unusable window': {
+    weight: 'stop',
+    title: 'The glass in front cannot be used',
+    todo: 'Choose another.',
+  },
+  'no fit': {
+    weight: 'stop',
+    title: 'This is not the spectrum of a glow',
+    todo: 'No temperature between 400 and 50,000 K fits it. Check light and dark, and whether lamp and glow were swapped.',
+  },
+}
+
+export const SPECTRUM_FAILURE: Notice = {
+  weight: 'stop',
+  title: 'The computation broke down',
+  todo: 'Reload the page: spectra and choices are kept.',
+}
+
+/** Why the raw peak is no temperature, in one sentence. */
+export function peakReason(peakNm: number, glowPeakNm: number): string {
+  return `That is what Wien’s displacement law makes of the raw peak at ${nm(peakNm)}, but this peak is the instrument’s: the glow’s own lies near ${nm(glowPeakNm)}.`
+}
+
+export const SPECTRUM_PLOTS = {
+  corrected: { name: 'Corrected, with fit', title: 'Corrected spectrum and fit' },
+  raw: { name: 'Raw', title: 'Raw spectrum' },
+  response: { name: 'Response', title: 'Response of the instrument' },
+  residuals: { name: 'Residuals', title: 'What the fit leaves over' },
+  wien: { name: 'Wien’s line', title: 'Wien’s line' },
+} as const
+export type SpectrumPlotId = keyof typeof SPECTRUM_PLOTS
+
+/** What to look for in each picture. */
+export const PLOT_HINTS: Record<SpectrumPlotId, string> = {
+  corrected: 'The instrument is taken out. The band is noise, k = 2.',
+  raw: 'As recorded. Shaded: not used.',
+  response: 'Signal for equal light, largest 1. Shaded: not trusted.',
+  residuals:
+    'In standard deviations of noise. Good: a level cloud. A bow or a wave: something is off.',
+  wien: 'A glow lies on a straight line; its slope is the temperature.',
+}
+
+export const PLOT_WORDS = {
+  wavelength: 'Wavelength, nm',
+  signal: 'Signal, counts',
+  radiance: 'Radiance, relative',
+  response: 'Response, relative',
+  residual: 'Residual, standard deviations',
+  inverse: '1 / wavelength, 1/µm',
+  wien: 'ln (radiance × wavelength⁵)',
+  light: 'Light',
+  dark: 'Dark',
+  corrected: 'Corrected',
+  fit: 'Fit',
+  line: 'Straight line',
+  leftOut: 'not used',
+} as const
+
+export const SPECTRUM_EMPTY = {
+  noResponse: 'First the instrument: its response turns counts into light.',
+  noGlow: 'Now the glow: its spectrum, recorded with the same settings.',
+  noLamp: 'The response appears here once lamp and spectrum are given.',
+  noChromaticity: 'The trusted range covers too little of what the eye sees for a check by colour.',
+  noRatio: 'Both wavelengths must lie inside the trusted range, 10 nm apart or more.',
+} as const
+
+/** How far two opinions on one light lie apart, in a sentence. */
+export function agreementWords(differenceK: number, uncertaintyK: number): string {
+  return Math.abs(differenceK) <= 2 * uncertaintyK ? 'agrees with the fit' : 'differs from the fit'
+}
