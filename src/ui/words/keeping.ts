@@ -1,5 +1,5 @@
-import type { ImportReport } from '../../log/types.ts'
-import { readingsWord } from './log.ts'
+import type { ImportReport, StorageStatus } from '../../log/types.ts'
+import { readingsWord, showCount } from './log.ts'
 
 /** Words of taking away and bringing back. */
 
@@ -50,3 +50,11 @@ export const EMPTY_WORD = 'empty'
 
 export const demoSentence = (count: number): string =>
   count === 0 ? 'It was there already.' : `${readingsWord(count)} of a made-up workshop added.`
+
+/** One line in the list that leads to the backup. */
+export function listReminder({ missing, unsavedElsewhere }: StorageStatus): string {
+  if (missing) return 'Bring a backup in'
+  return unsavedElsewhere > 0
+    ? `${showCount(unsavedElsewhere)} on this device only. Make a backup`
+    : 'Storage'
+}

@@ -1,7 +1,7 @@
 import type { Filter, Summary } from '../../log/types.ts'
 import { materialById } from '../../physics/materials.ts'
 import { windowById } from '../../physics/windows.ts'
-import { showPlusMinus, showTemperature } from '../temperature.ts'
+import { showDifference, showTemperature } from '../temperature.ts'
 import { METHOD_NAMES } from './methods.ts'
 
 /** Words of the log's list: counts, surfaces, chips. */
@@ -102,7 +102,7 @@ export function scatterSentence({
 }): string {
   if (count < 2) return 'One reading: nothing to compare it with.'
   return betweenK > 0
-    ? `They scatter more than their own ± allows, by ${showPlusMinus(betweenK)}: the piece was not at one temperature.`
+    ? `They scatter more than their own ± allows, by ${showDifference(betweenK)} (1 σ): they were not all at one temperature.`
     : 'They agree within their own ±.'
 }
 

@@ -15,7 +15,7 @@ export function verdictWords(of: Comparison): { title: string; line: string } {
   if (verdict === 'differ') {
     return {
       title: `${differenceK > 0 ? 'The first' : 'The second'} is hotter`,
-      line: `By ${showSpan(size, 2 * standardUncertaintyK)}: more than the ± of ${limit} between them.`,
+      line: `By ${showSpan(size, 2 * standardUncertaintyK)}, more than the uncertainty between them.`,
     }
   }
   return {

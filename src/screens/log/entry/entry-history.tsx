@@ -3,8 +3,12 @@ import { showFigure, showTemperature } from '../../../ui/temperature.ts'
 import { showLocalMoment } from '../../../ui/words/dates.ts'
 import { formerWords } from '../../../ui/words/log-entry.ts'
 
-/** Nothing is overwritten: former words, and every result with the method that gave it. */
-export function EntryHistory({ reading }: { reading: Reading }) {
+/**
+ * Nothing is overwritten: former words, and every result with the method that gave it.
+ *
+ * @param again what computing it once more comes to; null where that is offered elsewhere
+ */
+export function EntryHistory({ reading, again }: { reading: Reading; again: string | null }) {
   const { history, recomputations } = reading
   return (
     <>
@@ -38,6 +42,7 @@ export function EntryHistory({ reading }: { reading: Reading }) {
             <ResultLine result={reading.result} />
             <p class="small soft">{showLocalMoment(reading.savedAt)}, as saved</p>
           </li>
+          {again && <li class="small soft no-print">{again}</li>}
         </ol>
       </details>
     </>

@@ -10,6 +10,8 @@ import { deleteReadings } from '../delete-readings.ts'
 import { TakeAwayDialog } from '../keeping/take-away-dialog.tsx'
 import type { ListModel } from '../list/list-model.ts'
 import { hrefOfPlace } from '../log-place.ts'
+import { PrintFoot } from '../print-foot.tsx'
+import { printPage } from '../print-page.ts'
 import { DamagedEntry } from './damaged-entry.tsx'
 import { hasDraftInHand } from './draft-in-hand.ts'
 import { EditForm } from './edit-form.tsx'
@@ -17,7 +19,7 @@ import { EntryDetails, EntryFacts } from './entry-facts.tsx'
 import { EntryHistory } from './entry-history.tsx'
 import { createEntryModel, type EntryModel } from './entry-model.ts'
 import { EntryResult } from './entry-result.tsx'
-import { RecomputePanel } from './recompute-panel.tsx'
+import { againWords, RecomputePanel, useRecomputed } from './recompute-panel.tsx'
 
 /** One reading, whole: its figure, its picture, what it rests on, and what was said of it. */
 export function ReadingEntry({ id, list }: { id: string; list: ListModel }) {
@@ -94,6 +96,7 @@ function Sound({
   onDelete: () => void
 }) {
   const taking = useSignal(false)
+  const offers = useRecomputed(reading)
   const url = model.picture.value
   return (
     <>
@@ -101,15 +104,17 @@ function Sound({
         <div class="stack">
           <EntryResult reading={reading} />
           {url && <img class="entry-picture" src={url} alt="The region that was read" />}
-          <RecomputePanel reading={reading} onKeep={model.keepRecomputed} />
+          {offers && typeof offers !== 'string' && (
+            <RecomputePanel offers={offers} onKeep={model.keepRecomputed} />
+          )}
         </div>
         <div class="stack">
           <EntryFacts reading={reading} list={list} />
           <EntryDetails reading={reading} />
-          <EntryHistory reading={reading} />
+          <EntryHistory reading={reading} again={offers && againWords(offers)} />
         </div>
       </div>
-      <div class="row tight no-print">
+      <div class="row tight four no-print">
         <button
           type="button"
           class="grow"
@@ -130,13 +135,14 @@ function Sound({
         >
           File
         </button>
-        <button type="button" class="grow" onClick={() => print()}>
+        <button type="button" class="grow" onClick={printPage}>
           Print
         </button>
         <button type="button" class="danger grow" onClick={onDelete}>
           Delete
         </button>
       </div>
+      <PrintFoot id={reading.id} />
       {taking.value && (
         <TakeAwayDialog
           ids={[reading.id]}

@@ -20,22 +20,11 @@ interface Offers {
   readonly kitDiffers: boolean
 }
 
-/**
- * Says when today's method, the surface as it is stated now, or today's known heats would give another
- * figure, and keeps it beside the former one.
- */
-export function RecomputePanel({
-  reading,
-  onKeep,
-}: {
-  reading: Reading
-  onKeep: EntryModel['keepRecomputed']
-}) {
+/** What computing a reading again would give; null until that is known. */
+export function useRecomputed(reading: Reading): Offers | NotRecomputable | null {
   const { kit } = useServices()
-  const withKit = useSignal(false)
   const offers = useSignal<Offers | NotRecomputable | null>(null)
   const references = kit.references.value
-
   useEffect(() => {
     let wanted = true
     // The estimate is not part of the log's own code, and a reading is looked at more often than
@@ -54,16 +43,31 @@ export function RecomputePanel({
       wanted = false
     }
   }, [reading, references, offers])
+  return offers.value
+}
 
-  const found = offers.value
-  if (!found) return null
-  if (typeof found === 'string') {
-    return <p class="small soft no-print">{NOT_RECOMPUTABLE[found]}</p>
-  }
-  const { asThen, asNow, kitDiffers } = found
-  if (!asThen.differs && !kitDiffers) {
-    return <p class="small soft no-print">Computed again just now: the same figure.</p>
-  }
+const nothingNew = ({ asThen, kitDiffers }: Offers) => !asThen.differs && !kitDiffers
+
+/** In a line, where there is nothing to offer. */
+export function againWords(offers: Offers | NotRecomputable): string | null {
+  if (typeof offers === 'string') return NOT_RECOMPUTABLE[offers]
+  return nothingNew(offers) ? 'Computed again just now: the same figure.' : null
+}
+
+/**
+ * Says when today's method, the surface as it is stated now, or today's known heats would give another
+ * figure, and keeps it beside the former one.
+ */
+export function RecomputePanel({
+  offers,
+  onKeep,
+}: {
+  offers: Offers
+  onKeep: EntryModel['keepRecomputed']
+}) {
+  const withKit = useSignal(false)
+  const { asThen, asNow, kitDiffers } = offers
+  if (nothingNew(offers)) return null
   const useKit = kitDiffers && (withKit.value || !asThen.differs)
   const offered = useKit ? asNow : asThen
   return (

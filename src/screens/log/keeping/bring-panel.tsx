@@ -101,7 +101,7 @@ function Preview({
       </table>
       {readings.foreign > 0 && (
         <p class="small soft">
-          The same mark, but another measurement: what is here stays, whatever you choose.
+          The same entry with another measurement: what is here stays, whatever you choose.
         </p>
       )}
       {conflicts > 0 && (

@@ -28,10 +28,10 @@ export function KeepingScreen({ status }: { status: StatusModel }) {
             <h2>Bring back</h2>
             <BringPanel />
           </section>
+          <DeletedSection />
         </div>
         <div class="stack">
           <StorageSection status={status} />
-          <DeletedSection />
           <DemoSection />
           <EmptySection status={status} />
         </div>

@@ -1,4 +1,4 @@
-import { type ReadonlySignal, type Signal, signal } from '@preact/signals'
+import { batch, type ReadonlySignal, type Signal, signal } from '@preact/signals'
 import type { Filter, Log, LogChange, Summary, View, Vocabulary } from '../../../log/types.ts'
 import type { Notice } from '../../../ui/words/estimate.ts'
 import { noticeFromLogError, noticeFromLogFailure } from '../../../ui/words/log-errors.ts'
@@ -10,6 +10,8 @@ const FIRST_COUNT = 30
 export interface ListModel {
   /** The newest, at once; null until they are there. */
   readonly newest: ReadonlySignal<readonly Summary[] | null>
+  /** How many there are in all; null until they were counted. */
+  readonly total: ReadonlySignal<number | null>
   /** All that fit the filter, once they are found. */
   readonly view: ReadonlySignal<View | null>
   readonly filter: ReadonlySignal<Filter>
@@ -28,6 +30,7 @@ export interface ListModel {
 
 export function createListModel(log: Promise<Log>): ListModel {
   const newest = signal<readonly Summary[] | null>(null)
+  const total = signal<number | null>(null)
   const view = signal<View | null>(null)
   const filter = signal<Filter>({})
   const vocabulary = signal<Vocabulary | null>(null)
@@ -57,13 +60,18 @@ export function createListModel(log: Promise<Log>): ListModel {
     .then(async (opened) => {
       if (disposed) return
       stop = opened.subscribe((change) => hear(opened, change))
-      newest.value = await opened.newest(FIRST_COUNT)
+      const [first, count] = await Promise.all([opened.newest(FIRST_COUNT), opened.count()])
+      batch(() => {
+        newest.value = first
+        total.value = count
+      })
       await read(opened)
     })
     .catch(fail)
 
   return {
     newest,
+    total,
     view,
     filter,
     vocabulary,

@@ -19,7 +19,7 @@ export function LogList({ model, status }: { model: ListModel; status: StatusMod
   const { logBlocked } = useServices()
   const filter = model.filter.value
   const narrowed = partsOfFilter(filter).length
-  const count = model.view.value?.count ?? model.newest.value?.length
+  const count = model.view.value?.count ?? model.total.value ?? undefined
   const failure = model.failure.value
   const choosing = model.selection.chosen.value !== null
   const nothing = count === 0 && narrowed === 0 && !filter.text
@@ -46,50 +46,52 @@ export function LogList({ model, status }: { model: ListModel; status: StatusMod
         </p>
       )}
       {!choosing && <LogNotices status={status} here="list" />}
-      {!nothing && count !== undefined && (
-        <div class="find">
-          <label>
-            <span class="unseen">Search object, surface, tags and notes</span>
-            <input
-              type="search"
-              placeholder="Search"
-              value={filter.text ?? ''}
-              onInput={(event) => {
-                const text = event.currentTarget.value
-                const { text: _, ...rest } = filter
-                model.find(text ? { ...rest, text } : rest)
+      <div class="tools">
+        {!nothing && count !== undefined && (
+          <div class="find">
+            <label>
+              <span class="unseen">Search object, surface, tags and notes</span>
+              <input
+                type="search"
+                placeholder="Search"
+                value={filter.text ?? ''}
+                onInput={(event) => {
+                  const text = event.currentTarget.value
+                  const { text: _, ...rest } = filter
+                  model.find(text ? { ...rest, text } : rest)
+                }}
+              />
+            </label>
+            <button
+              type="button"
+              onClick={() => {
+                filtering.value = true
               }}
-            />
-          </label>
-          <button
-            type="button"
-            onClick={() => {
-              filtering.value = true
-            }}
-          >
-            {narrowed > 0 ? `Filter (${narrowed})` : 'Filter'}
-          </button>
-        </div>
-      )}
-      <FilterChips model={model} />
-      {!choosing && count !== undefined && (
-        <div class="row tight ways">
-          <a class="button grow" href={hrefOfPlace({ kind: 'by hand' })}>
-            By hand
-          </a>
-          {!nothing && (
-            <a
-              class="button grow"
-              href={hrefOfPlace({ kind: 'series', object: filter.object ?? '' })}
             >
-              Series
+              {narrowed > 0 ? `Filter (${narrowed})` : 'Filter'}
+            </button>
+          </div>
+        )}
+        {!choosing && count !== undefined && (
+          <div class="row tight ways">
+            <a class="button grow" href={hrefOfPlace({ kind: 'by hand' })}>
+              By hand
             </a>
-          )}
-          <a class="button grow" href={hrefOfPlace({ kind: 'keeping' })}>
-            Backup
-          </a>
-        </div>
-      )}
+            {!nothing && (
+              <a
+                class="button grow"
+                href={hrefOfPlace({ kind: 'series', object: filter.object ?? '' })}
+              >
+                Series
+              </a>
+            )}
+            <a class="button grow" href={hrefOfPlace({ kind: 'keeping' })}>
+              Backup
+            </a>
+          </div>
+        )}
+      </div>
+      <FilterChips model={model} />
       {nothing ? (
         <section class="card stack">
           <h2>{EMPTY_LOG.title}</h2>

@@ -1,5 +1,6 @@
 import { Notices } from '../../../ui/notices.tsx'
 import { showLocalDay } from '../../../ui/words/dates.ts'
+import { listReminder } from '../../../ui/words/keeping.ts'
 import { noticeOfMissing, noticesOfStatus } from '../../../ui/words/log-errors.ts'
 import type { StatusModel } from '../keeping/status-model.ts'
 import { hrefOfPlace } from '../log-place.ts'
@@ -8,8 +9,9 @@ import { hrefOfPlace } from '../log-place.ts'
 export function LogNotices({ status, here }: { status: StatusModel; here: 'list' | 'keeping' }) {
   const current = status.status.value
   if (!current) return null
-  const { missing } = current
-  const notices = noticesOfStatus(current)
+  const { missing, nearlyFull } = current
+  // In the list a reminder is one line, a warning is whole.
+  const whole = here === 'keeping' || nearlyFull
   return (
     <>
       {missing && (
@@ -20,10 +22,11 @@ export function LogNotices({ status, here }: { status: StatusModel; here: 'list'
           </button>
         </div>
       )}
-      {notices.length > 0 && <Notices notices={notices} />}
-      {here === 'list' && (missing || notices.length > 0) && (
-        <a class="button" href={hrefOfPlace({ kind: 'keeping' })}>
-          {missing ? 'Bring a backup in' : 'Make a backup'}
+      {whole && <Notices notices={noticesOfStatus(current)} />}
+      {here === 'list' && (missing || nearlyFull || current.remindBackup) && (
+        <a class="reminder" href={hrefOfPlace({ kind: 'keeping' })}>
+          <span>{listReminder(current)}</span>
+          <span aria-hidden="true">›</span>
         </a>
       )}
     </>

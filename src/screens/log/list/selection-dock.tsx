@@ -22,7 +22,7 @@ export function SelectionDock({ model }: { model: ListModel }) {
     open.value = null
   }
   return (
-    <div class="dock stack">
+    <div class="dock stack choosing">
       <div class="row tight">
         <span class="grow" role="status">
           {selection.gathering.value ? 'Choosing …' : `${readingsWord(count)} chosen`}
@@ -34,7 +34,7 @@ export function SelectionDock({ model }: { model: ListModel }) {
           None
         </button>
       </div>
-      <div class="row tight">
+      <div class="row tight four">
         <button
           type="button"
           class="grow"

@@ -11,6 +11,8 @@ import { useServices } from '../../services.ts'
 import { ResultLine } from '../entry/entry-history.tsx'
 import { createEntryModel } from '../entry/entry-model.ts'
 import { hrefOfPlace } from '../log-place.ts'
+import { PrintFoot } from '../print-foot.tsx'
+import { printPage } from '../print-page.ts'
 
 /** Two readings side by side, and whether they differ more than their uncertainty allows. */
 export function PairScreen({ ids }: { ids: readonly [string, string] }) {
@@ -48,9 +50,10 @@ export function PairScreen({ ids }: { ids: readonly [string, string] }) {
             <Side reading={one} picture={models[0].picture.value} />
             <Side reading={two} picture={models[1].picture.value} />
           </div>
-          <button type="button" class="no-print" onClick={() => print()}>
+          <button type="button" class="no-print" onClick={printPage}>
             Print
           </button>
+          <PrintFoot />
         </>
       )}
     </main>

@@ -13,6 +13,8 @@ import type { ListModel } from '../list/list-model.ts'
 import { LogRow } from '../list/log-row.tsx'
 import { StatisticsDialog } from '../list/statistics-dialog.tsx'
 import { restOfPlace } from '../log-place.ts'
+import { PrintFoot } from '../print-foot.tsx'
+import { printPage } from '../print-page.ts'
 import { createSeriesModel } from './series-model.ts'
 import { SeriesPaper } from './series-paper.tsx'
 import { axesOf, seriesPlotData } from './series-plot-data.ts'
@@ -42,7 +44,7 @@ export function SeriesScreen({ object: asked, list }: { object: string; list: Li
         {summaries && <span class="soft">{readingsWord(summaries.length)}</span>}
       </header>
       {failure && <Notices notices={[failure]} />}
-      <label class="field">
+      <label class="field no-print">
         <span>Object</span>
         <select
           value={object}
@@ -129,7 +131,7 @@ function Series({
         >
           Mean
         </button>
-        <button type="button" class="grow" onClick={() => print()}>
+        <button type="button" class="grow" onClick={printPage}>
           Print
         </button>
         <button type="button" class="grow" onClick={more}>
@@ -144,6 +146,7 @@ function Series({
         ))}
       </ul>
       <SeriesPaper summaries={summaries} data={data} date={date} />
+      <PrintFoot />
       {averaging.value && (
         <StatisticsDialog
           ids={summaries.map(({ id }) => id)}
