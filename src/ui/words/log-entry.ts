@@ -91,11 +91,13 @@ export const FIELD_PROBLEMS = {
   'too long': 'At most 40 tags of 60 letters.',
 } as const
 
-/** Why a reading is not computed again. */
-export const NOT_RECOMPUTABLE = {
+/** What computing a reading again came to, where it offers nothing. */
+export const AGAIN_WORDS = {
   'other method': 'Only readings by colour are computed again.',
   'no inputs': 'It was saved without what is needed to compute it again.',
   'inputs unreadable': 'What is needed to compute it again is not as it should be.',
+  'no reason': null,
+  'same figure': 'Computed again just now: the same figure.',
 } as const
 
 type Reason = 'method' | 'surface' | 'cover' | 'known heats'

@@ -4,6 +4,8 @@ import { METHOD_VERSION } from '../../../src/estimate/method-version.ts'
 import type { GlowInput, KnownHeatReference } from '../../../src/estimate/types.ts'
 import type { Json, Reading, Result } from '../../../src/log/types.ts'
 import { type Recomputed, recompute } from '../../../src/screens/log/entry/recompute.ts'
+import { recomputeOffer } from '../../../src/screens/log/entry/recompute-model.ts'
+import { recomputePlan } from '../../../src/screens/log/entry/recompute-plan.ts'
 import { storedGlow } from '../../../src/screens/log/entry/stored-glow.ts'
 import { surfaceOf } from '../../../src/screens/reading/glow-input.ts'
 import { resultOf } from '../../../src/screens/reading/reading-record.ts'
@@ -68,33 +70,34 @@ function reading(part: Partial<Reading> = {}): Reading {
   }
 }
 
-function made(of: ReturnType<typeof recompute>): Recomputed {
-  if (typeof of === 'string') throw new Error(of)
-  return of
+function again(of: Reading, kit: readonly KnownHeatReference[] | null): Recomputed {
+  const plan = recomputePlan(of, kit)
+  if (typeof plan === 'string') throw new Error(plan)
+  return recompute(of, plan)
 }
 const kelvin = (result: Result) => (result.kind === 'temperature' ? result.temperatureK : null)
 
 describe('computing a reading again', () => {
   test('gives the same figure from the same inputs, and has nothing to offer', () => {
-    const again = made(recompute(reading(), null))
-    expect(again.result).toEqual(reading().result)
-    expect(again.result.kind).toBe('temperature')
-    expect(again).toMatchObject({ differs: false, reasons: [], inputs: null })
+    const found = again(reading(), null)
+    expect(found.result).toEqual(reading().result)
+    expect(found.result.kind).toBe('temperature')
+    expect(found).toMatchObject({ differs: false, reasons: [], inputs: null })
   })
 
   test('offers a newer method by its version, even where the figure stays', () => {
     const old: Result = { ...reading().result, methodVersion: 'glow 0' }
-    const again = made(recompute(reading({ result: old }), null))
-    expect(again).toMatchObject({ differs: true, reasons: ['method'] })
-    expect(again.result.methodVersion).toBe(METHOD_VERSION)
+    const found = again(reading({ result: old }), null)
+    expect(found).toMatchObject({ differs: true, reasons: ['method'] })
+    expect(found.result.methodVersion).toBe(METHOD_VERSION)
   })
 
   test('puts a wrong surface right afterwards: bare tungsten reads hotter than it is', () => {
-    const again = made(recompute(reading({ material: 'tungsten-bare' }), null))
-    expect(again).toMatchObject({ differs: true, reasons: ['surface'] })
+    const found = again(reading({ material: 'tungsten-bare' }), null)
+    expect(found).toMatchObject({ differs: true, reasons: ['surface'] })
     // Emissivity that rises towards green makes a glow look hotter: the true one is colder.
-    expect(kelvin(again.result)!).toBeLessThan(kelvin(reading().result)!)
-    const input = storedGlow(again.inputs)
+    expect(kelvin(found.result)!).toBeLessThan(kelvin(reading().result)!)
+    const input = storedGlow(found.inputs)
     expect(input?.surface.id).toBe('tungsten-bare')
   })
 
@@ -114,18 +117,18 @@ describe('computing a reading again', () => {
       surface: surfaceOf('cavity'),
       group: null,
     }
-    const again = made(recompute(reading(), [salt]))
-    expect(again.reasons).toEqual(['known heats'])
+    const found = again(reading(), [salt])
+    expect(found.reasons).toEqual(['known heats'])
     const before = reading().result
-    if (again.result.kind !== 'temperature' || before.kind !== 'temperature') throw new Error()
-    expect(again.result.standardUncertaintyK).toBeLessThan(before.standardUncertaintyK)
+    if (found.result.kind !== 'temperature' || before.kind !== 'temperature') throw new Error()
+    expect(found.result.standardUncertaintyK).toBeLessThan(before.standardUncertaintyK)
 
-    const foreign = made(recompute(reading(), [{ ...salt, cameraId: 'camera b' }]))
+    const foreign = again(reading(), [{ ...salt, cameraId: 'camera b' }])
     expect(foreign).toMatchObject({ differs: false, reasons: [] })
   })
 
   test('goes on from the inputs of the latest recomputation', () => {
-    const first = made(recompute(reading({ material: 'cavity' }), null))
+    const first = again(reading({ material: 'cavity' }), null)
     const kept = reading({
       material: 'cavity',
       recomputations: [
@@ -138,12 +141,12 @@ describe('computing a reading again', () => {
         },
       ],
     })
-    expect(recompute(kept, null)).toMatchObject({ differs: false, reasons: [] })
+    expect(again(kept, null)).toMatchObject({ differs: false, reasons: [] })
   })
 
   test('says why it cannot, and lets nothing strange into the estimate', () => {
-    expect(recompute(reading({ method: 'by hand' }), null)).toBe('other method')
-    expect(recompute(reading({ inputs: null }), null)).toBe('no inputs')
+    expect(recomputePlan(reading({ method: 'by hand' }), null)).toBe('other method')
+    expect(recomputePlan(reading({ inputs: null }), null)).toBe('no inputs')
     for (const inputs of [
       {},
       [],
@@ -152,9 +155,16 @@ describe('computing a reading again', () => {
       { ...INPUT, references: [{ id: 'x' }] },
       { ...INPUT, channels: 'cmyk' },
     ]) {
-      expect(recompute(reading({ inputs: inputs as unknown as Json }), null)).toBe(
+      expect(recomputePlan(reading({ inputs: inputs as unknown as Json }), null)).toBe(
         'inputs unreadable',
       )
     }
+  })
+
+  test('estimates only where there is a reason, or where somebody wants to see it', async () => {
+    expect(await recomputeOffer(reading(), [], false)).toBe('no reason')
+    expect(await recomputeOffer(reading(), [], true)).toBe('same figure')
+    const offer = await recomputeOffer(reading({ material: 'tungsten-bare' }), [], false)
+    expect(offer).toMatchObject({ asThen: { reasons: ['surface'] }, withKit: null })
   })
 })

@@ -7,8 +7,17 @@ import { formerWords } from '../../../ui/words/log-entry.ts'
  * Nothing is overwritten: former words, and every result with the method that gave it.
  *
  * @param again what computing it once more comes to; null where that is offered elsewhere
+ * @param onLook the person wants to know how it was computed
  */
-export function EntryHistory({ reading, again }: { reading: Reading; again: string | null }) {
+export function EntryHistory({
+  reading,
+  again,
+  onLook,
+}: {
+  reading: Reading
+  again: string | null
+  onLook: () => void
+}) {
   const { history, recomputations } = reading
   return (
     <>
@@ -27,7 +36,11 @@ export function EntryHistory({ reading, again }: { reading: Reading; again: stri
           </ol>
         </details>
       )}
-      <details>
+      <details
+        onToggle={(event) => {
+          if (event.currentTarget.open) onLook()
+        }}
+      >
         <summary>How it was computed</summary>
         <ol class="inside plain-list">
           {[...recomputations].reverse().map(({ at, reason, result }, i) => (

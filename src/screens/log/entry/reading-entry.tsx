@@ -19,7 +19,7 @@ import { EntryDetails, EntryFacts } from './entry-facts.tsx'
 import { EntryHistory } from './entry-history.tsx'
 import { createEntryModel, type EntryModel } from './entry-model.ts'
 import { EntryResult } from './entry-result.tsx'
-import { againWords, RecomputePanel, useRecomputed } from './recompute-panel.tsx'
+import { againWords, RecomputePanel, useRecomputeOffer } from './recompute-panel.tsx'
 
 /** One reading, whole: its figure, its picture, what it rests on, and what was said of it. */
 export function ReadingEntry({ id, list }: { id: string; list: ListModel }) {
@@ -96,7 +96,8 @@ function Sound({
   onDelete: () => void
 }) {
   const taking = useSignal(false)
-  const offers = useRecomputed(reading)
+  const anyway = useSignal(false)
+  const offer = useRecomputeOffer(reading, anyway)
   const url = model.picture.value
   return (
     <>
@@ -104,14 +105,18 @@ function Sound({
         <div class="stack">
           <EntryResult reading={reading} />
           {url && <img class="entry-picture" src={url} alt="The region that was read" />}
-          {offers && typeof offers !== 'string' && (
-            <RecomputePanel offers={offers} onKeep={model.keepRecomputed} />
-          )}
+          <RecomputePanel offer={offer} onKeep={model.keepRecomputed} />
         </div>
         <div class="stack">
           <EntryFacts reading={reading} list={list} />
           <EntryDetails reading={reading} />
-          <EntryHistory reading={reading} again={offers && againWords(offers)} />
+          <EntryHistory
+            reading={reading}
+            again={againWords(offer)}
+            onLook={() => {
+              anyway.value = true
+            }}
+          />
         </div>
       </div>
       <div class="row tight four no-print">

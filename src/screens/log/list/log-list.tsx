@@ -39,7 +39,14 @@ export function LogList({ model, status }: { model: ListModel; status: StatusMod
           </button>
         )}
       </header>
-      {failure && <Notices notices={[failure]} />}
+      {failure && (
+        <>
+          <Notices notices={[failure]} />
+          <button type="button" onClick={() => location.reload()}>
+            Reload
+          </button>
+        </>
+      )}
       {logBlocked.value && count === undefined && !failure && (
         <p role="status" class="card">
           Another tab holds the log open. Close the other tabs of this app.
