@@ -11,6 +11,8 @@ export function BalancePicker({
   state: BalanceState
   onState: (state: BalanceState) => void
 }) {
+  // Raw pixels are as the sensor gave them: nothing to choose.
+  if (state.kind === 'raw') return null
   return (
     <>
       <label class="field">

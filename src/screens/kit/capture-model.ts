@@ -124,7 +124,9 @@ export function createCaptureModel(kit: KitModel, first: Subject): CaptureModel 
     if (last && choices.balanceState.kind === 'unknown') {
       reading.choices.value = { ...choices, balanceState: last.reference.balanceState }
     }
-    const grey = kit.greys.peek().find((kept) => kept.cameraId === cameraId)
+    const grey = kit.greys
+      .peek()
+      .find((kept) => kept.cameraId === cameraId && kept.channels === photo.channels)
     if (grey && reading.greySource.peek().kind === 'none') {
       reading.greySource.value = { kind: 'kept', grey }
     }

@@ -10,8 +10,10 @@ import { OBSTACLE_WORDS } from '../../ui/words/kit.ts'
 import { logSentence } from '../../ui/words/log-errors.ts'
 import { PRACTICE_LABEL } from '../../ui/words/measurement.ts'
 import { GreyPanel } from '../reading/grey-panel.tsx'
+import { KeptCurveChoice } from '../reading/kept-curve-choice.tsx'
 import '../reading/reading.css'
 import { Stage } from '../reading/stage.tsx'
+import { SweepPanel } from '../reading/sweep-panel.tsx'
 import { useServices } from '../services.ts'
 import { BackHeader } from './back-header.tsx'
 import type { CaptureModel } from './capture-model.ts'
@@ -82,6 +84,7 @@ export function CapturePanel({
             <Notices notices={notices} />
           </div>
           <div class="stack choices-area">
+            {reading.sweep.value && <SweepPanel model={reading} sweep={reading.sweep.value} />}
             <h2>What it is, how it was taken</h2>
             {children}
             <BalancePicker
@@ -90,6 +93,7 @@ export function CapturePanel({
                 reading.choices.value = { ...choices, balanceState }
               }}
             />
+            <KeptCurveChoice model={reading} />
             <GreyPanel model={reading} placing={placing} kept={kit.greys.value} />
             {subject.kind === 'known heat' && (
               <label class="field">

@@ -49,6 +49,10 @@ export function HeatScreen({ id }: { id: KnownHeatId }) {
               <li key={step}>{KNOWN_HEAT_STEP_WORDS[step]}</li>
             ))}
           </ol>
+          <p class="small soft">
+            Surest: an exposure sweep, several photos opened together. The tone curve then falls
+            out.
+          </p>
         </section>
       </div>
       <div class="dock">

@@ -6,6 +6,7 @@ import { noticeFromLogError } from '../../ui/words/log-errors.ts'
 import { useServices } from '../services.ts'
 import { CameraEntry } from './camera-entry.tsx'
 import { camerasOf } from './cameras.ts'
+import { CurveEntry } from './curve-entry.tsx'
 import { GreyEntry } from './grey-entry.tsx'
 import { HeatEntry } from './heat-entry.tsx'
 import { captureInHand, putDownCapture } from './in-hand.ts'
@@ -23,6 +24,7 @@ export function KitOverview() {
   const heats = kit.heats.value
   const greys = kit.greys.value
   const lamps = kit.lamps.value
+  const curves = kit.curves.value
   const cameras = camerasOf(heats, greys)
   const items = new Map(kit.items.value.map((item) => [item.id, item]))
   const state = kit.state.value
@@ -93,6 +95,17 @@ export function KitOverview() {
               ))}
             </ul>
           </section>
+          {curves.length > 0 && (
+            <section class="stack" aria-labelledby="kit-curves">
+              <h2 id="kit-curves">Tone curves</h2>
+              <ul class="kit-list">
+                {curves.map((curve) => {
+                  const item = items.get(curve.id)
+                  return item ? <CurveEntry key={curve.id} kept={curve} item={item} /> : null
+                })}
+              </ul>
+            </section>
+          )}
           <Unreadable />
           <section class="stack" aria-labelledby="kit-settings">
             <h2 id="kit-settings">Settings</h2>

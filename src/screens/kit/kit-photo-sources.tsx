@@ -2,10 +2,14 @@ import { FileButton, PHOTO_TYPES } from '../../ui/file-button.tsx'
 import { OpeningPanel, RefusalNotice, useDroppedPhotos } from '../reading/opening-panel.tsx'
 import type { ReadingModel } from '../reading/reading-model.ts'
 
-/** The ways to the photo of something known. */
+/** The ways to the photo of something known; several photos are an exposure sweep of it. */
 export function KitPhotoSources({ reading }: { reading: ReadingModel }) {
   const { opening, refusal } = reading.glow
   const open = (file: File) => void reading.open(file, file.name)
+  const openAll = (files: readonly File[]) => {
+    if (files.length > 1) void reading.openSweep(files)
+    else if (files[0]) open(files[0])
+  }
   useDroppedPhotos(open)
   if (opening.value) {
     return <OpeningPanel opening={opening.value} onCancel={() => reading.glow.cancel()} />
@@ -22,7 +26,7 @@ export function KitPhotoSources({ reading }: { reading: ReadingModel }) {
         >
           Take the photo
         </FileButton>
-        <FileButton accept={PHOTO_TYPES} onFiles={([file]) => file && open(file)}>
+        <FileButton accept={PHOTO_TYPES} multiple onFiles={openAll}>
           Open a photo
         </FileButton>
       </div>

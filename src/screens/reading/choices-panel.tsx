@@ -2,6 +2,7 @@ import { MATERIALS, materialById } from '../../physics/materials.ts'
 import { WINDOWS } from '../../physics/windows.ts'
 import { BalancePicker } from '../../ui/balance-picker.tsx'
 import { SURFACE_WORDS } from '../../ui/words/surface.ts'
+import { KeptCurveChoice } from './kept-curve-choice.tsx'
 import type { ReadingModel } from './reading-model.ts'
 
 /** What is known of the piece and of the camera: each row one native picker, for gloves. */
@@ -31,21 +32,7 @@ export function ChoicesPanel({ model }: { model: ReadingModel }) {
           {material.effects.map((effect) => SURFACE_WORDS[effect]).join(' ')}
         </p>
       )}
-      {model.keptCurve.value && (
-        <label class="choice">
-          <input
-            type="checkbox"
-            checked={model.useKeptCurve.value}
-            onChange={(event) => {
-              model.useKeptCurve.value = event.currentTarget.checked
-            }}
-          />
-          <span>
-            Undo the camera’s tone curve: {model.keptCurve.value.name}
-            <span class="small soft"> Same camera app and settings as for the sweep only.</span>
-          </span>
-        </label>
-      )}
+      <KeptCurveChoice model={model} />
       <BalancePicker
         state={choices.balanceState}
         onState={(balanceState) => change({ balanceState })}

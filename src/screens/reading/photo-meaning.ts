@@ -22,10 +22,17 @@ export function curveIdOf(facts: PhotoFacts): string {
   return joined([cameraIdOf(facts), facts.software]) || 'curve not stated'
 }
 
-/** The camera's own word on its white balance, where the file has one that can be trusted. */
-export function stateFromFacts(facts: PhotoFacts): BalanceState | null {
+/**
+ * The state of a new photo's white balance: raw pixels have none, a file may say that it was
+ * automatic; else what was said of the former photo holds on.
+ */
+export function stateOf(
+  { channels, facts }: Pick<Photo, 'channels' | 'facts'>,
+  before: BalanceState,
+): BalanceState {
+  if (channels === 'camera') return { kind: 'raw', colourTemperatureK: null }
   if (facts.whiteBalance === 'automatic') return { kind: 'automatic', colourTemperatureK: null }
-  return null
+  return before.kind === 'raw' ? { kind: 'unknown', colourTemperatureK: null } : before
 }
 
 /** A sweep recovered its own curve: what is left uncertain is stated with it. */

@@ -12,13 +12,7 @@ import { middleRegion } from '../../ui/region-geometry.ts'
 import type { KeptCurve, KeptGrey, KitModel } from '../kit/kit-model.ts'
 import { type Choices, glowInput } from './glow-input.ts'
 import { type NotesInHand, notesFrom } from './notes-in-hand.ts'
-import {
-  cameraIdOf,
-  curveOf,
-  linearityOf,
-  linearityOfSweep,
-  stateFromFacts,
-} from './photo-meaning.ts'
+import { cameraIdOf, curveOf, linearityOf, linearityOfSweep, stateOf } from './photo-meaning.ts'
 import { createPhotoSlot, type PhotoSlot } from './photo-slot.ts'
 import { createSweepModel, type SweepModel } from './sweep-model.ts'
 
@@ -225,8 +219,8 @@ export function createReadingModel(
       measurement.value = null
       simulatedTruthK.value = truthK
       if (greySource.value.kind === 'this photo') greySource.value = { kind: 'none' }
-      const stated = stateFromFacts(opened.facts)
-      if (stated) choices.value = { ...choices.value, balanceState: stated }
+      const { balanceState } = choices.value
+      choices.value = { ...choices.value, balanceState: stateOf(opened, balanceState) }
     })
   }
 
