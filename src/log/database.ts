@@ -75,7 +75,7 @@ export async function openDatabase(options: DatabaseOptions): Promise<Database> 
     return opened
   }
 
-  async function begin<S extends Store, M extends 'readonly' | 'readwrite'>(
+  async function beginTransaction<S extends Store, M extends 'readonly' | 'readwrite'>(
     stores: readonly S[],
     mode: M,
   ): Promise<IDBPTransaction<Book, S[], M>> {
@@ -97,7 +97,7 @@ export async function openDatabase(options: DatabaseOptions): Promise<Database> 
   ): Promise<T> {
     let tx: IDBPTransaction<Book, S[], M> | undefined
     try {
-      tx = await begin(stores, mode)
+      tx = await beginTransaction(stores, mode)
       // Handled here, so that an abort is no unhandled rejection while the work still runs.
       tx.done.catch(() => {})
       const value = await work(tx)
@@ -131,62 +131,91 @@ interface Happenings {
   readonly onDropped: () => void
 }
 
+/** An opening that is under way; browsers cannot take one back. */
+interface Attempt {
+  readonly result: Promise<IDBPDatabase<Book>>
+  blocked: boolean
+  /** Whoever waits for it now; nobody after it was given up. */
+  waiting: (Happenings & { readonly onBlocked?: (() => void) | undefined }) | null
+}
+
+/**
+ * Openings that were given up. The browser answers openings of one database in turn: a second one
+ * would stand behind the first and not even hear that it is blocked. So it takes the first one over.
+ */
+const givenUp = new Map<string, Attempt>()
+
 function open(options: DatabaseOptions, on: Happenings): Promise<IDBPDatabase<Book>> {
+  const { name, patienceMs, onBlocked } = options
+  const attempt = givenUp.get(name) ?? begin(name)
+  givenUp.delete(name)
+  attempt.waiting = { ...on, onBlocked }
+  if (attempt.blocked) onBlocked?.()
   return new Promise((resolve, reject) => {
-    let givenUp = false
-    let blocked = false
-    let upgradeError: unknown
     const timer = setTimeout(() => {
-      givenUp = true
+      attempt.waiting = null
+      givenUp.set(name, attempt)
       reject(
         new LogError(
-          blocked
+          attempt.blocked
             ? { code: 'upgrade blocked' }
             : { code: 'storage refused', detail: 'no answer to opening' },
         ),
       )
-    }, options.patienceMs)
+    }, patienceMs)
+    attempt.result.then(resolve, reject).finally(() => clearTimeout(timer))
+  })
+}
 
-    const attempt = async () => {
-      if (typeof indexedDB === 'undefined') throw new Error('no indexedDB')
-      return openDB<Book>(options.name, DATABASE_VERSION, {
-        upgrade: async (db, from, _to, tx) => {
-          // Its failure is told by the opening itself.
-          tx.done.catch(() => {})
+function begin(name: string): Attempt {
+  let upgradeError: unknown
+  const start = async () => {
+    if (typeof indexedDB === 'undefined') throw new Error('no indexedDB')
+    return openDB<Book>(name, DATABASE_VERSION, {
+      upgrade: async (db, from, _to, tx) => {
+        // Its failure is told by the opening itself.
+        tx.done.catch(() => {})
+        try {
+          await upgrade(db as unknown as IDBPDatabase<unknown>, from, tx as unknown as Upgrade)
+        } catch (error) {
+          upgradeError = error
           try {
-            await upgrade(db as unknown as IDBPDatabase<unknown>, from, tx as unknown as Upgrade)
-          } catch (error) {
-            upgradeError = error
-            try {
-              tx.abort()
-            } catch {
-              // The failure itself has aborted it.
-            }
+            tx.abort()
+          } catch {
+            // The failure itself has aborted it.
           }
-        },
-        blocked() {
-          blocked = true
-          options.onBlocked?.()
-        },
-        blocking: (_current, _blocked, event) =>
-          on.onVersionChange(event.target as unknown as IDBDatabase),
-        terminated: on.onDropped,
-      })
-    }
-
-    attempt().then(
+        }
+      },
+      blocked() {
+        attempt.blocked = true
+        attempt.waiting?.onBlocked?.()
+      },
+      blocking: (_current, _blocked, event) =>
+        attempt.waiting?.onVersionChange(event.target as unknown as IDBDatabase),
+      terminated: () => attempt.waiting?.onDropped(),
+    })
+  }
+  const attempt: Attempt = {
+    blocked: false,
+    waiting: null,
+    result: start().then(
       (db) => {
-        clearTimeout(timer)
         // Nobody waits any more; an open connection would block others.
-        if (givenUp) db.close()
-        else resolve(db)
+        if (attempt.waiting === null) {
+          givenUp.delete(name)
+          db.close()
+        }
+        return db
       },
       (error: unknown) => {
-        clearTimeout(timer)
-        reject(openingError(upgradeError ?? error, upgradeError !== undefined))
+        givenUp.delete(name)
+        throw openingError(upgradeError ?? error, upgradeError !== undefined)
       },
-    )
-  })
+    ),
+  }
+  // Told to whoever waits; without anybody it must not count as unhandled.
+  attempt.result.catch(() => {})
+  return attempt
 }
 
 function openingError(error: unknown, upgrading: boolean): LogError {

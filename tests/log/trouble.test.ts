@@ -151,6 +151,21 @@ describe('an upgrade', () => {
     expect(await log.count()).toBe(7)
   })
 
+  it('that was given up is taken over when the person tries again', async () => {
+    const name = freshName()
+    const old = await oldTab(name)
+    for (let tries = 0; tries < 3; tries++) {
+      const onBlocked = vi.fn()
+      expect(await codeOf(openTestLog({ name, patienceMs: 20, onBlocked }))).toEqual({
+        code: 'upgrade blocked',
+      })
+      expect(onBlocked).toHaveBeenCalledOnce()
+    }
+    const log = openTestLog({ name })
+    old.close()
+    expect(await (await log).count()).toBe(7)
+  })
+
   it('in another tab closes this one, which says so', async () => {
     const name = freshName()
     const log = await openTestLog({ name })

@@ -1,14 +1,14 @@
 import { LogError } from '../../../src/log/errors.ts'
 import { openLog } from '../../../src/log/open-log.ts'
 import { fileFrom } from '../../../src/log/take-away.ts'
-import type { Log, NewReading, Reading } from '../../../src/log/types.ts'
+import type { Log, LogChange, NewReading, Reading } from '../../../src/log/types.ts'
 import { madeUpReading, madeUpReadings } from './made-up.ts'
 
 const failureOf = (error: unknown) => (error instanceof LogError ? error.failure : String(error))
 
 const page = { openLog, fileFrom, failureOf, madeUpReading, madeUpReadings }
 export type LogPage = typeof page
-export type { Log, NewReading, Reading }
+export type { Log, LogChange, NewReading, Reading }
 
 declare global {
   var logPage: LogPage
