@@ -17,4 +17,10 @@ export const WAYS: readonly Way[] = [
     line: 'From a spectrometer’s file, with a lamp for its response.',
     load: async () => (await import('./spectrum/spectrum-screen.tsx')).SpectrumScreen,
   },
+  {
+    id: 'check',
+    name: 'Can that be true?',
+    line: 'Supply power, brightness, limits: all opinions on one axis.',
+    load: async () => (await import('./check/check-screen.tsx')).CheckScreen,
+  },
 ]

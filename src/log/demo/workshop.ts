@@ -119,4 +119,31 @@ const forge: DemoReading[] = [
   },
 ]
 
-export const DEMO_READINGS: readonly DemoReading[] = [...coil, ...lamp, ...firing, ...forge]
+/** Four opinions of one heater; the photo's is wrong on purpose: its tone curve was not undone. */
+const heater: DemoReading[] = (
+  [
+    ['photo', 1420, 40, 'Ordinary photo, vivid picture style.'],
+    ['supply', 1215, 28, 'Volts and amperes at the terminals, true power.'],
+    ['by eye', 1190, 48, 'Between clear cherry and orange.'],
+    ['spectrum', 1228, 10, 'Through the bars, 550 to 800 nm.'],
+  ] as const
+).map(([method, temperatureK, standardUncertaintyK, notes], i) => ({
+  object: 'Radiant heater, right',
+  material: 'nickel-chromium-oxidised',
+  daysAgo: 2 - 0.01 * i,
+  method,
+  temperatureK,
+  standardUncertaintyK,
+  notes,
+  watts: 800,
+  volts: 230,
+  tags: ['four opinions'],
+}))
+
+export const DEMO_READINGS: readonly DemoReading[] = [
+  ...coil,
+  ...lamp,
+  ...firing,
+  ...forge,
+  ...heater,
+]

@@ -1,7 +1,10 @@
+import { compareWithLimits } from '../../physics/limits.ts'
+import { materialById } from '../../physics/materials.ts'
 import { Notices } from '../../ui/notices.tsx'
 import { showTemperature } from '../../ui/temperature.ts'
 import { noticeFromFinding } from '../../ui/words/estimate.ts'
 import { noticeFromMeasurement } from '../../ui/words/glow-findings.ts'
+import { limitNotice } from '../../ui/words/limits.ts'
 import { noticesFromFacts } from '../../ui/words/photo-facts.ts'
 import { photoNotice } from '../../ui/words/photo-refusals.ts'
 import { useServices } from '../services.ts'
@@ -19,6 +22,15 @@ export function ReadingNotices({ model }: { model: ReadingModel }) {
   const estimated = (estimate?.findings ?? []).map((finding) =>
     noticeFromFinding(finding, showTemperature, (id) => names.get(id) ?? 'a known heat'),
   )
+  const material = materialById(model.choices.value.materialId)
+  const limit =
+    material && estimate?.kind === 'temperature'
+      ? limitNotice(
+          compareWithLimits(material, estimate.temperatureK, estimate.standardUncertaintyK),
+          material.name.toLowerCase(),
+          showTemperature,
+        )
+      : null
   const ofPhoto = photo ? [...noticesFromFacts(photo.facts), ...photo.notes.map(photoNotice)] : []
-  return <Notices notices={[...estimated, ...measured, ...ofPhoto]} />
+  return <Notices notices={[...estimated, ...measured, ...(limit ? [limit] : []), ...ofPhoto]} />
 }

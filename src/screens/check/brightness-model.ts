@@ -1,0 +1,178 @@
+import { computed, effect, type ReadonlySignal, type Signal, signal } from '@preact/signals'
+import type { GlowInput } from '../../estimate/types.ts'
+import { MEAN_CAMERA } from '../../light/simulate/mean-camera.ts'
+import type { Log, Reading } from '../../log/types.ts'
+import {
+  type Band,
+  type BrightnessTemperature,
+  brightnessTemperatureFromLevel,
+  exposureFactor,
+  hotterThanBefore,
+  LEAST_LEVEL_KEPT,
+  levelKeptUnderBlur,
+  type RedLevel,
+  type Surface,
+} from '../../physics/brightness.ts'
+import { materialById, spectralEmissivity } from '../../physics/materials.ts'
+
+/** A camera reading of the log whose red level can be compared. */
+export interface LevelReading {
+  readonly reading: Reading
+  readonly red: RedLevel
+  readonly linear: boolean
+  readonly widthPixels: number
+}
+
+export interface BrightnessAnswer {
+  readonly found: BrightnessTemperature
+  /** Kelvin hotter than the reference, if both are the same object and surface. */
+  readonly hotter: { readonly value: number; readonly standardUncertainty: number }
+  readonly thin: boolean
+  readonly curveUnknown: boolean
+}
+
+export interface BrightnessModel {
+  readonly readings: ReadonlySignal<readonly LevelReading[] | null>
+  readonly referenceId: Signal<string>
+  readonly glowId: Signal<string>
+  readonly answer: ReadonlySignal<BrightnessAnswer | null>
+  readonly failure: ReadonlySignal<unknown>
+  dispose(): void
+}
+
+/** Mean red of measured cameras; single cameras lie some 5 nm beside it. */
+const BAND: Band = {
+  wavelengthNm: MEAN_CAMERA.values.map((_, i) => MEAN_CAMERA.firstNm + i * MEAN_CAMERA.stepNm),
+  weight: MEAN_CAMERA.values.map(([red]) => red),
+}
+const BAND_SHIFT_NM = 5
+/** Full width of the blur of lens and demosaicing, pixels; common practice. */
+const BLUR_PIXELS = 4
+/** An unknown tone curve bends ln(level) by this share of the difference: contrast +-17 %. */
+const CURVE_BEND = 0.17
+const MOST = 60
+
+function levelReading(reading: Reading): LevelReading | null {
+  const input = reading.inputs as unknown as GlowInput | null
+  const details = reading.details as unknown as {
+    photo?: { facts?: { exposureSeconds?: number; iso?: number; fNumber?: number } }
+  } | null
+  const facts = details?.photo?.facts
+  const level = input?.glow?.mean?.[0]
+  if (reading.result.kind !== 'temperature' || !level || !(level > 0)) return null
+  if (!facts?.exposureSeconds || !facts.iso || !facts.fNumber) return null
+  const standardUncertainty = Math.sqrt(Math.max(input.glow.covariance?.[0]?.[0] ?? 0, 0))
+  return {
+    reading,
+    red: {
+      level: { value: level, standardUncertainty },
+      exposure: {
+        exposureSeconds: facts.exposureSeconds,
+        iso: facts.iso,
+        fNumber: facts.fNumber,
+      },
+    },
+    linear: input.linearity?.kind !== 'single',
+    widthPixels: input.quality?.glowWidthPixels ?? 0,
+  }
+}
+
+function surfaceOf(materialId: string): Surface | null {
+  const material = materialById(materialId)
+  if (!material) return null
+  const red = spectralEmissivity(material, 650, 1200)
+  return {
+    emissivity: (nm, kelvin) => spectralEmissivity(material, nm, kelvin).value,
+    relativeUncertainty: red.standardUncertainty / red.value,
+  }
+}
+
+export function createBrightnessModel(log: Promise<Log>): BrightnessModel {
+  const readings = signal<readonly LevelReading[] | null>(null)
+  const referenceId = signal('')
+  const glowId = signal('')
+  const failure = signal<unknown>(null)
+  let disposed = false
+  log
+    .then(async (opened) => {
+      const view = await opened.find({ methods: ['photo', 'raw', 'sweep', 'live', 'practice'] })
+      const stored = await Promise.all(view.ids(0, MOST).map((id) => opened.get(id)))
+      if (disposed) return
+      readings.value = stored.flatMap((found) =>
+        found?.state === 'sound' ? (levelReading(found.reading) ?? []) : [],
+      )
+    })
+    .catch((error: unknown) => {
+      if (!disposed) failure.value = error
+    })
+  const stop = effect(() => {
+    const [newest, older] = readings.value ?? []
+    if (!glowId.value && newest) glowId.value = newest.reading.id
+    if (!referenceId.value && older) referenceId.value = older.reading.id
+  })
+
+  const answer = computed<BrightnessAnswer | null>(() => {
+    const of = (id: string) => readings.value?.find(({ reading }) => reading.id === id)
+    const glow = of(glowId.value)
+    const reference = of(referenceId.value)
+    if (!glow || !reference || glow === reference) return null
+    const known = reference.reading.result
+    if (known.kind !== 'temperature') return null
+    const surface = surfaceOf(glow.reading.material)
+    const referenceSurface =
+      reference.reading.material === glow.reading.material
+        ? surface
+        : surfaceOf(reference.reading.material)
+    if (!surface || !referenceSurface) return null
+    const curveUnknown = !glow.linear || !reference.linear
+    const bend = curveUnknown
+      ? CURVE_BEND * Math.abs(Math.log(glow.red.level.value / reference.red.level.value))
+      : 0
+    const level = {
+      value: glow.red.level.value,
+      standardUncertainty: Math.hypot(
+        glow.red.level.standardUncertainty,
+        bend * glow.red.level.value,
+      ),
+    }
+    const temperature = {
+      value: known.temperatureK,
+      standardUncertainty: known.standardUncertaintyK,
+    }
+    const found = brightnessTemperatureFromLevel({
+      band: BAND,
+      bandShiftNm: BAND_SHIFT_NM,
+      glow: { ...glow.red, level },
+      surface,
+      reference: { ...reference.red, temperature, surface: referenceSurface },
+    })
+    if (!found) return null
+    const exposures = exposureFactor(reference.red.exposure) / exposureFactor(glow.red.exposure)
+    const ratio = (level.value / reference.red.level.value) * exposures
+    const relative = Math.hypot(
+      level.standardUncertainty / level.value,
+      reference.red.level.standardUncertainty / reference.red.level.value,
+    )
+    return {
+      found,
+      hotter: hotterThanBefore(BAND, temperature, {
+        value: ratio,
+        standardUncertainty: ratio * relative,
+      }),
+      thin: levelKeptUnderBlur(glow.widthPixels, BLUR_PIXELS) < LEAST_LEVEL_KEPT,
+      curveUnknown,
+    }
+  })
+
+  return {
+    readings,
+    referenceId,
+    glowId,
+    answer,
+    failure,
+    dispose() {
+      disposed = true
+      stop()
+    },
+  }
+}

@@ -1,0 +1,139 @@
+import { useEffect, useMemo } from 'preact/hooks'
+import { Notices } from '../../ui/notices.tsx'
+import { TemperatureFigure } from '../../ui/quantity.tsx'
+import { showPlusMinus, showTemperature } from '../../ui/temperature.ts'
+import { BRIGHTNESS_TERMS } from '../../ui/words/check.ts'
+import { showMoment } from '../../ui/words/dates.ts'
+import type { Notice } from '../../ui/words/estimate.ts'
+import { logSentence } from '../../ui/words/log-errors.ts'
+import { useServices } from '../services.ts'
+import { createBrightnessModel, type LevelReading } from './brightness-model.ts'
+import { ContributionBars } from './contribution-bars.tsx'
+import { SaveOpinion } from './save-opinion.tsx'
+
+const nameOf = ({ reading }: LevelReading) => {
+  const { result } = reading
+  const heat = result.kind === 'temperature' ? showTemperature(result.temperatureK) : ''
+  return `${reading.object || 'no name'}, ${heat}, ${showMoment(reading.takenAt.iso)}`
+}
+
+/** The level of red alone, against a reading of known temperature by the same camera. */
+export function BrightnessPanel() {
+  const { log } = useServices()
+  const model = useMemo(() => createBrightnessModel(log), [log])
+  useEffect(() => () => model.dispose(), [model])
+  const readings = model.readings.value
+  const answer = model.answer.value
+  if (model.failure.value) return <p role="alert">{logSentence(model.failure.value)}</p>
+  if (readings === null) return <p class="soft">Looking into the log …</p>
+  if (readings.length < 2) {
+    return (
+      <p class="card">
+        Two saved camera readings are needed whose photos state exposure time, ISO and aperture: one
+        of known temperature, and this one. Same camera, same lens, same distance.
+      </p>
+    )
+  }
+  const notices: Notice[] = []
+  if (answer?.thin) {
+    notices.push({
+      weight: 'warn',
+      title: 'The glow is thinner than the blur allows',
+      todo: 'Its middle has lost light. Go closer, or use the colour instead.',
+    })
+  }
+  if (answer?.curveUnknown) {
+    notices.push({
+      weight: 'note',
+      title: 'Ordinary photos: levels are bent by the tone curve',
+      todo: 'Counted in the ±. Raw photos, a sweep, or the same level in both avoid it.',
+    })
+  }
+  return (
+    <section class="stack">
+      <Picker label="Known temperature" id={model.referenceId} readings={readings} />
+      <Picker label="This reading" id={model.glowId} readings={readings} />
+      {answer === null ? (
+        <p class="soft">Choose two different readings with a known surface.</p>
+      ) : (
+        <section class="stack result" aria-live="polite">
+          <TemperatureFigure
+            temperatureK={answer.found.temperatureK}
+            expandedUncertaintyK={2 * answer.found.standardUncertaintyK}
+          />
+          <dl class="facts">
+            <dt>Brightness temperature</dt>
+            <dd>{showTemperature(answer.found.brightnessTemperatureK)}</dd>
+            <dt>If it is the same piece</dt>
+            <dd>
+              {answer.hotter.value.toFixed(0)} K {answer.hotter.value < 0 ? 'colder' : 'hotter'},{' '}
+              {showPlusMinus(answer.hotter.standardUncertainty)}
+            </dd>
+          </dl>
+          <Notices notices={notices} />
+          <p class="small soft">
+            One per cent of light is less than one kelvin at 900 °C. Brightness is blind to tint,
+            but it needs the emissivity of both surfaces and a region that the glow fills.
+          </p>
+          <ContributionBars
+            contributions={answer.found.contributions.map(({ code, standardUncertainty }) => ({
+              name: BRIGHTNESS_TERMS[code],
+              standardUncertaintyK: standardUncertainty,
+            }))}
+          />
+          <SaveOpinion
+            key={model.glowId.value}
+            method="brightness"
+            temperatureK={answer.found.temperatureK}
+            standardUncertaintyK={answer.found.standardUncertaintyK}
+            terms={answer.found.contributions.map(({ code, standardUncertainty }) => ({
+              term: BRIGHTNESS_TERMS[code],
+              contributionK: standardUncertainty,
+              sharedBy:
+                code === 'reference-temperature' ? `reading ${model.referenceId.value}` : null,
+            }))}
+            {...labelsOf(readings, model.glowId.value)}
+            inputs={{ referenceId: model.referenceId.value, readingId: model.glowId.value }}
+          />
+        </section>
+      )}
+    </section>
+  )
+}
+
+function labelsOf(readings: readonly LevelReading[], id: string) {
+  const reading = readings.find((found) => found.reading.id === id)?.reading
+  return {
+    object: reading?.object ?? '',
+    material: reading?.material ?? '',
+    simulated: reading?.simulated ?? false,
+  }
+}
+
+function Picker({
+  label,
+  id,
+  readings,
+}: {
+  label: string
+  id: { value: string }
+  readings: readonly LevelReading[]
+}) {
+  return (
+    <label class="field">
+      <span>{label}</span>
+      <select
+        value={id.value}
+        onChange={(event) => {
+          id.value = event.currentTarget.value
+        }}
+      >
+        {readings.map((reading) => (
+          <option key={reading.reading.id} value={reading.reading.id}>
+            {nameOf(reading)}
+          </option>
+        ))}
+      </select>
+    </label>
+  )
+}

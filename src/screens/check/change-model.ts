@@ -1,0 +1,101 @@
+import { computed, type ReadonlySignal, type Signal, signal } from '@preact/signals'
+import type { Log, Reading, Term } from '../../log/types.ts'
+import {
+  type ChangeComparison,
+  compareSupplyChange,
+  type SupplyReading,
+} from '../../physics/heat-balance/supply-change.ts'
+
+export interface ChangeModel {
+  readonly objects: ReadonlySignal<readonly Term[] | null>
+  readonly object: Signal<string>
+  readonly quantity: Signal<'volts' | 'watts'>
+  readonly law: Signal<'heater' | 'lamp'>
+  /** Readings of the object with that supply, oldest first. */
+  readonly readings: ReadonlySignal<readonly Reading[]>
+  readonly comparison: ReadonlySignal<ChangeComparison | null>
+  readonly failure: ReadonlySignal<unknown>
+  choose(object: string): void
+}
+
+const ROOM_K = 293
+/** Share of convection at glowing heat: common practice 0.1 to 0.4. */
+const CONVECTION = { value: 0.2, standardUncertainty: 0.1 }
+/** Meters of a workshop, as a share of the reading. */
+const METER = 0.01
+const MOST = 40
+
+/** The part of the uncertainty that is this reading's own: what readings share moves all alike. */
+function ownUncertaintyK({ result }: Reading): number {
+  if (result.kind !== 'temperature') return Number.NaN
+  const own = result.budget.filter(({ sharedBy }) => sharedBy === null)
+  return result.budget.length === 0
+    ? result.standardUncertaintyK
+    : Math.max(1, Math.hypot(...own.map(({ contributionK }) => contributionK)))
+}
+
+export function createChangeModel(log: Promise<Log>): ChangeModel {
+  const objects = signal<readonly Term[] | null>(null)
+  const object = signal('')
+  const quantity = signal<'volts' | 'watts'>('watts')
+  const law = signal<'heater' | 'lamp'>('heater')
+  const all = signal<readonly Reading[]>([])
+  const failure = signal<unknown>(null)
+  let opened: Log | undefined
+
+  const read = async (name: string) => {
+    object.value = name
+    if (!opened || !name) return
+    const view = await opened.find({ object: name })
+    const stored = await Promise.all(view.ids(0, MOST).map((id) => opened?.get(id)))
+    if (object.peek() !== name) return
+    all.value = stored
+      .flatMap((found) => (found?.state === 'sound' ? [found.reading] : []))
+      .filter(({ method }) => method !== 'supply' && method !== 'combined')
+      .reverse()
+  }
+  const fail = (error: unknown) => {
+    failure.value = error
+  }
+  log
+    .then(async (it) => {
+      opened = it
+      const found = (await it.vocabulary()).objects
+      objects.value = found
+      await read(found[0]?.text ?? '')
+    })
+    .catch(fail)
+
+  const readings = computed(() =>
+    all.value.filter(
+      ({ supply, result }) => (supply?.[quantity.value] ?? 0) > 0 && result.kind === 'temperature',
+    ),
+  )
+  return {
+    objects,
+    object,
+    quantity,
+    law,
+    readings,
+    failure,
+    comparison: computed(() => {
+      const list = readings.value.map((reading): SupplyReading => {
+        const value = reading.supply?.[quantity.value] ?? 0
+        return {
+          temperatureK: reading.result.kind === 'temperature' ? reading.result.temperatureK : 0,
+          ownUncertaintyK: ownUncertaintyK(reading),
+          supply: { value, standardUncertainty: METER * value },
+        }
+      })
+      if (list.length < 2) return null
+      return compareSupplyChange(
+        list,
+        quantity.value,
+        law.value === 'lamp'
+          ? { kind: 'lamp' }
+          : { kind: 'heater', roomK: ROOM_K, convectionShare: CONVECTION },
+      )
+    }),
+    choose: (name) => void read(name).catch(fail),
+  }
+}

@@ -1,0 +1,113 @@
+import { useMemo } from 'preact/hooks'
+import { Notices } from '../../ui/notices.tsx'
+import { showPlusMinus, showTemperature } from '../../ui/temperature.ts'
+import { CHANGE_WORDS } from '../../ui/words/check.ts'
+import { logSentence } from '../../ui/words/log-errors.ts'
+import { useServices } from '../services.ts'
+import { createChangeModel } from './change-model.ts'
+
+const kelvin = (change: number) => `${change < 0 ? '−' : '+'}${Math.abs(change).toFixed(0)} K`
+
+/** Does the reading follow the supply as radiation says it must? */
+export function ChangePanel() {
+  const { log } = useServices()
+  const model = useMemo(() => createChangeModel(log), [log])
+  const objects = model.objects.value
+  const comparison = model.comparison.value
+  const readings = model.readings.value
+  if (model.failure.value) return <p role="alert">{logSentence(model.failure.value)}</p>
+  if (objects === null) return <p class="soft">Looking into the log …</p>
+  return (
+    <section class="stack">
+      <label class="field">
+        <span>Object</span>
+        <select
+          value={model.object.value}
+          onChange={(event) => model.choose(event.currentTarget.value)}
+        >
+          {objects.length === 0 && <option value="">No named object in the log</option>}
+          {objects.map(({ text }) => (
+            <option key={text} value={text}>
+              {text}
+            </option>
+          ))}
+        </select>
+      </label>
+      <div class="segments">
+        {(['watts', 'volts'] as const).map((quantity) => (
+          <button
+            key={quantity}
+            type="button"
+            aria-pressed={model.quantity.value === quantity}
+            onClick={() => {
+              model.quantity.value = quantity
+            }}
+          >
+            {quantity === 'watts' ? 'Against watts' : 'Against volts'}
+          </button>
+        ))}
+      </div>
+      <div class="segments">
+        {(['heater', 'lamp'] as const).map((law) => (
+          <button
+            key={law}
+            type="button"
+            aria-pressed={model.law.value === law}
+            onClick={() => {
+              model.law.value = law
+            }}
+          >
+            {law === 'heater' ? 'Heating element' : 'Filament lamp'}
+          </button>
+        ))}
+      </div>
+      {comparison === null ? (
+        <p class="card">
+          Two readings of this object with their {model.quantity.value} are needed; there{' '}
+          {readings.length === 1 ? 'is one' : 'is none'}. Note the {model.quantity.value} with each
+          reading in the log.
+        </p>
+      ) : (
+        <section class="stack" aria-live="polite">
+          <Notices notices={[CHANGE_WORDS[comparison.verdict]]} />
+          <table class="numbers-table">
+            <thead>
+              <tr>
+                <th scope="col">{model.quantity.value === 'watts' ? 'W' : 'V'}</th>
+                <th scope="col">Reading</th>
+                <th scope="col">Change</th>
+                <th scope="col">Expected</th>
+              </tr>
+            </thead>
+            <tbody>
+              {readings.map((reading, i) => {
+                const step = comparison.steps.find(({ index }) => index === i)
+                return (
+                  <tr key={reading.id}>
+                    <th scope="row">{reading.supply?.[model.quantity.value]}</th>
+                    <td>
+                      {reading.result.kind === 'temperature'
+                        ? showTemperature(reading.result.temperatureK)
+                        : ''}
+                    </td>
+                    <td>{step ? kelvin(step.measuredChangeK) : 'base'}</td>
+                    <td>
+                      {step
+                        ? `${kelvin(step.predictedChangeK)} ${showPlusMinus(step.standardUncertaintyK)}`
+                        : ''}
+                    </td>
+                  </tr>
+                )
+              })}
+            </tbody>
+          </table>
+          <p class="small soft">
+            Temperature grows as the fourth root of power where radiation rules; 20 ± 10 % of the
+            loss is taken as convection (k = 1). Lamps: volts to the power 0.42. Meters: 1 %. Errors
+            that all readings share drop out.
+          </p>
+        </section>
+      )}
+    </section>
+  )
+}

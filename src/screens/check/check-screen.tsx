@@ -1,0 +1,50 @@
+import { useSignal } from '@preact/signals'
+import { CHECK_PARTS, type CheckPart } from '../../ui/words/check.ts'
+import { AlloyPanel } from './alloy-panel.tsx'
+import { AxisPanel } from './axis-panel.tsx'
+import { BrightnessPanel } from './brightness-panel.tsx'
+import { ChangePanel } from './change-panel.tsx'
+import './check.css'
+import { SupplyPanel } from './supply-panel.tsx'
+
+const PARTS = Object.keys(CHECK_PARTS) as CheckPart[]
+const PANELS: Record<CheckPart, () => preact.JSX.Element> = {
+  axis: AxisPanel,
+  supply: SupplyPanel,
+  brightness: BrightnessPanel,
+  change: ChangePanel,
+  alloy: AlloyPanel,
+}
+
+/** A number alone convinces nobody: what else is known, and does it agree? */
+export function CheckScreen() {
+  const part = useSignal<CheckPart>('axis')
+  const Panel = PANELS[part.value]
+  return (
+    <main class="screen check">
+      <header>
+        <a class="button" href="/">
+          Back
+        </a>
+        <h1>Can that be true?</h1>
+      </header>
+      <label class="field">
+        <span>Ask</span>
+        <select
+          value={part.value}
+          onChange={(event) => {
+            part.value = event.currentTarget.value as CheckPart
+          }}
+        >
+          {PARTS.map((id) => (
+            <option key={id} value={id}>
+              {CHECK_PARTS[id].name}
+            </option>
+          ))}
+        </select>
+      </label>
+      <p class="soft">{CHECK_PARTS[part.value].line}</p>
+      <Panel />
+    </main>
+  )
+}

@@ -1,0 +1,209 @@
+import { useMemo } from 'preact/hooks'
+import { MATERIALS } from '../../physics/materials.ts'
+import { MeasureField } from '../../ui/measure-field.tsx'
+import { Notices } from '../../ui/notices.tsx'
+import { TemperatureFigure } from '../../ui/quantity.tsx'
+import { MEASURES, SHAPE_NAMES, supplyRefusalNotice, TERM_WORDS } from '../../ui/words/check.ts'
+import { ContributionBars } from './contribution-bars.tsx'
+import { SaveOpinion } from './save-opinion.tsx'
+import {
+  createSupplyModel,
+  type Shape,
+  type SupplyForm,
+  type SupplyModel,
+  TERMS,
+} from './supply-model.ts'
+
+const SHAPES = Object.keys(SHAPE_NAMES) as Shape[]
+const NOTHING = { value: null, plusMinus: null }
+
+/** Which temperature the supply can hold: input power equals radiation plus convection. */
+export function SupplyPanel() {
+  const model = useMemo(createSupplyModel, [])
+  const form = model.form.value
+  const change = (part: Partial<SupplyForm>) => {
+    model.form.value = { ...form, ...part }
+  }
+  return (
+    <section class="stack">
+      <p class="card small">
+        Measure cold and dead: isolate, lock off, prove dead. Only the meter readings are taken
+        live, by somebody who is trained and licensed for it.
+      </p>
+      <label class="field">
+        <span>Shape of the glowing part</span>
+        <select
+          value={form.shape}
+          onChange={(event) => change({ shape: event.currentTarget.value as Shape })}
+        >
+          {SHAPES.map((shape) => (
+            <option key={shape} value={shape}>
+              {SHAPE_NAMES[shape]}
+            </option>
+          ))}
+        </select>
+      </label>
+      {TERMS[form.shape].map((term) => (
+        <MeasureField
+          key={term}
+          label={`${TERM_WORDS[term]}${MEASURES[term] === 'mm' ? ', mm' : ''}`}
+          typed={form.measures[term] ?? NOTHING}
+          min={0.001}
+          max={100000}
+          onTyped={(typed) => change({ measures: { ...form.measures, [term]: typed } })}
+        />
+      ))}
+      <label class="field">
+        <span>Surface</span>
+        <select
+          value={form.materialId}
+          onChange={(event) => change({ materialId: event.currentTarget.value })}
+        >
+          {MATERIALS.map(({ id, name }) => (
+            <option key={id} value={id}>
+              {name}
+            </option>
+          ))}
+        </select>
+      </label>
+      <MeasureField
+        label="Total emissivity, if you know better"
+        typed={form.emissivity}
+        min={0.01}
+        max={1}
+        onTyped={(emissivity) => change({ emissivity })}
+      />
+      <Power form={form} change={change} />
+      <MeasureField
+        label={TERM_WORDS['glowing-share']}
+        typed={form.share}
+        min={0.01}
+        max={1}
+        onTyped={(share) => change({ share })}
+      />
+      <MeasureField
+        label={`${TERM_WORDS.room}, °C`}
+        typed={form.roomC}
+        min={-40}
+        max={400}
+        onTyped={(roomC) => change({ roomC })}
+      />
+      <Answer model={model} />
+    </section>
+  )
+}
+
+function Power({
+  form,
+  change,
+}: {
+  form: SupplyForm
+  change: (part: Partial<SupplyForm>) => void
+}) {
+  return (
+    <>
+      <div class="segments">
+        {(['volts and amperes', 'watts'] as const).map((by) => (
+          <button
+            key={by}
+            type="button"
+            aria-pressed={form.by === by}
+            onClick={() => change({ by })}
+          >
+            {by === 'watts' ? 'Watts' : 'Volts and amperes'}
+          </button>
+        ))}
+      </div>
+      {form.by === 'watts' ? (
+        <MeasureField
+          label="True power, W"
+          typed={form.watts}
+          min={0.001}
+          max={100000}
+          onTyped={(watts) => change({ watts })}
+        />
+      ) : (
+        <>
+          <MeasureField
+            label="Volts"
+            typed={form.volts}
+            min={0.001}
+            max={1000}
+            onTyped={(volts) => change({ volts })}
+          />
+          <MeasureField
+            label="Amperes"
+            typed={form.amperes}
+            min={0.001}
+            max={1000}
+            onTyped={(amperes) => change({ amperes })}
+          />
+          <label class="choice">
+            <input
+              type="checkbox"
+              checked={form.cutWave}
+              onChange={(event) => change({ cutWave: event.currentTarget.checked })}
+            />
+            Behind a dimmer or controller that cuts the mains wave
+          </label>
+          {form.cutWave && (
+            <p class="small soft">
+              Volts times amperes is not the true power then. A wattmeter is better; the ± is
+              widened.
+            </p>
+          )}
+        </>
+      )}
+    </>
+  )
+}
+
+function Answer({ model }: { model: SupplyModel }) {
+  const answer = model.answer.value
+  if (!answer) return <p class="soft">Fill in the numbers: the temperature follows at once.</p>
+  if (!answer.ok) return <Notices notices={[supplyRefusalNotice(answer)]} />
+  const largest = answer.contributions[0]
+  return (
+    <section class="stack result" aria-live="polite">
+      <TemperatureFigure
+        temperatureK={answer.temperatureK}
+        expandedUncertaintyK={2 * answer.standardUncertaintyK}
+      />
+      <p class="soft">
+        {answer.powerW.toFixed(1)} W: {answer.radiationW.toFixed(1)} W radiated,{' '}
+        {answer.convectionW.toFixed(1)} W to the air. Total emissivity{' '}
+        {answer.emissivity.toFixed(2)}.
+      </p>
+      {largest && <p>Largest part of the ±: {TERM_WORDS[largest.code].toLowerCase()}.</p>}
+      {answer.filmBeyondTable && (
+        <p class="small soft">
+          The air at the surface is hotter than the table of air (1500 K): its last values were
+          held.
+        </p>
+      )}
+      <ContributionBars
+        contributions={answer.contributions.map(({ code, standardUncertainty }) => ({
+          name: TERM_WORDS[code],
+          standardUncertaintyK: standardUncertainty,
+        }))}
+      />
+      <SaveOpinion
+        method="supply"
+        temperatureK={answer.temperatureK}
+        standardUncertaintyK={answer.standardUncertaintyK}
+        terms={answer.contributions.map(({ code, standardUncertainty }) => ({
+          term: TERM_WORDS[code],
+          contributionK: standardUncertainty,
+          sharedBy: code === 'emissivity' ? `surface ${model.form.value.materialId}` : null,
+        }))}
+        material={model.form.value.materialId}
+        supply={{
+          volts: model.form.value.by === 'watts' ? null : model.form.value.volts.value,
+          amperes: model.form.value.by === 'watts' ? null : model.form.value.amperes.value,
+          watts: answer.powerW,
+        }}
+        inputs={model.form.value}
+      />
+    </section>
+  )
+}

@@ -1,0 +1,189 @@
+import type { CombinedOpinions, OpinionKind } from '../../estimate/opinions.ts'
+import type { AlloyAnswer } from '../../physics/alloy.ts'
+import type { BrightnessTerm } from '../../physics/brightness.ts'
+import type { ChangeVerdict } from '../../physics/heat-balance/supply-change.ts'
+import type {
+  ShapeTerm,
+  SupplyRefusal,
+  SupplyTerm,
+} from '../../physics/heat-balance/supply-temperature.ts'
+import type { Notice } from './estimate.ts'
+
+export const CHECK_PARTS = {
+  axis: { name: 'All opinions', line: 'What everything says of one object, on one axis.' },
+  supply: { name: 'Supply power', line: 'Which temperature the supply can hold.' },
+  brightness: { name: 'Brightness', line: 'Against a reading of known temperature.' },
+  change: { name: 'Change with supply', line: 'Do two readings differ as they should?' },
+  alloy: { name: 'Which alloy', line: 'A magnet and the cold resistance.' },
+} as const
+export type CheckPart = keyof typeof CHECK_PARTS
+
+export const OPINION_NAMES: Record<OpinionKind, string> = {
+  'camera-colour': 'Camera colour',
+  brightness: 'Brightness',
+  supply: 'Supply power',
+  'by-eye': 'By eye',
+  spectrum: 'Spectrum',
+  'known-heat': 'Known heat',
+}
+
+export const SHAPE_NAMES = {
+  wire: 'Straight wire',
+  coil: 'Coil of wire',
+  ribbon: 'Ribbon',
+  rod: 'Rod',
+} as const
+
+export const TERM_WORDS: Record<SupplyTerm, string> = {
+  lengthM: 'Length',
+  diameterM: 'Diameter',
+  wireDiameterM: 'Wire diameter',
+  coilDiameterM: 'Coil diameter, middle of the wire',
+  pitchM: 'Pitch, turn to turn',
+  turns: 'Turns',
+  widthM: 'Width',
+  thicknessM: 'Thickness',
+  watts: 'Watts',
+  volts: 'Volts',
+  amperes: 'Amperes',
+  'phase-cut': 'Dimmer that cuts the wave',
+  'glowing-share': 'Share of the power that glows',
+  emissivity: 'Total emissivity',
+  room: 'Room temperature',
+  convection: 'Convection',
+  'coil-convection': 'Convection inside the coil',
+  'coil-self-view': 'Coil seeing itself',
+  'cover-share': 'Cover',
+  'cover-temperature': 'Temperature of the cover',
+}
+
+export const BRIGHTNESS_TERMS: Record<BrightnessTerm, string> = {
+  level: 'Level of this glow',
+  'reference-level': 'Level of the reference',
+  'reference-temperature': 'Temperature of the reference',
+  exposure: 'Exposure settings',
+  emissivity: 'Emissivity here',
+  'reference-emissivity': 'Emissivity of the reference',
+  band: 'The camera’s red',
+}
+
+export function supplyRefusalNotice({ code, term }: SupplyRefusal): Notice {
+  const named = term ? TERM_WORDS[term] : 'A value'
+  const weight = 'note'
+  switch (code) {
+    case 'measure-missing':
+      return { weight, title: `${named} is missing`, todo: 'Enter it, with its ±.' }
+    case 'not-positive':
+      return { weight, title: `${named} must be above 0`, todo: 'Measure it again.' }
+    case 'share-out-of-range':
+      return {
+        weight,
+        title: `${named} must lie between 0 and 1`,
+        todo: 'Enter a share, such as 0.9.',
+      }
+    case 'turns-overlap':
+      return {
+        weight,
+        title: 'The turns overlap',
+        todo: 'The pitch is smaller than the wire. Measure from turn to turn, middle to middle.',
+      }
+    case 'emissivity-unknown':
+      return {
+        weight,
+        title: 'No total emissivity is known for this surface',
+        todo: 'Choose another surface, or state a value yourself.',
+      }
+    case 'power-too-high':
+      return {
+        weight: 'stop',
+        title: 'No steady temperature up to 4500 K',
+        todo: 'So much power would melt it. Check the measures and the power.',
+      }
+  }
+}
+
+export const CHANGE_WORDS: Record<ChangeVerdict, Notice> = {
+  agrees: {
+    weight: 'note',
+    title: 'They change as the supply says they should',
+    todo: 'That speaks for the readings, though not for what both share.',
+  },
+  'changes-too-little': {
+    weight: 'warn',
+    title: 'They change too little',
+    todo: 'Stray light, clipping or a tone curve holds readings together. Sweep, or darken the shop.',
+  },
+  'changes-too-much': {
+    weight: 'warn',
+    title: 'They change too much',
+    todo: 'A contrasty tone curve pulls readings apart. Sweep or use raw photos, and check the meter.',
+  },
+  'too-close-to-tell': {
+    weight: 'note',
+    title: 'Too close to tell',
+    todo: 'The expected change is smaller than what could be seen. Change the supply by more.',
+  },
+}
+
+export function verdictNotice(
+  combined: CombinedOpinions,
+  nameOf: (id: string) => string,
+  showValue: (temperatureK: number, standardUncertaintyK: number) => string,
+): Notice {
+  const birge = combined.birgeRatio.toFixed(1)
+  switch (combined.verdict) {
+    case 'single':
+      return {
+        weight: 'note',
+        title: 'Only one opinion',
+        todo: 'Add another that does not share its errors: supply power, by eye, a known heat.',
+      }
+    case 'agree':
+      return {
+        weight: 'note',
+        title: 'They agree within what they claim',
+        todo: `Birge ratio ${birge}.`,
+      }
+    case 'odd-one-out': {
+      const odd = combined.oddOneOut
+      const rivals = odd?.rivals.length
+        ? ` Without ${odd.rivals.map(nameOf).join(' or ')} the rest would agree, too, so this is not sure.`
+        : ''
+      return {
+        weight: 'warn',
+        title: `“${odd ? nameOf(odd.id) : ''}” is the odd one out`,
+        todo: odd
+          ? `Without it the others agree on ${showValue(odd.temperatureK, odd.standardUncertaintyK)}.${rivals} Birge ratio with it ${birge}.`
+          : '',
+      }
+    }
+    case 'disagree':
+      return {
+        weight: 'warn',
+        title: 'They disagree more than they should',
+        todo: `Birge ratio ${birge}: at least one claims too small a ±, or they are not of the same place and moment. The combined ± was widened by it.`,
+      }
+  }
+}
+
+export function alloyWords(answer: AlloyAnswer): string {
+  switch (answer.verdict) {
+    case 'one-left':
+      return 'This is left:'
+    case 'several-left':
+      return 'These are left, best first:'
+    case 'none-left':
+      return 'Nothing in the list fits. Measure again: leads off, cold wire, diameter without scale.'
+  }
+}
+
+export const MEASURES: Record<ShapeTerm, 'mm' | 'count'> = {
+  lengthM: 'mm',
+  diameterM: 'mm',
+  wireDiameterM: 'mm',
+  coilDiameterM: 'mm',
+  pitchM: 'mm',
+  widthM: 'mm',
+  thicknessM: 'mm',
+  turns: 'count',
+}

@@ -1,0 +1,59 @@
+import { axe, expect, smallTargets, test } from './harness.ts'
+
+/** The made-up workshop holds one heater with four opinions, of which the photo's is wrong on purpose. */
+async function withWorkshop(page: import('playwright-core').Page) {
+  await page.getByRole('button', { name: /made-up workshop/i }).click()
+  await page.locator('.log-row').first().waitFor()
+}
+
+test('four opinions of one object stand on one axis, and the wrong one is named', async ({
+  visit,
+}) => {
+  const page = await visit('/log')
+  await withWorkshop(page)
+  await page.goto('/reading/check')
+  await page
+    .getByRole('combobox', { name: 'Object' })
+    .selectOption({ label: 'Radiant heater, right (4)' })
+  await expect.poll(() => page.locator('.axis > li:not(.together, .ends)').count()).toBe(4)
+  await page.getByText('“Camera colour” is the odd one out').waitFor()
+  expect(await page.locator('.axis .tag.odd').count()).toBe(1)
+
+  // Left out, the rest agree, and the combined value is saved with its parts.
+  await page.locator('.axis li', { hasText: 'Camera colour' }).getByRole('checkbox').uncheck()
+  await page.getByText('They agree within what they claim').waitFor()
+  const figure = await page.locator('.result .temperature .value').textContent()
+  expect(Number(figure)).toBeGreaterThan(930)
+  expect(Number(figure)).toBeLessThan(970)
+  expect(await axe(page)).toEqual([])
+  expect(await smallTargets(page)).toEqual([])
+  await page.getByRole('button', { name: 'Save', exact: true }).click()
+  await page.getByRole('button', { name: 'Open', exact: true }).click()
+  await page.getByText('Combined').first().waitFor()
+})
+
+test('supply power gives a temperature with its largest part named', async ({ visit }) => {
+  const page = await visit('/reading/check')
+  await page.getByRole('combobox', { name: 'Ask' }).selectOption('supply')
+  // A straight 0.5 mm nickel-chromium wire of 300 mm at 60 W (made up).
+  const measure = (label: string) => page.locator('.measure', { hasText: label }).locator('input')
+  const fill = async (label: string, value: string, plusMinus: string) => {
+    await measure(label).nth(0).fill(value)
+    await measure(label).nth(1).fill(plusMinus)
+  }
+  await fill('Length, mm', '300', '2')
+  await fill('Diameter, mm', '0.5', '0.01')
+  await fill('Volts', '12', '0.1')
+  await fill('Amperes', '5', '0.05')
+  await page.locator('.result .temperature .value').waitFor()
+  await page.getByText(/Largest part of the ±/).waitFor()
+  expect(await axe(page)).toEqual([])
+})
+
+test('a magnet and the cold resistance narrow the alloy', async ({ visit }) => {
+  const page = await visit('/reading/check')
+  await page.getByRole('combobox', { name: 'Ask' }).selectOption('alloy')
+  await page.getByRole('button', { name: 'Sticks' }).click()
+  await page.getByText('Iron-chromium-aluminium').first().waitFor()
+  expect(await page.getByText('Nickel-chromium 80/20').count()).toBe(0)
+})
