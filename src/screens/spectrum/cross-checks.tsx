@@ -36,14 +36,15 @@ export function CrossChecks({ result }: { result: SpectrumTemperature }) {
       ])
     }
     rows.push(['x, y', `${xy.x.toFixed(4)}, ${xy.y.toFixed(4)}`])
-    if (duv !== null) rows.push(['Duv', duv.toFixed(4)])
+    // Adding 0 takes the sign off a zero.
+    if (duv !== null) rows.push(['Duv', (Number(duv.toFixed(4)) + 0).toFixed(4)])
   }
   rows.push(['Used', `${stretchWords(range)}, ${samples} samples`])
   return (
     <details>
       <summary>Cross-checks</summary>
       <div class="inside">
-        <dl class="facts">
+        <dl class="facts even">
           {rows.map(([name, value]) => (
             <>
               <dt>{name}</dt>

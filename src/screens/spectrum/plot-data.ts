@@ -74,10 +74,7 @@ export function correctedPlot({ corrected }: SpectrumTemperature): PlotData {
         kind: 'line',
         x: wavelengthNm,
         y: radiance,
-        band: {
-          low: radiance.map((value, i) => value - COVERAGE_FACTOR * sigma[i]!),
-          high: radiance.map((value, i) => value + COVERAGE_FACTOR * sigma[i]!),
-        },
+        band: bandAround(radiance, sigma),
         colour: 'cool',
       },
       {
@@ -114,14 +111,21 @@ export function residualsPlot({ corrected, residuals }: SpectrumTemperature): Pl
 /** Null where the spectrum has too few samples above its noise. */
 export function wienPlot({ wien }: SpectrumTemperature): PlotData | null {
   if (!wien) return null
-  const { x, y, line } = wien
+  const { x, y, sigma, line } = wien
   const ends = [x[0]!, x.at(-1)!]
   return {
     title: SPECTRUM_PLOTS.wien.title,
     x: { label: PLOT_WORDS.inverse },
     y: { label: PLOT_WORDS.wien },
     series: [
-      { label: PLOT_WORDS.corrected, kind: 'points', x, y, colour: 'cool' },
+      {
+        label: PLOT_WORDS.corrected,
+        kind: 'line',
+        x,
+        y,
+        band: bandAround(y, sigma),
+        colour: 'cool',
+      },
       {
         label: PLOT_WORDS.line,
         kind: 'line',
@@ -131,6 +135,13 @@ export function wienPlot({ wien }: SpectrumTemperature): PlotData | null {
         dashed: true,
       },
     ],
+  }
+}
+
+function bandAround(y: readonly number[], sigma: readonly number[]) {
+  return {
+    low: y.map((value, i) => value - COVERAGE_FACTOR * sigma[i]!),
+    high: y.map((value, i) => value + COVERAGE_FACTOR * sigma[i]!),
   }
 }
 

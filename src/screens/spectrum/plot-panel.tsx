@@ -24,7 +24,7 @@ export function PlotPanel({
   const data = useMemo(() => (shown ? (makers[shown]?.() ?? null) : null), [of, shown])
   if (!shown) return null
   return (
-    <section class="stack" aria-label="Picture">
+    <div class="stack">
       <label class="field">
         <span>Picture</span>
         <select
@@ -42,6 +42,6 @@ export function PlotPanel({
       </label>
       {data && <Plot data={data} height={240} fileName={`spectrum-${shown}`} note={note} />}
       <p class="small soft">{PLOT_HINTS[shown]}</p>
-    </section>
+    </div>
   )
 }

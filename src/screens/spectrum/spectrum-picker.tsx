@@ -1,14 +1,16 @@
 import type { PiledSpectrum } from './pick-roles.ts'
 
-/** A name short enough for a picker: the heading of the column, then the file. */
+/** A name short enough for a picker: the file where it holds one, else the heading of the column. */
 export function nameOfSpectrum(
   { fileName, spectrum }: PiledSpectrum,
   all: readonly PiledSpectrum[],
 ): string {
   const ofFile = all.filter((other) => other.fileName === fileName)
   if (ofFile.length === 1) return fileName
+  const { name } = spectrum
+  if (name && all.filter((other) => other.spectrum.name === name).length === 1) return name
   const place = ofFile.findIndex((other) => other.spectrum === spectrum) + 1
-  return `${spectrum.name ?? `Spectrum ${place}`} · ${fileName}`
+  return `${name ?? `Spectrum ${place}`} · ${fileName}`
 }
 
 export function SpectrumPicker({

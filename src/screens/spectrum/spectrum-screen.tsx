@@ -28,7 +28,7 @@ export function SpectrumScreen() {
         <h1>Spectrum</h1>
         {model.simulated.value && <span class="tag">{PRACTICE_LABEL}</span>}
         {begun ? (
-          <button type="button" onClick={model.clear}>
+          <button type="button" class="start-over" onClick={model.clear}>
             Start over
           </button>
         ) : (

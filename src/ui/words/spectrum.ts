@@ -168,7 +168,7 @@ export const PLOT_HINTS: Record<SpectrumPlotId, string> = {
   response: 'Signal for equal light, largest 1. Shaded: not trusted.',
   residuals:
     'In standard deviations of noise. Good: a level cloud. A bow or a wave: something is off.',
-  wien: 'A glow lies on a straight line; its slope is the temperature.',
+  wien: 'A glow lies on a straight line; its slope is the temperature. The band is noise, k = 2.',
 }
 
 export const PLOT_WORDS = {

@@ -1,0 +1,47 @@
+import { importBundled } from './bundled.ts'
+import type { Bench, Figure } from './figure.ts'
+
+/** CPU throttling that stands for a phone. */
+const THROTTLE = 4
+
+/** Temperatures from simulated spectra: how well they hold, and how long they take. */
+export const bench: Bench = async ({ short }) => {
+  const { timeSpectrum } = await importBundled<typeof import('../accuracy/spectrum-timing.ts')>(
+    'tests/accuracy/spectrum-timing.ts',
+  )
+  const { samples, firstMs, medianMs, responseMs } = timeSpectrum(short ? 9 : 40)
+  const counted = (ms: number) => ({ value: THROTTLE * ms, unit: 'ms', timed: true })
+  const { runSpectrumBench } = await importBundled<typeof import('../accuracy/spectrum-bench.ts')>(
+    'tests/accuracy/spectrum-bench.ts',
+  )
+  const { summaries } = runSpectrumBench({ draws: short ? 6 : 40 })
+  return [
+    {
+      name: `${samples} samples and dark, text to temperature, counted ${THROTTLE} times`,
+      ...counted(medianMs),
+      target: { atMost: 100 },
+    },
+    { name: 'the same through cold code, without a warm-up', ...counted(firstMs) },
+    { name: 'response from a lamp’s spectrum', ...counted(responseMs) },
+    ...summaries.flatMap(({ condition, pooled }): Figure[] => [
+      {
+        name: `${condition}: error, rms`,
+        value: pooled.rmsPercent,
+        unit: '%',
+        target: { atMost: 1 },
+      },
+      {
+        name: `${condition}: coverage of 95 % intervals`,
+        value: 100 * pooled.coverage95,
+        unit: '%',
+        target: { atLeast: 92 },
+      },
+      {
+        name: `${condition}: half-width over rms error`,
+        value: pooled.halfWidthOverRms,
+        unit: '',
+        target: { atMost: 2.7 },
+      },
+    ]),
+  ]
+}

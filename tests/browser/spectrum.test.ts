@@ -1,0 +1,163 @@
+import type { Page } from 'playwright-core'
+import { practiceSpectra } from '../../src/sources/practice/practice-spectra.ts'
+import { axe, expect, keptForOffline, smallTargets, standing, test } from './harness.ts'
+
+const { lamp, glow } = practiceSpectra()
+const asFile = (name: string, text: string) => ({
+  name,
+  mimeType: 'text/csv',
+  buffer: Buffer.from(text),
+})
+/** As another instrument might write it: tabs, decimal commas, micrometres, falling, a bad line. */
+function otherwise(text: string): string {
+  const [first, second, heading, ...rows] = text.trimEnd().split('\n')
+  const turned = rows.toReversed().map((row) => {
+    const [nm, ...counts] = row.split(';')
+    return [(Number(nm) / 1000).toFixed(6), ...counts].join('\t').replaceAll('.', ',')
+  })
+  turned.splice(100, 0, '0,7\tlost')
+  const headings = [first, second, heading!.replace('(nm)', '(µm)').replaceAll(';', '\t')]
+  return [...headings, ...turned].join('\r\n')
+}
+
+const choose = (page: Page, ...files: ReturnType<typeof asFile>[]) =>
+  page.locator('main:visible input[type=file]').first().setInputFiles(files)
+const figure = (page: Page) => page.locator('main:visible .temperature:not(.lamp) .value').first()
+const saveButton = (page: Page) => page.getByRole('button', { name: 'Save reading' })
+
+test('two files become a saved reading that can be opened offline', async ({
+  visit,
+  site,
+  context,
+}) => {
+  const page = await visit('/')
+  await keptForOffline(page)
+  await page.getByRole('link', { name: /Spectrum/ }).click()
+  await page.getByRole('heading', { name: 'Spectrum', exact: true }).waitFor()
+  expect(await axe(page)).toEqual([])
+  expect(await smallTargets(page)).toEqual([])
+
+  await choose(page, asFile('lamp.csv', lamp.text))
+  await page.getByText('2 spectra, 1024 rows, 380 to 950 nm').waitFor()
+  await page.getByRole('heading', { name: /Trusted from/ }).waitFor()
+  await page.getByText(/the response is too steep/).waitFor()
+  // Its dark was recognised: there is no word of a missing one.
+  expect(await page.getByText('No dark for').count()).toBe(0)
+  expect(await axe(page)).toEqual([])
+  expect(await smallTargets(page)).toEqual([])
+
+  await page.getByRole('button', { name: 'On to the glow' }).click()
+  await choose(page, asFile('glow.txt', otherwise(glow.text)))
+  await figure(page).waitFor()
+  await page.locator('.file-preview summary').click()
+  const preview = (await page.locator('.file-preview').textContent()) ?? ''
+  for (const word of ['Tab', 'Comma 0,5', 'µm', 'falling', '1 bad line', 'Line 104: no numbers']) {
+    expect(preview).toContain(word)
+  }
+  await page.getByRole('combobox', { name: 'Surface' }).selectOption('cavity')
+  await expect.poll(async () => Number(await figure(page).textContent())).toBeGreaterThan(1125)
+  // 1150 °C is what was simulated; ± 23 °C is what the lamp's ± allows.
+  expect(Number(await figure(page).textContent())).toBeLessThan(1175)
+  const struck = Number(/\d+/.exec((await page.locator('del').textContent()) ?? '')?.[0])
+  expect(struck).toBeGreaterThan(3000)
+
+  for (const name of ['Raw', 'Response', 'Residuals', 'Wien’s line', 'Corrected, with fit']) {
+    await page.getByRole('combobox', { name: 'Picture' }).selectOption({ label: name })
+    await page.locator('.plot canvas').waitFor()
+  }
+  await page.getByText('Cross-checks', { exact: true }).click()
+  await page.getByText('Ratio 550 / 650 nm').waitFor()
+  await page.getByText('What the ± is made of').click()
+  expect(await axe(page)).toEqual([])
+  expect(await smallTargets(page)).toEqual([])
+
+  const shown = await figure(page).textContent()
+  await page.getByRole('button', { name: /Name, notes/ }).click()
+  await page.getByLabel('Object').fill('test kiln')
+  await page.getByRole('button', { name: 'Done' }).click()
+  await saveButton(page).click()
+  await page.getByText('Saved.', { exact: true }).waitFor()
+
+  await site.down()
+  await context.setOffline(true)
+  const tomorrow = await context.newPage()
+  await tomorrow.goto(`${site.url}/log`)
+  const row = tomorrow.locator('.log-row').first()
+  await row.waitFor()
+  expect(await row.textContent()).toContain('test kiln')
+  expect(await row.textContent()).not.toContain('Simulated')
+  await row.click()
+  await tomorrow.locator('main:visible .temperature .value').first().waitFor()
+  expect(await tomorrow.locator('main:visible .temperature .value').first().textContent()).toBe(
+    shown,
+  )
+  // The way to the next spectrum needs no network either.
+  await tomorrow.goto(`${site.url}/reading/spectrum`)
+  await figure(tomorrow).waitFor()
+  await tomorrow.getByRole('button', { name: 'Start over' }).click()
+  await tomorrow.getByRole('button', { name: /Practice spectra/ }).click()
+  await tomorrow.getByRole('button', { name: 'On to the glow' }).click()
+  await tomorrow.getByText(/inside the stated range/).waitFor()
+  await tomorrow.close()
+  await context.setOffline(false)
+  await site.up()
+})
+
+test('a response is kept in the kit and used for the next glow', async ({ visit }) => {
+  const page = await visit('/reading/spectrum')
+  await page.getByRole('button', { name: /Practice spectra/ }).click()
+  await page.getByLabel('Name of the instrument').fill('Bench spectrometer')
+  await page.getByText('Set the range by hand').click()
+  await page.getByLabel('From, nm').fill('500')
+  await page.getByRole('button', { name: 'Keep this response in the kit' }).click()
+  await page.getByText('The response is kept in the kit.').waitFor()
+  await page.getByRole('button', { name: 'Start over' }).click()
+  await page.getByRole('combobox', { name: 'Instrument' }).selectOption({ index: 1 })
+  await page.getByText(/Set by hand: 500 to/).waitFor()
+  await page.getByRole('button', { name: 'On to the glow' }).click()
+  await choose(page, asFile('glow.csv', glow.text))
+  await figure(page).waitFor()
+  expect(await page.locator('main:visible .tag').textContent()).toBe('Simulated')
+  await saveButton(page).click()
+  await page.getByText('Saved.', { exact: true }).waitFor()
+})
+
+test('work in hand survives a reload and a look at the log', async ({ visit }) => {
+  const page = await visit('/reading/spectrum')
+  await page.getByRole('button', { name: /Practice spectra/ }).click()
+  await page.getByRole('button', { name: 'On to the glow' }).click()
+  await figure(page).waitFor()
+  const shown = await figure(page).textContent()
+  await page.getByRole('link', { name: 'Log', exact: true }).click()
+  await page.goBack()
+  await figure(page).waitFor()
+  expect(await figure(page).textContent()).toBe(shown)
+  // Written behind the work, a moment later.
+  await page.waitForTimeout(600)
+  await page.reload()
+  await standing(page)
+  await figure(page).waitFor()
+  expect(await figure(page).textContent()).toBe(shown)
+})
+
+test('pasted text is read, and nonsense is refused with its line', async ({ visit }) => {
+  const page = await visit('/reading/spectrum')
+  await choose(page, asFile('photo.jpg', '\u00ff\u00d8\u00ff\u0000\u0001\u0002'))
+  await page.getByText(/photo.jpg: this is not plain text, line 1/).waitFor()
+  await page.getByRole('button', { name: 'Take it out' }).click()
+
+  await choose(page, asFile('large.csv', '1;2\n'.repeat(1_300_000)))
+  await page.getByText('large.csv has 5.2 MB').waitFor()
+
+  const paste = async (text: string) => {
+    await page.getByRole('button', { name: 'Paste', exact: true }).click()
+    await page.getByRole('textbox', { name: /Wavelength and signal/ }).fill(text)
+    await page.getByRole('button', { name: 'Read it' }).click()
+  }
+  await paste(`Pixel,Counts\n${Array.from({ length: 30 }, (_, i) => `${i},${100 + i}`).join('\n')}`)
+  await page.getByText('Pasted text: the first column counts pixels, line 2').waitFor()
+  expect(await axe(page)).toEqual([])
+  await page.getByRole('button', { name: 'Take it out' }).click()
+  await paste(lamp.text)
+  await page.getByRole('heading', { name: /Trusted from/ }).waitFor()
+})
