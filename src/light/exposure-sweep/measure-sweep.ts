@@ -48,11 +48,13 @@ const DECIDED = 0.98
 const UNDECIDED_SPREAD = 0.025
 /**
  * Place dependence, ln light: of an even glow, and more for an uneven one (levels between those of
- * the frames lie on the curve's joints); its ratio to chance, F(3, 21), is above 10 once in 4000.
+ * the frames lie on the curve's joints); its ratio to chance, F(3, 21), is above 10 once in 4000;
+ * and all of it against what noise and coding make.
  */
 const LOCAL_TONE = 0.015
 const LOCAL_TONE_UNEVEN = 0.2
 const LOCAL_TONE_RATIO = 10
+const LOCAL_TONE_NOISE = 1.6
 /** Overall contrast of a tone curve; beyond it the stated exposures are wrong. */
 const CONTRAST = [0.6, 1.7] as const
 const LARGEST_MISFIT = 4
@@ -240,7 +242,11 @@ function doubtful(
   }
   const place = byPlace()
   const allowed = LOCAL_TONE + LOCAL_TONE_UNEVEN * place.unevenLn
-  if (place.shapeLn > allowed && place.varianceRatio > LOCAL_TONE_RATIO) {
+  if (
+    place.shapeLn > allowed &&
+    place.varianceRatio > LOCAL_TONE_RATIO &&
+    place.totalLn > LOCAL_TONE_NOISE * place.expectedLn
+  ) {
     return { reason: 'local tone mapping', values: { ...place } }
   }
   if (choice.probability < DECIDED && choice.kindSpread > UNDECIDED_SPREAD) {

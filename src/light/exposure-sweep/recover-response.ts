@@ -149,15 +149,17 @@ function dataResiduals(
       const light = Math.exp(
         p[LIGHT + c]! + frame.lnExposure + frame.time * driftOf(p, c) + p[ERRORS + k]!,
       )
-      const total = Math.max(light + p[BLACK + c]!, 0.02 * light, 1e-7)
+      const { share, slope: blackSlope } = aboveBlack(p[BLACK + c]! / light)
+      const total = light * share
       const steep = kind === 'channel' || at === u ? Math.max(1 + slope, 0.3) : 1
       const w = 1 / (scale * steep * frame.uncertainty[c])
       value.push((u + bend - Math.log(total)) * w)
       const row = new Float64Array(p.length)
       for (let j = 0; j < 4; j++) row[index + j] = weights[j]! * w
-      const byLight = (-light / total) * w
+      const black = p[BLACK + c]! / light
+      const byLight = (-1 + (blackSlope / share) * black) * w
       row[LIGHT + c] = byLight
-      row[BLACK + c] = -w / total
+      row[BLACK + c] = (-blackSlope / share / light) * w
       row[DRIFT] = byLight * frame.time
       if (c > 0) row[DRIFT + c] = byLight * frame.time
       row[ERRORS + k] = byLight
@@ -165,6 +167,16 @@ function dataResiduals(
     }
   })
   return { value, jacobian }
+}
+
+/**
+ * Light with its black level, over the light, for a black level over light of r: 1 + r, and below
+ * -1/2 a tail that stays positive, for the logarithm and for the search to find its way back.
+ */
+function aboveBlack(r: number): { share: number; slope: number } {
+  if (r >= -0.5) return { share: 1 + r, slope: 1 }
+  const share = 0.5 * Math.exp(2 * (r + 0.5))
+  return { share, slope: 2 * share }
 }
 
 /** Drift of ln R is a parameter; those of G and B are counted from it. */
