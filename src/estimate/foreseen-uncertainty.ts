@@ -36,9 +36,24 @@ export function foreseenReading(
   knownK: number | null = null,
   locus: CameraLocus = CAMERA_LOCUS,
 ): TemperatureEstimate | null {
+  const steps = foreseeing(like, temperatureK, knownK, locus)
+  for (;;) {
+    const step = steps.next()
+    if (step.done) return step.value
+  }
+}
+
+/** {@link foreseenReading} with a rest after each estimate, for a screen that must stay alive. */
+export function* foreseeing(
+  like: ReadingLike,
+  temperatureK: number,
+  knownK: number | null = null,
+  locus: CameraLocus = CAMERA_LOCUS,
+): Generator<void, TemperatureEstimate | null> {
   let logGreen = knownK === null ? 0 : WIEN_SCALE * (1 / knownK - 1 / temperatureK)
   for (let step = 0; step < STEPS; step++) {
     const estimate = estimateGlow(moved(like, logGreen), locus)
+    yield
     if (estimate.kind !== 'temperature') {
       // Beyond the range on this side: come back by about 150 K of a red-hot glow.
       if (estimate.kind === 'below range') logGreen += 0.5

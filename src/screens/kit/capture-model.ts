@@ -1,7 +1,8 @@
 import { batch, computed, effect, type ReadonlySignal, type Signal, signal } from '@preact/signals'
-import { foreseenReading } from '../../estimate/foreseen-uncertainty.ts'
+import { foreseeing } from '../../estimate/foreseen-uncertainty.ts'
 import { locusView } from '../../estimate/locus-view.ts'
 import type {
+  GlowInput,
   KnownHeatReference,
   LocusView,
   ReferenceUse,
@@ -12,6 +13,7 @@ import { kelvinFromCelsius } from '../../physics/units.ts'
 import { kitHands } from '../../sources/work-in-hand.ts'
 import { cameraIdOf, takenAtOf } from '../reading/photo-meaning.ts'
 import { createReadingModel, type ReadingModel } from '../reading/reading-model.ts'
+import { inSlices } from './in-slices.ts'
 import type { KitModel } from './kit-model.ts'
 import {
   lampSurface,
@@ -58,11 +60,14 @@ const SETTLED_MS = 250
 
 export function createCaptureModel(kit: KitModel, first: Subject): CaptureModel {
   const subject = signal(first)
+  // What the photo shows comes back with it after a reload.
+  let notes: object = {}
   const hands = {
     ...kitHands,
-    // What the photo shows comes back with it.
-    keepNotes: (notes: unknown) =>
-      kitHands.keepNotes({ ...(notes as object), subject: subject.peek() }),
+    keepNotes: (of: unknown) => {
+      notes = of as object
+      return kitHands.keepNotes({ ...notes, subject: subject.peek() })
+    },
   }
   const reading = createReadingModel(kit, hands)
   const temperature = computed(() => subjectTemperature(subject.value))
@@ -86,32 +91,34 @@ export function createCaptureModel(kit: KitModel, first: Subject): CaptureModel 
   })
 
   let timer: ReturnType<typeof setTimeout> | undefined
+  let work = new AbortController()
   const stopWorth = effect(() => {
     const mine = candidate.value
     const others = kit.references.value
     const input = reading.input.peek()
     clearTimeout(timer)
+    work.abort()
     working.value = mine !== null
     if (!mine || !input) {
       worth.value = null
       return
     }
+    work = new AbortController()
+    const stopped = work.signal
     const like = { ...input, takenAt: mine.takenAt }
-    const read = (references: readonly KnownHeatReference[]) =>
-      foreseenReading({ ...like, references }, SHOWN_AT_K, mine.temperatureK)
-    timer = setTimeout(() => {
-      const before = read(others)
-      // In two halves, so that the screen moves between them.
-      timer = setTimeout(() => {
-        const after = read([...others, mine])
-        const view = locusView({ ...like, references: [...others, mine] })
-        const use = after?.referencesUsed.find(({ id }) => id === mine.id) ?? null
-        batch(() => {
-          worth.value = { before, after, use, view }
-          working.value = false
-        })
-      }, 0)
+    timer = setTimeout(async () => {
+      const found = await inSlices(worthOf(like, others, mine), stopped)
+      if (!found) return
+      batch(() => {
+        worth.value = found
+        working.value = false
+      })
     }, SETTLED_MS)
+  })
+
+  const stopNotes = effect(() => {
+    const what = subject.value
+    if (reading.glow.photo.peek()) void kitHands.keepNotes({ ...notes, subject: what })
   })
 
   // The camera's last reference says how it is locked and which card belongs to it.
@@ -179,12 +186,27 @@ export function createCaptureModel(kit: KitModel, first: Subject): CaptureModel 
     },
     dispose() {
       clearTimeout(timer)
+      work.abort()
       stopWorth()
       stopDefaults()
+      stopNotes()
       void kitHands.putDown()
       reading.dispose()
     },
   }
+}
+
+function* worthOf(
+  like: GlowInput,
+  others: readonly KnownHeatReference[],
+  mine: KnownHeatReference,
+): Generator<void, ReferenceWorth> {
+  const all = [...others, mine]
+  const before = yield* foreseeing({ ...like, references: others }, SHOWN_AT_K, mine.temperatureK)
+  const after = yield* foreseeing({ ...like, references: all }, SHOWN_AT_K, mine.temperatureK)
+  const view = locusView({ ...like, references: all })
+  const use = after?.referencesUsed.find(({ id }) => id === mine.id) ?? null
+  return { before, after, use, view }
 }
 
 /** Id of a reference or a balance that is not in the kit. */

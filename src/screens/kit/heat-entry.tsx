@@ -1,4 +1,3 @@
-import type { ReferenceUse } from '../../estimate/types.ts'
 import { knownHeatTemperature } from '../../physics/known-heats.ts'
 import type { LampTargetId } from '../../physics/lamp-targets.ts'
 import { materialById } from '../../physics/materials.ts'
@@ -15,23 +14,24 @@ import { Entry, EntryActions, Facts } from './entry.tsx'
 import { switchHeat } from './kit-actions.ts'
 import type { KeptHeat } from './kit-model.ts'
 import { heatById, isKnownHeatId } from './subject.ts'
+import type { HeatSurvey } from './survey.ts'
 
 type Row = readonly [string, string]
 
 /** A known heat of the kit, with what the others say about it. */
-export function HeatEntry({ heat, use }: { heat: KeptHeat; use: ReferenceUse | undefined }) {
+export function HeatEntry({ heat, survey }: { heat: KeptHeat; survey: HeatSurvey | undefined }) {
   const { log } = useServices()
   const { item, reference, off } = heat
-  const conflicts = use?.status === 'conflicting'
+  const conflicts = survey?.use.status === 'conflicting'
   const tags = [...(off ? ['Off'] : []), ...(item.simulated ? [PRACTICE_LABEL] : [])]
-  const residual = use?.standardisedResidual ?? null
+  const residual = survey?.use.standardisedResidual ?? null
   return (
     <Entry
       title={item.name}
       figure={<HeatFigure heat={heat} />}
       line={`${showDay(item.date.iso)} · ${reference.cameraId}`}
       tags={tags}
-      warning={conflicts ? 'Disagrees' : null}
+      warning={conflicts ? 'Disagrees' : survey?.old ? 'Over a year old' : null}
     >
       <Facts
         rows={[

@@ -65,7 +65,7 @@ export function KitOverview() {
                 <HeatEntry
                   key={heat.item.id}
                   heat={heat}
-                  use={survey.uses.value.get(heat.item.id)}
+                  survey={survey.heats.value.get(heat.item.id)}
                 />
               ))}
             </ul>
