@@ -55,7 +55,7 @@ function predicted({ problem, possibilities }: CameraPosterior, i: number): Pred
 /**
  * Raises the own variance of references that no camera could see together with the rest, until their
  * residual is one that happens. Two that contradict each other both lose weight, and the interval
- * widens. What an unusual camera could explain is left to the camera's heavy tails.
+ * widens. What an unusual camera or tone curve could explain is left to their own spread.
  */
 export function tolerateConflicts(
   posterior: CameraPosterior,
@@ -68,7 +68,10 @@ export function tolerateConflicts(
     ...problem,
     references: problem.references.map((used, i) => {
       if (!conflicts(residuals[i]!)) return used
-      const { mean, sd } = predicted(posterior, i).reduce((a, b) => (b.sd > a.sd ? b : a))
+      // The camera and tone curve that would explain it best.
+      const { mean, sd } = predicted(posterior, i).reduce((a, b) =>
+        Math.abs(b.mean) / b.sd < Math.abs(a.mean) / a.sd ? b : a,
+      )
       if (Math.abs(mean) <= CONFLICT * sd) return used
       const missing = (mean / TOLERATED) ** 2 - sd * sd
       return { ...used, inflation: 1 + missing / own[i]!.variance }
