@@ -31,7 +31,7 @@ export function outcomeOf(estimate: GlowEstimate): Outcome {
 }
 
 /** Each camera draws its own numbers for each condition, whatever other conditions are run. */
-const seedOf = (camera: number, condition: string, draw: number): number => {
+export const seedOf = (camera: number, condition: string, draw: number): number => {
   let hash = 2166136261
   for (const char of `${camera} ${condition} ${draw}`)
     hash = Math.imul(hash ^ char.charCodeAt(0), 16777619)

@@ -1,0 +1,324 @@
+/** Ways from a photo to linear light, each read with the same cameras and known heat: salt. */
+
+import { XYZ_FROM_P3 } from '../../src/colour/rgb-spaces.ts'
+import { diagonal, invert, type Matrix3, multiply } from '../../src/colour/vectors.ts'
+import { estimateGlow } from '../../src/estimate/estimate-glow.ts'
+import type {
+  GlowInput,
+  GreyBalance,
+  KnownHeatReference,
+  Linearity,
+} from '../../src/estimate/types.ts'
+import { measureSweep } from '../../src/light/exposure-sweep/measure-sweep.ts'
+import type { LinearColour } from '../../src/light/image.ts'
+import { measurePhoto } from '../../src/light/measure-photo.ts'
+import {
+  glowSpectrum,
+  type SimulatedCamera,
+  simulateCamera,
+} from '../../src/light/simulate/simulated-camera.ts'
+import { outcomeOf, seedOf } from './bench.ts'
+import type { TestedCamera, TestSet } from './cameras.ts'
+import { cardBalance, inputOf, referenceOf, stateOf } from './conditions.ts'
+import {
+  BAR_REGION,
+  COARSE,
+  type Coding,
+  drawBlack,
+  FINE,
+  photographBar,
+  redForCode,
+  type Session,
+} from './photo-scene.ts'
+import { deliveredPatch, rawPatch, type Sensor } from './photograph.ts'
+import { type Random, seeded } from './random.ts'
+import { Score, type ScoreRow } from './score.ts'
+import { type CurveFamily, drawCurve } from './tone-curves.ts'
+
+const SALT = { temperatureK: 1073.6, standardUncertaintyK: 6 }
+const CARD = { balance: 'daylight', card: 'preset' } as const
+/** Red of a single photo, stored code. */
+const RED_CODES = [0.3, 0.8] as const
+/** Sweeps start with red at this code and go down by one stop a frame. */
+const SWEEP_TOP_CODE = 0.96
+const SWEEP_FRAMES = 9
+
+/** What one path makes of a glow: null where it refuses. */
+interface Seen {
+  readonly glow: LinearColour
+  readonly linearity: Linearity
+}
+
+interface Bench {
+  readonly camera: TestedCamera
+  readonly simulated: SimulatedCamera
+  readonly sensor: Sensor
+  readonly random: Random
+}
+
+interface Path {
+  readonly name: string
+  readonly temperaturesK: 'all' | '1173'
+  /** Share of the draws that this costly path takes. */
+  readonly drawShare: number
+  /** Everything photographed once for a draw; then one glow after the other. */
+  prepare(bench: Bench): {
+    reference: Seen | null
+    read(temperatureK: number): Seen | null
+  }
+}
+
+const linear: Path = {
+  name: 'linear',
+  temperaturesK: 'all',
+  drawShare: 1,
+  prepare: ({ simulated, sensor, random }) => {
+    const see = (kelvin: number): Seen => ({
+      glow: deliveredPatch(simulated, glowSpectrum(kelvin), sensor, random),
+      linearity: { kind: 'linear' },
+    })
+    return { reference: see(saltDrawn(random)), read: see }
+  },
+}
+
+const saltDrawn = (random: Random) =>
+  SALT.temperatureK + SALT.standardUncertaintyK * random.normal()
+
+function sweep(name: string, coding: Coding, family: CurveFamily): Path {
+  return {
+    name,
+    temperaturesK: '1173',
+    drawShare: 0.25,
+    prepare: ({ simulated, sensor, random }) => {
+      const salt = saltDrawn(random)
+      const session: Session = {
+        camera: simulated,
+        curve: drawCurve(family, random),
+        black: drawBlack(random),
+        sensor,
+        coding,
+      }
+      const see = (kelvin: number): Seen | null => {
+        const spectrum = glowSpectrum(kelvin)
+        const top = redForCode(session, spectrum, SWEEP_TOP_CODE)
+        const frames = Array.from({ length: SWEEP_FRAMES }, (_, stop) => ({
+          image: photographBar(session, spectrum, top / 2 ** stop, random),
+          relativeExposure: 2 ** -stop,
+        }))
+        const result = measureSweep(frames, BAR_REGION, { steps: stepsOf(coding) })
+        if (result.kind === 'refused') return null
+        return {
+          glow: result.glow,
+          linearity: {
+            kind: 'sweep',
+            // Each sweep recovers its own curve.
+            curveId: `${name} ${kelvin}`,
+            standardUncertaintyGreen: result.standardUncertaintyGreen,
+            standardUncertaintyBlue: result.standardUncertaintyBlue,
+          },
+        }
+      }
+      return { reference: see(salt), read: see }
+    },
+  }
+}
+
+/** DC steps of the quantisation tables of ISO/IEC 10918-1, annex K, at a quality. */
+const stepsOf = ({ quality }: Coding) => {
+  const scale = quality < 50 ? 50 / quality : 2 - quality / 50
+  const step = (base: number) => Math.max(1, Math.round(base * scale))
+  return { luma: step(16), chroma: step(17) }
+}
+
+function single(name: string, matched: boolean, family: CurveFamily): Path {
+  return {
+    name,
+    temperaturesK: 'all',
+    drawShare: 1,
+    prepare: ({ simulated, sensor, random }) => {
+      const salt = saltDrawn(random)
+      const session = (): Session => ({
+        camera: simulated,
+        curve: drawCurve(family, random),
+        black: drawBlack(random),
+        sensor,
+        coding: FINE,
+      })
+      const level = () => RED_CODES[0] + (RED_CODES[1] - RED_CODES[0]) * random.uniform()
+      const see = (kelvin: number, at: Session, code: number, curveId: string): Seen | null => {
+        const spectrum = glowSpectrum(kelvin)
+        const image = photographBar(at, spectrum, redForCode(at, spectrum, code), random)
+        const measured = measurePhoto(image, BAR_REGION, { chromaSubsampled: false })
+        if (measured.refused) return null
+        return {
+          glow: measured.glow,
+          linearity: {
+            kind: 'single',
+            curveId,
+            storedLevels: measured.storedLevels,
+            space: 'display-p3',
+          },
+        }
+      }
+      const common = session()
+      const code = level()
+      const reference = matched
+        ? see(salt, common, code, 'common')
+        : see(salt, session(), level(), 'other')
+      return { reference, read: (kelvin) => see(kelvin, common, code, 'common') }
+    },
+  }
+}
+
+export const PATHS: readonly Path[] = [
+  linear,
+  sweep('sweep quality 95', FINE, 'contrast'),
+  sweep('sweep quality 80', COARSE, 'contrast'),
+  sweep('sweep, other curves', FINE, 'wave'),
+  single('single', false, 'contrast'),
+  single('single, matched level', true, 'contrast'),
+  single('single, other curves', false, 'wave'),
+  single('single, other curves, matched level', true, 'wave'),
+]
+
+export interface PathResult {
+  readonly name: string
+  readonly rows: readonly ScoreRow[]
+  /** Root mean square of (path - linear) at 1173 K on the same cameras and melts; sweeps only. */
+  readonly againstLinearK: number | null
+  readonly refusedSweeps: number
+}
+
+export function runPaths(
+  set: TestSet,
+  options: {
+    readonly draws: number
+    readonly sensor: Sensor
+    readonly temperaturesK: readonly number[]
+  },
+  paths: readonly Path[] = PATHS,
+): PathResult[] {
+  const results = paths.map((path) => {
+    const temperaturesK = path.temperaturesK === 'all' ? options.temperaturesK : [1173]
+    const scores = temperaturesK.map((kelvin) => new Score(kelvin))
+    const draws = Math.max(1, Math.round(options.draws * path.drawShare))
+    let refusedSweeps = 0
+    const differences: number[] = []
+    for (const [index, camera] of set.cameras.entries()) {
+      const simulated = simulateCamera(camera.sensitivity, set.training, 'daylight')
+      for (let draw = 0; draw < draws; draw++) {
+        // The same melt for every path: the first number drawn.
+        const random = seeded(seedOf(index, 'paths', draw))
+        const bench: Bench = { camera, simulated, sensor: options.sensor, random }
+        const balance = exactCard(simulated, options.sensor, seeded(seedOf(index, 'card', draw)))
+        const { reference, read } = path.prepare(bench)
+        const reading = (seen: Seen | null) =>
+          seen === null || reference === null
+            ? null
+            : estimateGlow(inputFor(camera, balance, seen, reference), camera.locus)
+        for (const [i, kelvin] of temperaturesK.entries()) {
+          const estimate = reading(read(kelvin))
+          if (estimate === null) refusedSweeps++
+          scores[i]!.add(estimate === null ? { kind: 'no number' } : outcomeOf(estimate))
+          if (path.drawShare === 1 || kelvin !== 1173 || estimate?.kind !== 'temperature') continue
+          const same = linear.prepare({ ...bench, random: seeded(seedOf(index, 'paths', draw)) })
+          const straight = estimateGlow(
+            inputFor(camera, balance, same.read(kelvin)!, same.reference!),
+            camera.locus,
+          )
+          if (straight.kind === 'temperature')
+            differences.push(estimate.temperatureK - straight.temperatureK)
+        }
+      }
+    }
+    const rms = Math.sqrt(differences.reduce((sum, d) => sum + d * d, 0) / differences.length)
+    return {
+      name: path.name,
+      rows: scores.map((score) => score.row()),
+      againstLinearK: differences.length > 0 ? rms : null,
+      refusedSweeps,
+    }
+  })
+  return [...results, rawPath(set, options)]
+}
+
+export const exactCard = (camera: SimulatedCamera, sensor: Sensor, random: Random): GreyBalance =>
+  cardBalance(CARD, (spectrum) => deliveredPatch(camera, spectrum, sensor, random), random).balance
+
+export function inputFor(
+  camera: TestedCamera,
+  balance: GreyBalance,
+  seen: Seen,
+  reference: Seen,
+): GlowInput {
+  const state = stateOf('daylight')
+  const salt: KnownHeatReference = referenceOf(
+    camera,
+    SALT,
+    balance,
+    state,
+    reference.glow,
+    reference.linearity,
+  )
+  return inputOf(camera, balance, state, seen.glow, [salt], seen.linearity)
+}
+
+/** Raw channels with the colour matrix that a raw file states; card and salt raw as well. */
+function rawPath(
+  set: TestSet,
+  { draws, sensor, temperaturesK }: Parameters<typeof runPaths>[1],
+): PathResult {
+  const scores = temperaturesK.map((kelvin) => new Score(kelvin))
+  for (const [index, camera] of set.cameras.entries()) {
+    const simulated = simulateCamera(camera.sensitivity, set.training, 'daylight')
+    for (let draw = 0; draw < draws; draw++) {
+      const random = seeded(seedOf(index, 'raw', draw))
+      const photograph = (spectrum: (nm: number) => number) =>
+        rawPatch(simulated, spectrum, sensor, random)
+      const card = cardBalance(CARD, photograph, random).balance
+      const raw = <T extends object>(of: T) => ({
+        ...of,
+        channels: 'camera' as const,
+        balanceState: { kind: 'raw' as const, colourTemperatureK: null },
+        linearity: { kind: 'raw' as const },
+      })
+      const salt = raw(
+        referenceOf(
+          camera,
+          SALT,
+          card,
+          stateOf('daylight'),
+          photograph(glowSpectrum(saltDrawn(random))),
+        ),
+      )
+      for (const [i, kelvin] of temperaturesK.entries()) {
+        const glow = photograph(glowSpectrum(kelvin))
+        const input: GlowInput = {
+          ...raw(inputOf(camera, card, stateOf('daylight'), glow, [salt])),
+          cameraToXyz: statedMatrix(simulated),
+        }
+        scores[i]!.add(outcomeOf(estimateGlow(input, camera.locus)))
+      }
+    }
+  }
+  return {
+    name: 'raw',
+    rows: scores.map((score) => score.row()),
+    againstLinearK: null,
+    refusedSweeps: 0,
+  }
+}
+
+/** Camera channels to XYZ, by way of a DNG's ColorMatrix with its four decimals. */
+function statedMatrix({ matrix, card }: SimulatedCamera): Matrix3 {
+  const toXyz = multiply(
+    XYZ_FROM_P3,
+    multiply(matrix, diagonal([1 / card[0], 1 / card[1], 1 / card[2]])),
+  )
+  const colorMatrix = invert(toXyz)
+  const largest = Math.max(...colorMatrix.flat().map(Math.abs))
+  const rounded = colorMatrix.map((row) =>
+    row.map((value) => Math.round((value / largest) * 1e4) / 1e4),
+  ) as unknown as Matrix3
+  return invert(rounded)
+}

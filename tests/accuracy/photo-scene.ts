@@ -1,0 +1,118 @@
+/**
+ * Photos of a glowing bar before a dark ground, as files: noise of every pixel in raw channels,
+ * colour matrix, tone curve, 8-bit codes in Display P3, JPEG.
+ */
+import { decodeTransfer, encodeTransfer } from '../../src/colour/rgb-spaces.ts'
+import { type Triple, transform } from '../../src/colour/vectors.ts'
+import type { Spectrum } from '../../src/colour/xyz.ts'
+import type { Region, StoredImage } from '../../src/light/image.ts'
+import { respond } from '../../src/light/simulate/sensitivity.ts'
+import type { SimulatedCamera } from '../../src/light/simulate/simulated-camera.ts'
+import { encodeJpeg } from '../../src/sources/making/encode-jpeg.ts'
+import { decodeJpeg } from '../decode-jpeg.ts'
+import type { Sensor } from './photograph.ts'
+import type { Random } from './random.ts'
+import { type CameraCurve, throughCurve } from './tone-curves.ts'
+
+const WIDTH = 128
+const HEIGHT = 96
+const BAR = { left: 24, top: 24, right: 104, bottom: 72 }
+/** Inside the bar, off its edges. */
+export const BAR_REGION: Region = { shape: 'rectangle', x: 32, y: 32, width: 64, height: 32 }
+
+export interface Coding {
+  readonly quality: number
+  readonly halvedColour: boolean
+}
+export const FINE: Coding = { quality: 95, halvedColour: false }
+export const COARSE: Coding = { quality: 80, halvedColour: true }
+
+/** Camera, curve and black level that all photos of one session share. */
+export interface Session {
+  readonly camera: SimulatedCamera
+  readonly curve: CameraCurve
+  /** Linear light that the file shows where there is none, a channel. */
+  readonly black: Triple
+  readonly sensor: Sensor
+  readonly coding: Coding
+}
+
+/** Black level within +-0.1 % of full scale. */
+export const drawBlack = (random: Random): Triple => {
+  const one = () => 0.002 * random.uniform() - 0.001
+  return [one(), one(), one()]
+}
+
+/**
+ * A photo of a bar of this spectrum.
+ *
+ * @param red linear light of the bar's red before the tone curve, 1 = top code
+ */
+export function photographBar(
+  session: Session,
+  spectrum: Spectrum,
+  red: number,
+  random: Random,
+): StoredImage {
+  const { camera, curve, black, sensor, coding } = session
+  const response = respond(camera.sensitivity, spectrum)
+  const raw: Triple = [
+    response[0] / camera.card[0],
+    response[1] / camera.card[1],
+    response[2] / camera.card[2],
+  ]
+  const scale = red / transform(camera.matrix, raw)[0]
+  // Full scale of the raw channels: the brightest of them fills a pixel when red reaches its top.
+  const full = sensor.electrons / (Math.max(...raw) / transform(camera.matrix, raw)[0])
+  const codes = new Uint8Array(3 * WIDTH * HEIGHT)
+  for (let y = 0, i = 0; y < HEIGHT; y++) {
+    for (let x = 0; x < WIDTH; x++, i += 3) {
+      const inside = x >= BAR.left && x < BAR.right && y >= BAR.top && y < BAR.bottom
+      const noisy = ([0, 1, 2] as const).map((c) => {
+        const electrons = inside ? raw[c] * scale * full : 0
+        const sd = Math.sqrt(Math.max(electrons, 0) + sensor.readNoise ** 2)
+        return (electrons + sd * random.normal()) / full
+      }) as unknown as Triple
+      const light = transform(camera.matrix, noisy)
+      const bent = throughCurve(curve, [
+        light[0] + black[0],
+        light[1] + black[1],
+        light[2] + black[2],
+      ])
+      for (const c of [0, 1, 2] as const)
+        codes[i + c] = Math.round(255 * Math.min(Math.max(encodeTransfer(bent[c]), 0), 1))
+    }
+  }
+  const { data } = decodeJpeg(encodeJpeg(codes, WIDTH, HEIGHT, coding))
+  return {
+    width: WIDTH,
+    height: HEIGHT,
+    space: 'display-p3',
+    codes: Float32Array.from(data, (code) => code / 255),
+  }
+}
+
+/** Linear red whose stored code, through the session's curve, is a given one. */
+export function redForCode(session: Session, spectrum: Spectrum, code: number): number {
+  const wanted = decodeTransfer(code)
+  const response = respond(session.camera.sensitivity, spectrum)
+  const { card, matrix } = session.camera
+  const p3 = transform(matrix, [
+    response[0] / card[0],
+    response[1] / card[1],
+    response[2] / card[2],
+  ])
+  let low = 0
+  let high = 1
+  for (let i = 0; i < 50; i++) {
+    const middle = (low + high) / 2
+    const bent = throughCurve(session.curve, [
+      middle,
+      (middle * p3[1]) / p3[0],
+      (middle * p3[2]) / p3[0],
+    ])
+    if (bent[0] < wanted) low = middle
+    else high = middle
+  }
+  return (low + high) / 2
+}
