@@ -1,3 +1,4 @@
+import type { Page } from 'playwright-core'
 import { describe } from 'vitest'
 import { encodeTransfer, linearSrgbFromP3, P3_FROM_SRGB } from '../../src/colour/rgb-spaces.ts'
 import { encodeJpeg } from '../../src/sources/making/encode-jpeg.ts'
@@ -15,14 +16,14 @@ const SIDE = 256
 const allCodes = (x: number, y: number) => [x, y, (7 * x + 13 * y) & 255]
 
 describe('a photo comes back code by code', () => {
-  test.for([
+  const files = [
     ['sRGB, nothing stated', 'srgb', {}],
     ['Display P3 by profile', 'display-p3', { iccProfile: p3 }],
     ['Display P3 by code points', 'display-p3', { cicp: [12, 13] as const }],
-  ] as const)('%s', async ([, space, options], { sourcesPage }) => {
-    const page = await sourcesPage()
-    const file = asText(writePng(SIDE, SIDE, allCodes, options))
-    const read = await page.evaluate(async (text) => {
+  ] as const
+
+  const worstOf = (page: Page, file: Uint8Array) =>
+    page.evaluate(async (text) => {
       const bytes = Uint8Array.from(atob(text), (c) => c.charCodeAt(0))
       const photo = await sources.openPhoto(new Blob([bytes]))
       const { width, height } = photo
@@ -37,10 +38,32 @@ describe('a photo comes back code by code', () => {
         }
       }
       return { space: stored.space, width, height, worst }
-    }, file)
+    }, asText(file))
+
+  test.for(files)('%s', async ([, space, options], { sourcesPage }) => {
+    const read = await worstOf(await sourcesPage(), writePng(SIDE, SIDE, allCodes, options))
     expect(read).toMatchObject({ space, width: SIDE, height: SIDE })
     // What Float32 leaves of code / 255, times 255.
     expect(read.worst).toBeLessThan(1e-4)
+  })
+
+  test('also where the browser has no video frames, by way of a canvas', async ({
+    sourcesPage,
+    context,
+  }) => {
+    await context.route('**/photo.worker-*.js', async (route) => {
+      const script = await (await route.fetch()).text()
+      await route.fulfill({
+        contentType: 'text/javascript',
+        body: `delete globalThis.VideoFrame;\n${script}`,
+      })
+    })
+    const page = await sourcesPage()
+    for (const [, space, options] of files) {
+      const read = await worstOf(page, writePng(SIDE, SIDE, allCodes, options))
+      expect(read.space).toBe(space)
+      expect(read.worst).toBeLessThan(1e-4)
+    }
   })
 
   test('a crop is the same part of the whole, to the pixel', async ({ sourcesPage }) => {
@@ -123,43 +146,49 @@ describe('orientation', () => {
     [7, 'bottom right'],
     [8, 'bottom left'],
   ]
+  const [width, height] = [96, 64]
+  const marked = (x: number, y: number) => (x < 16 && y < 16 ? [220, 90, 20] : [40, 40, 40])
+  const exifOf = (orientation: number) =>
+    writeTiff({ main: [{ tag: 274, type: 'short', values: [orientation] }] })
+
+  async function cornersOf(page: Page, file: Uint8Array) {
+    return page.evaluate(async (text) => {
+      const bytes = Uint8Array.from(atob(text), (c) => c.charCodeAt(0))
+      const photo = await sources.openPhoto(new Blob([bytes]))
+      const { width, height } = photo
+      const bitmap = await createImageBitmap(await (await fetch(photo.pictureUrl)).blob())
+      const canvas = new OffscreenCanvas(bitmap.width, bitmap.height)
+      const context = canvas.getContext('2d', { willReadFrequently: true })!
+      context.drawImage(bitmap, 0, 0)
+      const inCrop: string[] = []
+      const inPreview: string[] = []
+      for (const [name, x, y] of [
+        ['top left', 0, 0],
+        ['top right', width - 8, 0],
+        ['bottom left', 0, height - 8],
+        ['bottom right', width - 8, height - 8],
+      ] as const) {
+        const box = { shape: 'rectangle', x, y, width: 8, height: 8 } as const
+        const { codes } = await photo.readStored(box)
+        if (codes[0]! > 0.6) inCrop.push(name)
+        if (context.getImageData(x + 3, y + 3, 1, 1).data[0]! > 150) inPreview.push(name)
+      }
+      photo.close()
+      return { width, height, preview: [bitmap.width, bitmap.height], inCrop, inPreview }
+    }, asText(file))
+  }
+
   test.for(corners)(
     '%i: the marked corner comes to the %s, in crop and preview alike',
     async ([orientation, corner], { sourcesPage }) => {
-      const page = await sourcesPage()
-      const [width, height] = [96, 64]
-      const rgb = new Uint8Array(3 * width * height).fill(40)
-      for (let y = 0; y < 16; y++) {
-        for (let x = 0; x < 16; x++) rgb.set([220, 90, 20], 3 * (y * width + x))
-      }
-      const exif = writeTiff({ main: [{ tag: 274, type: 'short', values: [orientation] }] })
-      const file = asText(encodeJpeg(rgb, width, height, { quality: 95, exif }))
-      const seen = await page.evaluate(async (text) => {
-        const bytes = Uint8Array.from(atob(text), (c) => c.charCodeAt(0))
-        const photo = await sources.openPhoto(new Blob([bytes]))
-        const { width, height } = photo
-        const bitmap = await createImageBitmap(await (await fetch(photo.pictureUrl)).blob())
-        const canvas = new OffscreenCanvas(bitmap.width, bitmap.height)
-        const context = canvas.getContext('2d', { willReadFrequently: true })!
-        context.drawImage(bitmap, 0, 0)
-        const inCrop: string[] = []
-        const inPreview: string[] = []
-        for (const [name, x, y] of [
-          ['top left', 0, 0],
-          ['top right', width - 8, 0],
-          ['bottom left', 0, height - 8],
-          ['bottom right', width - 8, height - 8],
-        ] as const) {
-          const box = { shape: 'rectangle', x, y, width: 8, height: 8 } as const
-          const { codes } = await photo.readStored(box)
-          if (codes[0]! > 0.6) inCrop.push(name)
-          if (context.getImageData(x + 3, y + 3, 1, 1).data[0]! > 150) inPreview.push(name)
-        }
-        photo.close()
-        return { width, height, preview: [bitmap.width, bitmap.height], inCrop, inPreview }
-      }, file)
+      const rgb = Uint8Array.from({ length: 3 * width * height }, (_, i) => {
+        const pixel = Math.floor(i / 3)
+        return marked(pixel % width, Math.floor(pixel / width))[i % 3]!
+      })
+      const exif = exifOf(orientation)
+      const file = encodeJpeg(rgb, width, height, { quality: 95, exif })
       const upright = orientation < 5 ? [width, height] : [height, width]
-      expect(seen).toEqual({
+      expect(await cornersOf(await sourcesPage(), file)).toEqual({
         width: upright[0],
         height: upright[1],
         preview: upright,
@@ -168,6 +197,19 @@ describe('orientation', () => {
       })
     },
   )
+
+  test('in a PNG, whatever the browser makes of it, crop and preview agree', async ({
+    sourcesPage,
+  }) => {
+    const page = await sourcesPage()
+    for (const orientation of [3, 6, 8]) {
+      const file = writePng(width, height, marked, { exif: exifOf(orientation), iccProfile: p3 })
+      const seen = await cornersOf(page, file)
+      expect(seen.preview).toEqual([seen.width, seen.height])
+      expect(seen.inCrop).toHaveLength(1)
+      expect(seen.inPreview).toEqual(seen.inCrop)
+    }
+  })
 })
 
 describe('bad files', () => {

@@ -13,6 +13,8 @@ export interface HeifHeader {
   readonly cicp: { readonly primaries: number; readonly transfer: number } | null
   readonly iccProfile: Uint8Array | null
   readonly hasGainMap: boolean
+  /** The picture is to be rotated or mirrored for looking at it. */
+  readonly turned: boolean
   readonly complete: boolean
 }
 
@@ -74,6 +76,7 @@ export function readHeifHeader(bytes: Uint8Array): HeifHeader {
     animated: brand === 'avis' || brand === 'hevc' || brand === 'msf1',
     ...colour(own),
     hasGainMap: hasGainMap(child(meta, 'iinf'), properties),
+    turned: (child(own, 'irot')?.[0] ?? 0) !== 0 || child(own, 'imir') !== undefined,
     complete: width > 0 && endsWhole(bytes),
   }
 }

@@ -21,6 +21,8 @@ export interface PhotoHeader {
   readonly bitsPerSample: number
   readonly subsampling: Subsampling
   readonly hasGainMap: boolean
+  /** The container itself asks for turning (HEIF irot, imir); EXIF is told apart. */
+  readonly turnedByContainer: boolean
   /** TIFF block with the EXIF data, where it stands outside of the container's own directory. */
   readonly exif: Uint8Array | null
 }
@@ -60,6 +62,7 @@ function readHeader(kind: FileKind, bytes: Uint8Array): PhotoHeader {
     bitsPerSample: 8,
     subsampling: '4:4:4',
     hasGainMap: false,
+    turnedByContainer: false,
     exif: null,
   } as const
   switch (kind) {
@@ -104,9 +107,16 @@ function readHeader(kind: FileKind, bytes: Uint8Array): PhotoHeader {
       if (!header.complete) refuseTruncated(kind, bytes)
       checkSize(header.width, header.height)
       if (!header.hasColour) throw new PhotoRefused({ code: 'no-colour' })
-      const { bitsPerSample, subsampling, hasGainMap } = header
-      const space = spaceOf(header.iccProfile, header.cicp)
-      return { ...base, bitsPerSample, subsampling, hasGainMap, size: header, ...space }
+      const { bitsPerSample, subsampling, hasGainMap, turned } = header
+      return {
+        ...base,
+        bitsPerSample,
+        subsampling,
+        hasGainMap,
+        turnedByContainer: turned,
+        size: header,
+        ...spaceOf(header.iccProfile, header.cicp),
+      }
     }
     case 'gif': {
       const header = readGifHeader(bytes)

@@ -38,7 +38,8 @@ export async function decodePhoto(blob: Blob): Promise<Decoded> {
     checkBitmap(bitmap, header)
     if (state === 'altered') throw new PhotoRefused({ code: 'altered-pixels' })
     const space = spaceToRead(header, state)
-    const pixels = new BitmapPixels(bitmap, space, orientation)
+    const upright = turnedByBrowser(header) ? settled(bitmap, space) : bitmap
+    const pixels = new BitmapPixels(upright, space, orientation)
     return { header, facts, pixels, notes: notesOf(header, state) }
   } catch (error) {
     bitmap.close()
@@ -61,15 +62,33 @@ async function inspect(blob: Blob) {
 
 /**
  * A JPEG whose EXIF says "turned" is decoded with that field set to "upright" and turned by our own
- * code (see turn.ts). Other kinds with an orientation are rare: there the browser turns.
+ * code (see turn.ts).
  */
 function unturned(blob: Blob, bytes: Uint8Array<ArrayBuffer>, header: PhotoHeader) {
-  const field = header.kind === 'jpeg' && header.exif !== null ? findOrientation(header.exif) : null
+  const field = header.kind === 'jpeg' ? orientationOf(header) : null
   if (field === null || field.orientation === 1) {
     return { toDecode: blob, orientation: 1 as const }
   }
   header.exif![field.at] = 1
   return { toDecode: new Blob([bytes], { type: blob.type }), orientation: field.orientation }
+}
+
+const orientationOf = ({ exif }: PhotoHeader) => (exif === null ? null : findOrientation(exif))
+
+/** Other kinds are rarely turned: there the browser does it. */
+function turnedByBrowser(header: PhotoHeader): boolean {
+  if (header.turnedByContainer) return true
+  return header.kind !== 'jpeg' && (orientationOf(header)?.orientation ?? 1) !== 1
+}
+
+/** A bitmap that the browser has yet to turn, turned once and for all; drawing does it right. */
+function settled(bitmap: ImageBitmap, space: RgbSpace): ImageBitmap {
+  const canvas = new OffscreenCanvas(bitmap.width, bitmap.height)
+  const context = canvas.getContext('2d', { colorSpace: space, alpha: false })
+  if (context === null) return bitmap
+  context.drawImage(bitmap, 0, 0)
+  bitmap.close()
+  return canvas.transferToImageBitmap()
 }
 
 async function bitmapOf(blob: Blob, header: PhotoHeader): Promise<ImageBitmap> {

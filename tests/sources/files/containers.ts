@@ -102,6 +102,7 @@ export function heif(
     chroma?: number
     gainMap?: 'tmap' | 'auxiliary'
     cut?: boolean
+    quarterTurns?: number
   } = {},
 ): Uint8Array {
   const brands = options.brands ?? ['heic', 'mif1']
@@ -111,6 +112,7 @@ export function heif(
     fullBox('ispe', be32(width), be32(height)),
     fullBox('pixi', [3, 8, 8, 8]),
     ...(options.colour ? [box('colr', options.colour)] : []),
+    ...(options.quarterTurns === undefined ? [] : [box('irot', [options.quarterTurns])]),
   ]
   const own = properties.map((_, i) => i + 1)
   if (options.gainMap === 'auxiliary') {

@@ -204,6 +204,12 @@ describe('what is known beforehand', () => {
     expect(inspectPhoto(heif(8, 8, { chroma: 3 })).subsampling).toBe('4:4:4')
   })
 
+  test('a HEIF picture that is to be turned (ISO/IEC 23008-12, irot)', () => {
+    expect(inspectPhoto(heif(8, 8)).turnedByContainer).toBe(false)
+    expect(inspectPhoto(heif(8, 8, { quarterTurns: 0 })).turnedByContainer).toBe(false)
+    expect(inspectPhoto(heif(8, 8, { quarterTurns: 3 })).turnedByContainer).toBe(true)
+  })
+
   test('a gain map beside the base picture', () => {
     expect(inspectPhoto(heif(8, 8)).hasGainMap).toBe(false)
     expect(inspectPhoto(heif(8, 8, { gainMap: 'tmap' })).hasGainMap).toBe(true)
