@@ -50,8 +50,8 @@ export function HeatScreen({ id }: { id: KnownHeatId }) {
             ))}
           </ol>
           <p class="small soft">
-            Surest: an exposure sweep, several photos opened together. The tone curve then falls
-            out.
+            Surest: an exposure sweep. Open its photos together, and the camera’s tone curve is
+            taken out.
           </p>
         </section>
       </div>
@@ -93,16 +93,18 @@ function KnownTemperature({ known }: { known: SubjectTemperature | KnownHeatRefu
   )
 }
 
-/** The worst stand open, the rest one tap away. */
+/** A few stand open; of many the worst, the rest one tap away. */
+const FEW_HAZARDS = 4
 const OPEN_HAZARDS = 2
 
 function Hazards({ hazards }: { hazards: readonly KnownHeatHazard[] }) {
   const line = (hazard: KnownHeatHazard) => <li key={hazard}>{KNOWN_HEAT_HAZARD_WORDS[hazard]}</li>
-  const rest = hazards.slice(OPEN_HAZARDS)
+  const open = hazards.length > FEW_HAZARDS ? OPEN_HAZARDS : FEW_HAZARDS
+  const rest = hazards.slice(open)
   return (
     <section class="hazards card stack" aria-labelledby="heat-hazards">
       <h2 id="heat-hazards">What can go wrong</h2>
-      <ul>{hazards.slice(0, OPEN_HAZARDS).map(line)}</ul>
+      <ul>{hazards.slice(0, open).map(line)}</ul>
       {rest.length > 0 && (
         <details>
           <summary>{rest.length} more</summary>

@@ -83,9 +83,9 @@ export const KNOWN_HEAT_HAZARD_WORDS: Record<KnownHeatHazard, string> = {
 }
 
 export const STEEL_CLASS_WORDS: Record<SteelClass, string> = {
-  'low-carbon': 'Mild steel or iron (under 0.3 % carbon)',
-  'medium-carbon': 'Medium carbon (0.3 to 0.6 %)',
-  'high-carbon': 'Spring, file or plain tool steel (above 0.6 %)',
+  'low-carbon': 'Mild steel or iron (under 0.3 % C)',
+  'medium-carbon': 'Medium carbon (0.3 to 0.6 % C)',
+  'high-carbon': 'Spring, file, tool (above 0.6 % C)',
   unknown: 'Not known',
 }
 
