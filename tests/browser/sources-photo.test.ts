@@ -52,11 +52,9 @@ describe('a photo comes back code by code', () => {
     context,
   }) => {
     await context.route('**/photo.worker-*.js', async (route) => {
-      const script = await (await route.fetch()).text()
-      await route.fulfill({
-        contentType: 'text/javascript',
-        body: `delete globalThis.VideoFrame;\n${script}`,
-      })
+      const response = await route.fetch()
+      const body = `delete globalThis.VideoFrame;\n${await response.text()}`
+      await route.fulfill({ response, body })
     })
     const page = await sourcesPage()
     for (const [, space, options] of files) {
