@@ -23,6 +23,8 @@ export async function startOfflineUse(): Promise<void> {
   if (!import.meta.env.PROD || worker !== undefined || !('serviceWorker' in navigator)) return
   await pageLoaded()
   const { Workbox } = await import('workbox-window')
+  // At a first visit the worker takes over a page that had none: that is no newer version.
+  const hadController = navigator.serviceWorker.controller !== null
   worker = new Workbox('/service-worker.js', { scope: '/' })
   worker.addEventListener('waiting', () => {
     updateReady.value = true
@@ -33,7 +35,7 @@ export async function startOfflineUse(): Promise<void> {
   worker.addEventListener('controlling', ({ isUpdate, isExternal }) => {
     if (applying) location.reload()
     // Taken over from another tab: this page keeps its work and goes on until it is reloaded.
-    else if (isUpdate || isExternal) updateReady.value = true
+    else if (hadController && (isUpdate || isExternal)) updateReady.value = true
   })
   const registration = await worker.register().catch(() => undefined)
   if (registration === undefined) return
