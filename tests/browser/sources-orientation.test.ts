@@ -1,0 +1,88 @@
+import type { Page } from 'playwright-core'
+import { describe } from 'vitest'
+import { encodeJpeg } from '../../src/sources/making/encode-jpeg.ts'
+import { P3_COLORANTS, writeIccProfile } from '../../src/sources/making/write-icc.ts'
+import { writePng } from '../../src/sources/making/write-png.ts'
+import { writeTiff } from '../../src/sources/making/write-tiff.ts'
+import { expect } from './harness.ts'
+import { asText, test } from './sources-harness.ts'
+
+const p3 = writeIccProfile('Display P3', P3_COLORANTS)
+
+describe('orientation', () => {
+  /** Where EXIF orientation n (Exif 2.32, table 4, tag 274) puts the stored top left corner. */
+  const corners: readonly [orientation: number, corner: string][] = [
+    [1, 'top left'],
+    [2, 'top right'],
+    [3, 'bottom right'],
+    [4, 'bottom left'],
+    [5, 'top left'],
+    [6, 'top right'],
+    [7, 'bottom right'],
+    [8, 'bottom left'],
+  ]
+  const [width, height] = [96, 64]
+  const marked = (x: number, y: number) => (x < 16 && y < 16 ? [220, 90, 20] : [40, 40, 40])
+  const exifOf = (orientation: number) =>
+    writeTiff({ main: [{ tag: 274, type: 'short', values: [orientation] }] })
+
+  async function cornersOf(page: Page, file: Uint8Array) {
+    return page.evaluate(async (text) => {
+      const bytes = Uint8Array.from(atob(text), (c) => c.charCodeAt(0))
+      const photo = await sources.openPhoto(new Blob([bytes]))
+      const { width, height } = photo
+      const bitmap = await createImageBitmap(await (await fetch(photo.pictureUrl)).blob())
+      const canvas = new OffscreenCanvas(bitmap.width, bitmap.height)
+      const context = canvas.getContext('2d', { willReadFrequently: true })!
+      context.drawImage(bitmap, 0, 0)
+      const inCrop: string[] = []
+      const inPreview: string[] = []
+      for (const [name, x, y] of [
+        ['top left', 0, 0],
+        ['top right', width - 8, 0],
+        ['bottom left', 0, height - 8],
+        ['bottom right', width - 8, height - 8],
+      ] as const) {
+        const box = { shape: 'rectangle', x, y, width: 8, height: 8 } as const
+        const { codes } = await photo.readStored(box)
+        if (codes[0]! > 0.6) inCrop.push(name)
+        if (context.getImageData(x + 3, y + 3, 1, 1).data[0]! > 150) inPreview.push(name)
+      }
+      photo.close()
+      return { width, height, preview: [bitmap.width, bitmap.height], inCrop, inPreview }
+    }, asText(file))
+  }
+
+  test.for(corners)(
+    '%i: the marked corner comes to the %s, in crop and preview alike',
+    async ([orientation, corner], { sourcesPage }) => {
+      const rgb = Uint8Array.from({ length: 3 * width * height }, (_, i) => {
+        const pixel = Math.floor(i / 3)
+        return marked(pixel % width, Math.floor(pixel / width))[i % 3]!
+      })
+      const exif = exifOf(orientation)
+      const file = encodeJpeg(rgb, width, height, { quality: 95, exif })
+      const upright = orientation < 5 ? [width, height] : [height, width]
+      expect(await cornersOf(await sourcesPage(), file)).toEqual({
+        width: upright[0],
+        height: upright[1],
+        preview: upright,
+        inCrop: [corner],
+        inPreview: [corner],
+      })
+    },
+  )
+
+  test('in a PNG, whatever the browser makes of it, crop and preview agree', async ({
+    sourcesPage,
+  }) => {
+    const page = await sourcesPage()
+    for (const orientation of [3, 6, 8]) {
+      const file = writePng(width, height, marked, { exif: exifOf(orientation), iccProfile: p3 })
+      const seen = await cornersOf(page, file)
+      expect(seen.preview).toEqual([seen.width, seen.height])
+      expect(seen.inCrop).toHaveLength(1)
+      expect(seen.inPreview).toEqual(seen.inCrop)
+    }
+  })
+})
