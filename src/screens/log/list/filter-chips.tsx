@@ -16,10 +16,13 @@ export function FilterChips({ model }: { model: ListModel }) {
         const words = filterWords(kind, filter, dayOf)
         return (
           <li key={`${kind} ${unit}`}>
-            <button type="button" onClick={() => model.find(without)}>
+            <button
+              type="button"
+              aria-label={`${words}, remove`}
+              onClick={() => model.find(without)}
+            >
               <span>{words}</span>
               <span aria-hidden="true">✕</span>
-              <span class="unseen">, remove</span>
             </button>
           </li>
         )

@@ -79,7 +79,7 @@ export function draftOfFilter(filter: Filter, unit: TemperatureUnit): FilterDraf
 const OF_ORIGIN: Record<Origin, Pick<Filter, 'simulated' | 'demo' | 'damaged'>> = {
   all: {},
   measured: { simulated: false, demo: false },
-  simulated: { simulated: true },
+  simulated: { simulated: true, demo: false },
   'made up': { demo: true },
   damaged: { damaged: true },
 }

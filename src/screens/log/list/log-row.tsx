@@ -1,4 +1,5 @@
 import type { Summary } from '../../../log/types.ts'
+import { heatColour } from '../../../ui/heat-colour.ts'
 import { TemperatureFigure } from '../../../ui/quantity.tsx'
 import { showTemperature } from '../../../ui/temperature.ts'
 import { showDay, showTime } from '../../../ui/words/dates.ts'
@@ -23,7 +24,7 @@ export function LogRow({
   if (chosen === null) {
     return (
       <a class="log-row" href={hrefOfPlace({ kind: 'entry', id: summary.id })}>
-        <Swatch swatch={summary.swatch} />
+        <Swatch summary={summary} />
         <Line summary={summary} />
       </a>
     )
@@ -36,11 +37,12 @@ export function LogRow({
   )
 }
 
-export function Swatch({ swatch }: { swatch: Summary['swatch'] }) {
-  const style = swatch
-    ? { background: `color(display-p3 ${swatch[0]} ${swatch[1]} ${swatch[2]})` }
-    : {}
-  return <span class="swatch" aria-hidden="true" style={style} />
+/** The glow's own colour where it was kept, else that of its temperature on the chart. */
+function Swatch({ summary: { swatch, temperatureK } }: { summary: Summary }) {
+  const background = swatch
+    ? `color(display-p3 ${swatch[0]} ${swatch[1]} ${swatch[2]})`
+    : temperatureK !== null && heatColour(temperatureK)
+  return <span class="swatch" aria-hidden="true" style={background ? { background } : {}} />
 }
 
 function Line({ summary }: { summary: Summary }) {

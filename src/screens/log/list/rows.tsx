@@ -23,7 +23,9 @@ export function Rows({ model }: { model: ListModel }) {
   }, [model])
   useEffect(() => {
     const look = () => {
-      const top = list.current?.getBoundingClientRect().top ?? 0
+      // The jump to the top of the next page may be heard while this one is being put away.
+      if (!list.current?.isConnected) return
+      const { top } = list.current.getBoundingClientRect()
       const from = Math.max(0, Math.floor(-top / ROW_PX) - BEYOND)
       const to = Math.ceil((innerHeight - top) / ROW_PX) + BEYOND
       const now = range.peek()
