@@ -23,10 +23,12 @@ export interface ChartModel {
   readonly strip: ReadonlySignal<readonly HeatSwatch[]>
   readonly swatchAt: (temperatureK: number) => HeatSwatch
   readonly visibleFromK: ReadonlySignal<number>
+  /** Materials of the user's own readings, for the limits; empty: all of them. */
+  readonly materialIds: Signal<readonly string[]>
 }
 
-/** Every 4 K: neighbours differ by less than a tenth of what an eye can see. */
-const GRID_K = 4
+/** Every 8 K: neighbours differ by less than half of what an eye can see (CIEDE2000 below 0.5). */
+const GRID_K = 8
 const GRID_COUNT = Math.round((WHOLE.highK - WHOLE.lowK) / GRID_K) + 1
 const MIDDLE_K = 1300
 
@@ -67,6 +69,7 @@ export function createChartModel(look: ReadonlySignal<CameraLook | null>): Chart
     stepK,
     span,
     cursorK,
+    materialIds: signal<readonly string[]>([]),
     strip: computed(() =>
       Array.from({ length: GRID_COUNT }, (_, i) =>
         heatSwatch(WHOLE.lowK + i * GRID_K, settings.value),

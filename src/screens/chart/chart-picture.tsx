@@ -1,6 +1,6 @@
 import { useEffect, useRef } from 'preact/hooks'
 import { cssColour } from '../../colour/screen-gamut.ts'
-import { showTemperature, temperatureUnit, UNIT_SYMBOLS } from '../../ui/temperature.ts'
+import { showTemperature, temperatureUnit } from '../../ui/temperature.ts'
 import { type ChartModel, stripAt } from './chart-model.ts'
 import { marksOf } from './marks.ts'
 import { heightOf, panSpan, spreadLabels, temperatureAt, ticks, WHOLE, zoomSpan } from './scale.ts'
@@ -142,7 +142,7 @@ export function Drawing({ model }: { model: ChartModel }) {
   const { width, height } = PICTURE
   const span = model.span.value
   const unit = temperatureUnit.value
-  const marks = marksOf(model.marks.value)
+  const marks = marksOf(model.marks.value, model.materialIds.value)
   const y = (temperatureK: number) => heightOf(temperatureK, span, height)
   const inside = (temperatureK: number) => temperatureK >= span.lowK && temperatureK <= span.highK
   const points = marks.points.filter(({ temperatureK }) => inside(temperatureK)).reverse()
@@ -163,9 +163,6 @@ export function Drawing({ model }: { model: ChartModel }) {
           </text>
         </g>
       ))}
-      <text class="unit" x={BAND.x - 9} y={13} text-anchor="end">
-        {UNIT_SYMBOLS[unit]}
-      </text>
       {marks.ranges.map(({ name, fromK, toK, column }) => {
         const top = Math.max(0, y(toK))
         const bottom = Math.min(height, y(fromK))

@@ -1,10 +1,11 @@
 import { signal } from '@preact/signals'
-import { useMemo } from 'preact/hooks'
+import { useEffect, useMemo } from 'preact/hooks'
 import type { HeatView } from '../../colour/heat-view.ts'
 import { MATERIALS } from '../../physics/materials.ts'
-import { showTemperature } from '../../ui/temperature.ts'
+import { showTemperature, temperatureUnit, UNIT_SYMBOLS } from '../../ui/temperature.ts'
 import { UnitPicker } from '../../ui/unit-picker.tsx'
 import { CHART_CAUTION, MARK_WORDS, ROOMS, type RoomId, VIEW_WORDS } from '../../ui/words/chart.ts'
+import { useServices } from '../services.ts'
 import { typicalCameraLook } from './camera-look.ts'
 import './chart.css'
 import { createChartModel } from './chart-model.ts'
@@ -22,10 +23,22 @@ const MARK_KINDS = Object.keys(MARK_WORDS) as MarkKind[]
 /** The computed chart of heat colours, and the match by eye. */
 export function ChartScreen() {
   const model = useMemo(() => createChartModel(signal(typicalCameraLook())), [])
+  const { log } = useServices()
+  useEffect(() => {
+    // Without a log the limits of all materials are shown.
+    log
+      .then((opened) => opened.vocabulary())
+      .then(
+        ({ materials }) => {
+          model.materialIds.value = materials.map(({ text }) => text)
+        },
+        () => undefined,
+      )
+  }, [log, model])
   const zoom = (factor: number) => {
     model.span.value = zoomSpan(model.span.value, factor, model.cursorK.value)
   }
-  const marks = marksOf(model.marks.value)
+  const marks = marksOf(model.marks.value, model.materialIds.value)
   return (
     <main class="screen chart">
       <header>
@@ -62,14 +75,13 @@ export function ChartScreen() {
               </button>
             ))}
           </div>
-          {marks.columnNames.length > 0 && (
-            <div class="column-names" aria-hidden="true">
-              <span />
-              {marks.columnNames.map((name) => (
-                <span key={name}>{name}</span>
-              ))}
-            </div>
-          )}
+          <div class="column-names" aria-hidden="true">
+            <span class="unit">{UNIT_SYMBOLS[temperatureUnit.value]}</span>
+            <span />
+            {marks.columnNames.map((name) => (
+              <span key={name}>{name}</span>
+            ))}
+          </div>
           <ChartPicture model={model} />
           <p class="small soft">{VIEW_WORDS[model.viewKind.value].line}</p>
           <div class="row tight no-print">

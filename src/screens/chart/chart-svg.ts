@@ -52,7 +52,12 @@ export function chartSvg(
     '<g stroke="#555" fill="none" stroke-width="1">',
     ...scale.map((tick) => tick.replace('<text', '<text stroke="none" fill="#000"')),
     '</g>',
-    ...drawMarks(marksOf(model.marks.value), y, PLOT.top, PLOT.top + PLOT.height),
+    ...drawMarks(
+      marksOf(model.marks.value, model.materialIds.value),
+      y,
+      PLOT.top,
+      PLOT.top + PLOT.height,
+    ),
     ...folded(`${facts.method.line} ${facts.caution}`, 86).map((line, i) =>
       label(20, PLOT.top + PLOT.height + 34 + 17 * i, line, 'font-size="12" fill="#333"'),
     ),

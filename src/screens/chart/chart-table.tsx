@@ -10,7 +10,7 @@ const STEP_K = 50
 export function ChartTable({ model }: { model: ChartModel }) {
   const open = useSignal(false)
   const { lowK, highK } = model.span.value
-  const marks = marksOf(model.marks.value)
+  const marks = marksOf(model.marks.value, model.materialIds.value)
   const rows: number[] = []
   if (open.value) {
     for (let k = Math.ceil(lowK / STEP_K) * STEP_K + 23.15; k <= highK; k += STEP_K) rows.push(k)

@@ -3,6 +3,7 @@ import type { PhotoMeasurement } from '../../light/measure-photo.ts'
 import { BudgetBars } from '../../ui/budget-bars.tsx'
 import { ChromaticityDiagram } from '../../ui/chromaticity-diagram.tsx'
 import { showPlusMinus, showTemperature } from '../../ui/temperature.ts'
+import { NearestSwatch } from './nearest-swatch.tsx'
 
 /** The uncertainty as a bar chart of contributions. */
 export function BudgetDetails({ estimate }: { estimate: TemperatureEstimate }) {
@@ -64,6 +65,7 @@ export function ColourDetails({ eye }: { eye: EyeView }) {
               </dd>
             </>
           )}
+          <NearestSwatch eye={eye} />
         </dl>
         <p class="small soft">
           This is what an eye-like observer would say of the picture (correlated colour temperature

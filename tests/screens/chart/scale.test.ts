@@ -1,0 +1,97 @@
+import fc from 'fast-check'
+import { describe, expect, it } from 'vitest'
+import {
+  heightOf,
+  panSpan,
+  spreadLabels,
+  temperatureAt,
+  ticks,
+  WHOLE,
+  WORKSHOP,
+  zoomSpan,
+} from '../../../src/screens/chart/scale.ts'
+
+const spans = fc
+  .tuple(
+    fc.double({ min: 0.2, max: 30, noNaN: true }),
+    fc.double({ min: 800, max: 2900, noNaN: true }),
+  )
+  .map(([factor, about]) => zoomSpan(WHOLE, factor, about))
+
+describe('the scale of the chart', () => {
+  it('has an inverse', () => {
+    fc.assert(
+      fc.property(spans, fc.double({ min: 0, max: 500, noNaN: true }), (span, y) => {
+        expect(heightOf(temperatureAt(y, span, 500), span, 500)).toBeCloseTo(y, 6)
+      }),
+    )
+  })
+
+  it('never leaves the whole chart, however it is zoomed and panned', () => {
+    fc.assert(
+      fc.property(spans, fc.double({ min: -5000, max: 5000, noNaN: true }), (span, by) => {
+        const { lowK, highK } = panSpan(span, by)
+        expect(lowK).toBeGreaterThanOrEqual(WHOLE.lowK - 1e-9)
+        expect(highK).toBeLessThanOrEqual(WHOLE.highK + 1e-9)
+        expect(highK).toBeGreaterThan(lowK)
+      }),
+    )
+  })
+
+  it('marks round values of the unit, far enough apart to be read', () => {
+    const marks = ticks(WORKSHOP, 'C', 500, 34)
+    expect(marks.map(({ text }) => text)).toEqual([
+      '500',
+      '600',
+      '700',
+      '800',
+      '900',
+      '1000',
+      '1100',
+      '1200',
+      '1300',
+      '1400',
+      '1500',
+    ])
+    for (const unit of ['C', 'F', 'K'] as const) {
+      const places = ticks(WHOLE, unit, 500, 34).map(({ temperatureK }) =>
+        heightOf(temperatureK, WHOLE, 500),
+      )
+      for (const [i, place] of places.entries()) {
+        if (i > 0) expect(Math.abs(place - (places[i - 1] as number))).toBeGreaterThanOrEqual(34)
+      }
+    }
+  })
+})
+
+describe('labels', () => {
+  it('keep their order and their distance, and move no more than they must', () => {
+    fc.assert(
+      fc.property(
+        fc.array(fc.double({ min: 0, max: 500, noNaN: true }), { maxLength: 20 }),
+        (wanted) => {
+          const sorted = [...wanted].sort((a, b) => a - b)
+          const places = spreadLabels(sorted, 15, 500)
+          expect(places.length).toBe(sorted.length)
+          for (let i = 1; i < places.length; i++) {
+            expect((places[i] as number) - (places[i - 1] as number)).toBeGreaterThanOrEqual(
+              15 - 1e-9,
+            )
+          }
+          for (const place of places) {
+            expect(place).toBeGreaterThanOrEqual(-1e-9)
+            expect(place).toBeLessThanOrEqual(500 + 1e-9)
+          }
+        },
+      ),
+    )
+  })
+
+  it('stay where they are when nothing is in their way', () => {
+    expect(spreadLabels([10, 100, 300], 15, 500)).toEqual([10, 100, 300])
+  })
+
+  it('share the way when two lie on each other', () => {
+    expect(spreadLabels([100, 100], 20, 500)).toEqual([90, 110])
+  })
+})
