@@ -1,5 +1,6 @@
 import { loadPracticePhoto } from '../../sources/practice/practice-photo.ts'
 import { FileButton, PHOTO_TYPES } from '../../ui/file-button.tsx'
+import { say } from '../../ui/spoken.tsx'
 import type { Notice } from '../../ui/words/estimate.ts'
 import { SHOOTING } from '../../ui/words/shooting.ts'
 import { SWEEP_GUIDE } from '../../ui/words/sweep-guide.ts'
@@ -50,8 +51,9 @@ export function PhotoSources({
           type="button"
           class="wide"
           onClick={() =>
-            void loadPracticePhoto().then(({ blob, truth }) =>
-              onOpen(blob, 'practice photo', truth.temperatureK),
+            void loadPracticePhoto().then(
+              ({ blob, truth }) => onOpen(blob, 'practice photo', truth.temperatureK),
+              () => say('The practice photo is not on this device yet. Open the app once online.'),
             )
           }
         >
