@@ -1,4 +1,5 @@
 import 'fake-indexeddb/auto'
+import { LogError, type LogFailure } from '../../src/log/errors.ts'
 import type { LogOptions } from '../../src/log/open-log.ts'
 import { openLog } from '../../src/log/open-log.ts'
 import type { Log, NewReading, Result } from '../../src/log/types.ts'
@@ -45,6 +46,16 @@ export async function openTestLog(options: LogOptions = {}): Promise<Log> {
 /** To be called after each test: broadcast channels keep the process alive. */
 export function closeTestLogs(): void {
   for (const log of open.splice(0)) log.close()
+}
+
+/** What the log rejects with; no rejection, or another error, fails the test. */
+export async function failureOf(work: Promise<unknown>): Promise<LogFailure> {
+  const error = await work.then(
+    () => 'nothing was rejected',
+    (e: unknown) => e,
+  )
+  if (!(error instanceof LogError)) throw new Error(`no LogError: ${String(error)}`)
+  return error.failure
 }
 
 export function temperatureResult(temperatureK: number, standardUncertaintyK = 10): Result {

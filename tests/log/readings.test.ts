@@ -1,9 +1,9 @@
 import { afterEach, describe, expect, it } from 'vitest'
-import { LogError } from '../../src/log/errors.ts'
 import type { Log, LogChange, Reading } from '../../src/log/types.ts'
 import {
   closeTestLogs,
   draft,
+  failureOf,
   freshName,
   jpegBlob,
   openTestLog,
@@ -16,15 +16,6 @@ async function sound(log: Log, id: string): Promise<Reading> {
   const stored = await log.get(id)
   if (stored?.state !== 'sound') throw new Error(`${id} is ${stored?.state}`)
   return stored.reading
-}
-
-async function failure(work: Promise<unknown>) {
-  const error = await work.then(
-    () => undefined,
-    (e: unknown) => e,
-  )
-  if (!(error instanceof LogError)) throw new Error(`no LogError: ${String(error)}`)
-  return error.failure
 }
 
 describe('saving', () => {
@@ -89,10 +80,10 @@ describe('saving', () => {
       { ...draft(), unknown: 1 } as never,
     ]
     for (const wrong of cases) {
-      expect((await failure(log.add(wrong))).code).toBe('not a reading')
+      expect((await failureOf(log.add(wrong))).code).toBe('not a reading')
     }
     const picture = { blob: new Blob(['no jpeg'], { type: 'image/jpeg' }), width: 1, height: 1 }
-    expect((await failure(log.add(draft(), picture))).code).toBe('not a picture')
+    expect((await failureOf(log.add(draft(), picture))).code).toBe('not a picture')
     expect(await log.count()).toBe(0)
     expect(({} as { polluted?: boolean }).polluted).toBeUndefined()
   })
@@ -136,7 +127,7 @@ describe('editing', () => {
     const corrected = await log.edit(byHand.id, { result: temperatureResult(1200) })
     expect(corrected.history[0]?.values.result).toEqual(byHand.result)
     const measured = await log.add(draft())
-    const refused = await failure(log.edit(measured.id, { result: temperatureResult(1200) }))
+    const refused = await failureOf(log.edit(measured.id, { result: temperatureResult(1200) }))
     expect(refused.code).toBe('measured, not editable')
   })
 
@@ -157,7 +148,7 @@ describe('editing', () => {
 
   it('says so when the reading is not there', async () => {
     const log = await openTestLog()
-    expect(await failure(log.edit('00000000-0000-4000-8000-000000000000', {}))).toMatchObject({
+    expect(await failureOf(log.edit('00000000-0000-4000-8000-000000000000', {}))).toMatchObject({
       code: 'not found',
     })
   })
