@@ -5,10 +5,10 @@ import { NumberField } from '../../ui/number-field.tsx'
 import { SPECTRUM_EMPTY } from '../../ui/words/spectrum.ts'
 import { SURFACE_WORDS } from '../../ui/words/surface.ts'
 import { ImportPanel } from './import-panel.tsx'
+import type { SpectrumModel } from './model-types.ts'
 import { rawPlot } from './plot-data.ts'
 import { PlotPanel } from './plot-panel.tsx'
 import { SpectrumResult } from './result-panel.tsx'
-import type { SpectrumModel } from './spectrum-model.ts'
 
 /** Step 2: the glow, what it is, and what its spectrum says. */
 export function GlowStep({ model }: { model: SpectrumModel }) {

@@ -11,11 +11,11 @@ import { ImportPanel } from './import-panel.tsx'
 import { InstrumentFields } from './instrument-fields.tsx'
 import { KeepResponse } from './keep-response.tsx'
 import { LampPanel } from './lamp-panel.tsx'
+import type { SpectrumModel } from './model-types.ts'
 import { rawPlot, responsePlot } from './plot-data.ts'
 import { PlotPanel } from './plot-panel.tsx'
 import { RangeFields } from './range-fields.tsx'
 import type { KeptResponse } from './response-data.ts'
-import type { SpectrumModel } from './spectrum-model.ts'
 
 /** Step 1: a response from the kit, or a new one from a lamp. */
 export function InstrumentStep({ model }: { model: SpectrumModel }) {

@@ -4,7 +4,7 @@ import type { Json } from '../../log/types.ts'
 import { say } from '../../ui/spoken.tsx'
 import { logSentence } from '../../ui/words/log-errors.ts'
 import { useServices } from '../services.ts'
-import type { SpectrumModel } from './spectrum-model.ts'
+import type { SpectrumModel } from './model-types.ts'
 
 /** Keeps the response in the kit: with its date, what it was taken with, and the lamp's spectrum. */
 export function KeepResponse({ model }: { model: SpectrumModel }) {

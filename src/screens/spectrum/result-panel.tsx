@@ -15,9 +15,9 @@ import {
   stretchWords,
 } from '../../ui/words/spectrum.ts'
 import { CrossChecks } from './cross-checks.tsx'
+import type { Measured, SpectrumModel } from './model-types.ts'
 import { correctedPlot, rawPlot, residualsPlot, responsePlot, wienPlot } from './plot-data.ts'
 import { PlotPanel } from './plot-panel.tsx'
-import type { Measured, SpectrumModel } from './spectrum-model.ts'
 
 /** What the spectrum says: the figure, why not the peak, what it rests on, pictures. */
 export function SpectrumResult({ model }: { model: SpectrumModel }) {

@@ -5,7 +5,7 @@ import { askToKeep } from '../../ui/settings.ts'
 import { say } from '../../ui/spoken.tsx'
 import { logSentence } from '../../ui/words/log-errors.ts'
 import { useServices } from '../services.ts'
-import type { SpectrumModel } from './spectrum-model.ts'
+import type { SpectrumModel } from './model-types.ts'
 import { spectrumRecord } from './spectrum-record.ts'
 
 /** Name, notes, and the one large button. "Saved" appears when the transaction has completed. */

@@ -1,10 +1,8 @@
-import { batch, computed, effect, type ReadonlySignal, type Signal, signal } from '@preact/signals'
-import type { SpectrumInput, SpectrumTemperature } from '../../estimate/spectrum/temperature.ts'
+import { batch, computed, effect, type ReadonlySignal, signal } from '@preact/signals'
+import type { SpectrumInput } from '../../estimate/spectrum/temperature.ts'
 import {
   type Instrument,
-  type InstrumentResponse,
   type Recording,
-  type SpectrumRefusal,
   USUAL_INSTRUMENT,
   type WavelengthRange,
 } from '../../estimate/spectrum/types.ts'
@@ -12,68 +10,13 @@ import type { KitItem } from '../../log/types.ts'
 import { type Pocket, spectrumPocket } from '../../sources/pocket.ts'
 import { practiceSpectra } from '../../sources/practice/practice-spectra.ts'
 import { openSpectrumBench, type SpectrumBench } from '../../sources/spectrum/spectrum-client.ts'
-import { createLampChoice, type LampChoice } from './lamp-choice.ts'
+import { createLampChoice } from './lamp-choice.ts'
+import type { Made, Measured, ResponseInUse, SpectrumModel } from './model-types.ts'
 import { type NotesInHand, notesFrom, textsFrom } from './notes-in-hand.ts'
-import type { Step } from './pick-roles.ts'
-import { createPile, type Pile } from './pile.ts'
-import { type KeptResponse, keptResponses } from './response-data.ts'
+import type { Roles, Step } from './pick-roles.ts'
+import { createPile } from './pile.ts'
+import { keptResponses } from './response-data.ts'
 import { spectrumInput } from './spectrum-input.ts'
-
-/** The response that temperatures are taken with, kept in the kit or just made. */
-export interface ResponseInUse {
-  /** Of the kit item, or the one that it will have. */
-  readonly id: string
-  readonly kept: KitItem | null
-  readonly response: InstrumentResponse
-  readonly simulated: boolean
-}
-
-/** A recording of the lamp, and what came of it. */
-export interface Made {
-  readonly id: string
-  readonly recording: Recording
-  readonly outcome: { readonly ok: true; readonly response: InstrumentResponse } | SpectrumRefusal
-}
-
-export interface Measured {
-  readonly input: SpectrumInput
-  readonly result: SpectrumTemperature | SpectrumRefusal
-}
-
-export interface SpectrumModel {
-  readonly step: Signal<Step>
-  readonly pile: Pile
-  readonly lamp: LampChoice
-  readonly instrument: Signal<Instrument>
-  /** Id of a response of the kit; null: one is made here. */
-  readonly keptResponse: ReadonlySignal<string | null>
-  readonly kept: ReadonlySignal<readonly KeptResponse[]>
-  readonly made: ReadonlySignal<Made | null>
-  readonly inUse: ReadonlySignal<ResponseInUse | null>
-  /** Set by the person instead of the range found. */
-  readonly range: Signal<WavelengthRange | null>
-  readonly responseName: Signal<string>
-  readonly settings: Signal<string>
-  readonly materialId: Signal<string>
-  readonly cover: Signal<string>
-  readonly ratioNm: Signal<readonly [number, number]>
-  readonly recording: ReadonlySignal<Recording | null>
-  readonly input: ReadonlySignal<SpectrumInput | null>
-  /** Of the latest input that was answered. */
-  readonly measured: ReadonlySignal<Measured | null>
-  readonly busy: ReadonlySignal<boolean>
-  /** The computation broke down: text for details, not for sentences. */
-  readonly failure: ReadonlySignal<string | null>
-  readonly simulated: ReadonlySignal<boolean>
-  readonly truthK: ReadonlySignal<number | null>
-  readonly object: Signal<string>
-  readonly remarks: Signal<string>
-  useKept(id: string | null): void
-  practice(): Promise<void>
-  /** Puts everything away. */
-  clear(): void
-  dispose(): void
-}
 
 const FIRST_MATERIAL = 'steel-oxidised'
 const FIRST_RATIO: readonly [number, number] = [550, 650]
@@ -108,19 +51,19 @@ export function createSpectrumModel(
   const remarks = signal('')
 
   const kept = computed(() => keptResponses(items.value))
-  const recordingOf = (light: string | null, dark: string | null): Recording | null => {
-    const spectrum = pile.spectrumOf(light)
-    return spectrum && { spectrum, dark: pile.spectrumOf(dark) }
+  // Each spectrum a signal of its own: another file in the pile is no new recording.
+  const recordingOf = (light: keyof Roles, dark: keyof Roles) => {
+    const lightSpectrum = computed(() => pile.spectrumOf(pile.roles.value[light]))
+    const darkSpectrum = computed(() => pile.spectrumOf(pile.roles.value[dark]))
+    return computed<Recording | null>(() => {
+      const spectrum = lightSpectrum.value
+      return spectrum && { spectrum, dark: darkSpectrum.value }
+    })
   }
-  const lampRecording = computed(() => {
-    const { lamp: light, lampDark } = pile.roles.value
-    return recordingOf(light, lampDark)
-  })
-  const recording = computed(() => {
-    const { glow, glowDark } = pile.roles.value
-    return recordingOf(glow, glowDark)
-  })
+  const lampRecording = recordingOf('lamp', 'lampDark')
+  const recording = recordingOf('glow', 'glowDark')
 
+  const lampSimulated = computed(() => pile.fileOf(pile.roles.value.lamp)?.simulated != null)
   const inUse = computed<ResponseInUse | null>(() => {
     const id = keptResponse.value
     const found = kept.value.find(({ item }) => item.id === id)
@@ -131,8 +74,12 @@ export function createSpectrumModel(
     const own = made.value
     // One that was kept a moment ago is in the kit before the kit says so.
     if (!own?.outcome.ok || (id !== null && id !== own.id)) return null
-    const simulated = pile.fileOf(pile.roles.value.lamp)?.simulated != null
-    return { id: own.id, kept: null, response: own.outcome.response, simulated }
+    return {
+      id: own.id,
+      kept: null,
+      response: own.outcome.response,
+      simulated: lampSimulated.value,
+    }
   })
 
   const input = computed<SpectrumInput | null>(() => {

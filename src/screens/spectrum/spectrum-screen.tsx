@@ -8,7 +8,8 @@ import { InstrumentStep } from './instrument-step.tsx'
 import type { Step } from './pick-roles.ts'
 import { SaveDock } from './save-dock.tsx'
 import './spectrum.css'
-import { createSpectrumModel, type SpectrumModel } from './spectrum-model.ts'
+import type { SpectrumModel } from './model-types.ts'
+import { createSpectrumModel } from './spectrum-model.ts'
 
 const STEPS = Object.keys(SPECTRUM_STEPS) as Step[]
 

@@ -4,11 +4,9 @@ import { describe, expect, test, vi } from 'vitest'
 import { temperatureFromSpectrum } from '../../../src/estimate/spectrum/temperature.ts'
 import { reading } from '../../../src/log/reading-schema.ts'
 import type { KitItem } from '../../../src/log/types.ts'
+import type { SpectrumModel } from '../../../src/screens/spectrum/model-types.ts'
 import { keptResponses } from '../../../src/screens/spectrum/response-data.ts'
-import {
-  createSpectrumModel,
-  type SpectrumModel,
-} from '../../../src/screens/spectrum/spectrum-model.ts'
+import { createSpectrumModel } from '../../../src/screens/spectrum/spectrum-model.ts'
 import { spectrumRecord } from '../../../src/screens/spectrum/spectrum-record.ts'
 import { practiceSpectra } from '../../../src/sources/practice/practice-spectra.ts'
 import { directBench, memoryPocket } from './direct-bench.ts'
@@ -64,6 +62,27 @@ describe('the practice spectra', () => {
     expect(model.truthK.value).toBe(truthK)
     model.dispose()
   })
+})
+
+test('another file in the pile leaves response and temperature as they are', async () => {
+  const asked: string[] = []
+  const direct = directBench()
+  const bench = {
+    ...direct,
+    respond: (input: Parameters<typeof direct.respond>[0]) => {
+      asked.push('respond')
+      return direct.respond(input)
+    },
+  }
+  const model = await practised(started([], memoryPocket(), bench))
+  const before = { id: model.inUse.value!.id, input: model.input.value, asked: asked.length }
+  const text = '500;1\n510;2\n520;3\n530;4\n540;5\n550;6\n560;7\n570;8\n'
+  await model.pile.addTexts([{ name: 'dark.txt', step: 'glow', text, simulated: null }])
+  expect(model.pile.spectra.value).toHaveLength(5)
+  expect(asked).toHaveLength(before.asked)
+  expect(model.inUse.value!.id).toBe(before.id)
+  expect(model.input.value).toBe(before.input)
+  model.dispose()
 })
 
 describe('the record of a reading', () => {
