@@ -1,0 +1,151 @@
+import { meanCamera } from '../../src/light/simulate/mean-camera.ts'
+import { encodeJpeg } from '../../src/sources/making/encode-jpeg.ts'
+import { P3_COLORANTS, writeIccProfile } from '../../src/sources/making/write-icc.ts'
+import { writeTiff } from '../../src/sources/making/write-tiff.ts'
+import { forgeScene, SCENE } from '../../src/sources/practice/forge-scene.ts'
+import { takePhoto } from '../../src/sources/practice/take-photo.ts'
+import { dngOf, forgeMosaic } from '../sources/raw/forge-dng.ts'
+import { expect, keptForOffline, test } from './harness.ts'
+
+/** Temperatures between which the screen says that the truth lies, K. */
+const rangeOf = (said: string) => {
+  const [low, high] = [...said.matchAll(/(-?\d+) °C/g)].map((match) => Number(match[1]) + 273.15)
+  return { low: low as number, high: high as number }
+}
+
+/** One photo of a sweep: the forge scene, darker by some stops, through a contrasty tone curve. */
+function sweepPhoto(stops: number, seed: number): Buffer {
+  const [width, height] = [600, 450]
+  const camera = meanCamera('daylight')
+  const scene = forgeScene(camera)
+  const scale = 1200 / width
+  let state = seed
+  const random = () => {
+    state = (Math.imul(state, 1664525) + 1013904223) >>> 0
+    return state / 4294967296
+  }
+  const factor = 2 ** stops
+  const darker = (x: number, y: number) => {
+    const [r, g, b] = scene(x * scale, y * scale)
+    return [r * factor, g * factor, b * factor] as const
+  }
+  const codes = takePhoto(camera, darker, {
+    width,
+    height,
+    fullElectrons: 24_000,
+    readElectrons: 4,
+    random,
+  })
+  // The camera's own picture style, unknown to the app: contrast on each channel's code.
+  const styled = codes.map((code) => Math.round(255 * (code / 255) ** 1.15))
+  const exif = writeTiff({
+    main: [
+      { tag: 271, type: 'ascii', values: 'Made-up' },
+      { tag: 272, type: 'ascii', values: 'Sweep camera' },
+    ],
+    exif: [
+      { tag: 33434, type: 'rational', values: [factor / 30] },
+      { tag: 33437, type: 'rational', values: [1.8] },
+      { tag: 34855, type: 'short', values: [100] },
+      { tag: 41987, type: 'short', values: [1] },
+    ],
+  })
+  return Buffer.from(
+    encodeJpeg(styled, width, height, {
+      quality: 95,
+      iccProfile: writeIccProfile('Display P3', P3_COLORANTS),
+      exif,
+    }),
+  )
+}
+
+test('an exposure sweep is read, its curve kept, and a later single photo uses it', async ({
+  visit,
+}) => {
+  const page = await visit('/')
+  const stops = [0, -1, -2, -3, -4, -5, -6, -7, -8, 0]
+  const files = stops.map((ev, i) => ({
+    name: `IMG_${String(i + 1).padStart(4, '0')}.jpg`,
+    mimeType: 'image/jpeg',
+    buffer: sweepPhoto(ev, i + 1),
+  }))
+  await page
+    .locator('label', { hasText: 'Open an exposure sweep' })
+    .locator('input')
+    .setInputFiles(files)
+  await page.getByRole('heading', { name: 'Exposure sweep' }).waitFor({ timeout: 60_000 })
+  await page.locator('.temperature .value').waitFor({ timeout: 60_000 })
+  await page.getByLabel('White balance of the photo').selectOption('daylight')
+  await page.getByLabel('Surface').selectOption('cavity')
+  const said = await page.getByText(/19 times in 20/).textContent()
+  const swept = rangeOf(said ?? '')
+  expect(swept.low).toBeLessThan(SCENE.temperatureK)
+  expect(swept.high).toBeGreaterThan(SCENE.temperatureK)
+
+  await page.getByRole('button', { name: /Keep this tone curve/ }).click()
+  await page.getByText('Tone curve kept in the kit.').waitFor()
+  await page.getByRole('button', { name: 'Save reading' }).click()
+  await page.getByText('Saved.', { exact: true }).waitFor()
+
+  // One photo of the same camera: with the kept curve it is far surer than without.
+  await page.getByRole('button', { name: 'New photo' }).click()
+  await page
+    .locator('label', { hasText: /^Open a photo/ })
+    .locator('input')
+    .setInputFiles(files[0]!)
+  await page.locator('.temperature .value').waitFor()
+  const kept = page.getByRole('checkbox', { name: /Undo the camera’s tone curve/ })
+  expect(await kept.isChecked()).toBe(true)
+  const plusMinus = async () =>
+    Number(/\d+/.exec((await page.locator('.temperature .plus-minus').textContent()) ?? '')?.[0])
+  await expect.poll(plusMinus).toBeGreaterThan(0)
+  const withCurve = await plusMinus()
+  await kept.uncheck()
+  await expect.poll(plusMinus).toBeGreaterThan(1.3 * withCurve)
+
+  await page.getByRole('link', { name: 'Log', exact: true }).click()
+  await page.locator('.log-row').first().click()
+  await page.getByText('Exposure sweep').first().waitFor()
+}, 180_000)
+
+test('a raw photo is read and saved, and once more with no network', async ({
+  visit,
+  site,
+  context,
+}) => {
+  const page = await visit('/')
+  await keptForOffline(page)
+  const size = { width: 600, height: 450 }
+  const dng = {
+    name: 'glow.dng',
+    mimeType: 'image/x-adobe-dng',
+    buffer: Buffer.from(dngOf(forgeMosaic(size.width, size.height), size)),
+  }
+  const open = async () => {
+    await page
+      .locator('label', { hasText: /^Open a photo/ })
+      .locator('input')
+      .setInputFiles(dng)
+    await page.locator('.temperature .value').waitFor({ timeout: 60_000 })
+    await page.getByLabel('Surface').selectOption('cavity')
+    return rangeOf((await page.getByText(/19 times in 20/).textContent()) ?? '')
+  }
+  const online = await open()
+  expect(online.low).toBeLessThan(SCENE.temperatureK)
+  expect(online.high).toBeGreaterThan(SCENE.temperatureK)
+  await page.getByRole('button', { name: 'Save reading' }).click()
+  await page.getByText('Saved.', { exact: true }).waitFor()
+
+  await expect
+    .poll(() => page.evaluate(async () => (await caches.keys()).join(' ')), { timeout: 20_000 })
+    .toMatch(/raw/)
+  await site.down()
+  await context.setOffline(true)
+  await page.reload()
+  await page.locator('.temperature .value').waitFor({ timeout: 60_000 })
+  await page.getByRole('button', { name: 'New photo' }).click()
+  const offline = await open()
+  expect(offline).toEqual(online)
+  await context.setOffline(false)
+  await site.up()
+}, 120_000)
