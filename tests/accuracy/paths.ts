@@ -1,7 +1,5 @@
 /** Ways from a photo to linear light, each read with the same cameras and known heat: salt. */
 
-import { XYZ_FROM_P3 } from '../../src/colour/rgb-spaces.ts'
-import { diagonal, invert, type Matrix3, multiply } from '../../src/colour/vectors.ts'
 import { estimateGlow } from '../../src/estimate/estimate-glow.ts'
 import type {
   GlowInput,
@@ -30,13 +28,16 @@ import {
   redForCode,
   type Session,
 } from './photo-scene.ts'
-import { deliveredPatch, rawPatch, type Sensor } from './photograph.ts'
+import { deliveredPatch, type Sensor } from './photograph.ts'
 import { type Random, seeded } from './random.ts'
 import { Score, type ScoreRow } from './score.ts'
 import { type CurveFamily, drawCurve } from './tone-curves.ts'
 
-const SALT = { temperatureK: 1073.6, standardUncertaintyK: 6 }
-const CARD = { balance: 'daylight', card: 'preset' } as const
+/** Photos of whole pixels are costly: fewer temperatures than the conditions have. */
+export const SOME_K = [1000, 1173, 1357.8, 1600]
+
+export const SALT = { temperatureK: 1073.6, standardUncertaintyK: 6 }
+export const CARD = { balance: 'daylight', card: 'preset' } as const
 /** Red of a single photo, stored code. */
 const RED_CODES = [0.3, 0.8] as const
 /** Sweeps start with red at this code and go down by one stop a frame. */
@@ -56,11 +57,13 @@ interface Bench {
   readonly random: Random
 }
 
-interface Path {
+export interface Path {
   readonly name: string
-  readonly temperaturesK: 'all' | '1173'
+  readonly temperaturesK: readonly number[]
   /** Share of the draws that this costly path takes. */
   readonly drawShare: number
+  /** Whether each reading is compared with the same in linear light. */
+  readonly againstLinear: boolean
   /** Everything photographed once for a draw; then one glow after the other. */
   prepare(bench: Bench): {
     reference: Seen | null
@@ -70,8 +73,9 @@ interface Path {
 
 const linear: Path = {
   name: 'linear',
-  temperaturesK: 'all',
+  temperaturesK: SOME_K,
   drawShare: 1,
+  againstLinear: false,
   prepare: ({ simulated, sensor, random }) => {
     const see = (kelvin: number): Seen => ({
       glow: deliveredPatch(simulated, glowSpectrum(kelvin), sensor, random),
@@ -81,14 +85,15 @@ const linear: Path = {
   },
 }
 
-const saltDrawn = (random: Random) =>
+export const saltDrawn = (random: Random) =>
   SALT.temperatureK + SALT.standardUncertaintyK * random.normal()
 
 function sweep(name: string, coding: Coding, family: CurveFamily): Path {
   return {
     name,
-    temperaturesK: '1173',
+    temperaturesK: [1173],
     drawShare: 0.25,
+    againstLinear: true,
     prepare: ({ simulated, sensor, random }) => {
       const salt = saltDrawn(random)
       const session: Session = {
@@ -133,8 +138,9 @@ const stepsOf = ({ quality }: Coding) => {
 function single(name: string, matched: boolean, family: CurveFamily): Path {
   return {
     name,
-    temperaturesK: 'all',
-    drawShare: 1,
+    temperaturesK: SOME_K,
+    drawShare: 0.5,
+    againstLinear: false,
     prepare: ({ simulated, sensor, random }) => {
       const salt = saltDrawn(random)
       const session = (): Session => ({
@@ -191,15 +197,11 @@ export interface PathResult {
 
 export function runPaths(
   set: TestSet,
-  options: {
-    readonly draws: number
-    readonly sensor: Sensor
-    readonly temperaturesK: readonly number[]
-  },
+  options: { readonly draws: number; readonly sensor: Sensor },
   paths: readonly Path[] = PATHS,
 ): PathResult[] {
-  const results = paths.map((path) => {
-    const temperaturesK = path.temperaturesK === 'all' ? options.temperaturesK : [1173]
+  return paths.map((path) => {
+    const { temperaturesK } = path
     const scores = temperaturesK.map((kelvin) => new Score(kelvin))
     const draws = Math.max(1, Math.round(options.draws * path.drawShare))
     let refusedSweeps = 0
@@ -220,7 +222,7 @@ export function runPaths(
           const estimate = reading(read(kelvin))
           if (estimate === null) refusedSweeps++
           scores[i]!.add(estimate === null ? { kind: 'no number' } : outcomeOf(estimate))
-          if (path.drawShare === 1 || kelvin !== 1173 || estimate?.kind !== 'temperature') continue
+          if (!path.againstLinear || estimate?.kind !== 'temperature') continue
           const same = linear.prepare({ ...bench, random: seeded(seedOf(index, 'paths', draw)) })
           const straight = estimateGlow(
             inputFor(camera, balance, same.read(kelvin)!, same.reference!),
@@ -239,7 +241,6 @@ export function runPaths(
       refusedSweeps,
     }
   })
-  return [...results, rawPath(set, options)]
 }
 
 export const exactCard = (camera: SimulatedCamera, sensor: Sensor, random: Random): GreyBalance =>
@@ -261,64 +262,4 @@ export function inputFor(
     reference.linearity,
   )
   return inputOf(camera, balance, state, seen.glow, [salt], seen.linearity)
-}
-
-/** Raw channels with the colour matrix that a raw file states; card and salt raw as well. */
-function rawPath(
-  set: TestSet,
-  { draws, sensor, temperaturesK }: Parameters<typeof runPaths>[1],
-): PathResult {
-  const scores = temperaturesK.map((kelvin) => new Score(kelvin))
-  for (const [index, camera] of set.cameras.entries()) {
-    const simulated = simulateCamera(camera.sensitivity, set.training, 'daylight')
-    for (let draw = 0; draw < draws; draw++) {
-      const random = seeded(seedOf(index, 'raw', draw))
-      const photograph = (spectrum: (nm: number) => number) =>
-        rawPatch(simulated, spectrum, sensor, random)
-      const card = cardBalance(CARD, photograph, random).balance
-      const raw = <T extends object>(of: T) => ({
-        ...of,
-        channels: 'camera' as const,
-        balanceState: { kind: 'raw' as const, colourTemperatureK: null },
-        linearity: { kind: 'raw' as const },
-      })
-      const salt = raw(
-        referenceOf(
-          camera,
-          SALT,
-          card,
-          stateOf('daylight'),
-          photograph(glowSpectrum(saltDrawn(random))),
-        ),
-      )
-      for (const [i, kelvin] of temperaturesK.entries()) {
-        const glow = photograph(glowSpectrum(kelvin))
-        const input: GlowInput = {
-          ...raw(inputOf(camera, card, stateOf('daylight'), glow, [salt])),
-          cameraToXyz: statedMatrix(simulated),
-        }
-        scores[i]!.add(outcomeOf(estimateGlow(input, camera.locus)))
-      }
-    }
-  }
-  return {
-    name: 'raw',
-    rows: scores.map((score) => score.row()),
-    againstLinearK: null,
-    refusedSweeps: 0,
-  }
-}
-
-/** Camera channels to XYZ, by way of a DNG's ColorMatrix with its four decimals. */
-function statedMatrix({ matrix, card }: SimulatedCamera): Matrix3 {
-  const toXyz = multiply(
-    XYZ_FROM_P3,
-    multiply(matrix, diagonal([1 / card[0], 1 / card[1], 1 / card[2]])),
-  )
-  const colorMatrix = invert(toXyz)
-  const largest = Math.max(...colorMatrix.flat().map(Math.abs))
-  const rounded = colorMatrix.map((row) =>
-    row.map((value) => Math.round((value / largest) * 1e4) / 1e4),
-  ) as unknown as Matrix3
-  return invert(rounded)
 }

@@ -1,0 +1,107 @@
+/** The bench's results as a table for people and as JSON. */
+import type { ConditionResult } from './bench.ts'
+import type { NoiseRow } from './noise.ts'
+import type { PathResult } from './paths.ts'
+import type { Sensor } from './photograph.ts'
+import { pooled, type ScoreRow } from './score.ts'
+
+export interface Report {
+  readonly cameras: number
+  /** How the locus came about with which each camera was read. */
+  readonly prior: string
+  readonly draws: number
+  readonly sensor: Sensor
+  readonly conditions: readonly ConditionResult[]
+  readonly paths: readonly PathResult[]
+  readonly noise: readonly NoiseRow[]
+  readonly noiseDraws: number
+}
+
+/** Columns of numbers, one array a quantity. */
+function columns(name: string, rows: readonly ScoreRow[]) {
+  const column = (key: keyof ScoreRow) => rows.map((row) => row[key])
+  return {
+    name,
+    temperatureK: column('temperatureK'),
+    rmsK: column('rmsK'),
+    biasK: column('biasK'),
+    coverage95: column('coverage95'),
+    halfWidth95K: column('halfWidth95K'),
+    boundsOnly: column('bounds'),
+    refused: column('refused'),
+  }
+}
+
+export function asJson(report: Report): string {
+  const { conditions, paths, noiseDraws, ...rest } = report
+  return JSON.stringify({
+    ...rest,
+    conditions: conditions.map(({ name, rows }) => columns(name, rows)),
+    paths: paths.map(({ name, rows, againstLinearK }) => ({
+      ...columns(name, rows),
+      againstLinearK,
+    })),
+  })
+}
+
+export function asText(report: Report): string {
+  const { patchPixels, electrons, readNoise } = report.sensor
+  return [
+    `${report.cameras} cameras, ${report.prior}; ${report.draws} draws each`,
+    `patch ${patchPixels}x${patchPixels} pixels, ${electrons} electrons in the brightest channel, read noise ${readNoise} electrons`,
+    ...report.conditions.flatMap(({ name, rows }) => table(name, rows, '')),
+    ...report.paths.flatMap(({ name, rows, againstLinearK }) =>
+      table(
+        `path ${name}`,
+        rows,
+        againstLinearK === null ? '' : `, rms against linear ${againstLinearK.toFixed(1)} K`,
+      ),
+    ),
+    ...noiseTable(report),
+  ].join('\n')
+}
+
+function table(name: string, rows: readonly ScoreRow[], more: string): string[] {
+  const all = pooled(rows)
+  return [
+    '',
+    `${name}: coverage ${percent(all.coverage95)} (least ${percent(all.leastCoverage95)}), half width / rms ${all.widthOverRms.toFixed(2)}${more}`,
+    '     K    rms   bias  half width  coverage',
+    ...rows.map((row) => {
+      const notes = [
+        row.bounds > 0 ? `${row.bounds} below range` : '',
+        row.refused > 0 ? `${row.refused} refused` : '',
+      ]
+      return [
+        row.temperatureK.toFixed(1).padStart(6),
+        row.rmsK.toFixed(1).padStart(6),
+        row.biasK.toFixed(1).padStart(6),
+        row.halfWidth95K.toFixed(1).padStart(11),
+        percent(row.coverage95).padStart(9),
+        notes.filter((note) => note !== '').join(', '),
+      ]
+        .join(' ')
+        .trimEnd()
+    }),
+  ]
+}
+
+function noiseTable({ noise, noiseDraws }: Report): string[] {
+  if (noise.length === 0) return []
+  return [
+    '',
+    `pixel noise alone, cameras of known locus, ${noiseDraws} draws: spread, stated, Cramér-Rao bound`,
+    '     K  spread  stated  bound R,G  bound R,G,B',
+    ...noise.map((row) =>
+      [
+        row.temperatureK.toFixed(1).padStart(6),
+        row.spreadK.toFixed(2).padStart(7),
+        row.statedK.toFixed(2).padStart(7),
+        row.boundTwoChannelsK.toFixed(2).padStart(10),
+        row.boundThreeChannelsK.toFixed(2).padStart(12),
+      ].join(' '),
+    ),
+  ]
+}
+
+const percent = (share: number) => `${(100 * share).toFixed(1)} %`
