@@ -21,7 +21,9 @@ async function joined(
   if (!whole) return [...rows]
   const inputs = tx.objectStore('inputs')
   return Promise.all(
-    rows.map(async (row) => (row.hasInputs ? { ...row, inputs: await inputs.get(row.seq) } : row)),
+    rows.map(async (row) =>
+      row.inputsCheck === undefined ? row : { ...row, inputs: await inputs.get(row.seq) },
+    ),
   )
 }
 

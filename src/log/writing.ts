@@ -68,20 +68,15 @@ export async function beginWriting(tx: Writable): Promise<Writing> {
   /** Everything that a reading's content decides. A new one fails rather than replace another. */
   const write = async (seq: number, reading: Reading, as: 'add' | 'put') => {
     setSlot(seq, { summary: summaryOf(reading), notes: reading.notes })
-    const parts = packed(reading)
-    const hasInputs = parts.inputs !== ''
+    const { parts, inputs: text } = packed(reading)
     const row: ReadingRow = {
       seq,
       id: reading.id,
-      json: parts.json,
-      hasInputs,
+      ...parts,
       listedAtMs: sortingTime(reading),
       ...(worthBackup(reading) ? { change: ++change } : {}),
     }
-    await Promise.all([
-      readings[as](row),
-      hasInputs ? inputs.put(parts.inputs, seq) : inputs.delete(seq),
-    ])
+    await Promise.all([readings[as](row), text === '' ? inputs.delete(seq) : inputs.put(text, seq)])
   }
 
   const writeBlocks = async () => {
@@ -102,7 +97,7 @@ export async function beginWriting(tx: Writable): Promise<Writing> {
 
     async wholeRow(id) {
       const row = await findRow(readings, id)
-      return row?.hasInputs ? { ...row, inputs: await inputs.get(row.seq) } : row
+      return row?.inputsCheck === undefined ? row : { ...row, inputs: await inputs.get(row.seq) }
     },
 
     async insert(reading, picture) {

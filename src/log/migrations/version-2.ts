@@ -41,7 +41,7 @@ export async function upgradeTo2(db: IDBPDatabase<unknown>, tx: Upgrade): Promis
     const { row, text } = readingRow(cursor.value, facts, seq++, change + 1)
     if (row.change !== undefined) change++
     await readings.add(row)
-    if (row.hasInputs) await inputs.add(text, row.seq)
+    if (text !== '') await inputs.add(text, row.seq)
     cursor = await cursor.continue()
   }
   let kitCursor = await kit.openCursor()
@@ -71,18 +71,17 @@ function readingRow(
       seq,
       id: typeof id === 'string' ? id : `row ${seq}`,
       json: '',
-      hasInputs: false,
+      check: 0,
       former: value,
       listedAtMs: Number.isFinite(ms) ? ms : 0,
     }
     return { row, text: '' }
   }
-  const { json, inputs } = packed(reading)
+  const { parts, inputs } = packed(reading)
   const row = {
     seq,
     id: reading.id,
-    json,
-    hasInputs: inputs !== '',
+    ...parts,
     listedAtMs: sortingTime(reading),
     ...(reading.simulated ? {} : { change }),
   }
