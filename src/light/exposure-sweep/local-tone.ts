@@ -2,9 +2,8 @@ import { encodeTransfer } from '../../colour/rgb-spaces.ts'
 import type { Region, StoredImage } from '../image.ts'
 import { pixelBox } from '../region.ts'
 import { decodeCode } from '../tone-response.ts'
-import { splineAt } from './b-spline.ts'
 import { type CodingSteps, codingUncertainty, PIXELS_PER_SAMPLE } from './frame-levels.ts'
-import type { Response } from './recover-response.ts'
+import { bendAt, type Response } from './response.ts'
 
 const GRID = 5
 /** Below this code coding smears the edge of the glow over the region. */
@@ -118,7 +117,7 @@ function blockLight(
     const mean = light[b]! / count[b]!
     const u = Math.log(mean)
     if (!(mean > least) || u > brightest + BEYOND) return null
-    const { value, slope } = splineAt(response.basis, response.coefficients, u)
+    const { value, slope } = bendAt(response, u)
     values.push(u + value)
     const code = encodeTransfer(mean)
     const perCode = (decodeCode(code + 0.5 / 255) - decodeCode(code - 0.5 / 255)) / mean

@@ -2,13 +2,13 @@ import { subtract } from '../background-ring.ts'
 import { byWeight } from '../finding.ts'
 import type { Region } from '../image.ts'
 import { shifted } from './align.ts'
-import { splineAt } from './b-spline.ts'
 import { type Choice, chooseKind } from './choose-kind.ts'
 import { equalCodeRatio } from './equal-code.ts'
 import { type CodingSteps, UNKNOWN_STEPS } from './frame-levels.ts'
 import { type PlaceDependence, placeDependence } from './local-tone.ts'
 import { placeFrames } from './place-frames.ts'
 import { recoverResponse, UNSEEN_BLACK } from './recover-response.ts'
+import { bendAt } from './response.ts'
 import { backgroundLight, inP3, lightOf, ratioSd } from './sweep-light.ts'
 import type {
   FrameReport,
@@ -229,8 +229,7 @@ function doubtful(
   if (Math.abs(lnError) > EXPOSURE_LIE) {
     return { reason: 'exposures disagree', values: { frame: used[worst]!, lnError } }
   }
-  const contrast =
-    1 / (1 + splineAt(better.response.basis, better.response.coefficients, -3.5).slope)
+  const contrast = 1 / (1 + bendAt(better.response, -3.5).slope)
   if (!(contrast > CONTRAST[0] && contrast < CONTRAST[1])) {
     return { reason: 'exposures disagree', values: { contrast } }
   }

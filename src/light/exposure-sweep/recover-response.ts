@@ -1,12 +1,7 @@
 import type { Triple } from '../../colour/vectors.ts'
-import { type SplineBasis, splineAt, splineWeights } from './b-spline.ts'
+import type { SplineBasis } from './b-spline.ts'
 import { type Minimum, minimise, type Residuals } from './least-squares.ts'
-
-/**
- * How a tone curve acts: on each channel alone, or on the brightest channel with the others scaled
- * along so that their ratios stay.
- */
-export type CurveKind = 'channel' | 'ratio'
+import { bendAt, bendWeights, type CurveKind, knotPlace, type Response } from './response.ts'
 
 /** What one frame says about the region. */
 export interface FrameLevels {
@@ -35,14 +30,6 @@ export const UNSEEN_BLACK: BlackLevel = {
   uncertainty: [0.001, 0.0006, 0.001],
 }
 
-/** The response of a camera as departure from the nominal one. */
-export interface Response {
-  readonly kind: CurveKind
-  /** ln light = nominal ln light + spline(nominal ln light); scale as where the spline is 0. */
-  readonly basis: SplineBasis
-  readonly coefficients: readonly number[]
-}
-
 export interface Recovery {
   readonly response: Response
   /** ln of the light of R, G, B at relative exposure 1 at the time of the first frame. */
@@ -64,8 +51,8 @@ export interface Recovery {
   readonly deviance: number
 }
 
-/** From below the first 8-bit code (ln 0.0003 = -8.1) to the top code. */
-const BASIS: SplineBasis = { first: -8.5, spacing: 0.5, size: 20 }
+/** From below the first 8-bit code (ln 0.0003 = -8.1) to the top code, see {@link knotPlace}. */
+const BASIS: SplineBasis = { first: -8.5, spacing: 0.5, size: 23 }
 
 /**
  * Prior standard deviations. Second differences of the coefficients: tone curves are nearly powers
@@ -144,8 +131,8 @@ function dataResiduals(
       const u = frame.nominal[c]
       if (u === null) continue
       const at = kind === 'channel' ? u : Math.max(...frame.nominal.map((v) => v ?? -99))
-      const { index, weights } = splineWeights(BASIS, at)
-      const { value: bend, slope } = splineAt(BASIS, p, at)
+      const { index, weights } = bendWeights(BASIS, at)
+      const { value: bend, slope } = bendAt({ basis: BASIS, coefficients: p }, at)
       const light = Math.exp(
         p[LIGHT + c]! + frame.lnExposure + frame.time * driftOf(p, c) + p[ERRORS + k]!,
       )
@@ -203,9 +190,9 @@ function priorResiduals(
     const sd = at > SHOULDER_FROM ? BEND_SHOULDER : BEND_BELOW
     add(sd, [j - 1, 1], [j, -2], [j + 1, 1])
   }
-  const middle = splineWeights(BASIS, -3.5)
+  const middle = bendWeights(BASIS, -3.5)
   add(SLOPE, ...middle.slopes.map((s, j) => [middle.index + j, s] as const))
-  const gauge = splineWeights(BASIS, anchor)
+  const gauge = bendWeights(BASIS, anchor)
   add(1e-4, ...gauge.weights.map((w, j) => [gauge.index + j, w] as const))
   for (const c of CHANNELS) {
     addAt(black.level[c], black.uncertainty[c], [BLACK + c, 1])

@@ -1,7 +1,7 @@
 import type { Triple } from '../../colour/vectors.ts'
 import type { Finding } from '../finding.ts'
 import type { LinearColour, StoredImage } from '../image.ts'
-import type { CurveKind } from './recover-response.ts'
+import type { CurveKind } from './response.ts'
 import type { ToneCurve } from './tone-curve.ts'
 
 /** One photo of a sweep, in the order of taking. All have the same size and colour space. */

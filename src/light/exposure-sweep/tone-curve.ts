@@ -3,8 +3,8 @@ import type { Triple } from '../../colour/vectors.ts'
 import { type ClippingLevels, clippingLevels } from '../clipping-level.ts'
 import type { LightImage, RgbSpace, StoredImage } from '../image.ts'
 import { lightImage } from '../tone-response.ts'
-import { splineAt, splineWeights } from './b-spline.ts'
-import type { CurveKind, FrameLevels, Recovery, Response } from './recover-response.ts'
+import type { FrameLevels, Recovery } from './recover-response.ts'
+import { bendAt, bendWeights, type CurveKind, type Response } from './response.ts'
 
 /**
  * The tone curve of a camera and capture path, found by an exposure sweep. Plain data: kept in the
@@ -49,8 +49,7 @@ export function recoveredCurve(
 
 /** ln of true light over nominal light at a nominal light level (ln, full scale 0). */
 export function toneBend(curve: ToneCurve, nominalLn: number): number {
-  const { basis, coefficients } = curve.response
-  return splineAt(basis, coefficients, nominalLn).value
+  return bendAt(curve.response, nominalLn).value
 }
 
 /**
@@ -129,7 +128,7 @@ function bendDifferenceSd(curve: ToneCurve, a: number, b: number): number {
     [a, 1],
     [b, -1],
   ] as const) {
-    const { index, weights: w } = splineWeights(basis, u)
+    const { index, weights: w } = bendWeights(basis, u)
     for (let k = 0; k < 4; k++) weights[index + k]! += sign * w[k]!
   }
   let variance = 0
