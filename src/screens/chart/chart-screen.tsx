@@ -14,6 +14,7 @@ import { ChartTable } from './chart-table.tsx'
 import { EyeMatchPanel } from './eye-match-panel.tsx'
 import { KeepChart } from './keep-chart.tsx'
 import { type MarkKind, marksOf } from './marks.ts'
+import { PhotoBeside } from './photo-beside.tsx'
 import { Readout } from './readout.tsx'
 import { WHOLE, WORKSHOP, zoomSpan } from './scale.ts'
 
@@ -82,6 +83,7 @@ export function ChartScreen() {
               <span key={name}>{name}</span>
             ))}
           </div>
+          <PhotoBeside />
           <ChartPicture model={model} />
           <p class="small soft">{VIEW_WORDS[model.viewKind.value].line}</p>
           <div class="row tight no-print">

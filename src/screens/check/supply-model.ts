@@ -33,6 +33,9 @@ export interface SupplyForm {
   readonly cutWave: boolean
   readonly share: Typed
   readonly roomC: Typed
+  /** Share of the view that a guard or a tube takes, and how hot it is; nothing when left empty. */
+  readonly coverShare: Typed
+  readonly coverC: Typed
 }
 
 const NOTHING: Typed = { value: null, plusMinus: null }
@@ -49,6 +52,8 @@ const FIRST: SupplyForm = {
   cutWave: false,
   share: { value: 1, plusMinus: 0.03 },
   roomC: { value: 20, plusMinus: 3 },
+  coverShare: NOTHING,
+  coverC: NOTHING,
 }
 
 export interface SupplyModel {
@@ -103,12 +108,21 @@ export function createSupplyModel(): SupplyModel {
             ...(cutWave ? { phaseCut: { meter: 'unknown' as const, supplyVolts: 230 } } : {}),
           }
     if (!supply) return null
+    const coverShare = estimateOf(form.value.coverShare)
+    const coverC = estimateOf(form.value.coverC)
+    const kelvin = (celsius: { value: number; standardUncertainty: number }) => ({
+      value: kelvinFromCelsius(celsius.value),
+      standardUncertainty: celsius.standardUncertainty,
+    })
     return {
       object: object as unknown as MeasuredShape,
       surface,
       supply,
       glowingShare,
-      room: { value: kelvinFromCelsius(room.value), standardUncertainty: room.standardUncertainty },
+      room: kelvin(room),
+      ...(coverShare
+        ? { cover: { share: coverShare, ...(coverC ? { temperature: kelvin(coverC) } : {}) } }
+        : {}),
     }
   })
   return {

@@ -88,6 +88,28 @@ export function SupplyPanel() {
         max={400}
         onTyped={(roomC) => change({ roomC })}
       />
+      <details>
+        <summary>A guard, tube or cover in its view</summary>
+        <div class="inside">
+          <MeasureField
+            label="Share of the view it takes, 0 to 1"
+            typed={form.coverShare}
+            min={0}
+            max={1}
+            onTyped={(coverShare) => change({ coverShare })}
+          />
+          <MeasureField
+            label="Its temperature, °C, if known"
+            typed={form.coverC}
+            min={-40}
+            max={2000}
+            onTyped={(coverC) => change({ coverC })}
+          />
+        </div>
+      </details>
+      <p class="small soft">
+        A filament lamp goes by its own relations: <a href="/kit/lamp">add it to the kit</a>.
+      </p>
       <Answer model={model} />
     </section>
   )
