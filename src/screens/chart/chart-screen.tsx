@@ -1,4 +1,4 @@
-import { signal } from '@preact/signals'
+import { signal, useSignal } from '@preact/signals'
 import { useEffect, useMemo } from 'preact/hooks'
 import type { HeatView } from '../../colour/heat-view.ts'
 import { MATERIALS } from '../../physics/materials.ts'
@@ -14,7 +14,7 @@ import { ChartTable } from './chart-table.tsx'
 import { EyeMatchPanel } from './eye-match-panel.tsx'
 import { KeepChart } from './keep-chart.tsx'
 import { type MarkKind, marksOf } from './marks.ts'
-import { PhotoBeside } from './photo-beside.tsx'
+import { ChoosePhotoBeside, PhotoBeside } from './photo-beside.tsx'
 import { Readout } from './readout.tsx'
 import { WHOLE, WORKSHOP, zoomSpan } from './scale.ts'
 
@@ -25,6 +25,7 @@ const MARK_KINDS = Object.keys(MARK_WORDS) as MarkKind[]
 export function ChartScreen() {
   const model = useMemo(() => createChartModel(signal(typicalCameraLook())), [])
   const { log } = useServices()
+  const photoUrl = useSignal<string | null>(null)
   useEffect(() => {
     // Without a log the limits of all materials are shown.
     log
@@ -83,7 +84,7 @@ export function ChartScreen() {
               <span key={name}>{name}</span>
             ))}
           </div>
-          <PhotoBeside />
+          <PhotoBeside url={photoUrl} />
           <ChartPicture model={model} />
           <p class="small soft">{VIEW_WORDS[model.viewKind.value].line}</p>
           <div class="row tight no-print">
@@ -115,6 +116,7 @@ export function ChartScreen() {
         </div>
         <div class="stack">
           <Readout model={model} />
+          <ChoosePhotoBeside url={photoUrl} />
           <EyeMatchPanel model={model} />
           <details class="no-print">
             <summary>Surface, room light, steps</summary>
