@@ -13,6 +13,7 @@ import type { ReadingModel } from './reading-model.ts'
 import { ResultPanel } from './result-panel.tsx'
 import { SavePanel } from './save-panel.tsx'
 import { Stage } from './stage.tsx'
+import { StrayPanel } from './stray-panel.tsx'
 import { SweepPanel } from './sweep-panel.tsx'
 import { TruthPanel } from './truth-panel.tsx'
 
@@ -52,6 +53,7 @@ export function ReadingBench({ model }: { model: ReadingModel }) {
             <h2>What it is, how it was taken</h2>
             <GreyPanel model={model} placing={placing} kept={services.kit.greys.value} />
             <ChoicesPanel model={model} />
+            {!model.sweep.value && <StrayPanel model={model} />}
           </div>
         </div>
         <div class="side">

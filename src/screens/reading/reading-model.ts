@@ -14,6 +14,7 @@ import { type Choices, glowInput } from './glow-input.ts'
 import { type NotesInHand, notesFrom } from './notes-in-hand.ts'
 import { cameraIdOf, curveOf, linearityOf, linearityOfSweep, stateOf } from './photo-meaning.ts'
 import { createPhotoSlot, type PhotoSlot } from './photo-slot.ts'
+import { createStrayModel, type StrayModel } from './stray-model.ts'
 import { createSweepModel, type SweepModel } from './sweep-model.ts'
 
 /** Where the grey reference comes from. */
@@ -31,6 +32,7 @@ export interface ReadingModel {
   /** The tone curve of the kit that holds for this photo; {@link useKeptCurve} says whether it is used. */
   readonly keptCurve: ReadonlySignal<KeptCurve | null>
   readonly useKeptCurve: Signal<boolean>
+  readonly stray: StrayModel
   readonly simulatedTruthK: ReadonlySignal<number | null>
   readonly choices: Signal<Choices>
   readonly greySource: Signal<GreySource>
@@ -69,6 +71,7 @@ export function createReadingModel(
 ): ReadingModel {
   const glow = createPhotoSlot()
   const other = createPhotoSlot()
+  const stray = createStrayModel(glow)
   const measurement = signal<PhotoMeasurement | null>(null)
   const sweep = signal<SweepModel | null>(null)
   const useKeptCurve = signal(true)
@@ -107,11 +110,16 @@ export function createReadingModel(
     const of = glow.photo.value
     const measured = measurement.value
     const swept = sweep.value?.result.value
+    const clean = stray.result.value
     if (!of || !measured || measured.refused) return null
     if (sweep.value && swept?.kind !== 'measured') return null
     return glowInput({
       measurement: measured,
-      ...(swept?.kind === 'measured' ? { glow: swept.glow } : {}),
+      ...(swept?.kind === 'measured'
+        ? { glow: swept.glow }
+        : clean?.kind === 'measured'
+          ? { glow: clean.measurement.glow }
+          : {}),
       channels: of.channels,
       cameraToXyz: of.cameraToXyz,
       linearity:
@@ -200,6 +208,7 @@ export function createReadingModel(
   const clear = () => {
     void hands.putDown()
     endSweep()
+    stray.slot.close()
     glow.close()
     batch(() => {
       measurement.value = null
@@ -234,6 +243,7 @@ export function createReadingModel(
     glow,
     measurement,
     sweep,
+    stray,
     keptCurve,
     useKeptCurve,
     simulatedTruthK,
@@ -292,6 +302,7 @@ export function createReadingModel(
     dispose() {
       for (const stop of stops) stop()
       endSweep()
+      stray.dispose()
       glow.close()
       other.close()
     },
