@@ -3,7 +3,7 @@ import { CardLightPicker } from '../../ui/card-light-picker.tsx'
 import { FileButton, PHOTO_TYPES } from '../../ui/file-button.tsx'
 import { Notices } from '../../ui/notices.tsx'
 import { middleRegion } from '../../ui/region-geometry.ts'
-import { greyNotice } from '../../ui/words/grey-findings.ts'
+import { greyNotice, OTHER_CHANNELS } from '../../ui/words/grey-findings.ts'
 import type { KeptGrey } from '../kit/kit-model.ts'
 import { KeepGrey } from './keep-grey.tsx'
 import type { ReadingModel } from './reading-model.ts'
@@ -75,6 +75,7 @@ export function GreyPanel({
             }}
           />
           {card && <Notices notices={card.findings.map(greyNotice)} />}
+          {model.cardOfOtherChannels.value && <Notices notices={[OTHER_CHANNELS]} />}
           {card && !card.refused && <KeepGrey model={model} />}
         </>
       )}

@@ -1,30 +1,20 @@
 import { batch, computed, effect, type ReadonlySignal, type Signal, signal } from '@preact/signals'
 import { estimateGlow } from '../../estimate/estimate-glow.ts'
-import type { GlowEstimate, GlowInput, GreyBalance } from '../../estimate/types.ts'
-import type { CardLight } from '../../light/card-light.ts'
-import { balanceFromGrey, type GreyMeasurement } from '../../light/grey-reference.ts'
-import type { Region } from '../../light/image.ts'
+import type { GlowEstimate, GlowInput } from '../../estimate/types.ts'
 import type { PhotoMeasurement } from '../../light/measure-photo.ts'
 import type { Photo } from '../../sources/photo/photo.ts'
 import { openSweep, type Sweep } from '../../sources/sweep/open-sweep.ts'
 import { type Hands, readingHands, type WorkInHand } from '../../sources/work-in-hand.ts'
-import { middleRegion } from '../../ui/region-geometry.ts'
-import type { KeptCurve, KeptGrey, KitModel } from '../kit/kit-model.ts'
+import type { KeptCurve, KitModel } from '../kit/kit-model.ts'
 import { type Choices, glowInput } from './glow-input.ts'
+import { createGreyModel, type GreyModel } from './grey-model.ts'
 import { type NotesInHand, notesFrom } from './notes-in-hand.ts'
 import { cameraIdOf, curveOf, linearityOf, linearityOfSweep, stateOf } from './photo-meaning.ts'
 import { createPhotoSlot, type PhotoSlot } from './photo-slot.ts'
 import { createStrayModel, type StrayModel } from './stray-model.ts'
 import { createSweepModel, type SweepModel } from './sweep-model.ts'
 
-/** Where the grey reference comes from. */
-export type GreySource =
-  | { readonly kind: 'none' }
-  | { readonly kind: 'kept'; readonly grey: KeptGrey }
-  | { readonly kind: 'this photo' }
-  | { readonly kind: 'other photo' }
-
-export interface ReadingModel {
+export interface ReadingModel extends GreyModel {
   readonly glow: PhotoSlot
   readonly measurement: ReadonlySignal<PhotoMeasurement | null>
   /** The exposure sweep that the glow's photo belongs to. */
@@ -35,22 +25,12 @@ export interface ReadingModel {
   readonly stray: StrayModel
   readonly simulatedTruthK: ReadonlySignal<number | null>
   readonly choices: Signal<Choices>
-  readonly greySource: Signal<GreySource>
-  /** The other photo of the card. */
-  readonly other: PhotoSlot
-  /** The region of the card, in this photo or in the other one. */
-  readonly cardRegion: ReadonlySignal<Region | null>
-  readonly cardLight: Signal<CardLight>
-  readonly card: ReadonlySignal<GreyMeasurement | null>
-  readonly balance: ReadonlySignal<GreyBalance | null>
   readonly input: ReadonlySignal<GlowInput | null>
   readonly estimate: ReadonlySignal<GlowEstimate | null>
   /** Hottest and coolest part of the glow, K. */
   readonly extremesK: ReadonlySignal<{ readonly hottest: number; readonly coolest: number } | null>
   open(blob: Blob, name: string, simulatedTruthK?: number): Promise<void>
   openSweep(files: readonly File[]): Promise<void>
-  openCard(blob: Blob, name: string): Promise<void>
-  setCardRegion(region: Region): void
   /** Puts the photo away; choices stay. */
   clear(): void
   /** Takes up work that a reload interrupted. */
@@ -70,35 +50,13 @@ export function createReadingModel(
   hands: Hands = readingHands,
 ): ReadingModel {
   const glow = createPhotoSlot()
-  const other = createPhotoSlot()
+  const grey = createGreyModel(glow)
   const stray = createStrayModel(glow)
   const measurement = signal<PhotoMeasurement | null>(null)
   const sweep = signal<SweepModel | null>(null)
   const useKeptCurve = signal(true)
   const simulatedTruthK = signal<number | null>(null)
   const choices = signal<Choices>(FIRST_CHOICES)
-  const greySource = signal<GreySource>({ kind: 'none' })
-  const regionHere = signal<Region | null>(null)
-  const cardLight = signal<CardLight>({ kind: 'daylight', illuminant: 'D65' })
-  const card = signal<GreyMeasurement | null>(null)
-
-  const cardSlot = computed(() => {
-    if (greySource.value.kind === 'this photo') return glow
-    return greySource.value.kind === 'other photo' ? other : null
-  })
-  const cardRegion = computed(() =>
-    cardSlot.value === glow ? regionHere.value : (cardSlot.value?.region.value ?? null),
-  )
-
-  const balance = computed<GreyBalance | null>(() => {
-    const source = greySource.value
-    if (source.kind === 'kept') return source.grey.balance
-    const measured = card.value
-    if (source.kind === 'none' || !measured || measured.refused) return null
-    const channels = glow.photo.value?.channels ?? 'display-p3'
-    const found = balanceFromGrey({ card: measured.card, light: cardLight.value, channels })
-    return { id: 'in hand', ...found }
-  })
 
   const keptCurve = computed(() => {
     const of = glow.photo.value
@@ -126,7 +84,7 @@ export function createReadingModel(
         swept?.kind === 'measured'
           ? linearityOfSweep(swept)
           : linearityOf(of, measured, curveInUse.value),
-      balance: balance.value,
+      balance: grey.balance.value,
       choices: choices.value,
       cameraId: cameraIdOf(of.facts),
       takenAt: of.facts.takenAt,
@@ -147,7 +105,8 @@ export function createReadingModel(
   const extremesK = computed(() => {
     const whole = input.value
     const parts = measurement.value?.unevenness
-    if (!whole || !parts?.hottest || !parts.coolest) return null
+    // Parts are decoded by the nominal curve: beside a sweep's light they would mislead.
+    if (sweep.value || !whole || !parts?.hottest || !parts.coolest) return null
     const of = (part: GlowInput['glow']) => {
       const found = estimateGlow({ ...whole, glow: part })
       return found.kind === 'temperature' ? found.temperatureK : null
@@ -174,27 +133,12 @@ export function createReadingModel(
       )
     }),
     effect(() => {
-      const slot = cardSlot.value
-      const of = slot?.photo.value
-      const where = cardRegion.value
-      const light = cardLight.value
-      if (!slot || !of || !where) return
-      of.measureGrey(where, light).then(
-        (found) => {
-          if (slot.photo.peek() !== of) return
-          card.value = found
-          slot.showMarks()
-        },
-        () => undefined,
-      )
-    }),
-    effect(() => {
-      const source = greySource.value
+      const here = grey.greySource.value.kind === 'this photo'
       const notes: NotesInHand = {
         region: glow.region.value,
         choices: choices.value,
-        cardLight: cardLight.value,
-        cardRegionHere: source.kind === 'this photo' ? regionHere.value : null,
+        cardLight: grey.cardLight.value,
+        cardRegionHere: here ? grey.cardRegion.value : null,
       }
       if (glow.photo.value) void hands.keepNotes(notes)
     }),
@@ -213,11 +157,7 @@ export function createReadingModel(
     batch(() => {
       measurement.value = null
       simulatedTruthK.value = null
-      if (greySource.value.kind === 'this photo') {
-        greySource.value = { kind: 'none' }
-        regionHere.value = null
-        card.value = null
-      }
+      grey.forgetCardHere()
     })
   }
 
@@ -227,7 +167,7 @@ export function createReadingModel(
     batch(() => {
       measurement.value = null
       simulatedTruthK.value = truthK
-      if (greySource.value.kind === 'this photo') greySource.value = { kind: 'none' }
+      grey.forgetCardHere()
       const { balanceState } = choices.value
       choices.value = { ...choices.value, balanceState: stateOf(opened, balanceState) }
     })
@@ -240,6 +180,7 @@ export function createReadingModel(
   }
 
   return {
+    ...grey,
     glow,
     measurement,
     sweep,
@@ -248,12 +189,6 @@ export function createReadingModel(
     useKeptCurve,
     simulatedTruthK,
     choices,
-    greySource,
-    other,
-    cardRegion,
-    cardLight,
-    card,
-    balance,
     input,
     estimate,
     extremesK,
@@ -272,30 +207,17 @@ export function createReadingModel(
       void hands.putDown()
       sweep.value = createSweepModel(opened.sweep, glow.region)
     },
-    async openCard(blob, name) {
-      const opened = await other.open(blob, name)
-      if (!opened) return
-      batch(() => {
-        card.value = null
-        other.setRegion(middleRegion(opened))
-        greySource.value = { kind: 'other photo' }
-      })
-    },
-    setCardRegion(next) {
-      if (greySource.peek().kind === 'other photo') other.setRegion(next)
-      else regionHere.value = next
-    },
     clear,
     async resume(work) {
       const notes = notesFrom(work.notes)
       if (!(await open(work.blob, work.name, work.truthK)) || !notes) return
       batch(() => {
         choices.value = notes.choices
-        cardLight.value = notes.cardLight
+        grey.cardLight.value = notes.cardLight
         if (notes.region) glow.setRegion(notes.region)
         if (notes.cardRegionHere) {
-          regionHere.value = notes.cardRegionHere
-          greySource.value = { kind: 'this photo' }
+          grey.setCardRegion(notes.cardRegionHere)
+          grey.greySource.value = { kind: 'this photo' }
         }
       })
     },
@@ -303,8 +225,8 @@ export function createReadingModel(
       for (const stop of stops) stop()
       endSweep()
       stray.dispose()
+      grey.disposeGrey()
       glow.close()
-      other.close()
     },
   }
 }

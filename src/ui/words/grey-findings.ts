@@ -3,6 +3,13 @@ import type { Notice } from './estimate.ts'
 
 const percent = (share = 0) => `${(100 * share).toFixed(share < 0.1 ? 1 : 0)} %`
 
+/** A raw glow wants a raw card, an ordinary one an ordinary card. */
+export const OTHER_CHANNELS: Notice = {
+  weight: 'stop',
+  title: 'Raw and ordinary photos do not mix',
+  todo: 'Photograph the card the same way as the glow: both raw, or both ordinary.',
+}
+
 /** Why a grey region cannot be used, and what to do. */
 export function greyNotice({ code, values }: GreyFinding): Notice {
   const weight = 'stop'
