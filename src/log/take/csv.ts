@@ -6,7 +6,7 @@
  * their old national code page and spoil "°C" and accents; RFC 3629 allows it and readers of CSV
  * know to skip it.
  */
-import { currentResult, type Reading } from '../reading-schema.ts'
+import { currentResult, type Reading, type Result } from '../reading-schema.ts'
 
 type Cell = string | number | null
 
@@ -14,15 +14,12 @@ const ZERO_CELSIUS_K = 273.15
 
 interface Column {
   readonly header: string
-  readonly cell: (reading: Reading) => Cell
+  readonly cell: (reading: Reading, result: Result, found: Found | null) => Cell
   /** Decimals kept of a number. */
   readonly decimals?: number
 }
 
-const temperature = (reading: Reading) => {
-  const result = currentResult(reading)
-  return result.kind === 'temperature' ? result : null
-}
+type Found = Extract<Result, { kind: 'temperature' }>
 const celsius = (kelvin: number | null) => (kelvin === null ? null : kelvin - ZERO_CELSIUS_K)
 
 const COLUMNS: readonly Column[] = [
@@ -34,33 +31,27 @@ const COLUMNS: readonly Column[] = [
   { header: 'made-up example', cell: (r) => (r.demo ? 'yes' : 'no') },
   { header: 'object', cell: (r) => r.object },
   { header: 'material', cell: (r) => r.material },
-  { header: 'temperature (°C)', cell: (r) => celsius(temperature(r)?.temperatureK ?? null) },
-  { header: 'temperature (K)', cell: (r) => temperature(r)?.temperatureK ?? null },
+  { header: 'temperature (°C)', cell: (_r, _result, t) => celsius(t?.temperatureK ?? null) },
+  { header: 'temperature (K)', cell: (_r, _result, t) => t?.temperatureK ?? null },
   {
     header: 'standard uncertainty (K)',
-    cell: (r) => temperature(r)?.standardUncertaintyK ?? null,
+    cell: (_r, _result, t) => t?.standardUncertaintyK ?? null,
   },
   {
     header: 'expanded uncertainty 95 % (K)',
-    cell: (r) => temperature(r)?.expandedUncertaintyK ?? null,
+    cell: (_r, _result, t) => t?.expandedUncertaintyK ?? null,
   },
-  { header: 'interval 95 % from (K)', cell: (r) => temperature(r)?.interval95K[0] ?? null },
-  { header: 'interval 95 % to (K)', cell: (r) => temperature(r)?.interval95K[1] ?? null },
+  { header: 'interval 95 % from (K)', cell: (_r, _result, t) => t?.interval95K[0] ?? null },
+  { header: 'interval 95 % to (K)', cell: (_r, _result, t) => t?.interval95K[1] ?? null },
   {
     header: 'upper bound 95 % (K)',
-    cell: (r) => {
-      const result = currentResult(r)
-      return result.kind === 'upper bound' ? result.temperatureK : null
-    },
+    cell: (_r, result) => (result.kind === 'upper bound' ? result.temperatureK : null),
   },
   {
     header: 'no number because',
-    cell: (r) => {
-      const result = currentResult(r)
-      return result.kind === 'none' ? result.reason : null
-    },
+    cell: (_r, result) => (result.kind === 'none' ? result.reason : null),
   },
-  { header: 'method version', cell: (r) => currentResult(r).methodVersion },
+  { header: 'method version', cell: (_r, result) => result.methodVersion },
   { header: 'recomputations', cell: (r) => r.recomputations.length, decimals: 0 },
   { header: 'edits', cell: (r) => r.history.length, decimals: 0 },
   { header: 'tags', cell: (r) => r.tags.join(', ') },
@@ -94,11 +85,16 @@ export async function* csvChunks(
 
 /** One record with its line end. */
 export function csvRow(reading: Reading): string {
-  const cells = COLUMNS.map(({ cell, decimals = 2 }) => {
-    const value = cell(reading)
-    return typeof value === 'number' ? numberCell(value, decimals) : textCell(value ?? '')
-  })
-  return `${cells.join(',')}\r\n`
+  const result = currentResult(reading)
+  const found = result.kind === 'temperature' ? result : null
+  let row = ''
+  for (const { cell, decimals = 2 } of COLUMNS) {
+    const value = cell(reading, result, found)
+    if (row !== '') row += ','
+    if (typeof value === 'number') row += numberCell(value, decimals)
+    else if (value !== null) row += textCell(value)
+  }
+  return `${row}\r\n`
 }
 
 /** Rounded, without exponent down to the sixth decimal: one is taken for text by some programs. */
