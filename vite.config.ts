@@ -106,5 +106,6 @@ export default defineConfig(({ command }) => ({
     environment: 'node',
     include: ['tests/**/*.test.ts', 'tests/**/*.test.tsx'],
     exclude: ['tests/browser/**', 'tests/bench/**'],
+    testTimeout: 30_000, // a busy machine takes its time
   },
 }))

@@ -41,7 +41,10 @@ test('a heavy part is kept when the page asks for it, and dropped with its versi
   site,
 }) => {
   const kept = (page: Page) =>
-    page.evaluate(async () => (await (await caches.open('glowbook-parts')).keys()).length)
+    page.evaluate(async (path) => {
+      const keys = await (await caches.open('glowbook-parts')).keys()
+      return keys.filter(({ url }) => new URL(url).pathname === path).length
+    }, `/${heavy}`)
   let page: Page | undefined
   await withChangedBuild(site, addHeavy, async () => {
     page = await visit()

@@ -10,5 +10,7 @@ export default defineConfig({
     fileParallelism: false,
     testTimeout: 60_000,
     hookTimeout: 60_000,
+    // A busy machine takes its time; a thing that never comes still fails.
+    expect: { poll: { timeout: 20_000 } },
   },
 })
