@@ -1,7 +1,7 @@
 import { signal, useSignal } from '@preact/signals'
 import { useEffect, useMemo } from 'preact/hooks'
 import type { HeatView } from '../../colour/heat-view.ts'
-import { MATERIALS } from '../../physics/materials.ts'
+import { MaterialPicker } from '../../ui/material-picker.tsx'
 import { showTemperature, temperatureUnit, UNIT_SYMBOLS } from '../../ui/temperature.ts'
 import { UnitPicker } from '../../ui/unit-picker.tsx'
 import { CHART_CAUTION, MARK_WORDS, ROOMS, type RoomId, VIEW_WORDS } from '../../ui/words/chart.ts'
@@ -121,21 +121,12 @@ export function ChartScreen() {
           <details class="no-print">
             <summary>Surface, room light, steps</summary>
             <div class="inside">
-              <label class="field">
-                <span>Surface</span>
-                <select
-                  value={model.materialId.value}
-                  onChange={(event) => {
-                    model.materialId.value = event.currentTarget.value
-                  }}
-                >
-                  {MATERIALS.map(({ id, name }) => (
-                    <option key={id} value={id}>
-                      {name}
-                    </option>
-                  ))}
-                </select>
-              </label>
+              <MaterialPicker
+                materialId={model.materialId.value}
+                onMaterial={(id) => {
+                  model.materialId.value = id
+                }}
+              />
               <label class="field">
                 <span>Room light on the piece</span>
                 <select

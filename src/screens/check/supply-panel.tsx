@@ -1,5 +1,5 @@
 import { useMemo } from 'preact/hooks'
-import { MATERIALS } from '../../physics/materials.ts'
+import { MaterialPicker } from '../../ui/material-picker.tsx'
 import { MeasureField } from '../../ui/measure-field.tsx'
 import { Notices } from '../../ui/notices.tsx'
 import { TemperatureFigure } from '../../ui/quantity.tsx'
@@ -53,19 +53,10 @@ export function SupplyPanel() {
           onTyped={(typed) => change({ measures: { ...form.measures, [term]: typed } })}
         />
       ))}
-      <label class="field">
-        <span>Surface</span>
-        <select
-          value={form.materialId}
-          onChange={(event) => change({ materialId: event.currentTarget.value })}
-        >
-          {MATERIALS.map(({ id, name }) => (
-            <option key={id} value={id}>
-              {name}
-            </option>
-          ))}
-        </select>
-      </label>
+      <MaterialPicker
+        materialId={form.materialId}
+        onMaterial={(materialId) => change({ materialId })}
+      />
       <MeasureField
         label="Total emissivity, if you know better"
         typed={form.emissivity}

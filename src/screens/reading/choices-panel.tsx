@@ -1,6 +1,7 @@
-import { MATERIALS, materialById } from '../../physics/materials.ts'
+import { materialById } from '../../physics/materials.ts'
 import { WINDOWS } from '../../physics/windows.ts'
 import { BalancePicker } from '../../ui/balance-picker.tsx'
+import { MaterialPicker } from '../../ui/material-picker.tsx'
 import { SURFACE_WORDS } from '../../ui/words/surface.ts'
 import { KeptCurveChoice } from './kept-curve-choice.tsx'
 import type { ReadingModel } from './reading-model.ts'
@@ -14,19 +15,10 @@ export function ChoicesPanel({ model }: { model: ReadingModel }) {
   }
   return (
     <section class="stack">
-      <label class="field">
-        <span>Surface</span>
-        <select
-          value={choices.materialId}
-          onChange={(event) => change({ materialId: event.currentTarget.value })}
-        >
-          {MATERIALS.map(({ id, name }) => (
-            <option key={id} value={id}>
-              {name}
-            </option>
-          ))}
-        </select>
-      </label>
+      <MaterialPicker
+        materialId={choices.materialId}
+        onMaterial={(materialId) => change({ materialId })}
+      />
       {material && (
         <p class="small soft">
           {material.effects.map((effect) => SURFACE_WORDS[effect]).join(' ')}

@@ -1,6 +1,5 @@
 import { useSignal } from '@preact/signals'
 import { Notices } from '../../ui/notices.tsx'
-import { say } from '../../ui/spoken.tsx'
 import { PRACTICE_LABEL } from '../../ui/words/measurement.ts'
 import { useServices } from '../services.ts'
 import { ChoicesPanel } from './choices-panel.tsx'
@@ -76,7 +75,7 @@ export function ReadingBench({ model }: { model: ReadingModel }) {
           </div>
         </div>
       </div>
-      <SavePanel model={model} log={services.log} onSaved={(text, action) => say(text, action)} />
+      <SavePanel model={model} />
     </main>
   )
 }

@@ -1,5 +1,6 @@
-import { MATERIALS, materialById } from '../../physics/materials.ts'
+import { materialById } from '../../physics/materials.ts'
 import { WINDOWS } from '../../physics/windows.ts'
+import { MaterialPicker } from '../../ui/material-picker.tsx'
 import { Notices } from '../../ui/notices.tsx'
 import { NumberField } from '../../ui/number-field.tsx'
 import { SPECTRUM_EMPTY } from '../../ui/words/spectrum.ts'
@@ -48,21 +49,12 @@ function Surface({ model }: { model: SpectrumModel }) {
   const [shortNm, longNm] = model.ratioNm.value
   return (
     <>
-      <label class="field">
-        <span>Surface</span>
-        <select
-          value={model.materialId.value}
-          onChange={(event) => {
-            model.materialId.value = event.currentTarget.value
-          }}
-        >
-          {MATERIALS.map(({ id, name }) => (
-            <option key={id} value={id}>
-              {name}
-            </option>
-          ))}
-        </select>
-      </label>
+      <MaterialPicker
+        materialId={model.materialId.value}
+        onMaterial={(id) => {
+          model.materialId.value = id
+        }}
+      />
       {material && (
         <p class="small soft">
           {material.effects.map((effect) => SURFACE_WORDS[effect]).join(' ')}

@@ -6,7 +6,7 @@ import { useServices } from '../services.ts'
 import { GlowStep } from './glow-step.tsx'
 import { InstrumentStep } from './instrument-step.tsx'
 import type { Step } from './pick-roles.ts'
-import { SaveDock } from './save-dock.tsx'
+import { SaveSpectrum } from './save-spectrum.tsx'
 import './spectrum.css'
 import type { SpectrumModel } from './model-types.ts'
 import { createSpectrumModel } from './spectrum-model.ts'
@@ -53,7 +53,7 @@ export function SpectrumScreen() {
         ))}
       </div>
       {step === 'instrument' ? <InstrumentStep model={model} /> : <GlowStep model={model} />}
-      {step === 'instrument' ? <NextDock model={model} /> : <SaveDock model={model} />}
+      {step === 'instrument' ? <NextDock model={model} /> : <SaveSpectrum model={model} />}
     </main>
   )
 }

@@ -1,46 +1,39 @@
-import { useSignal } from '@preact/signals'
+import { type Signal, useSignal } from '@preact/signals'
 import { useRef } from 'preact/hooks'
-import { go } from '../../ui/router.ts'
-import { askToKeep } from '../../ui/settings.ts'
-import { say } from '../../ui/spoken.tsx'
-import { logSentence } from '../../ui/words/log-errors.ts'
-import { useServices } from '../services.ts'
-import type { SpectrumModel } from './model-types.ts'
-import { spectrumRecord } from './spectrum-record.ts'
+import type { Log } from '../log/types.ts'
+import { go } from '../ui/router.ts'
+import { askToKeep } from '../ui/settings.ts'
+import { say } from '../ui/spoken.tsx'
+import { logSentence } from '../ui/words/log-errors.ts'
+import { useServices } from './services.ts'
 
 /** Name, notes, and the one large button. "Saved" appears when the transaction has completed. */
-export function SaveDock({ model }: { model: SpectrumModel }) {
-  const { log, now } = useServices()
+export function SaveDock({
+  object,
+  notes,
+  ready,
+  save,
+}: {
+  object: Signal<string>
+  notes: Signal<string>
+  ready: boolean
+  /** Puts the reading into the log and resolves to its id. */
+  save: (log: Log) => Promise<string>
+}) {
+  const { log } = useServices()
   const saving = useSignal(false)
   const failure = useSignal<string | null>(null)
   const dialog = useRef<HTMLDialogElement>(null)
-  const { object, remarks } = model
-  const measured = model.measured.value
-  const ready = measured?.result.ok === true && !model.busy.value
 
-  const save = async () => {
-    const using = model.inUse.value
-    if (!measured?.result.ok || !using || saving.value) return
+  const press = async () => {
+    if (!ready || saving.value) return
     saving.value = true
     failure.value = null
     try {
-      const record = spectrumRecord({
-        input: measured.input,
-        result: measured.result,
-        responseId: using.id,
-        materialId: model.materialId.value,
-        cover: model.cover.value,
-        fileName: model.pile.fileOf(model.pile.roles.value.glow)?.name ?? '',
-        simulated: model.simulated.value,
-        truthK: model.truthK.value,
-        object: object.value,
-        notes: remarks.value,
-        now: now(),
-      })
       const opened = await log
-      const { id } = await opened.add(record)
+      const id = await save(opened)
       say('Saved.', { label: 'Open', run: () => go('log', id) })
-      remarks.value = ''
+      notes.value = ''
       void askToKeep(opened)
     } catch (error) {
       failure.value = logSentence(error)
@@ -69,9 +62,9 @@ export function SaveDock({ model }: { model: SpectrumModel }) {
             <textarea
               rows={4}
               maxLength={20000}
-              value={remarks.value}
+              value={notes.value}
               onInput={(event) => {
-                remarks.value = event.currentTarget.value
+                notes.value = event.currentTarget.value
               }}
             />
           </label>
@@ -86,13 +79,13 @@ export function SaveDock({ model }: { model: SpectrumModel }) {
         )}
         <div class="row">
           <button type="button" class="grow" onClick={() => dialog.current?.showModal()}>
-            {object.value || remarks.value ? object.value || 'Notes' : 'Name, notes'}
+            {object.value || notes.value ? object.value || 'Notes' : 'Name, notes'}
           </button>
           <button
             type="button"
             class="primary grow"
             disabled={!ready || saving.value}
-            onClick={() => void save()}
+            onClick={() => void press()}
           >
             {saving.value ? 'Saving …' : 'Save reading'}
           </button>

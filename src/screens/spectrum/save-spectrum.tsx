@@ -1,0 +1,35 @@
+import { SaveDock } from '../save-dock.tsx'
+import { useServices } from '../services.ts'
+import type { SpectrumModel } from './model-types.ts'
+import { spectrumRecord } from './spectrum-record.ts'
+
+/** Saves the temperature with the spectra and the response it came from. */
+export function SaveSpectrum({ model }: { model: SpectrumModel }) {
+  const { now } = useServices()
+  const measured = model.measured.value
+  return (
+    <SaveDock
+      object={model.object}
+      notes={model.remarks}
+      ready={measured?.result.ok === true && model.inUse.value !== null && !model.busy.value}
+      save={async (log) => {
+        const using = model.inUse.value
+        if (!measured?.result.ok || !using) throw new Error('saving waits for a temperature')
+        const record = spectrumRecord({
+          input: measured.input,
+          result: measured.result,
+          responseId: using.id,
+          materialId: model.materialId.value,
+          cover: model.cover.value,
+          fileName: model.pile.fileOf(model.pile.roles.value.glow)?.name ?? '',
+          simulated: model.simulated.value,
+          truthK: model.truthK.value,
+          object: model.object.value,
+          notes: model.remarks.value,
+          now: now(),
+        })
+        return (await log.add(record)).id
+      }}
+    />
+  )
+}
