@@ -11,9 +11,11 @@ export interface DecodedJpeg {
   readonly data: Uint8Array
 }
 
+/** Largest code, and place of the first symbol less its code, by length (T.81, F.2.2.3). */
 interface HuffmanTable {
-  /** Symbols by length and code: key = length << 16 | code. */
-  readonly symbols: Map<number, number>
+  readonly largest: Int32Array
+  readonly offset: Int32Array
+  readonly symbols: Uint8Array
 }
 
 interface Component {
@@ -56,13 +58,20 @@ export function decodeJpeg(bytes: Uint8Array): DecodedJpeg {
         const key = bytes[p++]!
         const counts = bytes.subarray(p, p + 16)
         p += 16
-        const symbols = new Map<number, number>()
+        const largest = new Int32Array(17).fill(-1)
+        const offset = new Int32Array(17)
         let code = 0
+        let place = 0
         for (let bits = 1; bits <= 16; bits++, code <<= 1) {
-          for (let k = 0; k < counts[bits - 1]!; k++)
-            symbols.set((bits << 16) | code++, bytes[p++]!)
+          const count = counts[bits - 1]!
+          offset[bits] = place - code
+          place += count
+          code += count
+          if (count > 0) largest[bits] = code - 1
         }
-        huffman.set(key, { symbols })
+        const symbols = bytes.slice(p, p + place)
+        p += place
+        huffman.set(key, { largest, offset, symbols })
       }
     } else if (marker === 0xc0 || marker === 0xc1) {
       height = u16(p + 1)
@@ -153,8 +162,7 @@ function decodeScan(
     let code = 0
     for (let length = 1; length <= 16; length++) {
       code = (code << 1) | bit()
-      const found = table.symbols.get((length << 16) | code)
-      if (found !== undefined) return found
+      if (code <= table.largest[length]!) return table.symbols[code + table.offset[length]!]!
     }
     throw new Error('bad Huffman code')
   }
@@ -203,10 +211,12 @@ function inverseTransform(
 ): void {
   const rows = new Float64Array(64)
   for (let v = 0; v < 8; v++) {
-    for (let x = 0; x < 8; x++) {
-      let sum = 0
-      for (let u = 0; u < 8; u++) sum += block[v * 8 + u]! * COSINE[u * 8 + x]!
-      rows[v * 8 + x] = sum
+    // Most rows of frequencies are empty.
+    let last = 7
+    while (last >= 0 && block[v * 8 + last] === 0) last--
+    for (let u = 0; u <= last; u++) {
+      const weight = block[v * 8 + u]!
+      for (let x = 0; x < 8; x++) rows[v * 8 + x]! += weight * COSINE[u * 8 + x]!
     }
   }
   for (let y = 0; y < 8; y++) {
@@ -223,6 +233,7 @@ function toRgb(width: number, height: number, components: Component[]): DecodedJ
   const hMax = Math.max(...components.map((c) => c.h))
   const vMax = Math.max(...components.map((c) => c.v))
   const sample = (c: Component, x: number, y: number): number => {
+    if (c.h === hMax && c.v === vMax) return c.plane[y * c.columns + x]!
     // Chroma samples lie in the middle of the pixels that they stand for (T.871, 6.1).
     const usedColumns = Math.ceil((width * c.h) / hMax)
     const usedRows = Math.ceil((height * c.v) / vMax)
