@@ -94,7 +94,7 @@ async function removeDemoKit({ db, announcer }: Context): Promise<void> {
   if (removed > 0) announcer.announce({ kind: 'kit' })
 }
 
-/** Deletes for good what was removed more than a day ago. For the quiet time after opening. */
+/** Deletes for good what was removed, or left over, more than a day ago. For the time after opening. */
 export async function purge(context: Context): Promise<void> {
   const until = IDBKeyRange.upperBound(context.now().getTime() - KEPT_MS)
   const due = await context.db.read(['readings', 'kit'], async (tx) => ({
@@ -119,4 +119,16 @@ export async function purge(context: Context): Promise<void> {
       }
     })
   }
+  await clearLeftovers(context, context.now().getTime() - KEPT_MS)
+}
+
+/** What an import that never came to its end had set aside; another tab's import is younger. */
+async function clearLeftovers({ db }: Context, untilMs: number): Promise<void> {
+  await db.write(['incoming'], async (tx) => {
+    let cursor = await tx.objectStore('incoming').openCursor()
+    while (cursor !== null && cursor.value.atMs <= untilMs) {
+      await cursor.delete()
+      cursor = await cursor.continue()
+    }
+  })
 }

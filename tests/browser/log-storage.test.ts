@@ -170,7 +170,11 @@ test('a full disk keeps what was saved, says so, and goes on when there is room'
     for (let i = 0; i < 100; i++) {
       // Noise: a browser's storage compresses, and would hold any number of blanks.
       const bytes = crypto.getRandomValues(new Uint8Array(60_000))
-      const inputs = { noise: Array.from(bytes, (byte) => byte.toString(36)).join('').repeat(3) }
+      const inputs = {
+        noise: Array.from(bytes, (byte) => byte.toString(36))
+          .join('')
+          .repeat(3),
+      }
       const answer = await log.add({ method, result, inputs }).then(() => null, logPage.failureOf)
       if (answer !== null) return answer
     }

@@ -2,12 +2,13 @@ import { strToU8, zipSync } from 'fflate'
 import { afterEach, describe, expect, it } from 'vitest'
 import type { ImportPreview, Log } from '../../src/log/types.ts'
 import { fileOf, filledLog, jsonFile, none, refusal } from './bringing.ts'
-import { readFixture } from './fixture-database.ts'
+import { dumpDatabase, readFixture } from './fixture-database.ts'
 import {
   bytesOf,
   closeTestLogs,
   contentOf,
   draft,
+  freshName,
   openTestLog,
   temperatureResult,
   textOf,
@@ -211,6 +212,22 @@ describe('all or nothing', () => {
       code: 'broken',
     })
     expect(await contentOf(other)).toBe(before)
+  })
+
+  it('leaves nothing behind that an import without an end had set aside', async () => {
+    const { log } = await filledLog()
+    const file = new Blob([await bytesOf(log.take('json'))])
+    const name = freshName()
+    const aside = async () =>
+      (await dumpDatabase(name)).stores.find((store) => store.name === 'incoming')!.records.length
+    const first = await openTestLog({ name, now: () => new Date('2025-03-01T00:00:00Z') })
+    await first.readFile(file)
+    expect(await aside()).toBeGreaterThan(0)
+    // An hour later it may still be going on in another tab; a day later it is not.
+    await openTestLog({ name, now: () => new Date('2025-03-01T01:00:00Z') })
+    expect(await aside()).toBeGreaterThan(0)
+    await openTestLog({ name, now: () => new Date('2025-03-02T01:00:00Z') })
+    await expect.poll(aside).toBe(0)
   })
 
   it('holds when it is discarded or stopped while reading', async () => {
