@@ -4,10 +4,11 @@ import { inRegion, pixelBox } from './region.ts'
 import { median } from './statistics.ts'
 
 /**
- * Narrower than this and a file with colour at half resolution has no pixel of pure glow colour:
- * colour is coded in 2x2 pixels, interpolated over one more on either side, and smeared by the
- * transform of its 8x8 blocks. 9 pixels is the rule of the trade's arithmetic, found by rendering
- * bars of known width (see the tests).
+ * Narrower than this, and a file with colour at half resolution has no pure glow colour left in it.
+ *
+ * Bars of known width through JPEG at half colour resolution, rms error of ln(G/R): 2 pixels 0.8
+ * (300 K at 1173 K), 4 pixels 0.2, 6 and 8 pixels 0.07 to 0.09 (30 K), from 9 pixels on below 0.05,
+ * 24 pixels 0.01; at full colour resolution 0.01 for any width (see the tests).
  */
 export const THIN_PIXELS = 9
 
