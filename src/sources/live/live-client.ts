@@ -1,0 +1,26 @@
+import { WorkerCalls, type WorkerPort } from '../worker-calls.ts'
+import type { LiveOperations } from './live-operations.ts'
+
+/** What looks at whole frames beside the main thread. */
+export interface LiveBench {
+  readonly estimate: (
+    input: LiveOperations['estimate'][0],
+  ) => Promise<LiveOperations['estimate'][1]>
+  readonly look: (input: LiveOperations['look'][0]) => Promise<LiveOperations['look'][1]>
+  readonly sweep: (input: LiveOperations['sweep'][0]) => Promise<LiveOperations['sweep'][1]>
+  close(): void
+}
+
+export function openLiveBench(): LiveBench {
+  const worker = new Worker(new URL('./live.worker.ts', import.meta.url), { type: 'module' })
+  const calls = new WorkerCalls<LiveOperations>(
+    worker as WorkerPort,
+    () => new Error('a look refuses by its result'),
+  )
+  return {
+    estimate: (input) => calls.call('estimate', input),
+    look: (input) => calls.call('look', input),
+    sweep: (input) => calls.call('sweep', input),
+    close: () => calls.close(),
+  }
+}
