@@ -12,6 +12,12 @@ export interface Way {
 /** In the order in which the start page offers them. */
 export const WAYS: readonly Way[] = [
   {
+    id: 'live',
+    name: 'Live camera',
+    line: 'Point, see the temperature, save with one tap. Also a practice bench.',
+    load: async () => (await import('./live/live-screen.tsx')).LiveScreen,
+  },
+  {
     id: 'spectrum',
     name: 'Spectrum',
     line: 'From a spectrometer’s file, with a lamp for its response.',

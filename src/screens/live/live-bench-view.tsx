@@ -1,0 +1,158 @@
+import { useSignal } from '@preact/signals'
+import { useEffect } from 'preact/hooks'
+import { bandPlace, type TargetBand } from '../../estimate/live/live-line.ts'
+import { newUuid } from '../../log/uuid.ts'
+import { Notices } from '../../ui/notices.tsx'
+import { go } from '../../ui/router.ts'
+import { askToKeep } from '../../ui/settings.ts'
+import { say } from '../../ui/spoken.tsx'
+import { BALANCE_NOT_LOCKED, CANVAS_ONLY, LIVE_RANGE } from '../../ui/words/live.ts'
+import { logSentence } from '../../ui/words/log-errors.ts'
+import { useServices } from '../services.ts'
+import { BandPanel } from './band-panel.tsx'
+import { type BandSignals, startBandSignals } from './band-signals.ts'
+import type { LiveModel } from './live-model.ts'
+import { LivePicture } from './live-picture.tsx'
+import { LiveReadout } from './live-readout.tsx'
+import { livePicture, liveRecord } from './live-record.ts'
+import { LocksPanel } from './locks-panel.tsx'
+import { SeriesPanel } from './series-panel.tsx'
+import { shutterKeys } from './shutter-keys.ts'
+import { keepAwake } from './wake-lock.ts'
+
+/** The live reading at work. */
+export function LiveBenchView({ model, onStop }: { model: LiveModel; onStop: () => void }) {
+  const { log, now } = useServices()
+  const object = useSignal('')
+  const saving = useSignal(false)
+  const failure = useSignal<string | null>(null)
+  const band = useSignal<TargetBand | null>(null)
+  const signals = useSignal<BandSignals | null>(null)
+  const series = useSignal<{ id: string; seconds: number; count: number } | null>(null)
+
+  const save = async (spoken = true): Promise<boolean> => {
+    if (saving.peek()) return false
+    saving.value = true
+    failure.value = null
+    try {
+      const whole = await model.wholeEstimate()
+      if (!whole) {
+        failure.value = 'Nothing to save yet: there is no figure.'
+        return false
+      }
+      const opened = await log
+      const labels = { object: object.peek(), series: series.peek()?.id ?? null, now: now() }
+      const picture = await livePicture(model).catch(() => undefined)
+      const { id } = await opened.add(liveRecord(model, whole, labels), picture)
+      navigator.vibrate?.(30)
+      if (spoken) {
+        say('Saved.', { label: 'Open', run: () => go('log', id) })
+        void askToKeep(opened)
+      }
+      return true
+    } catch (error) {
+      failure.value = logSentence(error)
+      return false
+    } finally {
+      saving.value = false
+    }
+  }
+
+  useEffect(() => {
+    const stops = [keepAwake(), shutterKeys(() => void save())]
+    return () => {
+      for (const stop of stops) stop()
+    }
+  }, [])
+  useEffect(() => () => signals.peek()?.close(), [])
+
+  // A series saves by itself until it is stopped; leaving the screen stops it.
+  const running = series.value
+  useEffect(() => {
+    if (!running) return
+    const tick = () =>
+      void save(false).then((saved) => {
+        const now = series.peek()
+        if (saved && now?.id === running.id) series.value = { ...now, count: now.count + 1 }
+      })
+    tick()
+    const timer = setInterval(tick, 1000 * running.seconds)
+    return () => clearInterval(timer)
+  }, [running?.id])
+
+  const figure = model.figure.value
+  const place = figure && band.value ? bandPlace(figure.temperatureK, band.value) : null
+  useEffect(() => {
+    if (place && !model.held.peek()) signals.peek()?.tell(place)
+  }, [place, figure])
+
+  const whiteBalance = model.locks.value?.whiteBalance
+  return (
+    <main class="screen live">
+      <header>
+        <button type="button" onClick={onStop}>
+          Stop
+        </button>
+        <h1>{model.camera.kind === 'practice' ? 'Practice bench' : 'Live camera'}</h1>
+        {model.camera.kind === 'practice' && <strong class="simulated">Simulated</strong>}
+      </header>
+      <div class="live-work">
+        <LivePicture model={model} />
+        <div class="stack">
+          <LiveReadout model={model} place={place} />
+          <div class="live-buttons">
+            <button
+              type="button"
+              class="primary live-save"
+              disabled={!figure || saving.value}
+              onClick={() => void save()}
+            >
+              {saving.value ? 'Saving …' : 'Save'}
+            </button>
+            <button
+              type="button"
+              aria-pressed={model.held.value}
+              onClick={() => {
+                model.held.value = !model.held.value
+              }}
+            >
+              {model.held.value ? 'Go on' : 'Hold'}
+            </button>
+          </div>
+          {failure.value && (
+            <p role="alert" class="failure">
+              {failure.value}
+            </p>
+          )}
+        </div>
+      </div>
+      <Notices
+        notices={[
+          ...(whiteBalance && whiteBalance !== 'locked' ? [BALANCE_NOT_LOCKED] : []),
+          ...(model.canvasOnly.value ? [CANVAS_ONLY] : []),
+        ]}
+      />
+      <LocksPanel model={model} />
+      <BandPanel
+        band={band}
+        expandedUncertaintyK={figure?.expandedUncertaintyK ?? null}
+        sounding={signals.value !== null}
+        onSound={(on) => {
+          signals.value?.close()
+          signals.value = on ? startBandSignals() : null
+        }}
+      />
+      <SeriesPanel
+        object={object}
+        running={running}
+        onStart={(seconds) => {
+          series.value = { id: newUuid(), seconds, count: 0 }
+        }}
+        onStop={() => {
+          series.value = null
+        }}
+      />
+      <p class="small soft">{LIVE_RANGE}</p>
+    </main>
+  )
+}

@@ -1,0 +1,41 @@
+import type { BandPlace } from '../../estimate/live/live-line.ts'
+import { TemperatureFigure } from '../../ui/quantity.tsx'
+import { showDifference, showTemperature } from '../../ui/temperature.ts'
+import { BAND_WORDS, LIVE_TROUBLES } from '../../ui/words/live.ts'
+import type { LiveModel } from './live-model.ts'
+
+/** The figure, readable at arm's length, and beside it in a few words what weakens it. */
+export function LiveReadout({ model, place }: { model: LiveModel; place: BandPlace | null }) {
+  const figure = model.figure.value
+  const trouble = model.trouble.value
+  const truthK = model.held.value ? null : model.camera.truthK()
+  return (
+    <section class="live-readout stack" aria-label="Temperature">
+      {place && (
+        <p class={`band-place ${place}`}>
+          <span aria-hidden="true">{BAND_WORDS[place].sign}</span> {BAND_WORDS[place].text}
+        </p>
+      )}
+      {figure ? (
+        <>
+          <TemperatureFigure
+            temperatureK={figure.temperatureK}
+            expandedUncertaintyK={figure.expandedUncertaintyK}
+          />
+          <p class="small soft figure">
+            {showDifference(2 * figure.statisticalK)} from noise,{' '}
+            {showDifference(2 * figure.systematicK)} from camera and surface
+            {truthK === null ? '' : ` · simulated: ${showTemperature(truthK)}`}
+          </p>
+        </>
+      ) : (
+        <p class="temperature figure">
+          <span class="value">–</span>
+        </p>
+      )}
+      <p role="status" class="live-trouble">
+        {model.held.value ? 'Held.' : trouble ? LIVE_TROUBLES[trouble] : 'Steady.'}
+      </p>
+    </section>
+  )
+}

@@ -1,0 +1,90 @@
+import type { BandPlace } from '../../estimate/live/live-line.ts'
+import type { Notice } from './estimate.ts'
+
+export const LIVE_TROUBLES = {
+  'no glow': 'No glow found: point at it, or hold a fixed sight.',
+  'too small': 'Too small: go nearer.',
+  clipped: 'Overexposed: no figure. Find the exposure, or aim beside the bright core.',
+  'too dark': 'Too dark: expose longer, go nearer.',
+  moving: 'Moving: hold still.',
+  flicker: 'Flicker: a lamp pulses. Switch it off, or use a longer exposure.',
+  'below range': 'Below range: live video starts near 1000 K (730 °C). Take a photo.',
+  'above range': 'Not red enough for a glow within range.',
+  reading: 'Reading …',
+} as const
+
+export const LIVE_REFUSALS: Record<
+  'denied' | 'none' | 'busy' | 'not offered' | 'failed' | 'ended',
+  Notice
+> = {
+  denied: {
+    weight: 'stop',
+    title: 'The camera was not allowed',
+    todo: 'Allow it for this page in the browser’s settings, then start again. Photos and the practice bench need no permission.',
+  },
+  none: {
+    weight: 'stop',
+    title: 'No camera found',
+    todo: 'Connect one and start again, or open a photo.',
+  },
+  busy: {
+    weight: 'stop',
+    title: 'The camera is busy',
+    todo: 'Another app or a call holds it. Close that, then start again.',
+  },
+  'not offered': {
+    weight: 'stop',
+    title: 'No live camera in this browser',
+    todo: 'Browsers offer it on secure pages only (https). Open a photo instead.',
+  },
+  failed: {
+    weight: 'stop',
+    title: 'The camera did not start',
+    todo: 'Start again; if it keeps failing, open a photo.',
+  },
+  ended: {
+    weight: 'stop',
+    title: 'The camera has stopped',
+    todo: 'A call, another app or the browser took it. Start again when it is free.',
+  },
+}
+
+export const LOCK_NAMES = {
+  exposure: 'Exposure',
+  whiteBalance: 'White balance',
+  focus: 'Focus',
+} as const
+
+export const LOCK_STATES = {
+  locked: 'locked',
+  'not offered': 'not locked: this camera does not offer it',
+  refused: 'not locked: the camera refused',
+  drifts: 'not locked: the camera says so, but the picture drifts',
+} as const
+
+export const BAND_WORDS: Record<BandPlace, { sign: string; text: string }> = {
+  below: { sign: '▼', text: 'Below' },
+  inside: { sign: '●', text: 'Inside' },
+  above: { sign: '▲', text: 'Above' },
+}
+
+export const LIVE_RANGE =
+  'Live video is sRGB-like: it loses the dull reds, and its range starts near 1000 K (730 °C).'
+
+export const BALANCE_NOT_LOCKED: Notice = {
+  weight: 'warn',
+  title: 'White balance is not locked',
+  todo: 'It tries to turn the glow grey; the ± is wider for it. A photo with a grey card is better.',
+}
+
+export const CANVAS_ONLY: Notice = {
+  weight: 'note',
+  title: 'Frames are read by way of the canvas',
+  todo: 'This browser states other colours for its frames than it shows. Nothing to do; it is slower.',
+}
+
+export const EXPOSURE_NOT_SET: Notice = {
+  weight: 'note',
+  title: 'The exposure cannot be set here',
+  todo: 'So no sweep can be run by itself: the tone curve stays unknown. Open several photos of different exposure instead.',
+}
