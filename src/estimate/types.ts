@@ -129,7 +129,11 @@ export interface GlowInput {
   /** Background subtracted, not balanced, in `channels`; mean and covariance of that mean. */
   readonly glow: LinearColour
   readonly channels: Channels
-  /** Camera channels -> XYZ (D65-adapted not required), for the eye's view of raw; else null. */
+  /**
+   * Camera channels to XYZ (the inverse of a raw file's colour matrix for daylight), else null. With
+   * it raw pixels are read by the locus of colour-managed cameras, which is the better known one;
+   * without it by that of raw channels.
+   */
   readonly cameraToXyz: Matrix3 | null
   readonly balance: GreyBalance | null
   readonly balanceState: BalanceState

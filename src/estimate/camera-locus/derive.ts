@@ -26,9 +26,9 @@ import { symmetricEigen } from '../linear-algebra.ts'
 import type { CameraLocus, LocusState, RatioLocus, StateLocus } from './types.ts'
 
 /** A little beyond the range of readings, so that intervals near its ends keep their tails. */
-const HOTTEST_K = 3400
+const HOTTEST_K = 3800
 const COLDEST_K = 760
-const NODES = 36
+const NODES = 38
 /** Components kept: five carry all but 1e-5 of the variance of G/R. */
 const GREEN_COMPONENTS = 5
 const BLUE_COMPONENTS = 3
