@@ -6,12 +6,12 @@ import { screenSpace } from './screen-space.ts'
 const STEP_K = 5
 const known = new Map<number, string>()
 
-/** The colour of a grey body's glow in the dark-shop view, for CSS. */
+/** The hue of a grey body's glow, at one lightness for all, for CSS. */
 export function heatColour(temperatureK: number): string {
   const step = Math.round(temperatureK / STEP_K)
   const before = known.get(step)
   if (before !== undefined) return before
-  const settings = { view: { kind: 'dark-shop' }, screen: screenSpace } as const
+  const settings = { view: { kind: 'hue' }, screen: screenSpace } as const
   const css = cssColour(heatSwatch(step * STEP_K, settings).colour)
   known.set(step, css)
   return css

@@ -446,6 +446,33 @@ describe('trouble', () => {
     await page.getByText('The log was written by a newer version of this app').waitFor()
   })
 
+  test('an old tab in the way is told, and the log opens when that is closed', async ({
+    visit,
+    context,
+    watch,
+  }) => {
+    // A page without the app asks for its icon.
+    watch.allow(/404/)
+    const old = await context.newPage()
+    // Any page of the same origin without the app: it does not give way as the app would.
+    await old.goto('/third-party.txt')
+    await old.evaluate(async () => {
+      const request = indexedDB.open('glowbook', 1)
+      request.onupgradeneeded = () => {
+        for (const store of ['readings', 'pictures', 'kit']) {
+          request.result.createObjectStore(store, { keyPath: 'id' })
+        }
+      }
+      await new Promise((resolve) => {
+        request.onsuccess = resolve
+      })
+    })
+    const page = await visit('/log')
+    await page.getByText(/Another tab holds the log open/).waitFor()
+    await old.close()
+    await page.getByText('Nothing here yet').waitFor()
+  })
+
   test('what another tab saves appears here', async ({ visit }) => {
     const here = await visit('/log')
     await bring(here, readings(1))

@@ -6,12 +6,14 @@ import { LogRow } from './log-row.tsx'
 
 /** Height of a row, px, the same in log.css. */
 const ROW_PX = 76
-const BEYOND = 8
+/** Rows kept ready beyond either edge, and how many rows of scrolling change nothing. */
+const BEYOND = 5
+const STEP = 3
 
 /** Only the rows in sight are in the page: a hundred thousand scroll as easily as ten. */
 export function Rows({ model }: { model: ListModel }) {
   const list = useRef<HTMLUListElement>(null)
-  const range = useSignal({ from: 0, to: 20 })
+  const range = useSignal({ from: 0, size: 24 })
   const view = model.view.value
   const newest = model.newest.value
   const count = view?.count ?? newest?.length ?? 0
@@ -26,10 +28,10 @@ export function Rows({ model }: { model: ListModel }) {
       // The jump to the top of the next page may be heard while this one is being put away.
       if (!list.current?.isConnected) return
       const { top } = list.current.getBoundingClientRect()
-      const from = Math.max(0, Math.floor(-top / ROW_PX) - BEYOND)
-      const to = Math.ceil((innerHeight - top) / ROW_PX) + BEYOND
+      const from = Math.max(0, STEP * Math.floor((-top / ROW_PX - BEYOND) / STEP))
+      const size = Math.ceil(innerHeight / ROW_PX) + 2 * BEYOND + STEP
       const now = range.peek()
-      if (from !== now.from || to !== now.to) range.value = { from, to }
+      if (from !== now.from || size !== now.size) range.value = { from, size }
       model.scrollY.value = scrollY
     }
     look()
@@ -42,7 +44,8 @@ export function Rows({ model }: { model: ListModel }) {
   }, [range, model])
 
   const rows: { at: number; summary: Summary }[] = []
-  for (let at = range.value.from; at < Math.min(count, range.value.to); at++) {
+  const { from, size } = range.value
+  for (let at = from; at < Math.min(count, from + size); at++) {
     const summary = view ? view.at(at) : newest?.[at]
     if (summary) rows.push({ at, summary })
   }
@@ -50,7 +53,8 @@ export function Rows({ model }: { model: ListModel }) {
     <ul ref={list} class="log-rows" style={{ height: `${count * ROW_PX}px` }}>
       {rows.map(({ at, summary }) => (
         <li
-          key={summary.id}
+          // A row that leaves at one edge is used again for one that comes in at the other.
+          key={at % size}
           aria-posinset={at + 1}
           aria-setsize={count}
           style={{ transform: `translateY(${at * ROW_PX}px)` }}

@@ -6,7 +6,6 @@ import { Notices } from '../../../ui/notices.tsx'
 import { Plot } from '../../../ui/plots/plot.tsx'
 import { go } from '../../../ui/router.ts'
 import { temperatureUnit } from '../../../ui/temperature.ts'
-import { readingsWord } from '../../../ui/words/log.ts'
 import { AXIS_NAMES } from '../../../ui/words/series.ts'
 import { useServices } from '../../services.ts'
 import type { ListModel } from '../list/list-model.ts'
@@ -41,25 +40,26 @@ export function SeriesScreen({ object: asked, list }: { object: string; list: Li
           Back
         </a>
         <h1>Series</h1>
-        {summaries && <span class="soft">{readingsWord(summaries.length)}</span>}
+        {objects.length > 0 || object !== '' ? (
+          <label class="pick no-print">
+            <span class="unseen">Object</span>
+            <select
+              value={object}
+              onChange={(event) =>
+                go('log', restOfPlace({ kind: 'series', object: event.currentTarget.value }))
+              }
+            >
+              {!known && <option value={object}>{object}</option>}
+              {objects.map(({ text, count }) => (
+                <option key={text} value={text}>
+                  {text} ({count})
+                </option>
+              ))}
+            </select>
+          </label>
+        ) : null}
       </header>
       {failure && <Notices notices={[failure]} />}
-      <label class="field no-print">
-        <span>Object</span>
-        <select
-          value={object}
-          onChange={(event) =>
-            go('log', restOfPlace({ kind: 'series', object: event.currentTarget.value }))
-          }
-        >
-          {!known && <option value={object}>{object}</option>}
-          {objects.map(({ text, count }) => (
-            <option key={text} value={text}>
-              {text} ({count})
-            </option>
-          ))}
-        </select>
-      </label>
       {list.vocabulary.value && objects.length === 0 && (
         <p class="card">No reading has a name yet. Name what you read, and its readings line up.</p>
       )}
