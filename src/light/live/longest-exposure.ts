@@ -20,12 +20,24 @@ export function nextExposure(
   return Math.abs(Math.log2(next / now)) < 1 / 6 ? null : next
 }
 
-/** Exposures of a sweep from the longest downwards in half stops, the first one repeated at the end. */
-export function sweepExposures(longest: number, least: number, stops = 7): number[] {
-  const list: number[] = []
-  for (let k = 0; k <= 2 * stops; k++) {
-    const exposure = longest * 2 ** (-k / 2)
-    if (exposure >= least) list.push(exposure)
-  }
-  return [...list, longest]
+/** Steps above the longest exposure, stops: they climb the shoulder until something clips. */
+const ABOVE = [0.25, 0.5, 0.75, 1] as const
+
+/**
+ * Exposures of a sweep in the order of taking: the longest without clipping, up the shoulder of the
+ * tone curve (frames that clip are left out by the sweep; the last one that does not tells the
+ * kinds of curve apart), down in half stops, and the first one again, so that drift shows.
+ *
+ * @param longest relative exposure within the range
+ * @param range what the camera can be set to
+ */
+export function sweepExposures(
+  longest: number,
+  [least, most]: readonly [number, number],
+  stops = 7,
+): number[] {
+  const above = ABOVE.map((stop) => longest * 2 ** stop)
+  const below = Array.from({ length: 2 * stops }, (_, k) => longest * 2 ** (-(k + 1) / 2))
+  const settable = [...above, ...below].filter((exposure) => exposure >= least && exposure <= most)
+  return [longest, ...settable, longest]
 }

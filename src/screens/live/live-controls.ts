@@ -49,8 +49,7 @@ export async function findExposure(model: LiveModel, mainsHz: number): Promise<n
 }
 
 /**
- * An exposure sweep by the camera itself: frames averaged at each of some 15 exposures in half
- * stops, a few seconds. The exposure is put back afterwards.
+ * An exposure sweep by the camera itself: frames averaged at each of some 20 exposures, a few seconds. The exposure is put back afterwards.
  */
 export async function runSweep(
   model: LiveModel,
@@ -69,7 +68,7 @@ export async function runSweep(
   )
   model.pause.value = true
   try {
-    const exposures = sweepExposures(before, range[0])
+    const exposures = sweepExposures(before, range)
     const taken: SweepFrame[] = []
     for (const [i, wanted] of exposures.entries()) {
       await camera.apply('exposureTime', wanted)

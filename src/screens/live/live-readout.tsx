@@ -4,6 +4,9 @@ import { showDifference, showTemperature } from '../../ui/temperature.ts'
 import { BAND_WORDS, LIVE_TROUBLES } from '../../ui/words/live.ts'
 import type { LiveModel } from './live-model.ts'
 
+const noise = (spreadK: number) =>
+  spreadK < 1 ? `under ${showDifference(1)}` : showDifference(spreadK)
+
 /** The figure, readable at arm's length, and beside it in a few words what weakens it. */
 export function LiveReadout({ model, place }: { model: LiveModel; place: BandPlace | null }) {
   const figure = model.figure.value
@@ -23,7 +26,7 @@ export function LiveReadout({ model, place }: { model: LiveModel; place: BandPla
             expandedUncertaintyK={figure.expandedUncertaintyK}
           />
           <p class="small soft figure">
-            {showDifference(2 * figure.statisticalK)} from noise,{' '}
+            {noise(2 * figure.statisticalK)} from noise,{' '}
             {showDifference(2 * figure.systematicK)} from camera and surface
             {truthK === null ? '' : ` · simulated: ${showTemperature(truthK)}`}
           </p>

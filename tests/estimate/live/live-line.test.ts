@@ -1,0 +1,79 @@
+import { expect, test } from 'vitest'
+import { estimateGlow } from '../../../src/estimate/estimate-glow.ts'
+import {
+  bandIsNarrow,
+  bandPlace,
+  figureByLine,
+  liveLine,
+  REACH,
+} from '../../../src/estimate/live/live-line.ts'
+import type { GlowInput } from '../../../src/estimate/types.ts'
+
+const input: GlowInput = {
+  glow: {
+    mean: [0.5, 0.055, 0.004],
+    covariance: [
+      [1e-8, 0, 0],
+      [0, 1e-8, 0],
+      [0, 0, 1e-8],
+    ],
+  },
+  channels: 'display-p3',
+  cameraToXyz: null,
+  balance: null,
+  balanceState: { kind: 'daylight', colourTemperatureK: 6500 },
+  linearity: { kind: 'linear' },
+  quality: {
+    clippedShare: 0,
+    floorShare: [0, 0, 0],
+    backgroundShare: 0,
+    glowWidthPixels: 80,
+    chromaSubsampled: true,
+  },
+  surface: { id: 'grey', lnGreenOverRed: 0, standardUncertainty: 0.03 },
+  window: null,
+  cameraId: 'made up',
+  takenAt: null,
+  references: [],
+}
+
+test('within its reach the line says what the whole estimate says, to 2 K', () => {
+  const line = liveLine(input)
+  for (const step of [-REACH, -0.02, 0, 0.02, REACH]) {
+    const at = figureByLine(line, line.lnRatio + step, 0.001)
+    const [r, g, b] = input.glow.mean
+    const whole = estimateGlow({
+      ...input,
+      glow: { ...input.glow, mean: [r, g * Math.exp(step), b] },
+    })
+    if (whole.kind !== 'temperature' || !at) throw new Error('no temperature')
+    expect(Math.abs(at.temperatureK - whole.temperatureK)).toBeLessThan(2)
+  }
+})
+
+test('beyond its reach it is silent', () => {
+  const line = liveLine(input)
+  expect(figureByLine(line, line.lnRatio + 1.01 * REACH, 0.001)).toBeNull()
+})
+
+test('noise adds to the statistical part alone', () => {
+  const line = liveLine(input)
+  const calm = figureByLine(line, line.lnRatio, 0)!
+  const noisy = figureByLine(line, line.lnRatio, 0.1)!
+  expect(calm.statisticalK).toBe(0)
+  expect(noisy.systematicK).toBe(calm.systematicK)
+  // Slope of Wien's law: dT = T^2 / c2 / (1/550 nm - 1/650 nm) per ln(G/R), about 34 K for 0.1 near
+  // 1170 K; the camera's own slope differs by its broad channels.
+  expect(noisy.statisticalK).toBeGreaterThan(25)
+  expect(noisy.statisticalK).toBeLessThan(50)
+  expect(noisy.expandedUncertaintyK).toBeGreaterThan(calm.expandedUncertaintyK)
+})
+
+test('a band says below, inside, above, and is narrow when the interval is wider', () => {
+  const band = { fromK: 1073, toK: 1103 }
+  expect(bandPlace(1072, band)).toBe('below')
+  expect(bandPlace(1090, band)).toBe('inside')
+  expect(bandPlace(1104, band)).toBe('above')
+  expect(bandIsNarrow(band, 16)).toBe(true)
+  expect(bandIsNarrow(band, 14)).toBe(false)
+})
