@@ -4,7 +4,7 @@ import { type FileKind, fileKind } from './file-kind.ts'
 import { readGifHeader } from './gif-header.ts'
 import { readHeifHeader } from './heif-header.ts'
 import { readIccProfile } from './icc-profile.ts'
-import { readJpegHeader, type Subsampling } from './jpeg-header.ts'
+import { type DcSteps, readJpegHeader, type Subsampling } from './jpeg-header.ts'
 import { MAX_FILE_MEGABYTES, MAX_MEGAPIXELS, PhotoRefused } from './photo-refusal.ts'
 import { readPngHeader } from './png-header.ts'
 import { DNG_VERSION, readTiffDirectories } from './tiff-directories.ts'
@@ -20,6 +20,8 @@ export interface PhotoHeader {
   readonly profileName: string
   readonly bitsPerSample: number
   readonly subsampling: Subsampling
+  /** Of a JPEG; null where not known. */
+  readonly dcSteps: DcSteps | null
   readonly hasGainMap: boolean
   /** The container itself asks for turning (HEIF irot, imir); EXIF is told apart. */
   readonly turnedByContainer: boolean
@@ -61,6 +63,7 @@ function readHeader(kind: FileKind, bytes: Uint8Array): PhotoHeader {
     profileName: '',
     bitsPerSample: 8,
     subsampling: '4:4:4',
+    dcSteps: null,
     hasGainMap: false,
     turnedByContainer: false,
     exif: null,
@@ -150,6 +153,7 @@ function readHeader(kind: FileKind, bytes: Uint8Array): PhotoHeader {
 const pick = (header: ReturnType<typeof readJpegHeader>) => ({
   bitsPerSample: header.bitsPerSample,
   subsampling: header.subsampling,
+  dcSteps: header.dcSteps,
   hasGainMap: header.hasGainMap,
   exif: header.exif,
 })

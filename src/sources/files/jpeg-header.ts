@@ -3,6 +3,12 @@ import { find, spells, viewOf } from './bytes.ts'
 /** Resolution of the colour channels against brightness, in ITU-R notation. */
 export type Subsampling = '4:4:4' | '4:2:2' | '4:2:0' | '4:4:0' | '4:1:1' | 'other'
 
+/** In what steps a JPEG codes eight times the mean of a block. */
+export interface DcSteps {
+  readonly luma: number
+  readonly chroma: number
+}
+
 export interface JpegHeader {
   /** Pixels as stored, before the EXIF orientation. 0 where no frame header was found. */
   readonly width: number
@@ -11,6 +17,8 @@ export interface JpegHeader {
   /** 1 grey, 3 colour, 4 inks. */
   readonly components: number
   readonly subsampling: Subsampling
+  /** Steps of the DC terms of brightness and of colour; null where no table was found. */
+  readonly dcSteps: DcSteps | null
   readonly iccProfile: Uint8Array | null
   /** TIFF block of the EXIF segment. */
   readonly exif: Uint8Array | null
@@ -42,6 +50,8 @@ export function readJpegHeader(bytes: Uint8Array): JpegHeader {
   let height = 0
   let bitsPerSample = 0
   let samplingFactors: number[] = []
+  let tableOf: number[] = []
+  const dcOfTable = new Map<number, number>()
   let exif: Uint8Array | null = null
   let hasGainMap = false
   let complete = false
@@ -77,9 +87,13 @@ export function readJpegHeader(bytes: Uint8Array): JpegHeader {
       height = frame.getUint16(1)
       width = frame.getUint16(3)
       samplingFactors = []
+      tableOf = []
       for (let i = 0; i < frame.getUint8(5) && 7 + 3 * i < segment.length; i++) {
         samplingFactors.push(frame.getUint8(7 + 3 * i))
+        tableOf.push(segment[8 + 3 * i] ?? -1)
       }
+    } else if (marker === 0xdb) {
+      readDcTerms(segment, dcOfTable)
     } else if (marker === 0xe1 && spells(segment, 0, EXIF)) {
       exif ??= segment.subarray(EXIF.length)
     } else if (marker === 0xe1 && spells(segment, 0, XMP)) {
@@ -102,11 +116,29 @@ export function readJpegHeader(bytes: Uint8Array): JpegHeader {
     bitsPerSample,
     components: samplingFactors.length,
     subsampling: subsamplingFromFactors(samplingFactors),
+    dcSteps: dcStepsOf(tableOf, dcOfTable),
     iccProfile: joinIcc(iccParts),
     exif,
     hasGainMap,
     complete,
   }
+}
+
+/** Quantisation tables, ISO/IEC 10918-1 B.2.4.1: precision and number, then 64 steps, DC first. */
+function readDcTerms(segment: Uint8Array, dcOfTable: Map<number, number>): void {
+  for (let at = 0; at + 2 < segment.length; ) {
+    const head = segment[at] ?? 0
+    const wide = head >> 4 === 1
+    const first = segment[at + 1] ?? 0
+    dcOfTable.set(head & 15, wide ? 256 * first + (segment[at + 2] ?? 0) : first)
+    at += 1 + (wide ? 128 : 64)
+  }
+}
+
+function dcStepsOf(tableOf: readonly number[], dcOfTable: Map<number, number>): DcSteps | null {
+  const luma = dcOfTable.get(tableOf[0] ?? -1)
+  const chroma = dcOfTable.get(tableOf[1] ?? tableOf[0] ?? -1)
+  return luma && chroma ? { luma, chroma } : null
 }
 
 /** SOF0 to SOF15 without the tables that share the range (DHT, JPG, DAC). */

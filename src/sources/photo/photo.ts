@@ -1,5 +1,6 @@
 import type { Matrix3 } from '../../colour/vectors.ts'
 import type { CardLight } from '../../light/card-light.ts'
+import type { CodingSteps } from '../../light/exposure-sweep/frame-levels.ts'
 import type { ToneCurve } from '../../light/exposure-sweep/tone-curve.ts'
 import type { GlowProposal } from '../../light/find-glow.ts'
 import type { GreyMeasurement } from '../../light/grey-reference.ts'
@@ -34,6 +35,8 @@ export interface PhotoInfo {
   readonly facts: PhotoFacts
   readonly subsampling: Subsampling
   readonly chromaSubsampled: boolean
+  /** In what steps the file codes its means; null where not known. */
+  readonly codingSteps: CodingSteps | null
   readonly notes: readonly PhotoNote[]
   /** Where to read the glow, in pixels of the photo, or why there is no place. */
   readonly glow: GlowProposal

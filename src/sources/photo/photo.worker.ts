@@ -86,6 +86,7 @@ async function openPhoto(blob: Blob, progress: (share: number) => void): Promise
       facts,
       subsampling: header.subsampling,
       chromaSubsampled,
+      codingSteps: header.kind === 'png' ? { luma: 1, chroma: 1 } : header.dcSteps,
       notes,
       glow,
     },

@@ -100,6 +100,7 @@ async function openRaw(blob: Blob, progress: (share: number) => void): Promise<O
       facts: header.facts,
       subsampling: '4:4:4',
       chromaSubsampled: false,
+      codingSteps: null,
       notes: [],
       glow,
     },

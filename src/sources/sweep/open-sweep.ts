@@ -147,7 +147,8 @@ function sweepOf(
         relativeExposure: exposures[i] as number,
       }))
       const inCrop = { ...region, x: region.x - box.left, y: region.y - box.top }
-      return calls.call('measure', { frames, region: inCrop }, { latest: true })
+      const steps = base.codingSteps
+      return calls.call('measure', { frames, region: inCrop, steps }, { latest: true })
     },
     close() {
       closed = true

@@ -1,10 +1,16 @@
+import type { CodingSteps } from '../../light/exposure-sweep/frame-levels.ts'
 import type { SweepFrame, SweepResult } from '../../light/exposure-sweep/sweep-result.ts'
 import type { Region } from '../../light/image.ts'
 
 /** What the worker of a sweep answers. */
 export type SweepOperations = {
   measure: readonly [
-    { readonly frames: readonly SweepFrame[]; readonly region: Region },
+    {
+      readonly frames: readonly SweepFrame[]
+      readonly region: Region
+      /** Null where the files do not say. */
+      readonly steps: CodingSteps | null
+    },
     SweepResult,
   ]
 }

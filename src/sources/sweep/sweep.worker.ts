@@ -3,5 +3,6 @@ import { answerCalls } from '../worker-answers.ts'
 import type { SweepOperations } from './sweep-operations.ts'
 
 answerCalls<SweepOperations>({
-  measure: async ({ frames, region }) => measureSweep(frames, region),
+  measure: async ({ frames, region, steps }) =>
+    measureSweep(frames, region, steps ? { steps } : {}),
 })

@@ -87,7 +87,7 @@ export function sweepFindingNotice({ code, values }: SweepFinding): Notice {
   switch (code) {
     case 'not repeated':
       return {
-        weight: 'note',
+        weight: 'warn',
         title: 'The first exposure was not repeated',
         todo: 'Repeat it last: only then it shows whether the glow has cooled between the photos.',
       }

@@ -20,6 +20,17 @@ describe('JPEG headers', () => {
     },
   )
 
+  test.each([
+    // T.81 annex K: DC steps 16 and 17 at quality 50; scaled by 2 - quality/50 as the reference
+    // encoder of the Independent JPEG Group does (common practice).
+    [50, { luma: 16, chroma: 17 }],
+    [80, { luma: 6, chroma: 7 }],
+    [95, { luma: 2, chroma: 2 }],
+  ])('the steps of the means at quality %i are those of the tables', (quality, steps) => {
+    const rgb = new Uint8Array(3 * 16 * 16).fill(128)
+    expect(readJpegHeader(encodeJpeg(rgb, 16, 16, { quality })).dcSteps).toEqual(steps)
+  })
+
   test('size and number of components come from the frame header, baseline or progressive', () => {
     for (const progressive of [false, true]) {
       const header = readJpegHeader(jpeg(4032, 3024, { progressive }))
