@@ -27,7 +27,7 @@ function beyond(end: Xy, from: Xy, text: number): { x: number; y: number } {
   }
 }
 
-const WHOLE = { x: -60, y: 40, width: 860, height: 920 }
+const WHOLE = { x: -60, y: 40, width: 895, height: 920 }
 const NEAR_SIDE = 0.16
 
 /** CIE 1931 x, y with the spectral colours, the Planckian locus, isotherms, and the reading. */

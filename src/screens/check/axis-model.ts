@@ -29,12 +29,15 @@ export interface AxisModel {
 
 /** More opinions than this are no picture any more. */
 const MOST = 12
+/** Readings this close to the newest one are taken as of one heat; common practice. */
+const SAME_HEAT_MS = 3_600_000
 
 export function createAxisModel(log: Promise<Log>, first = ''): AxisModel {
   const objects = signal<readonly Term[] | null>(null)
   const object = signal(first)
   const readings = signal<readonly Reading[]>([])
-  const left = signal<ReadonlySet<string>>(new Set())
+  /** Rows that a person ticked or unticked against what is done by itself. */
+  const turned = signal<ReadonlySet<string>>(new Set())
   const failure = signal<unknown>(null)
   let opened: Log | undefined
   let unsubscribe: (() => void) | undefined
@@ -57,7 +60,7 @@ export function createAxisModel(log: Promise<Log>, first = ''): AxisModel {
   }
   const stop = effect(() => {
     const name = object.value
-    left.value = new Set()
+    turned.value = new Set()
     read(name).catch(fail)
   })
   log
@@ -76,16 +79,22 @@ export function createAxisModel(log: Promise<Log>, first = ''): AxisModel {
     })
     .catch(fail)
 
-  const rows = computed(() =>
-    readings.value.flatMap((reading): AxisRow[] => {
+  const rows = computed(() => {
+    const all = readings.value.flatMap((reading) => {
       const opinion = opinionOf(reading)
-      if (!opinion) return []
+      return opinion ? [{ reading, opinion, atMs: Date.parse(reading.takenAt.iso) }] : []
+    })
+    // Readings of another heat are no opinions on this one.
+    const newestMs = Math.max(...all.map(({ atMs }) => atMs))
+    return all.map(({ reading, opinion, atMs }): AxisRow => {
       const squares = new Map<string, number>()
       for (const { id, effectK } of opinion.terms) squares.set(id, (squares.get(id) ?? 0) + effectK)
       const standardUncertaintyK = Math.hypot(...squares.values())
-      return [{ reading, opinion, standardUncertaintyK, included: !left.value.has(reading.id) }]
-    }),
-  )
+      const sameHeat = newestMs - atMs <= SAME_HEAT_MS
+      const included = sameHeat !== turned.value.has(reading.id)
+      return { reading, opinion, standardUncertaintyK, included }
+    })
+  })
   return {
     objects,
     object,
@@ -96,9 +105,9 @@ export function createAxisModel(log: Promise<Log>, first = ''): AxisModel {
       return chosen.length === 0 ? null : combineOpinions(chosen.map(({ opinion }) => opinion))
     }),
     toggle(id) {
-      const next = new Set(left.value)
+      const next = new Set(turned.value)
       if (!next.delete(id)) next.add(id)
-      left.value = next
+      turned.value = next
     },
     dispose() {
       disposed = true

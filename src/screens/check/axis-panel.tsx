@@ -8,6 +8,7 @@ import { roundTemperature, showTemperature } from '../../ui/temperature.ts'
 import { OPINION_NAMES, verdictNotice } from '../../ui/words/check.ts'
 import { showMoment } from '../../ui/words/dates.ts'
 import { limitNotice } from '../../ui/words/limits.ts'
+import { originWord } from '../../ui/words/log.ts'
 import { logSentence } from '../../ui/words/log-errors.ts'
 import { useServices } from '../services.ts'
 import { type AxisModel, type AxisRow, createAxisModel } from './axis-model.ts'
@@ -53,6 +54,10 @@ export function AxisPanel() {
           ))}
         </select>
       </label>
+      <p class="small soft">
+        Ticked: the newest, and what was read within an hour before it. Tick only readings of the
+        same heat.
+      </p>
       <Axis model={model} />
       <Together model={model} />
     </section>
@@ -116,13 +121,14 @@ function Row({
   odd: boolean
 }) {
   const { reading, opinion, standardUncertaintyK, included } = row
+  const origin = originWord(reading)
   return (
     <li class={included ? '' : 'left-out'}>
       <label class="name">
         <input type="checkbox" checked={included} onChange={() => model.toggle(reading.id)} />
         <span>
           <strong>{OPINION_NAMES[opinion.kind]}</strong>
-          {reading.simulated && <span class="tag">Simulated</span>}
+          {origin && <span class="tag">{origin}</span>}
           {odd && <span class="tag odd">odd one out</span>}
           <span class="figure">{showValue(opinion.temperatureK, standardUncertaintyK)}</span>
           <span class="small soft">{showMoment(reading.takenAt.iso)}</span>

@@ -44,7 +44,8 @@ export function WorthPanel({ capture }: { capture: CaptureModel }) {
             expandedUncertaintyK={estimate.expandedUncertaintyK}
           />
           ; it is {showTemperature(known.temperatureK)}.
-          {residual !== null && ` It ${residualWords(residual)}.`}
+          {residual !== null &&
+            ` Its colour ${residual > -1 && residual < 1 ? '' : 'is '}${residualWords(residual)}.`}
         </p>
       )}
       {after && (

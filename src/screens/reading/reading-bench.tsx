@@ -33,6 +33,7 @@ export function ReadingBench({ model }: { model: ReadingModel }) {
         {model.simulatedTruthK.value !== null && <span class="tag">{PRACTICE_LABEL}</span>}
         <button
           type="button"
+          class="whole"
           onClick={() => {
             placing.value = 'glow'
             model.clear()

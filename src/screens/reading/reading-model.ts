@@ -113,7 +113,9 @@ export function createReadingModel(
     }
     const hottest = of(parts.hottest.colour)
     const coolest = of(parts.coolest.colour)
-    return hottest === null || coolest === null ? null : { hottest, coolest }
+    if (hottest === null || coolest === null) return null
+    // Chosen by G/R alone; a part's blue can turn two that are nearly alike round.
+    return { hottest: Math.max(hottest, coolest), coolest: Math.min(hottest, coolest) }
   })
 
   // The photo drops stale answers; an answer for a photo that was put away comes to nothing.

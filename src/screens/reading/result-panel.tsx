@@ -44,7 +44,8 @@ function Temperature({ estimate }: { estimate: TemperatureEstimate }) {
     <section class="result stack" aria-live="polite">
       <TemperatureFigure temperatureK={temperatureK} expandedUncertaintyK={expandedUncertaintyK} />
       <p class="soft">
-        19 times in 20 between {showTemperature(low)} and {showTemperature(high)}
+        19 times in 20 between {showTemperature(low)} and{' '}
+        <span class="whole">{showTemperature(high)}</span>
         {lopsided ? ', not symmetric' : ''}.
       </p>
       <dl class="facts">

@@ -61,10 +61,14 @@ export function Stage({
         onRegion={onCard ? model.setCardRegion : model.glow.setRegion}
       >
         <p class="legend small">
-          <span class="mark clipped" aria-hidden="true" /> clipped
-          {patch ? ` ${percent(patch.clippedShare)}` : ''}
-          <span class="mark floor" aria-hidden="true" /> no light in a channel
-          {patch ? ` ${percent(Math.max(...patch.floorShare))}` : ''}
+          <span class="key">
+            <span class="mark clipped" aria-hidden="true" /> clipped
+            {patch ? ` ${percent(patch.clippedShare)}` : ''}
+          </span>
+          <span class="key">
+            <span class="mark floor" aria-hidden="true" /> no light in a channel
+            {patch ? ` ${percent(Math.max(...patch.floorShare))}` : ''}
+          </span>
         </p>
       </RegionStage>
     </div>

@@ -39,8 +39,8 @@ export function limitNotice(
     case 'above-service':
       return {
         weight: 'note',
-        title: `Hotter than ${material} lasts, ${limit}`,
-        todo: 'Highest continuous use. It can be, but not for long.',
+        title: `Above the limit of continuous use, ${limit}: ${material}`,
+        todo: 'No fault of the reading. A short heat may go above it; a part that stays this hot wears away.',
       }
     default:
       return null

@@ -27,7 +27,8 @@ export function ResultFigure({ result }: { result: Result }) {
             expandedUncertaintyK={result.expandedUncertaintyK}
           />
           <p class="soft">
-            19 times in 20 between {showTemperature(low)} and {showTemperature(high)}.
+            19 times in 20 between {showTemperature(low)} and{' '}
+            <span class="whole">{showTemperature(high)}</span>.
           </p>
         </>
       )
