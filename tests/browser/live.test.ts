@@ -1,0 +1,144 @@
+import type { Page } from 'playwright-core'
+import { axe, expect, fakeCamera, smallTargets, test } from './harness.ts'
+import { glowVideo } from './live-video.ts'
+
+const TRUTH_K = 1273
+
+test.override({ flags: fakeCamera(glowVideo(TRUTH_K)) })
+
+const start = (page: Page) => page.getByRole('button', { name: 'Start the camera' }).click()
+const practice = (page: Page) => page.getByRole('button', { name: /Practice bench/ }).click()
+
+/** Value and its ± as they stand on the screen, °C. */
+async function figure(page: Page): Promise<{ value: number; plusMinus: number }> {
+  await page.locator('.live-readout .plus-minus').waitFor({ timeout: 20_000 })
+  const number = async (name: string) =>
+    Number((await page.locator(`.live-readout .${name}`).textContent())?.replace(/[^\d]/g, ''))
+  return { value: await number('value'), plusMinus: await number('plus-minus') }
+}
+
+/** Runs in the page: makes getUserMedia fail as a standard names it. */
+const refuse = (name: string) => {
+  navigator.mediaDevices.getUserMedia = () => Promise.reject(new DOMException('no', name))
+}
+
+test('a fake camera of exact colours reads the simulated temperature within its interval', async ({
+  visit,
+}) => {
+  const page = await visit('/reading/live')
+  await start(page)
+  const { value, plusMinus } = await figure(page)
+  expect(Math.abs(value + 273.15 - TRUTH_K)).toBeLessThanOrEqual(plusMinus)
+  // No control of the camera can be set here: said, and wider.
+  await page.getByText('White balance is not locked').waitFor()
+  await page.getByText('The exposure cannot be set here').waitFor()
+  expect(await page.getByText('by way of the canvas').count()).toBe(0)
+  expect(await page.getByText('Simulated', { exact: true }).count()).toBe(0)
+  expect(await axe(page)).toEqual([])
+  expect(await smallTargets(page)).toEqual([])
+})
+
+test('a saved reading lies in the log as live, and leaving the screen stops the track', async ({
+  visit,
+}) => {
+  const page = await visit('/reading/live')
+  await page.evaluate(() => {
+    const media = navigator.mediaDevices
+    const ask = media.getUserMedia.bind(media)
+    media.getUserMedia = async (wanted) => {
+      const stream = await ask(wanted)
+      Object.assign(globalThis, { track: stream.getVideoTracks()[0] })
+      return stream
+    }
+  })
+  await start(page)
+  await figure(page)
+  await page.getByRole('button', { name: 'Save', exact: true }).click()
+  await page.getByRole('button', { name: 'Open', exact: true }).click()
+  await page.locator('main:visible').getByText('Live camera').first().waitFor()
+  const state = () =>
+    page.evaluate(() => (globalThis as unknown as { track: MediaStreamTrack }).track.readyState)
+  expect(await state()).toBe('ended')
+})
+
+test('a track that ends is told, with a way on', async ({ visit }) => {
+  const page = await visit('/reading/live')
+  await start(page)
+  await figure(page)
+  await page.evaluate(() => {
+    const video = document.querySelector('video') as HTMLVideoElement
+    const [track] = (video.srcObject as MediaStream).getVideoTracks()
+    track?.dispatchEvent(new Event('ended'))
+  })
+  await page.getByText('The camera has stopped').waitFor()
+  await start(page)
+  await figure(page)
+})
+
+test('a hidden page lets the camera go and takes it again when it is seen', async ({ visit }) => {
+  const page = await visit('/reading/live')
+  await start(page)
+  await figure(page)
+  const show = (state: string) =>
+    page.evaluate((value) => {
+      Object.defineProperty(document, 'visibilityState', { value, configurable: true })
+      document.dispatchEvent(new Event('visibilitychange'))
+    }, state)
+  await show('hidden')
+  await page.locator('video').waitFor({ state: 'detached' })
+  await show('visible')
+  await figure(page)
+})
+
+test('a refused, missing, busy or failing camera is a clear sentence with ways on', async ({
+  visit,
+}) => {
+  const page = await visit('/reading/live')
+  const cases = [
+    ['NotAllowedError', 'The camera was not allowed'],
+    ['NotFoundError', 'No camera found'],
+    ['NotReadableError', 'The camera is busy'],
+    ['TypeError', 'The camera did not start'],
+  ] as const
+  for (const [name, sentence] of cases) {
+    await page.evaluate(refuse, name)
+    await start(page)
+    await page.getByText(sentence).waitFor()
+    expect(await page.getByRole('link', { name: 'Open a photo' }).isVisible()).toBe(true)
+  }
+  expect(await axe(page)).toEqual([])
+})
+
+test('the practice bench is labelled, sweeps by itself, and its curve brings the truth nearer', async ({
+  visit,
+}) => {
+  const page = await visit('/reading/live')
+  await practice(page)
+  await page.getByText('Simulated', { exact: true }).waitFor()
+  const before = await figure(page)
+  await page.getByRole('button', { name: 'Exposure sweep' }).click()
+  await page.getByText('from the sweep').waitFor({ timeout: 60_000 })
+  // The known curve takes the largest part away; a new exposure alone would not.
+  await expect.poll(async () => (await figure(page)).plusMinus).toBeLessThan(0.7 * before.plusMinus)
+  const after = await figure(page)
+  const line = (await page.locator('.live-readout').textContent()) ?? ''
+  const truth = Number(/simulated: (\d+)/.exec(line)?.[1])
+  expect(Math.abs(after.value - truth)).toBeLessThanOrEqual(after.plusMinus)
+  expect(Math.abs(after.value - truth)).toBeLessThan(Math.abs(before.value - truth))
+  await page.keyboard.press('Enter')
+  await page.getByRole('button', { name: 'Open', exact: true }).click()
+  await page.locator('main:visible').getByText('Practice', { exact: true }).first().waitFor()
+})
+
+test('hold stands still, and a series saves until it is stopped', async ({ visit }) => {
+  const page = await visit('/reading/live')
+  await practice(page)
+  await figure(page)
+  await page.getByText('Series', { exact: true }).click()
+  await page.getByLabel('Save every, s').fill('1')
+  await page.getByRole('button', { name: 'Start series' }).click()
+  await page.getByText(/Series: [2-9] saved/).waitFor({ timeout: 15_000 })
+  await page.getByRole('button', { name: 'Stop series' }).click()
+  await page.getByRole('button', { name: 'Hold' }).click()
+  await page.getByText('Held.').waitFor()
+})
