@@ -14,7 +14,9 @@ export function BudgetDetails({ estimate }: { estimate: TemperatureEstimate }) {
         <BudgetBars budget={estimate.budget} />
         <p class="small soft">
           Contributions with k = 2; their squares add up to{' '}
-          {showPlusMinus(estimate.standardUncertaintyK)} (GUM, JCGM 100).
+          {showPlusMinus(estimate.standardUncertaintyK)} (GUM, JCGM 100). The ± at the top is half
+          of the range that holds 19 times in 20: the two differ a little where the spread is not
+          normal.
         </p>
       </div>
     </details>
@@ -86,13 +88,15 @@ export function EvennessDetails({
   measurement: PhotoMeasurement
   extremesK: { readonly hottest: number; readonly coolest: number } | null
 }) {
-  const { parts } = measurement.unevenness
+  const { parts, lnGreenOverRedSd } = measurement.unevenness
   return (
     <details>
       <summary>How even the glow is</summary>
       <div class="inside">
         {extremesK === null ? (
           <p>Too small to compare parts of it ({parts} parts).</p>
+        ) : lnGreenOverRedSd === 0 ? (
+          <p>Even: its {parts} parts differ no more than their noise.</p>
         ) : (
           <dl class="facts">
             <dt>Hottest part</dt>

@@ -26,7 +26,11 @@ export interface GreyModel {
   readonly balance: ReadonlySignal<GreyBalance | null>
   /** The card was photographed in other channels (raw or not) than the glow: it does not count. */
   readonly cardOfOtherChannels: ReadonlySignal<boolean>
+  /** The person has put the frame somewhere; before that nothing is said against its place. */
+  readonly cardPlaced: ReadonlySignal<boolean>
   openCard(blob: Blob, name: string): Promise<void>
+  /** Begins with the card in the glow's photo: a frame that waits to be put on it. */
+  startCardHere(region: Region): void
   setCardRegion(region: Region): void
   /** The glow's photo goes: a card in it goes along. */
   forgetCardHere(): void
@@ -39,6 +43,7 @@ export function createGreyModel(glow: PhotoSlot): GreyModel {
   const regionHere = signal<Region | null>(null)
   const cardLight = signal<CardLight>({ kind: 'daylight', illuminant: 'D65' })
   const card = signal<GreyMeasurement | null>(null)
+  const cardPlaced = signal(false)
 
   const cardSlot = computed(() => {
     if (greySource.value.kind === 'this photo') return glow
@@ -59,7 +64,7 @@ export function createGreyModel(glow: PhotoSlot): GreyModel {
     if (source.kind === 'kept') return source.grey.channels === mine ? source.grey.balance : null
     const measured = card.value
     if (source.kind === 'none' || !measured || measured.refused) return null
-    if (cardOfOtherChannels.value) return null
+    if (cardOfOtherChannels.value || !cardPlaced.value) return null
     const channels = glow.photo.value?.channels ?? 'display-p3'
     const found = balanceFromGrey({ card: measured.card, light: cardLight.value, channels })
     return { id: 'in hand', ...found }
@@ -90,16 +95,27 @@ export function createGreyModel(glow: PhotoSlot): GreyModel {
     card,
     balance,
     cardOfOtherChannels,
+    cardPlaced,
+    startCardHere(region) {
+      batch(() => {
+        card.value = null
+        cardPlaced.value = false
+        regionHere.value = region
+        greySource.value = { kind: 'this photo' }
+      })
+    },
     async openCard(blob, name) {
       const opened = await other.open(blob, name)
       if (!opened) return
       batch(() => {
         card.value = null
+        cardPlaced.value = true
         other.setRegion(middleRegion(opened))
         greySource.value = { kind: 'other photo' }
       })
     },
     setCardRegion(next) {
+      cardPlaced.value = true
       if (greySource.peek().kind === 'other photo') other.setRegion(next)
       else regionHere.value = next
     },

@@ -2,7 +2,7 @@ import type { Signal } from '@preact/signals'
 import { CardLightPicker } from '../../ui/card-light-picker.tsx'
 import { FileButton, PHOTO_TYPES } from '../../ui/file-button.tsx'
 import { Notices } from '../../ui/notices.tsx'
-import { middleRegion } from '../../ui/region-geometry.ts'
+import { middleRegion, scaleBy } from '../../ui/region-geometry.ts'
 import { greyNotice, OTHER_CHANNELS } from '../../ui/words/grey-findings.ts'
 import type { KeptGrey } from '../kit/kit-model.ts'
 import { KeepGrey } from './keep-grey.tsx'
@@ -26,8 +26,8 @@ export function GreyPanel({
     if (value === 'none') model.greySource.value = { kind: 'none' }
     else if (value === 'this photo') {
       const photo = model.glow.photo.value
-      if (photo) model.setCardRegion(middleRegion(photo))
-      model.greySource.value = { kind: 'this photo' }
+      // Small: a card in a corner is small, and the frame must not reach over its edge.
+      if (photo) model.startCardHere(scaleBy(middleRegion(photo), 0.35, 0.35, photo))
       placing.value = 'card'
     } else if (value !== 'other photo') {
       const grey = fitting.find(({ id }) => id === value)
@@ -74,7 +74,7 @@ export function GreyPanel({
               model.cardLight.value = light
             }}
           />
-          {card && <Notices notices={card.findings.map(greyNotice)} />}
+          {card && model.cardPlaced.value && <Notices notices={card.findings.map(greyNotice)} />}
           {model.cardOfOtherChannels.value && <Notices notices={[OTHER_CHANNELS]} />}
           {card && !card.refused && <KeepGrey model={model} />}
         </>

@@ -4,6 +4,7 @@ import { Notices } from '../../ui/notices.tsx'
 import { showTemperature } from '../../ui/temperature.ts'
 import { noticeFromFinding } from '../../ui/words/estimate.ts'
 import { noticeFromMeasurement } from '../../ui/words/glow-findings.ts'
+import { CARD_NOT_COUNTED } from '../../ui/words/grey-findings.ts'
 import { limitNotice } from '../../ui/words/limits.ts'
 import { noticesFromFacts } from '../../ui/words/photo-facts.ts'
 import { photoNotice } from '../../ui/words/photo-refusals.ts'
@@ -19,8 +20,11 @@ export function ReadingNotices({ model }: { model: ReadingModel }) {
   const measured = (model.measurement.value?.findings ?? []).flatMap(
     (finding) => noticeFromMeasurement(finding) ?? [],
   )
+  const cardChosen = model.greySource.value.kind !== 'none'
   const estimated = (estimate?.findings ?? []).map((finding) =>
-    noticeFromFinding(finding, showTemperature, (id) => names.get(id) ?? 'a known heat'),
+    finding.code === 'no grey reference' && cardChosen
+      ? CARD_NOT_COUNTED
+      : noticeFromFinding(finding, showTemperature, (id) => names.get(id) ?? 'a known heat'),
   )
   const material = materialById(model.choices.value.materialId)
   const limit =

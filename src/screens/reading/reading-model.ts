@@ -218,8 +218,8 @@ export function createReadingModel(
         grey.cardLight.value = notes.cardLight
         if (notes.region) glow.setRegion(notes.region)
         if (notes.cardRegionHere) {
+          grey.startCardHere(notes.cardRegionHere)
           grey.setCardRegion(notes.cardRegionHere)
-          grey.greySource.value = { kind: 'this photo' }
         }
       })
     },

@@ -10,6 +10,13 @@ export const OTHER_CHANNELS: Notice = {
   todo: 'Photograph the card the same way as the glow: both raw, or both ordinary.',
 }
 
+/** A card was chosen, but nothing could be taken from it yet. */
+export const CARD_NOT_COUNTED: Notice = {
+  weight: 'warn',
+  title: 'The grey card does not count yet',
+  todo: 'Tap the card in the picture and fit the frame inside it; see “Grey card” below.',
+}
+
 /** Why a grey region cannot be used, and what to do. */
 export function greyNotice({ code, values }: GreyFinding): Notice {
   const weight = 'stop'
