@@ -1,0 +1,127 @@
+import type { Browser } from 'playwright-core'
+import { fakeCamera, launchBrowser, phone, standing } from '../browser/browser.ts'
+import { glowVideo } from '../browser/live-video.ts'
+import { type Bench, median } from './figure.ts'
+
+/** Main thread slowed down as on a mid-range phone. */
+const slowdown = 4
+
+interface Run {
+  /** From a frame's copy being asked for to its codes being there and read, each frame. */
+  readonly readMs: number[]
+  readonly longTasks: number[]
+  readonly heapGrowthBytes: number
+  readonly frames: number
+}
+
+/** A 1280x720 stream read as the live screen reads it. */
+export const bench: Bench = async ({ short, url }) => {
+  const browser = await launchBrowser([
+    ...fakeCamera(glowVideo(1273)),
+    '--enable-precise-memory-info',
+  ])
+  try {
+    const frames = short ? 60 : 2000
+    const fast = await live(browser, url, 1, frames)
+    const slow = await live(browser, url, slowdown, short ? 30 : 300)
+    const ms = (value: number) => ({ value, unit: 'ms', timed: true })
+    return [
+      { name: 'live: region to reading, 1x', ...ms(median(fast.readMs)), target: { atMost: 2 } },
+      {
+        name: `live: region to reading, ${slowdown}x`,
+        ...ms(median(slow.readMs)),
+        target: { atMost: 8 },
+      },
+      {
+        name: 'live: longest task, 1x',
+        ...ms(Math.max(0, ...fast.longTasks)),
+        target: { atMost: 50 },
+      },
+      { name: `live: longest task, ${slowdown}x`, ...ms(Math.max(0, ...slow.longTasks)) },
+      {
+        name: `live: heap growth over ${fast.frames} frames`,
+        value: fast.heapGrowthBytes / 1e6,
+        unit: 'MB',
+        target: { atMost: 1 },
+      },
+    ]
+  } finally {
+    await browser.close()
+  }
+}
+
+async function live(browser: Browser, url: string, rate: number, frames: number): Promise<Run> {
+  const context = await browser.newContext(phone)
+  const page = await context.newPage()
+  await page.addInitScript(watch)
+  await page.goto(`${url}/reading/live`)
+  await standing(page)
+  const session = await context.newCDPSession(page)
+  await session.send('Emulation.setCPUThrottlingRate', { rate })
+  await page.getByRole('button', { name: 'Start the camera' }).click()
+  await page.locator('.live-readout .plus-minus').waitFor({ timeout: 60_000 })
+  // What starting costs is no part of running.
+  await page.waitForTimeout(3000)
+  const heap = async () => {
+    await session.send('HeapProfiler.collectGarbage')
+    const { usedSize } = await session.send('Runtime.getHeapUsage')
+    return usedSize
+  }
+  const before = await heap()
+  await page.evaluate(() => (globalThis as unknown as Watched).liveWatch.begin())
+  await page.waitForFunction(
+    (count) => (globalThis as unknown as Watched).liveWatch.readMs.length >= count,
+    frames,
+    { timeout: 300_000, polling: 500 },
+  )
+  const { readMs, longTasks } = await page.evaluate(() => {
+    const { liveWatch } = globalThis as unknown as Watched
+    return { readMs: liveWatch.readMs.splice(0), longTasks: liveWatch.longTasks.splice(0) }
+  })
+  const heapGrowthBytes = (await heap()) - before
+  await context.close()
+  return { readMs, longTasks, heapGrowthBytes, frames: readMs.length }
+}
+
+interface Watched {
+  liveWatch: { readMs: number[]; longTasks: number[]; begin(): void }
+}
+
+/**
+ * Runs in the page before its scripts: times each small copy (the region; whole frames are larger
+ * than 300 kB and go to a worker) from the call to the end of the microtasks that read it.
+ */
+function watch(): void {
+  const liveWatch = {
+    on: false,
+    readMs: [] as number[],
+    longTasks: [] as number[],
+    begin() {
+      liveWatch.on = true
+      liveWatch.readMs.length = 0
+      liveWatch.longTasks.length = 0
+    },
+  }
+  Object.assign(globalThis, { liveWatch })
+  new PerformanceObserver((list) => {
+    for (const { duration } of list.getEntries())
+      if (liveWatch.on) liveWatch.longTasks.push(duration)
+  }).observe({ entryTypes: ['longtask'] })
+  const copy = VideoFrame.prototype.copyTo
+  VideoFrame.prototype.copyTo = function (destination, options) {
+    const start = performance.now()
+    const done = copy.call(this, destination, options)
+    const isRegion = (destination as ArrayBufferView).byteLength < 300_000
+    if (isRegion && liveWatch.on)
+      // The reader's own continuations run as microtasks before this task of its own.
+      done.then(() => {
+        const channel = new MessageChannel()
+        channel.port1.onmessage = () => {
+          liveWatch.readMs.push(performance.now() - start)
+          channel.port1.close()
+        }
+        channel.port2.postMessage(null)
+      })
+    return done
+  }
+}
