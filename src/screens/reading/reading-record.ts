@@ -1,5 +1,7 @@
+import { chromaticityAtHueLightness } from '../../colour/nearest-swatch.ts'
+import { screenColour } from '../../colour/screen-gamut.ts'
 import { METHOD_VERSION } from '../../estimate/method-version.ts'
-import type { BudgetTerm, GlowEstimate, GlowInput } from '../../estimate/types.ts'
+import type { BudgetTerm, EyeView, GlowEstimate, GlowInput } from '../../estimate/types.ts'
 import type { PhotoMeasurement } from '../../light/measure-photo.ts'
 import type { Json, Method, NewReading, Result } from '../../log/types.ts'
 import type { Photo } from '../../sources/photo/photo.ts'
@@ -71,6 +73,12 @@ function methodOf(photo: Photo, input: GlowInput | null, simulated: boolean): Me
   return input?.linearity.kind === 'sweep' ? 'sweep' : 'photo'
 }
 
+/** The colour that stands beside the reading in the log: its hue at one lightness. */
+function swatchOf({ x, y }: EyeView): [number, number, number] {
+  const [r, g, b] = screenColour(chromaticityAtHueLightness({ x, y }), 'display-p3').codes
+  return [r, g, b]
+}
+
 /** A reading as the log keeps it: the result, and everything needed to compute it again. */
 export function readingRecord(parts: Parts): NewReading {
   const { estimate, input, measurement, photo, labels } = parts
@@ -85,6 +93,7 @@ export function readingRecord(parts: Parts): NewReading {
     notes: labels.notes.trim(),
     material: parts.materialId,
     cover: parts.cover,
+    swatch: eye && swatchOf(eye),
     chromaticity: eye && {
       x: eye.x,
       y: eye.y,
