@@ -26,8 +26,8 @@ export function LiveReadout({ model, place }: { model: LiveModel; place: BandPla
             expandedUncertaintyK={figure.expandedUncertaintyK}
           />
           <p class="small soft figure">
-            {noise(2 * figure.statisticalK)} from noise,{' '}
-            {showDifference(2 * figure.systematicK)} from camera and surface
+            {noise(2 * figure.statisticalK)} from noise, {showDifference(2 * figure.systematicK)}{' '}
+            from camera and surface
             {truthK === null ? '' : ` · simulated: ${showTemperature(truthK)}`}
           </p>
         </>
