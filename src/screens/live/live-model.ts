@@ -15,18 +15,7 @@ import { openLiveBench } from '../../sources/live/live-client.ts'
 import { DriftWatch, type Locks, lockCamera } from '../../sources/live/lock.ts'
 import type { KitModel } from '../kit/kit-model.ts'
 import { type Choices, surfaceOf, windowOf } from '../reading/glow-input.ts'
-
-/** What stands in the way of a figure, or weakens it. */
-export type LiveTrouble =
-  | 'no glow'
-  | 'too small'
-  | 'clipped'
-  | 'too dark'
-  | 'moving'
-  | 'flicker'
-  | 'below range'
-  | 'above range'
-  | 'reading'
+import { absenceTrouble, balanceOf, type LiveTrouble, moved, sameRegion } from './live-judgement.ts'
 
 export interface LiveModel {
   readonly camera: LiveCamera
@@ -275,40 +264,4 @@ export function createLiveModel(
       camera.close()
     },
   }
-}
-
-/** A new region only where the glow has gone on: one that jitters would restart the mean. */
-function moved(before: Region | null, after: Region): boolean {
-  if (!before) return true
-  const dx = after.x + after.width / 2 - before.x - before.width / 2
-  const dy = after.y + after.height / 2 - before.y - before.height / 2
-  const side = Math.min(before.width, before.height)
-  const grown = Math.max(after.width / before.width, after.height / before.height)
-  const shrunk = Math.min(after.width / before.width, after.height / before.height)
-  return Math.hypot(dx, dy) > 0.25 * side || grown > 1.5 || shrunk < 0.75
-}
-
-const sameRegion = (a: Region | null, b: Region) =>
-  a !== null && a.x === b.x && a.y === b.y && a.width === b.width && a.height === b.height
-
-function absenceTrouble(absence: string | null): LiveTrouble {
-  if (absence === 'all clipped') return 'clipped'
-  if (absence === 'all black') return 'too dark'
-  return absence === 'too small' ? 'too small' : 'no glow'
-}
-
-/** Within this of 6500 K a locked balance is the daylight preset. */
-const DAYLIGHT = { kelvin: 6500, within: 600 }
-
-/** What the locks mean for the estimate: only what is known to stand still counts as locked. */
-export function balanceOf(locks: Locks | null, camera: Pick<LiveCamera, 'settings'>): BalanceState {
-  if (locks?.whiteBalance === 'locked') {
-    const kelvin = locks.colourTemperatureK
-    if (kelvin === null) return { kind: 'locked', colourTemperatureK: null }
-    const daylight = Math.abs(kelvin - DAYLIGHT.kelvin) < DAYLIGHT.within
-    return { kind: daylight ? 'daylight' : 'locked', colourTemperatureK: kelvin }
-  }
-  const mode = camera.settings().whiteBalanceMode
-  const kind = mode === 'continuous' || locks?.whiteBalance === 'drifts' ? 'automatic' : 'unknown'
-  return { kind, colourTemperatureK: null }
 }

@@ -1,5 +1,5 @@
 import { describe, expect, test } from 'vitest'
-import { balanceOf } from '../../../src/screens/live/live-model.ts'
+import { balanceOf } from '../../../src/screens/live/live-judgement.ts'
 import type {
   ControlName,
   ControlRanges,
