@@ -45,9 +45,16 @@ const MAKE_EXPONENT = 0.5
  * of the make left out is 1.2 to 1.5 for the first, 1.2 to 2 for the second and 4 for the others,
  * whose directions a sample of eight makes hardly knows; the predictive likelihood of the first is
  * largest between 1.25 and 1.5 when cameras count alike, beyond 2 when makes do.
+ * What a small sample adds comes on top (see {@link smallSample}).
  */
-const GREEN_INFLATION = [1.6, 1.2, 4, 4, 4]
+const GREEN_INFLATION = [1.45, 1.25, 3.5, 3.5, 3.5]
 const BLUE_INFLATION = 1.5
+
+/**
+ * Variance of the next camera over that of a sample of n: its mean and its variance are themselves
+ * only known from n (Gelman et al., Bayesian Data Analysis, 3rd ed., eq. 3.7).
+ */
+const smallSample = (n: number): number => (n + 1) / Math.max(n - 3, 1)
 
 /** The locus of a set of cameras. A camera that is to be tested must not be among them. */
 export function deriveCameraLocus(
@@ -162,19 +169,20 @@ function stateLocus(
     })
   })
   const own = components(blueRest, weights, BLUE_COMPONENTS)
+  // Kish's effective sample size.
+  const next = smallSample(1 / weights.reduce((sum, w) => sum + w * w, 0))
+  const greenFactor = (k: number) => Math.sqrt(next * (GREEN_INFLATION[k] ?? 1))
   return {
     scale,
     green: {
       mean: green.mean,
-      loadings: green.loadings.map((loading, k) =>
-        scaled(loading, Math.sqrt(GREEN_INFLATION[k] ?? 1)),
-      ),
+      loadings: green.loadings.map((loading, k) => scaled(loading, greenFactor(k))),
     },
     blue: {
       mean: blueMean,
       loadings: [
-        ...follow.map((loading, k) => scaled(loading, Math.sqrt(GREEN_INFLATION[k] ?? 1))),
-        ...own.loadings.map((loading) => scaled(loading, Math.sqrt(BLUE_INFLATION))),
+        ...follow.map((loading, k) => scaled(loading, greenFactor(k))),
+        ...own.loadings.map((loading) => scaled(loading, Math.sqrt(next * BLUE_INFLATION))),
       ],
     },
   }
