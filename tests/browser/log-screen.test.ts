@@ -148,6 +148,8 @@ describe('choosing', () => {
     await page.getByText('Deleted lately (1)').click()
     await clean(page)
     await page.getByRole('button', { name: 'Bring back' }).click()
+    // The row goes when it is on disk: leaving before that would break it off.
+    await page.getByRole('button', { name: 'Bring back' }).waitFor({ state: 'detached' })
     await page.goto('/log')
     await expect.poll(() => count(page)).toBe('2 readings')
   })
