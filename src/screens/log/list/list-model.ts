@@ -1,5 +1,6 @@
 import { batch, type ReadonlySignal, type Signal, signal } from '@preact/signals'
 import type { Filter, Log, LogChange, Summary, View, Vocabulary } from '../../../log/types.ts'
+import { afterPaint } from '../../../ui/after-paint.ts'
 import type { Notice } from '../../../ui/words/estimate.ts'
 import { noticeFromLogError, noticeFromLogFailure } from '../../../ui/words/log-errors.ts'
 import { createSelection, type Selection } from './selection.ts'
@@ -65,6 +66,8 @@ export function createListModel(log: Promise<Log>): ListModel {
         newest.value = first
         total.value = count
       })
+      // The index of all readings may take a while: the newest come first.
+      await afterPaint()
       await read(opened)
     })
     .catch(fail)

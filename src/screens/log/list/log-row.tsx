@@ -2,7 +2,7 @@ import type { Summary } from '../../../log/types.ts'
 import { heatColour } from '../../../ui/heat-colour.ts'
 import { TemperatureFigure } from '../../../ui/quantity.tsx'
 import { showTemperature } from '../../../ui/temperature.ts'
-import { showDay, showTime } from '../../../ui/words/dates.ts'
+import { showMoment } from '../../../ui/words/dates.ts'
 import { originWord, surfaceName } from '../../../ui/words/log.ts'
 import { METHOD_NAMES } from '../../../ui/words/methods.ts'
 import { hrefOfPlace } from '../log-place.ts'
@@ -49,24 +49,25 @@ function Line({ summary }: { summary: Summary }) {
   const origin = originWord(summary)
   const beside = [summary.material && surfaceName(summary.material), ...summary.tags]
   return (
-    <>
-      <span class="what">
+    <span class="lines">
+      <span class="line">
         <strong>
           <SummaryValue summary={summary} />
         </strong>
-        <span class="object">{summary.damaged ? '' : summary.object || 'no name'}</span>
+        <span class="soft small figure">{showMoment(summary.takenAt)}</span>
       </span>
-      <span class="more soft small">{beside.filter(Boolean).join(' · ')}</span>
-      <span class="when soft small">
-        <span>{showDay(summary.takenAt)}</span>
-        <span>{showTime(summary.takenAt)}</span>
-        {!summary.damaged && (
-          <span class="how">
-            {origin ? <span class="tag">{origin}</span> : METHOD_NAMES[summary.method]}
-          </span>
-        )}
-      </span>
-    </>
+      {!summary.damaged && (
+        <span class="line">
+          <span class="object">{summary.object || 'no name'}</span>
+          <span class="more soft small">{beside.filter(Boolean).join(' · ')}</span>
+          {origin ? (
+            <span class="tag">{origin}</span>
+          ) : (
+            <span class="soft small">{METHOD_NAMES[summary.method]}</span>
+          )}
+        </span>
+      )}
+    </span>
   )
 }
 

@@ -7,8 +7,8 @@ import { LogRow } from './log-row.tsx'
 /** Height of a row, px, the same in log.css. */
 const ROW_PX = 76
 /** Rows kept ready beyond either edge, and how many rows of scrolling change nothing. */
-const BEYOND = 5
-const STEP = 3
+const BEYOND = 4
+const STEP = 2
 
 /** Only the rows in sight are in the page: a hundred thousand scroll as easily as ten. */
 export function Rows({ model }: { model: ListModel }) {
