@@ -15,8 +15,7 @@ export function BudgetDetails({ estimate }: { estimate: TemperatureEstimate }) {
         <p class="small soft">
           Contributions with k = 2; their squares add up to{' '}
           {showPlusMinus(estimate.standardUncertaintyK)} (GUM, JCGM 100). The ± at the top is half
-          of the range that holds 19 times in 20: the two differ a little where the spread is not
-          normal.
+          of the 95 % range: the two differ a little where the spread is not normal.
         </p>
       </div>
     </details>
