@@ -296,7 +296,7 @@ describe('a series', () => {
     await page.getByRole('button', { name: 'Volts' }).click()
     await page.getByRole('img', { name: 'Coil: temperature against volts' }).waitFor()
     await page.getByText('Numbers', { exact: true }).click()
-    expect(await page.locator('.plot-table').textContent()).toContain('170')
+    await expect.poll(() => page.locator('.plot-table').textContent()).toContain('170')
     await clean(page)
 
     await page.emulateMedia({ media: 'print' })
