@@ -339,8 +339,9 @@ describe.skipIf(!there)('salt, photographed by an independent renderer', () => {
       )
       expect(low).toBeLessThanOrEqual(glowTemperatureK)
       expect(high).toBeGreaterThanOrEqual(glowTemperatureK)
-      // With colour at half resolution and a strong curve more is left: there narrower will do.
-      const times = chromaSubsampling === '4:4:4' ? 3 : 1.5
+      // Several times surer where colour is coded in full. At half resolution, with a strong curve and
+      // salt and glow at different levels, the curve's own error is what is left: surer, no more.
+      const times = chromaSubsampling === '4:4:4' ? 3 : 1.2
       expect((highBefore - lowBefore) / (high - low)).toBeGreaterThan(times)
     })
   }
