@@ -10,6 +10,8 @@ export default defineConfig({
     fileParallelism: false,
     testTimeout: 60_000,
     hookTimeout: 60_000,
+    // A browser that a busy machine has starved gets one more try; what is broken fails twice.
+    retry: 1,
     // A busy machine takes its time; a thing that never comes still fails.
     expect: { poll: { timeout: 20_000 } },
   },
