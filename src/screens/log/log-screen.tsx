@@ -1,23 +1,39 @@
 import { useEffect, useMemo } from 'preact/hooks'
+import { later } from '../../ui/later.tsx'
 import { address } from '../../ui/router.ts'
 import { useServices } from '../services.ts'
-import { ByHandScreen } from './entry/by-hand-screen.tsx'
-import { ReadingEntry } from './entry/reading-entry.tsx'
-import { KeepingScreen } from './keeping/keeping-screen.tsx'
 import { createStatusModel } from './keeping/status-model.ts'
 import { createListModel } from './list/list-model.ts'
 import { LogList } from './list/log-list.tsx'
 import './log.css'
 import { logPlace } from './log-place.ts'
-import { PairScreen } from './pair/pair-screen.tsx'
-import { SeriesScreen } from './series/series-screen.tsx'
+
+// The list comes first and alone; what lies behind it when it is opened.
+const busy = <main class="screen log" aria-busy="true" />
+const ReadingEntry = later(
+  async () => (await import('./entry/reading-entry.tsx')).ReadingEntry,
+  busy,
+)
+const ByHandScreen = later(
+  async () => (await import('./entry/by-hand-screen.tsx')).ByHandScreen,
+  busy,
+)
+const PairScreen = later(async () => (await import('./pair/pair-screen.tsx')).PairScreen, busy)
+const SeriesScreen = later(
+  async () => (await import('./series/series-screen.tsx')).SeriesScreen,
+  busy,
+)
+const KeepingScreen = later(
+  async () => (await import('./keeping/keeping-screen.tsx')).KeepingScreen,
+  busy,
+)
 
 /** The log: a list, newest first, and behind it readings, pairs, series, and the keeping of it all. */
 export function LogScreen() {
   const { log } = useServices()
   // Filter, choice and place in the list outlive a look at one reading.
   const list = useMemo(() => createListModel(log), [log])
-  const status = useMemo(() => createStatusModel(log), [log])
+  const status = useMemo(() => createStatusModel(log, list.ready), [log, list])
   useEffect(
     () => () => {
       list.dispose()

@@ -258,7 +258,7 @@ describe('bringing back', () => {
 describe('how safe the log is', () => {
   test('is followed: what was saved is on this device only', async () => {
     const log = await logWith()
-    const model = closed(createStatusModel(Promise.resolve(log)))
+    const model = closed(createStatusModel(Promise.resolve(log), Promise.resolve()))
     await vi.waitFor(() => expect(model.status.value?.unsavedElsewhere).toBe(0))
     await log.add(draft())
     await vi.waitFor(() => expect(model.status.value?.unsavedElsewhere).toBe(1))

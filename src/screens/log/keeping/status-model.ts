@@ -14,7 +14,8 @@ export interface StatusModel {
 /** Many changes in a row are one question. */
 const SETTLED_MS = 300
 
-export function createStatusModel(log: Promise<Log>): StatusModel {
+/** @param after counting what no backup holds is slow in a long log: what is looked at comes first */
+export function createStatusModel(log: Promise<Log>, after: Promise<void>): StatusModel {
   const status = signal<StorageStatus | null>(null)
   let stop: (() => void) | undefined
   let timer: ReturnType<typeof setTimeout> | undefined
@@ -29,7 +30,8 @@ export function createStatusModel(log: Promise<Log>): StatusModel {
     timer = setTimeout(() => void read().catch(() => undefined), SETTLED_MS)
   }
   // Without a log its own screen says why; there is nothing to tell of its safety.
-  log
+  after
+    .then(() => log)
     .then((opened) => {
       if (disposed) return
       stop = opened.subscribe(readLater)

@@ -19,6 +19,8 @@ export interface ListModel {
   /** What the person has used so far; null until {@link readVocabulary} was answered. */
   readonly vocabulary: ReadonlySignal<Vocabulary | null>
   readonly failure: ReadonlySignal<Notice | null>
+  /** The first answers are there, or there are none: other questions can be asked of the log. */
+  readonly ready: Promise<void>
   readonly selection: Selection
   /** Where the list was scrolled to when an entry was opened. */
   readonly scrollY: Signal<number>
@@ -57,7 +59,7 @@ export function createListModel(log: Promise<Log>): ListModel {
       read(opened).catch(fail)
     }
   }
-  log
+  const ready = log
     .then(async (opened) => {
       if (disposed) return
       stop = opened.subscribe((change) => hear(opened, change))
@@ -79,6 +81,7 @@ export function createListModel(log: Promise<Log>): ListModel {
     filter,
     vocabulary,
     failure,
+    ready,
     selection,
     scrollY: signal(0),
     find(next) {

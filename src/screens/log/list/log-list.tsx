@@ -1,4 +1,5 @@
 import { useSignal } from '@preact/signals'
+import { later } from '../../../ui/later.tsx'
 import { Notices } from '../../../ui/notices.tsx'
 import { EMPTY_LOG, NOTHING_FITS, readingsWord } from '../../../ui/words/log.ts'
 import { useServices } from '../../services.ts'
@@ -6,12 +7,13 @@ import { DemoButton } from '../keeping/demo-section.tsx'
 import type { StatusModel } from '../keeping/status-model.ts'
 import { hrefOfPlace } from '../log-place.ts'
 import { FilterChips } from './filter-chips.tsx'
-import { FilterDialog } from './filter-dialog.tsx'
 import { partsOfFilter } from './filter-draft.ts'
 import type { ListModel } from './list-model.ts'
 import { LogNotices } from './log-notices.tsx'
 import { Rows } from './rows.tsx'
-import { SelectionDock } from './selection-dock.tsx'
+
+const FilterDialog = later(async () => (await import('./filter-dialog.tsx')).FilterDialog)
+const SelectionDock = later(async () => (await import('./selection-dock.tsx')).SelectionDock)
 
 /** All readings, newest first: found by words and filters, opened, or chosen. */
 export function LogList({ model, status }: { model: ListModel; status: StatusModel }) {
