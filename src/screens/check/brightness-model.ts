@@ -1,7 +1,6 @@
 import { computed, effect, type ReadonlySignal, type Signal, signal } from '@preact/signals'
-import type { GlowInput } from '../../estimate/types.ts'
 import { MEAN_CAMERA } from '../../light/simulate/mean-camera.ts'
-import type { Log, Reading } from '../../log/types.ts'
+import type { Log } from '../../log/types.ts'
 import {
   type Band,
   type BrightnessTemperature,
@@ -10,18 +9,10 @@ import {
   hotterThanBefore,
   LEAST_LEVEL_KEPT,
   levelKeptUnderBlur,
-  type RedLevel,
   type Surface,
 } from '../../physics/brightness.ts'
 import { materialById, spectralEmissivity } from '../../physics/materials.ts'
-
-/** A camera reading of the log whose red level can be compared. */
-export interface LevelReading {
-  readonly reading: Reading
-  readonly red: RedLevel
-  readonly linear: boolean
-  readonly widthPixels: number
-}
+import { type LevelReading, levelReading } from './level-reading.ts'
 
 export interface BrightnessAnswer {
   readonly found: BrightnessTemperature
@@ -51,31 +42,6 @@ const BLUR_PIXELS = 4
 /** An unknown tone curve bends ln(level) by this share of the difference: contrast +-17 %. */
 const CURVE_BEND = 0.17
 const MOST = 60
-
-function levelReading(reading: Reading): LevelReading | null {
-  const input = reading.inputs as unknown as GlowInput | null
-  const details = reading.details as unknown as {
-    photo?: { facts?: { exposureSeconds?: number; iso?: number; fNumber?: number } }
-  } | null
-  const facts = details?.photo?.facts
-  const level = input?.glow?.mean?.[0]
-  if (reading.result.kind !== 'temperature' || !level || !(level > 0)) return null
-  if (!facts?.exposureSeconds || !facts.iso || !facts.fNumber) return null
-  const standardUncertainty = Math.sqrt(Math.max(input.glow.covariance?.[0]?.[0] ?? 0, 0))
-  return {
-    reading,
-    red: {
-      level: { value: level, standardUncertainty },
-      exposure: {
-        exposureSeconds: facts.exposureSeconds,
-        iso: facts.iso,
-        fNumber: facts.fNumber,
-      },
-    },
-    linear: input.linearity?.kind !== 'single',
-    widthPixels: input.quality?.glowWidthPixels ?? 0,
-  }
-}
 
 function surfaceOf(materialId: string): Surface | null {
   const material = materialById(materialId)
@@ -116,6 +82,7 @@ export function createBrightnessModel(log: Promise<Log>): BrightnessModel {
     const glow = of(glowId.value)
     const reference = of(referenceId.value)
     if (!glow || !reference || glow === reference) return null
+    if (glow.capture !== reference.capture) return null
     const known = reference.reading.result
     if (known.kind !== 'temperature') return null
     const surface = surfaceOf(glow.reading.material)

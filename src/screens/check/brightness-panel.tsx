@@ -7,8 +7,9 @@ import { showMoment } from '../../ui/words/dates.ts'
 import type { Notice } from '../../ui/words/estimate.ts'
 import { logSentence } from '../../ui/words/log-errors.ts'
 import { useServices } from '../services.ts'
-import { createBrightnessModel, type LevelReading } from './brightness-model.ts'
+import { createBrightnessModel } from './brightness-model.ts'
 import { ContributionBars } from './contribution-bars.tsx'
+import type { LevelReading } from './level-reading.ts'
 import { SaveOpinion } from './save-opinion.tsx'
 
 const nameOf = ({ reading }: LevelReading) => {
@@ -54,7 +55,9 @@ export function BrightnessPanel() {
       <Picker label="Known temperature" id={model.referenceId} readings={readings} />
       <Picker label="This reading" id={model.glowId} readings={readings} />
       {answer === null ? (
-        <p class="soft">Choose two different readings with a known surface.</p>
+        <p class="soft">
+          Choose two different readings of known surfaces, by one camera with one white balance.
+        </p>
       ) : (
         <section class="stack result" aria-live="polite">
           <TemperatureFigure
