@@ -1,15 +1,17 @@
 import { useEffect, useMemo } from 'preact/hooks'
+import type { BudgetEntry } from '../../log/types.ts'
 import { Notices } from '../../ui/notices.tsx'
 import { TemperatureFigure } from '../../ui/quantity.tsx'
-import { showPlusMinus, showTemperature } from '../../ui/temperature.ts'
+import { showDifference, showPlusMinus, showTemperature } from '../../ui/temperature.ts'
 import { BRIGHTNESS_TERMS } from '../../ui/words/check.ts'
 import { showMoment } from '../../ui/words/dates.ts'
 import type { Notice } from '../../ui/words/estimate.ts'
 import { logSentence } from '../../ui/words/log-errors.ts'
 import { useServices } from '../services.ts'
-import { createBrightnessModel } from './brightness-model.ts'
+import { type BrightnessAnswer, createBrightnessModel } from './brightness-model.ts'
 import { ContributionBars } from './contribution-bars.tsx'
 import type { LevelReading } from './level-reading.ts'
+import { referenceTerms } from './reference-terms.ts'
 import { SaveOpinion } from './save-opinion.tsx'
 
 const nameOf = ({ reading }: LevelReading) => {
@@ -47,7 +49,7 @@ export function BrightnessPanel() {
     notices.push({
       weight: 'note',
       title: 'Ordinary photos: levels are bent by the tone curve',
-      todo: 'Counted in the ±. Raw photos, a sweep, or the same level in both avoid it.',
+      todo: 'Counted in the ±. Raw photos, or the same level in both, avoid it.',
     })
   }
   return (
@@ -69,7 +71,8 @@ export function BrightnessPanel() {
             <dd>{showTemperature(answer.found.brightnessTemperatureK)}</dd>
             <dt>If it is the same piece</dt>
             <dd>
-              {answer.hotter.value.toFixed(0)} K {answer.hotter.value < 0 ? 'colder' : 'hotter'},{' '}
+              {showDifference(Math.abs(answer.hotter.value))}{' '}
+              {answer.hotter.value < 0 ? 'colder' : 'hotter'},{' '}
               {showPlusMinus(answer.hotter.standardUncertainty)}
             </dd>
           </dl>
@@ -89,18 +92,27 @@ export function BrightnessPanel() {
             method="brightness"
             temperatureK={answer.found.temperatureK}
             standardUncertaintyK={answer.found.standardUncertaintyK}
-            terms={answer.found.contributions.map(({ code, standardUncertainty }) => ({
-              term: BRIGHTNESS_TERMS[code],
-              contributionK: standardUncertainty,
-              sharedBy:
-                code === 'reference-temperature' ? `reading ${model.referenceId.value}` : null,
-            }))}
+            terms={termsOf(answer, readings, model.referenceId.value)}
             {...labelsOf(readings, model.glowId.value)}
             inputs={{ referenceId: model.referenceId.value, readingId: model.glowId.value }}
           />
         </section>
       )}
     </section>
+  )
+}
+
+/** Budget of the saved opinion; the reference's temperature goes in by the terms it rests on. */
+function termsOf(
+  { found }: BrightnessAnswer,
+  readings: readonly LevelReading[],
+  referenceId: string,
+): BudgetEntry[] {
+  const reference = readings.find(({ reading }) => reading.id === referenceId)?.reading
+  return found.contributions.flatMap(({ code, standardUncertainty }): BudgetEntry[] =>
+    code === 'reference-temperature' && reference
+      ? referenceTerms(reference, standardUncertainty)
+      : [{ term: BRIGHTNESS_TERMS[code], contributionK: standardUncertainty, sharedBy: null }],
   )
 }
 
