@@ -19,7 +19,7 @@ const DECODED = Float64Array.from({ length: 256 }, (_, code) => decodeTransfer(c
 
 /** {@link decodeTransfer}, from the table where the code is an 8-bit one. */
 export function decodeCode(code: number): number {
-  const byte = Math.round(code * 255)
+  const byte = (code * 255 + 0.5) | 0
   if (Math.abs(code * 255 - byte) < 1e-4) {
     const tabled = DECODED[byte]
     if (tabled !== undefined) return tabled

@@ -7,6 +7,7 @@ export function FileButton({
   capture,
   multiple = false,
   primary = false,
+  onAsk,
   onFiles,
 }: {
   children: ComponentChildren
@@ -14,6 +15,8 @@ export function FileButton({
   capture?: 'environment'
   multiple?: boolean
   primary?: boolean
+  /** The picker is about to open: time for what the files will need. */
+  onAsk?: () => void
   onFiles: (files: readonly File[]) => void
 }) {
   return (
@@ -25,6 +28,7 @@ export function FileButton({
         accept={accept}
         multiple={multiple}
         {...(capture ? { capture } : {})}
+        onClick={onAsk}
         onChange={(event) => {
           const input = event.currentTarget
           const files = [...(input.files ?? [])]

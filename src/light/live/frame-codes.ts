@@ -73,7 +73,7 @@ export function frameCodes(pixels: FramePixels, step = 1): StoredImage {
   return { width, height, space: 'srgb', codes }
 }
 
-const cut = (v: number) => (v < 0 ? 0 : v > 1 ? 1 : v)
+const cut = (v: number) => Math.max(0, Math.min(v, 1))
 
 type Plane = FramePixels['planes'][number]
 

@@ -1,3 +1,4 @@
+import { prepareForPhoto } from '../../sources/photo/photo-workers.ts'
 import { FileButton, PHOTO_TYPES } from '../../ui/file-button.tsx'
 import { OpeningPanel, RefusalNotice, useDroppedPhotos } from '../reading/opening-panel.tsx'
 import type { ReadingModel } from '../reading/reading-model.ts'
@@ -22,11 +23,12 @@ export function KitPhotoSources({ reading }: { reading: ReadingModel }) {
           primary
           accept="image/*"
           capture="environment"
+          onAsk={prepareForPhoto}
           onFiles={([file]) => file && open(file)}
         >
           Take the photo
         </FileButton>
-        <FileButton accept={PHOTO_TYPES} multiple onFiles={openAll}>
+        <FileButton accept={PHOTO_TYPES} multiple onAsk={prepareForPhoto} onFiles={openAll}>
           Open a photo
         </FileButton>
       </div>

@@ -1,3 +1,4 @@
+import { prepareForPhoto } from '../../sources/photo/photo-workers.ts'
 import { loadPracticePhoto } from '../../sources/practice/practice-photo.ts'
 import { FileButton, PHOTO_TYPES } from '../../ui/file-button.tsx'
 import { say } from '../../ui/spoken.tsx'
@@ -37,14 +38,19 @@ export function PhotoSources({
           primary
           accept="image/*"
           capture="environment"
+          onAsk={prepareForPhoto}
           onFiles={([file]) => file && open(file)}
         >
           Take a photo
         </FileButton>
-        <FileButton accept={PHOTO_TYPES} onFiles={([file]) => file && open(file)}>
+        <FileButton
+          accept={PHOTO_TYPES}
+          onAsk={prepareForPhoto}
+          onFiles={([file]) => file && open(file)}
+        >
           Open a photo
         </FileButton>
-        <FileButton accept={PHOTO_TYPES} multiple onFiles={onSweep}>
+        <FileButton accept={PHOTO_TYPES} multiple onAsk={prepareForPhoto} onFiles={onSweep}>
           Open an exposure sweep (several photos)
         </FileButton>
         <button

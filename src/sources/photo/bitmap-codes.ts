@@ -4,6 +4,10 @@ import type { PixelBox } from '../../light/region.ts'
 /** Primaries as a frame names them (WebCodecs: H.273 codes 1 and 12). */
 const PRIMARIES: Record<RgbSpace, string> = { srgb: 'bt709', 'display-p3': 'smpte432' }
 
+/** Parts of a pixel as one number; every engine that runs a browser stores the low byte first. */
+const OPAQUE = 0xff000000
+const GREEN_ALPHA = 0xff00ff00
+
 /**
  * The codes of a bitmap as its decoder left them, by way of a video frame on the same memory: no
  * canvas, no conversion, no copy but that of the box itself. In Chromium 156 all of 12 megapixels
@@ -35,22 +39,21 @@ export class FrameCodes {
     return null
   }
 
-  /** RGBA codes of a box, row by row, opaque. */
-  async read({ left, top, right, bottom }: PixelBox): Promise<Uint8ClampedArray<ArrayBuffer>> {
-    const width = right - left
-    const height = bottom - top
-    const codes = new Uint8ClampedArray(4 * width * height)
-    const rect = { x: left, y: top, width, height }
-    await this.#frame.copyTo(codes, { rect, layout: [{ offset: 0, stride: 4 * width }] })
-    for (let i = 0; i < codes.length; i += 4) {
-      if (this.#blueFirst) {
-        const blue = codes[i]!
-        codes[i] = codes[i + 2]!
-        codes[i + 2] = blue
-      }
-      codes[i + 3] = 255
+  /** RGBA codes of every `step`-th pixel of every `step`-th row of a box, opaque. */
+  async read(box: PixelBox, step: number): Promise<Uint8ClampedArray<ArrayBuffer>> {
+    const width = box.right - box.left
+    const height = box.bottom - box.top
+    const pixels = new Uint32Array(width * height)
+    const rect = { x: box.left, y: box.top, width, height }
+    await this.#frame.copyTo(pixels, { rect, layout: [{ offset: 0, stride: 4 * width }] })
+    const picked = everyNth(pixels, width, step)
+    for (let i = 0; i < picked.length; i++) {
+      const pixel = picked[i]! | OPAQUE
+      picked[i] = this.#blueFirst
+        ? (pixel & GREEN_ALPHA) | ((pixel & 0xff) << 16) | ((pixel >>> 16) & 0xff)
+        : pixel
     }
-    return codes
+    return new Uint8ClampedArray(picked.buffer)
   }
 
   close(): void {
@@ -64,7 +67,7 @@ export function hasCanvasIn(space: RgbSpace): boolean {
 }
 
 /**
- * The codes of a box by way of a canvas of the photo's own space, where drawing changes no code:
+ * The codes of every `step`-th pixel of every `step`-th row of a box by way of a canvas of the photo's own space, where drawing changes no code:
  * clipping and tone curve act in that space. Measured in Chromium 156: P3 photo on a P3 canvas and
  * sRGB photo on an sRGB canvas come back exactly; an sRGB photo on a P3 canvas is rounded to 8 bits
  * there (float16 canvas included) and comes back up to 9 codes off in the dark channels; a P3 photo
@@ -76,6 +79,7 @@ export async function canvasCodes(
   bitmap: ImageBitmap,
   { left, top, right, bottom }: PixelBox,
   space: RgbSpace,
+  step: number,
 ): Promise<Uint8ClampedArray<ArrayBuffer>> {
   const width = right - left
   const height = bottom - top
@@ -86,7 +90,25 @@ export async function canvasCodes(
   context.drawImage(part, 0, 0)
   part.close()
   const { data } = context.getImageData(0, 0, width, height, { colorSpace: space })
-  return data as Uint8ClampedArray<ArrayBuffer>
+  const pixels = new Uint32Array(data.buffer as ArrayBuffer)
+  return new Uint8ClampedArray(everyNth(pixels, width, step).buffer)
+}
+
+/** Every `step`-th pixel of every `step`-th row; the same array where that is all of them. */
+function everyNth(
+  pixels: Uint32Array<ArrayBuffer>,
+  width: number,
+  step: number,
+): Uint32Array<ArrayBuffer> {
+  if (step === 1) return pixels
+  const columns = Math.ceil(width / step)
+  const rows = Math.ceil(pixels.length / width / step)
+  const picked = new Uint32Array(columns * rows)
+  for (let row = 0, to = 0; row < rows; row++) {
+    let from = row * step * width
+    for (let column = 0; column < columns; column++, to++, from += step) picked[to] = pixels[from]!
+  }
+  return picked
 }
 
 function contextIn(space: RgbSpace, width: number, height: number) {

@@ -29,14 +29,17 @@ export class BitmapPixels implements PixelSource {
     this.space = space
   }
 
-  async read(box: PixelBox): Promise<Uint8ClampedArray<ArrayBuffer>> {
+  async read(box: PixelBox, step = 1): Promise<Uint8ClampedArray<ArrayBuffer>> {
     if (box.right <= box.left || box.bottom <= box.top) return new Uint8ClampedArray()
-    const stored = storedBox(box, this.#bitmap, this.#orientation)
+    const stored = storedBox(onGrid(box, step), this.#bitmap, this.#orientation)
     const codes = this.#frame
-      ? await this.#frame.read(stored)
-      : await canvasCodes(this.#bitmap, stored, this.space)
-    const size = { width: stored.right - stored.left, height: stored.bottom - stored.top }
-    return turnPixels(codes, size, this.#orientation)
+      ? await this.#frame.read(stored, step)
+      : await canvasCodes(this.#bitmap, stored, this.space, step)
+    const picked = {
+      width: Math.ceil((stored.right - stored.left) / step),
+      height: Math.ceil((stored.bottom - stored.top) / step),
+    }
+    return turnPixels(codes, picked, this.#orientation)
   }
 
   /** A box of the picture, made small, as a JPEG without metadata but its colour space. */
@@ -65,4 +68,10 @@ export class BitmapPixels implements PixelSource {
     this.#frame?.close()
     this.#bitmap.close()
   }
+}
+
+/** The box cut behind its last picked row and column: picked from either end, it is the same grid. */
+function onGrid({ left, top, right, bottom }: PixelBox, step: number): PixelBox {
+  const cut = (from: number, to: number) => from + step * Math.floor((to - from - 1) / step) + 1
+  return { left, top, right: cut(left, right), bottom: cut(top, bottom) }
 }

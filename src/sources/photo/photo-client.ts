@@ -2,6 +2,7 @@ import { PhotoRefused } from '../files/photo-refusal.ts'
 import { WorkerCalls, type WorkerPort } from '../worker-calls.ts'
 import type { OpenOptions, Photo } from './photo.ts'
 import type { PhotoOperations } from './photo-operations.ts'
+import { takePhotoWorker } from './photo-workers.ts'
 
 export { PhotoRefused } from '../files/photo-refusal.ts'
 export type { OpenOptions, Photo, PhotoNote, RegionPicture } from './photo.ts'
@@ -13,8 +14,7 @@ export type { OpenOptions, Photo, PhotoNote, RegionPicture } from './photo.ts'
  *   signal aborts, and then the worker is gone at once
  */
 export function openPhoto(blob: Blob, options: OpenOptions = {}): Promise<Photo> {
-  const worker = new Worker(new URL('./photo.worker.ts', import.meta.url), { type: 'module' })
-  return openInWorker(worker as WorkerPort, blob, options)
+  return openInWorker(takePhotoWorker() as WorkerPort, blob, options)
 }
 
 /** Opens a picture in a worker that answers {@link PhotoOperations}. */

@@ -7,8 +7,12 @@ export interface PixelSource {
   readonly width: number
   readonly height: number
   readonly space: RgbSpace
-  /** RGBA codes of a box, row by row. */
-  read(box: PixelBox): Promise<Uint8ClampedArray>
+  /**
+   * RGBA codes of a box, row by row.
+   *
+   * @param step every how many pixels and rows one is taken, from the upper left; 1 if not given
+   */
+  read(box: PixelBox, step?: number): Promise<Uint8ClampedArray>
 }
 
 /** Part of a picture as stored codes. */
@@ -45,14 +49,11 @@ export async function readCrop(
   let to = 0
   for (let top = box.top; top < box.bottom; top += rowsAtOnce) {
     const bottom = Math.min(top + rowsAtOnce, box.bottom)
-    const pixels = await source.read({ left: box.left, right: box.right, top, bottom })
-    for (let y = 0; y < bottom - top; y += step) {
-      for (let x = 0; x < boxWidth; x += step, to += 3) {
-        const from = 4 * (y * boxWidth + x)
-        codes[to] = pixels[from]! / 255
-        codes[to + 1] = pixels[from + 1]! / 255
-        codes[to + 2] = pixels[from + 2]! / 255
-      }
+    const pixels = await source.read({ left: box.left, right: box.right, top, bottom }, step)
+    for (let from = 0; from < pixels.length; from += 4, to += 3) {
+      codes[to] = pixels[from]! / 255
+      codes[to + 1] = pixels[from + 1]! / 255
+      codes[to + 2] = pixels[from + 2]! / 255
     }
   }
   const image: StoredImage = { width, height, space: source.space, codes }

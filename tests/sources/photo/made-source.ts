@@ -12,11 +12,12 @@ export function madeSource(
     width,
     height,
     space,
-    async read({ left, top, right, bottom }) {
-      const pixels = new Uint8ClampedArray(4 * (right - left) * (bottom - top))
+    async read({ left, top, right, bottom }, step = 1) {
+      const columns = Math.ceil((right - left) / step)
+      const pixels = new Uint8ClampedArray(4 * columns * Math.ceil((bottom - top) / step))
       let i = 0
-      for (let y = top; y < bottom; y++) {
-        for (let x = left; x < right; x++, i += 4) pixels.set([...pixel(x, y), 255], i)
+      for (let y = top; y < bottom; y += step) {
+        for (let x = left; x < right; x += step, i += 4) pixels.set([...pixel(x, y), 255], i)
       }
       return pixels
     },
