@@ -81,9 +81,8 @@ export async function serve({ folder, port = 0, host, secure }) {
       response.setHeader('Allow', 'GET, HEAD')
       return end(response, 405, 'Only GET and HEAD.')
     }
-    // A path without an ending is a place inside the app; a missing file stays missing.
-    const isPlace = !path.slice(path.lastIndexOf('/')).includes('.')
-    const found = await item(isPlace ? '/index.html' : path)
+    const found =
+      (await item(path)) ?? (isPlace(path, request) ? await item('/index.html') : undefined)
     if (found === undefined) return end(response, 404, 'Not found.')
 
     // Names under /assets carry a hash of their content; all others may change with the next build.
@@ -130,6 +129,18 @@ function decodePath(url) {
   } catch {
     return undefined
   }
+}
+
+/**
+ * Is this a place inside the app? A path without an ending is; one with a dot (the name of a series
+ * may have one) only where a page is asked for, so that a missing script or picture stays missing.
+ *
+ * @param {string} path @param {http.IncomingMessage} request
+ */
+function isPlace(path, request) {
+  if (path.startsWith('/assets/')) return false
+  const hasEnding = path.slice(path.lastIndexOf('/')).includes('.')
+  return !hasEnding || String(request.headers.accept ?? '').includes('text/html')
 }
 
 /** @param {http.ServerResponse} response @param {number} status @param {string} text */

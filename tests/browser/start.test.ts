@@ -35,6 +35,19 @@ test('npm start builds, serves, and says where and what a phone needs', async ()
     expect(deep.headers.get('cross-origin-opener-policy')).toBe('same-origin')
     expect(deep.headers.get('cross-origin-embedder-policy')).toBe('require-corp')
     expect(await deep.text()).toContain('<title>Glowbook</title>')
+    const ask = (path: string, accept: string) =>
+      fetch(`${address}${path}`, { headers: { accept } })
+    // The name of a series may hold a dot; a page is what a browser asks for when it opens a link.
+    const page = 'text/html,application/xhtml+xml,*/*;q=0.8'
+    const dotted = await ask('log/series%2Ftest%20no.%204', page)
+    expect(dotted.status).toBe(200)
+    expect(await dotted.text()).toContain('<title>Glowbook</title>')
+    expect((await ask('log/series%2Ftest%20no.%204', 'image/*')).status).toBe(404)
+    expect((await ask('icons/gone.png', '*/*')).status).toBe(404)
+    expect((await ask('service-worker.js', page)).headers.get('content-type')).toContain(
+      'javascript',
+    )
+    expect((await ask('assets/gone.js', page)).status).toBe(404)
     expect((await fetch(`${address}assets/gone.js`)).status).toBe(404)
     expect((await fetch(`${address}..%2f..%2fpackage.json`)).status).toBe(404)
   } finally {
