@@ -1,4 +1,16 @@
+import type { SpectrumTerm } from '../../estimate/spectrum/types.ts'
 import { TERM_NAMES } from './estimate.ts'
+
+/** Terms of a temperature from a spectrum. */
+const SPECTRUM_TERM_NAMES: Record<SpectrumTerm, string> = {
+  noise: 'Noise of the spectra',
+  'lamp temperature': 'Temperature of the lamp',
+  surface: TERM_NAMES.surface,
+  'stray light': 'Stray light and dark',
+  'wavelength scale': 'Wavelength scale',
+  linearity: 'Linearity of the detector',
+  window: TERM_NAMES.window,
+}
 
 /** Terms of budgets that are not those of a glow read by colour. */
 const OTHER_TERMS: Readonly<Record<string, string>> = {
@@ -7,8 +19,13 @@ const OTHER_TERMS: Readonly<Record<string, string>> = {
   'by hand': 'As entered',
 }
 
+const NAMES: Readonly<Record<string, string>> = {
+  ...OTHER_TERMS,
+  ...SPECTRUM_TERM_NAMES,
+  ...TERM_NAMES,
+}
+
 /** A term of a stored budget; one that this version does not know keeps its own name. */
 export function termName(term: string): string {
-  const known = (TERM_NAMES as Readonly<Record<string, string>>)[term] ?? OTHER_TERMS[term]
-  return known ?? term.charAt(0).toUpperCase() + term.slice(1)
+  return NAMES[term] ?? term.charAt(0).toUpperCase() + term.slice(1)
 }
