@@ -4,7 +4,8 @@ import type { Plugin } from 'vite'
 import { type ManifestOptions, VitePWA } from 'vite-plugin-pwa'
 import { defineConfig } from 'vitest/config'
 import { contentSecurityPolicy, isolationHeaders } from './scripts/csp.mjs'
-import { shareField, sharePath } from './src/sources/offline-parts.ts'
+import { shareFields, sharePath } from './src/sources/offline-parts.ts'
+import { SPECTRUM_TEXT_TYPES } from './src/sources/spectrum/text-types.ts'
 
 const dark = '#14100e'
 
@@ -39,7 +40,12 @@ const manifest: Partial<ManifestOptions> = {
     action: sharePath,
     method: 'POST',
     enctype: 'multipart/form-data',
-    params: { files: [{ name: shareField, accept: ['image/*', 'image/x-adobe-dng', '.dng'] }] },
+    params: {
+      files: [
+        { name: shareFields.photo, accept: ['image/*', 'image/x-adobe-dng', '.dng'] },
+        { name: shareFields.spectrum, accept: [...SPECTRUM_TEXT_TYPES] },
+      ],
+    },
   },
 }
 

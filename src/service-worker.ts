@@ -1,5 +1,5 @@
 /**
- * Keeps the app for offline use, isolates it from other origins, and receives shared photos.
+ * Keeps the app for offline use, isolates it from other origins, and receives shared files.
  * A new version waits until the page tells it to take over: the user may have work in hand.
  */
 import { clientsClaim } from 'workbox-core'
@@ -17,8 +17,9 @@ import {
   offlinePartOf,
   partsCache,
   sharedCache,
+  sharedKindOf,
   sharedPlace,
-  shareField,
+  shareFields,
   sharePath,
 } from './sources/offline-parts.ts'
 
@@ -118,25 +119,28 @@ function isolated(response: Response): Response {
   return new Response(response.body, { status, statusText, headers })
 }
 
-/** Puts shared photos where the page finds them and sends the browser to the place that reads them. */
+/** Puts shared files where the page finds them and sends the browser to the place that reads them. */
 async function receive({ request }: { request: Request }): Promise<Response> {
-  const place = (outcome: string) =>
-    Response.redirect(new URL(sharedPlace + outcome, self.location.origin), 303)
+  const open = (came: Parameters<typeof sharedPlace>[0]) =>
+    Response.redirect(new URL(sharedPlace(came), self.location.origin), 303)
   try {
     const form = await request.formData()
-    const photos = form.getAll(shareField).filter((entry) => entry instanceof File)
+    const files = Object.values(shareFields)
+      .flatMap((field) => form.getAll(field))
+      .filter((entry) => entry instanceof File)
     const cache = await caches.open(sharedCache)
     const unread = (await cache.keys()).length
-    for (const [index, photo] of photos.entries()) {
-      const name = new URLSearchParams({ name: photo.name })
-      const type = photo.type || 'application/octet-stream'
+    for (const [index, file] of files.entries()) {
+      const name = new URLSearchParams({ name: file.name })
+      const type = file.type || 'application/octet-stream'
       await cache.put(
         `${sharePath}/${unread + index}?${name}`,
-        new Response(photo, { headers: { 'Content-Type': type } }),
+        new Response(file, { headers: { 'Content-Type': type } }),
       )
     }
-    return place(String(photos.length))
+    const texts = files.filter((file) => sharedKindOf(file) === 'spectrum').length
+    return open({ photos: files.length - texts, texts })
   } catch {
-    return place('failed')
+    return open('failed')
   }
 }

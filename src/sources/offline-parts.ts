@@ -1,3 +1,5 @@
+import { isSpectrumText } from './spectrum/text-types.ts'
+
 /**
  * Names shared by the page and its service worker, which are built apart.
  *
@@ -28,12 +30,27 @@ export interface KeepAnswer {
   kept: boolean
 }
 
-/** Where the system's share sheet sends photos: `share_target` of the web app manifest. */
+/** Where the system's share sheet sends files: `share_target` of the web app manifest. */
 export const sharePath = '/share'
-/** The form field of the photos. */
-export const shareField = 'photos'
-/** The place a shared photo opens at; `shared` says how many photos came, or `failed`. */
-export const sharedPlace = '/?shared='
+/** The form fields by kind; the system sorts by type, and not always well. */
+export const shareFields = { photo: 'photos', spectrum: 'spectra' } as const
+export type SharedKind = keyof typeof shareFields
+
+/** What a shared file is opened as: text as spectra, anything else as a photo. */
+export function sharedKindOf(file: { name: string; type: string }): SharedKind {
+  return isSpectrumText(file) ? 'spectrum' : 'photo'
+}
+
+/**
+ * The place that shared files open at: photos at the reading, texts at the spectrum way. `shared` says
+ * how many came, or `failed`; `texts` how many texts came along with photos.
+ */
+export function sharedPlace(came: { photos: number; texts: number } | 'failed'): string {
+  if (came === 'failed') return '/?shared=failed'
+  const { photos, texts } = came
+  if (photos === 0 && texts > 0) return `/reading/spectrum?shared=${texts}`
+  return texts > 0 ? `/?shared=${photos}&texts=${texts}` : `/?shared=${photos}`
+}
 
 export const sharedCache = 'glowbook-shared'
 export const partsCache = 'glowbook-parts'

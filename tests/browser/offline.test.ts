@@ -1,6 +1,8 @@
 import { readFileSync, statSync } from 'node:fs'
 import { join } from 'node:path'
+import type { Page } from 'playwright-core'
 import { describe } from 'vitest'
+import { practiceSpectra } from '../../src/sources/practice/practice-spectra.ts'
 import { screenOnShow } from './browser.ts'
 import { builtApp, expect, keptForOffline, places, standing, test } from './harness.ts'
 
@@ -83,28 +85,87 @@ describe('what the system needs to install the app', () => {
   })
 })
 
+interface SharedFile {
+  readonly name: string
+  readonly type: string
+  /** Its text, or the address it is fetched from. */
+  readonly text?: string
+  readonly from?: string
+}
+
+/** What the system does with the share_target of the manifest: a form with the files, posted. */
+const share = (page: Page, fields: Record<string, readonly SharedFile[]>) =>
+  page.evaluate(async (given) => {
+    const form = document.createElement('form')
+    Object.assign(form, { method: 'post', action: '/share', enctype: 'multipart/form-data' })
+    for (const [field, files] of Object.entries(given)) {
+      const held = new DataTransfer()
+      for (const { name, type, text, from } of files) {
+        const content = from === undefined ? (text ?? '') : await (await fetch(from)).blob()
+        held.items.add(new File([content], name, { type }))
+      }
+      const input = document.createElement('input')
+      Object.assign(input, { type: 'file', multiple: true, name: field, files: held.files })
+      form.append(input)
+    }
+    document.body.append(form)
+    form.submit()
+  }, fields)
+
+const waitingShares = (page: Page) =>
+  page.evaluate(async () => (await (await caches.open('glowbook-shared')).keys()).length)
+
 test('a photo sent from the share sheet is read, with no network', async ({ visit, site }) => {
   const page = await visit()
   await keptForOffline(page)
   await site.down()
-  // What the system does with the share_target of the manifest: a form with the file, posted.
-  await page.evaluate(async () => {
-    const photo = await (await fetch('/practice/forge-bar.jpg')).blob()
-    const files = new DataTransfer()
-    files.items.add(new File([photo], 'glow & bar.jpg', { type: 'image/jpeg' }))
-    const form = document.createElement('form')
-    Object.assign(form, { method: 'post', action: '/share', enctype: 'multipart/form-data' })
-    const input = document.createElement('input')
-    Object.assign(input, { type: 'file', name: 'photos', files: files.files })
-    form.append(input)
-    document.body.append(form)
-    form.submit()
+  await share(page, {
+    photos: [{ name: 'glow & bar.jpg', type: 'image/jpeg', from: '/practice/forge-bar.jpg' }],
   })
   await page.locator('.temperature .value').waitFor()
   // Taken once: it is not there again after a reload.
-  expect(
-    await page.evaluate(async () => (await (await caches.open('glowbook-shared')).keys()).length),
-  ).toBe(0)
+  expect(await waitingShares(page)).toBe(0)
+})
+
+const { lamp, glow } = practiceSpectra()
+const lampFile = { name: 'lamp.csv', type: 'text/csv', text: lamp.text }
+const glowFile = { name: 'glow.txt', type: 'text/plain', text: glow.text }
+
+test('two spectra sent from the share sheet open at the spectrum way, with no network', async ({
+  visit,
+  site,
+}) => {
+  const page = await visit()
+  await keptForOffline(page)
+  await site.down()
+  await share(page, { spectra: [lampFile, glowFile] })
+  await page.getByRole('heading', { name: 'Spectrum', exact: true }).waitFor()
+  expect(new URL(page.url()).pathname).toBe('/reading/spectrum')
+  for (const { name } of [lampFile, glowFile]) {
+    const preview = page.locator('.file-preview', { hasText: name })
+    await preview.getByText('2 spectra, 1024 rows, 380 to 950 nm').waitFor()
+  }
+  expect(await waitingShares(page)).toBe(0)
+  // Each file was given its part by its name: the glow only has to be looked at.
+  await page.getByRole('button', { name: 'On to the glow' }).click()
+  await page.locator('main:visible .temperature .value').first().waitFor()
+})
+
+test('photos and spectra sent together: the photo is read, the spectra wait and it is said', async ({
+  visit,
+}) => {
+  const page = await visit()
+  await keptForOffline(page)
+  await share(page, {
+    photos: [{ name: 'bar.jpg', type: 'image/jpeg', from: '/practice/forge-bar.jpg' }],
+    spectra: [lampFile, glowFile],
+  })
+  await page.locator('.temperature .value').waitFor()
+  await page.getByText('2 text files came along. They wait at Spectrum.').waitFor()
+  expect(await waitingShares(page)).toBe(2)
+  await page.getByRole('status').getByRole('button', { name: 'Open' }).click()
+  await page.locator('.file-preview', { hasText: 'lamp.csv' }).waitFor()
+  expect(await waitingShares(page)).toBe(0)
 })
 
 test('a share that did not arrive is told', async ({ visit }) => {

@@ -1,8 +1,10 @@
 import { useSignal } from '@preact/signals'
 import { useEffect, useRef } from 'preact/hooks'
-import { shareOutcome, takeSharedPhotos } from '../../sources/shared-photos.ts'
+import { shareOutcome, takeSharedFiles } from '../../sources/shared-files.ts'
 import { readingHands } from '../../sources/work-in-hand.ts'
-import { SHARE_FAILED } from '../../ui/words/shooting.ts'
+import { go } from '../../ui/router.ts'
+import { say } from '../../ui/spoken.tsx'
+import { SHARE_FAILED, sharedTextsWords } from '../../ui/words/shooting.ts'
 import { useServices } from '../services.ts'
 import { type OpenPhotoFile, PhotoSources } from './photo-sources.tsx'
 import './reading.css'
@@ -32,8 +34,14 @@ export function ReadingScreen() {
   useEffect(() => {
     const resume = async () => {
       const outcome = shareOutcome(location.search)
-      if (outcome === 'failed') shareFailed.value = true
-      const shared = outcome ? await takeSharedPhotos() : []
+      // Told once: a reload is no share.
+      if (outcome) history.replaceState(null, '', location.pathname)
+      if (outcome?.came === 'failed') shareFailed.value = true
+      if (outcome && outcome.texts > 0) {
+        const open = { label: 'Open', run: () => go('reading', 'spectrum') }
+        say(sharedTextsWords(outcome.texts), open)
+      }
+      const shared = outcome ? await takeSharedFiles('photo') : []
       const [first] = shared
       // Several at once are a sweep.
       if (shared.length > 1) return (await ready()).openSweep(shared)

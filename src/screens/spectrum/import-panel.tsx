@@ -1,5 +1,6 @@
 import { useSignal } from '@preact/signals'
 import { useEffect, useRef } from 'preact/hooks'
+import { SPECTRUM_TEXT_TYPES } from '../../sources/spectrum/text-types.ts'
 import { FileButton } from '../../ui/file-button.tsx'
 import { Notices } from '../../ui/notices.tsx'
 import { IMPORT_WORDS, textRefusalNotice } from '../../ui/words/spectrum-import.ts'
@@ -7,8 +8,6 @@ import { FilePreview } from './file-preview.tsx'
 import type { SpectrumModel } from './model-types.ts'
 import type { Step } from './pick-roles.ts'
 import { SpectrumPicker } from './spectrum-picker.tsx'
-
-const TEXT_TYPES = '.csv,.txt,.tsv,.dat,.asc,text/plain,text/csv,text/tab-separated-values'
 
 /** Spectra for one step: from files, dropped or pasted; what was understood; light and dark. */
 export function ImportPanel({
@@ -29,7 +28,12 @@ export function ImportPanel({
     <section class="stack" aria-label={label}>
       <div class="row">
         <div class="grow">
-          <FileButton primary={files.length === 0} accept={TEXT_TYPES} multiple onFiles={open}>
+          <FileButton
+            primary={files.length === 0}
+            accept={SPECTRUM_TEXT_TYPES.join(',')}
+            multiple
+            onFiles={open}
+          >
             {files.length === 0 ? label : 'More files'}
           </FileButton>
         </div>

@@ -64,6 +64,8 @@ export interface SpectrumModel {
   readonly remarks: Signal<string>
   useKept(id: string | null): void
   practice(): Promise<void>
+  /** Files from the share sheet: beside the work in hand, for the step that lacks a spectrum. */
+  takeShared(files: readonly File[]): Promise<void>
   /** Puts everything away. */
   clear(): void
   dispose(): void

@@ -207,7 +207,7 @@ export function createSpectrumModel(
     }
     keepFromNowOn()
   }
-  void resume().catch(fail)
+  const resumed = resume().catch(fail)
 
   return {
     step,
@@ -252,6 +252,12 @@ export function createSpectrumModel(
         { ...ofLamp, step: 'instrument', simulated: { truthK: null } },
         { ...glow, step: 'glow', simulated: { truthK } },
       ])
+    },
+    async takeShared(files) {
+      await resumed
+      const hasInstrument = keptResponse.peek() !== null || pile.roles.peek().lamp !== null
+      step.value = hasInstrument ? 'glow' : 'instrument'
+      await pile.addFiles(files, step.peek())
     },
     clear,
     dispose() {

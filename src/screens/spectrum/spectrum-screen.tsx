@@ -1,3 +1,5 @@
+import { useEffect } from 'preact/hooks'
+import { takeSharedFiles } from '../../sources/shared-files.ts'
 import { PRACTICE_LABEL } from '../../ui/words/measurement.ts'
 import { SPECTRUM_STEPS } from '../../ui/words/spectrum.ts'
 import '../kit/kit.css'
@@ -21,6 +23,11 @@ export function SpectrumScreen() {
   const { kit } = useServices()
   inHand ??= createSpectrumModel(kit.items)
   const model = inHand
+  useEffect(() => {
+    void takeSharedFiles('spectrum').then((files) => {
+      if (files.length > 0) return model.takeShared(files)
+    })
+  }, [model])
   const step = model.step.value
   const begun = model.pile.files.value.length > 0
   return (

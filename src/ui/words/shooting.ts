@@ -1,11 +1,17 @@
 import type { Notice } from './estimate.ts'
 
-/** The system's share sheet sent a photo that could not be received. */
+/** The system's share sheet sent something that could not be received. */
 export const SHARE_FAILED: Notice = {
   weight: 'stop',
-  title: 'The shared photo did not arrive',
-  todo: 'The app was not ready to receive it, or the storage is full. Open the photo from here instead.',
+  title: 'What was shared did not arrive',
+  todo: 'The app was not ready to receive it, or the storage is full. Open the file from here instead.',
 }
+
+/** Photos and texts were shared together: the photos are read first. */
+export const sharedTextsWords = (texts: number) =>
+  texts === 1
+    ? 'A text file came along. It waits at Spectrum.'
+    : `${texts} text files came along. They wait at Spectrum.`
 
 /** How to take a photo that can be read, in the order of doing. */
 export const SHOOTING: readonly { title: string; line: string }[] = [
