@@ -37,5 +37,8 @@ export const WINDOWS: readonly WindowMaterial[] = [
   },
 ]
 
+/** Stands for a pane that is in no list and known by a table of its own. */
+export const MEASURED_WINDOW = 'measured'
+
 export const windowById = (id: string): WindowMaterial | undefined =>
   WINDOWS.find((window) => window.id === id)

@@ -122,6 +122,45 @@ test('a response is kept in the kit and used for the next glow', async ({ visit 
   await page.getByText('Saved.', { exact: true }).waitFor()
 })
 
+test('a pane is divided out by its own table, and a wrong table is told', async ({ visit }) => {
+  /** A made-up pane that takes more and more off towards the violet. */
+  const pane = (scale: number, fromNm = 350) =>
+    Array.from({ length: 1 + (1000 - fromNm) / 10 }, (_, i) => fromNm + 10 * i)
+      .map((nm) => `${nm}\t${(scale * (0.9 - 0.25 * Math.exp((400 - nm) / 150))).toFixed(4)}`)
+      .join('\n')
+  const page = await visit('/reading/spectrum')
+  await page.getByRole('button', { name: /Practice spectra/ }).click()
+  await page.getByRole('button', { name: 'On to the glow' }).click()
+  await figure(page).waitFor()
+  const bare = Number(await figure(page).textContent())
+  await page.getByRole('combobox', { name: 'In front of the glow' }).selectOption('measured')
+  await page.getByText('No transmission table yet').waitFor()
+  const give = (name: string, text: string) =>
+    page
+      .getByRole('region', { name: 'Transmission of the window' })
+      .locator('input[type=file]')
+      .setInputFiles(asFile(name, text))
+  await give('short.txt', pane(1, 600))
+  await page.getByText('The table covers 600 to 1000 nm only').waitFor()
+  await give('wrong.txt', pane(1.2))
+  await page.getByText(/Transmission of 10\d\.\d % at/).waitFor()
+  expect(await saveButton(page).isEnabled()).toBe(false)
+  await give('pane.txt', pane(100))
+  await figure(page).waitFor()
+  // The pane makes the glow look redder than it is.
+  await expect.poll(async () => Number(await figure(page).textContent())).toBeGreaterThan(bare + 10)
+  await page.getByText('What the ± is made of').click()
+  await page.locator('.bars').getByText('Glass in front').waitFor()
+  expect(await axe(page)).toEqual([])
+  expect(await smallTargets(page)).toEqual([])
+  const shown = await figure(page).textContent()
+  await saveButton(page).click()
+  await page.getByText('Saved.', { exact: true }).waitFor()
+  await page.getByRole('button', { name: 'Open', exact: true }).click()
+  await page.locator('main:visible').getByText('Measured glass').waitFor()
+  expect(await page.locator('main:visible .temperature .value').first().textContent()).toBe(shown)
+})
+
 test('work in hand survives a reload and a look at the log', async ({ visit }) => {
   const page = await visit('/reading/spectrum')
   await page.getByRole('button', { name: /Practice spectra/ }).click()

@@ -9,6 +9,7 @@ import type {
   SpectrumTerm,
   SpectrumWindow,
 } from './types.ts'
+import { tableErrors } from './windows.ts'
 
 export interface BudgetInput {
   readonly fit: PlanckFit
@@ -65,6 +66,12 @@ export function spectrumBudget(input: BudgetInput): SpectrumBudget {
     const bow = common((i) => BOW_SHARE * u * slopeBow(points.nm[i]!))
     return Math.hypot(inverse[SLOPE]! / u, bow)
   }
+  const windowTerm = () => {
+    if (window === null) return 0
+    const slope = common((i) => points.position[i]! * window.standardUncertainty)
+    const table = tableErrors(window).map((error) => common((i) => error(points.nm[i]!)))
+    return Math.hypot(slope, ...table)
+  }
   const terms: Record<SpectrumTerm, number> = {
     noise: Math.sqrt(noise),
     'lamp temperature': common((i) => points.lamp[i]!),
@@ -75,7 +82,7 @@ export function spectrumBudget(input: BudgetInput): SpectrumBudget {
     ),
     'wavelength scale': Math.hypot(scale, drift),
     linearity: common((i) => points.bend[i]!),
-    window: window === null ? 0 : common((i) => points.position[i]! * window.standardUncertainty),
+    window: windowTerm(),
   }
   const mired = Math.hypot(...Object.values(terms))
   const kelvinPerMired = temperatureK / fit.mired

@@ -72,6 +72,11 @@ export interface SpectrumWindow {
   readonly transmittance: readonly number[]
   /** Of ln(transmittance at 550 nm / at 650 nm). A loss common to all wavelengths costs nothing. */
   readonly standardUncertainty: number
+  /**
+   * Standard uncertainty of every value of a measured table, in transmittance; absent: none. Such
+   * errors go together over some 100 nm.
+   */
+  readonly transmittanceUncertainty?: number | undefined
 }
 
 /** Why a stretch of wavelengths cannot be trusted. */

@@ -23,14 +23,38 @@ export function logTransmittance(window: SpectrumWindow | null): (wavelengthNm: 
  * an uncertainty that is not negative?
  */
 export function isUsableWindow(window: SpectrumWindow): boolean {
-  const { wavelengthNm, transmittance, standardUncertainty } = window
+  const { wavelengthNm, transmittance, standardUncertainty, transmittanceUncertainty } = window
   return (
     wavelengthNm.length > 0 &&
     wavelengthNm.length === transmittance.length &&
     wavelengthNm.every((nm, i) => nm > 0 && (i === 0 || nm > wavelengthNm[i - 1]!)) &&
     transmittance.every((value) => value > 0 && value <= 1) &&
-    standardUncertainty >= 0
+    standardUncertainty >= 0 &&
+    (transmittanceUncertainty ?? 0) >= 0
   )
+}
+
+/** Over this distance errors of a measured table become independent, nm. */
+const TABLE_REACH_NM = 100
+
+/**
+ * The errors of a measured table as independent causes: each gives the change of ln(transmittance) by
+ * one standard uncertainty. A photometer errs alike at neighbouring wavelengths (baseline, stray
+ * light, linearity) and independently far apart (common practice); at every wavelength the squares
+ * add up to the stated uncertainty.
+ */
+export function tableErrors(window: SpectrumWindow): ((wavelengthNm: number) => number)[] {
+  const { wavelengthNm, transmittanceUncertainty = 0 } = window
+  const first = wavelengthNm[0]!
+  const width = wavelengthNm[wavelengthNm.length - 1]! - first
+  if (!(transmittanceUncertainty > 0)) return []
+  const logs = logTransmittance(window)
+  const steps = Math.max(1, Math.ceil(width / TABLE_REACH_NM))
+  return Array.from({ length: steps + 1 }, (_, knot) => (nm: number) => {
+    const place = Math.min(steps, Math.max(0, width > 0 ? ((nm - first) / width) * steps : 0))
+    const share = Math.cos((Math.PI / 2) * Math.min(1, Math.abs(place - knot)))
+    return (share * transmittanceUncertainty) / Math.exp(logs(nm))
+  })
 }
 
 /**

@@ -1,15 +1,17 @@
 import { materialById } from '../../physics/materials.ts'
-import { WINDOWS } from '../../physics/windows.ts'
+import { MEASURED_WINDOW, WINDOWS } from '../../physics/windows.ts'
 import { MaterialPicker } from '../../ui/material-picker.tsx'
 import { Notices } from '../../ui/notices.tsx'
 import { NumberField } from '../../ui/number-field.tsx'
 import { SPECTRUM_EMPTY } from '../../ui/words/spectrum.ts'
 import { SURFACE_WORDS } from '../../ui/words/surface.ts'
+import { WINDOW_TABLE_WORDS } from '../../ui/words/window-table.ts'
 import { ImportPanel } from './import-panel.tsx'
 import type { SpectrumModel } from './model-types.ts'
 import { rawPlot } from './plot-data.ts'
 import { PlotPanel } from './plot-panel.tsx'
 import { SpectrumResult } from './result-panel.tsx'
+import { WindowTable } from './window-table.tsx'
 
 /** Step 2: the glow, what it is, and what its spectrum says. */
 export function GlowStep({ model }: { model: SpectrumModel }) {
@@ -63,9 +65,9 @@ function Surface({ model }: { model: SpectrumModel }) {
       <label class="field">
         <span>In front of the glow</span>
         <select
-          value={model.cover.value}
+          value={model.window.cover.value}
           onChange={(event) => {
-            model.cover.value = event.currentTarget.value
+            model.window.cover.value = event.currentTarget.value
           }}
         >
           <option value="none">Nothing</option>
@@ -74,8 +76,10 @@ function Surface({ model }: { model: SpectrumModel }) {
               {name}
             </option>
           ))}
+          <option value={MEASURED_WINDOW}>{WINDOW_TABLE_WORDS.name}</option>
         </select>
       </label>
+      {model.window.cover.value === MEASURED_WINDOW && <WindowTable model={model} />}
       <details>
         <summary>Wavelengths of the ratio</summary>
         <div class="inside">

@@ -51,7 +51,9 @@ export function ImportPanel({
           onRemove={() => pile.remove(file.id)}
         />
       ))}
-      {pile.spectra.value.length > 0 && <Parts model={model} step={step} />}
+      {pile.spectra.value.some((one) => one.step !== 'window') && (
+        <Parts model={model} step={step} />
+      )}
     </section>
   )
 }
@@ -62,9 +64,9 @@ function Parts({ model, step }: { model: SpectrumModel; step: Step }) {
   const [light, dark] =
     step === 'instrument' ? (['lamp', 'lampDark'] as const) : (['glow', 'glowDark'] as const)
   // Those of this step first: a file may hold everything.
-  const offered = spectra.value.toSorted(
-    (a, b) => Number(b.step === step) - Number(a.step === step),
-  )
+  const offered = spectra.value
+    .filter((one) => one.step !== 'window')
+    .toSorted((a, b) => Number(b.step === step) - Number(a.step === step))
   const choose = (part: keyof typeof roles.value) => (key: string | null) => {
     roles.value = { ...roles.value, [part]: key }
   }

@@ -12,6 +12,7 @@ import type { LampChoice } from './lamp-choice.ts'
 import type { Step } from './pick-roles.ts'
 import type { Pile } from './pile.ts'
 import type { KeptResponse } from './response-data.ts'
+import type { WindowChoice } from './window-choice.ts'
 
 /** The response that temperatures are taken with, kept in the kit or just made. */
 export interface ResponseInUse {
@@ -49,7 +50,7 @@ export interface SpectrumModel {
   readonly responseName: Signal<string>
   readonly settings: Signal<string>
   readonly materialId: Signal<string>
-  readonly cover: Signal<string>
+  readonly window: WindowChoice
   readonly ratioNm: Signal<readonly [number, number]>
   readonly recording: ReadonlySignal<Recording | null>
   readonly input: ReadonlySignal<SpectrumInput | null>

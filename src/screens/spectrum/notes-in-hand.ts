@@ -1,6 +1,7 @@
 import * as v from 'valibot'
 import { lampData } from '../kit/kit-data.ts'
 import type { PiledText } from './pile.ts'
+import { FIRST_TABLE_UNCERTAINTY } from './window-choice.ts'
 
 /** What was said about the spectra in hand; written by this app on this device. */
 const number = v.pipe(v.number(), v.finite())
@@ -9,7 +10,13 @@ const range = v.object({ fromNm: number, toNm: number })
 
 const notes = v.object({
   step: v.picklist(['instrument', 'glow']),
-  roles: v.object({ lamp: key, lampDark: key, glow: key, glowDark: key }),
+  roles: v.object({
+    lamp: key,
+    lampDark: key,
+    glow: key,
+    glowDark: key,
+    window: v.optional(key, null),
+  }),
   keptResponse: key,
   range: v.nullable(range),
   instrument: v.object({
@@ -39,6 +46,8 @@ const notes = v.object({
   settings: v.string(),
   materialId: v.string(),
   cover: v.string(),
+  windowUnit: v.optional(v.nullable(v.picklist(['share', 'percent'])), null),
+  windowUncertainty: v.optional(v.nullable(number), FIRST_TABLE_UNCERTAINTY),
   ratioNm: v.tuple([number, number]),
   object: v.string(),
   remarks: v.string(),
@@ -49,7 +58,7 @@ const texts = v.array(
   v.object({
     id: v.string(),
     name: v.string(),
-    step: v.picklist(['instrument', 'glow']),
+    step: v.picklist(['instrument', 'glow', 'window']),
     text: v.string(),
     choices: v.looseObject({}),
     simulated: v.nullable(v.object({ truthK: v.nullable(number) })),

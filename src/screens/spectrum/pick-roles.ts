@@ -3,11 +3,14 @@ import type { Spectrum } from '../../light/spectrum-import/spectrum.ts'
 /** The two parts of the job: the instrument's response, and the glow. */
 export type Step = 'instrument' | 'glow'
 
+/** What a file is given for: a step, or as a table of what the window in front lets through. */
+export type Purpose = Step | 'window'
+
 /** A spectrum of the pile, with the file it came from. */
 export interface PiledSpectrum {
   readonly key: string
   readonly fileName: string
-  readonly step: Step
+  readonly step: Purpose
   readonly spectrum: Spectrum
 }
 
@@ -17,9 +20,17 @@ export interface Roles {
   readonly lampDark: string | null
   readonly glow: string | null
   readonly glowDark: string | null
+  /** The transmission of the window. */
+  readonly window: string | null
 }
 
-export const NO_ROLES: Roles = { lamp: null, lampDark: null, glow: null, glowDark: null }
+export const NO_ROLES: Roles = {
+  lamp: null,
+  lampDark: null,
+  glow: null,
+  glowDark: null,
+  window: null,
+}
 
 const DARK_WORDS = /dark|background|blank/i
 const LAMP_WORDS = /lamp|halogen|tungsten|filament/i
@@ -33,7 +44,8 @@ const DARK_SHARE = 0.1
  *
  * @param step for which the files were given: what no name tells goes there
  */
-export function proposeRoles(before: Roles, added: readonly PiledSpectrum[], step: Step): Roles {
+export function proposeRoles(before: Roles, added: readonly PiledSpectrum[], step: Purpose): Roles {
+  if (step === 'window') return { ...before, window: added[0]?.key ?? null }
   const isDark = (one: PiledSpectrum) => DARK_WORDS.test(namesOf(one))
   const named = (words: RegExp, other: RegExp) => (one: PiledSpectrum) =>
     !isDark(one) && words.test(namesOf(one)) && !other.test(one.spectrum.name ?? '')

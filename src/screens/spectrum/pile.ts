@@ -3,13 +3,19 @@ import type { ImportChoices, ImportResult } from '../../light/spectrum-import/re
 import type { Spectrum } from '../../light/spectrum-import/spectrum.ts'
 import { readTextFile, type TextRefusal } from '../../sources/spectrum/decode-text.ts'
 import type { SpectrumBench } from '../../sources/spectrum/spectrum-client.ts'
-import { NO_ROLES, type PiledSpectrum, proposeRoles, type Roles, type Step } from './pick-roles.ts'
+import {
+  NO_ROLES,
+  type PiledSpectrum,
+  type Purpose,
+  proposeRoles,
+  type Roles,
+} from './pick-roles.ts'
 
 /** A text that was given, before anything is kept. */
 export interface PiledText {
   readonly id: string
   readonly name: string
-  readonly step: Step
+  readonly step: Purpose
   readonly text: string
   /** What the person says of its layout. */
   readonly choices: ImportChoices
@@ -24,7 +30,7 @@ export interface PiledFile extends PiledText {
 
 export interface RefusedFile {
   readonly name: string
-  readonly step: Step
+  readonly step: Purpose
   readonly refusal: TextRefusal
 }
 
@@ -35,7 +41,7 @@ export interface Pile {
   readonly refused: ReadonlySignal<RefusedFile | null>
   readonly spectra: ReadonlySignal<readonly PiledSpectrum[]>
   readonly roles: Signal<Roles>
-  addFiles(files: readonly File[], step: Step): Promise<void>
+  addFiles(files: readonly File[], step: Purpose): Promise<void>
   addTexts(texts: readonly Omit<PiledText, 'id' | 'choices'>[]): Promise<void>
   /** Reads a file again with what the person says of its layout. */
   choose(id: string, choices: ImportChoices): Promise<void>
@@ -92,7 +98,7 @@ export function createPile(bench: SpectrumBench): Pile {
     async addTexts(given) {
       const texts = given.map((text) => ({ ...text, id: crypto.randomUUID(), choices: {} }))
       const added = await add(texts)
-      for (const step of ['instrument', 'glow'] as const) {
+      for (const step of ['instrument', 'glow', 'window'] as const) {
         const found = added.filter((file) => file.step === step).flatMap(spectraOf)
         if (found.length > 0) roles.value = proposeRoles(roles.peek(), found, step)
       }
@@ -109,7 +115,7 @@ export function createPile(bench: SpectrumBench): Pile {
     },
     remove(id) {
       const gone = (key: string | null) => (key?.startsWith(`${id}/`) ? null : key)
-      const { lamp, lampDark, glow, glowDark } = roles.peek()
+      const { lamp, lampDark, glow, glowDark, window } = roles.peek()
       batch(() => {
         files.value = files.peek().filter((file) => file.id !== id)
         roles.value = {
@@ -117,6 +123,7 @@ export function createPile(bench: SpectrumBench): Pile {
           lampDark: gone(lampDark),
           glow: gone(glow),
           glowDark: gone(glowDark),
+          window: gone(window),
         }
       })
     },

@@ -14,6 +14,7 @@ import {
   spectrumNotice,
   stretchWords,
 } from '../../ui/words/spectrum.ts'
+import { windowFaultNotice } from '../../ui/words/window-table.ts'
 import { CrossChecks } from './cross-checks.tsx'
 import type { Measured, SpectrumModel } from './model-types.ts'
 import { correctedPlot, rawPlot, residualsPlot, responsePlot, wienPlot } from './plot-data.ts'
@@ -22,6 +23,10 @@ import { PlotPanel } from './plot-panel.tsx'
 /** What the spectrum says: the figure, why not the peak, what it rests on, pictures. */
 export function SpectrumResult({ model }: { model: SpectrumModel }) {
   if (model.failure.value !== null) return <Notices notices={[SPECTRUM_FAILURE]} />
+  const front = model.window.outcome.value
+  if (!front.ok && model.recording.value && model.inUse.value) {
+    return <Notices notices={[windowFaultNotice(front.fault)]} />
+  }
   const measured = model.measured.value
   if (!measured) return model.busy.value ? <p class="soft">Fitting …</p> : null
   const { result } = measured

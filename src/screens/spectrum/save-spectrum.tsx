@@ -1,3 +1,4 @@
+import { MEASURED_WINDOW } from '../../physics/windows.ts'
 import { SaveDock } from '../save-dock.tsx'
 import { useServices } from '../services.ts'
 import type { SpectrumModel } from './model-types.ts'
@@ -20,8 +21,12 @@ export function SaveSpectrum({ model }: { model: SpectrumModel }) {
           result: measured.result,
           responseId: using.id,
           materialId: model.materialId.value,
-          cover: model.cover.value,
+          cover: model.window.cover.value,
           fileName: model.pile.fileOf(model.pile.roles.value.glow)?.name ?? '',
+          tableName:
+            model.window.cover.value === MEASURED_WINDOW
+              ? (model.pile.fileOf(model.pile.roles.value.window)?.name ?? '')
+              : null,
           simulated: model.simulated.value,
           truthK: model.truthK.value,
           object: model.object.value,

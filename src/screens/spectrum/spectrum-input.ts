@@ -4,9 +4,9 @@ import type {
   InstrumentResponse,
   Recording,
   SpectrumSurface,
+  SpectrumWindow,
   WavelengthRange,
 } from '../../estimate/spectrum/types.ts'
-import { windowFromMaterial } from '../../estimate/spectrum/windows.ts'
 
 /** A surface of which nothing is known: grey, widely. */
 const UNKNOWN_SURFACE: SpectrumSurface = {
@@ -20,8 +20,7 @@ export function spectrumInput(said: {
   readonly recording: Recording
   readonly response: InstrumentResponse
   readonly materialId: string
-  /** 'none' or the id of a window. */
-  readonly cover: string
+  readonly window: SpectrumWindow | null
   readonly range: WavelengthRange | null
   readonly ratioNm: readonly [number, number]
 }): SpectrumInput {
@@ -29,7 +28,7 @@ export function spectrumInput(said: {
     recording: said.recording,
     response: said.response,
     surface: surfaceFromMaterial(said.materialId) ?? UNKNOWN_SURFACE,
-    window: windowFromMaterial(said.cover),
+    window: said.window,
     range: said.range,
     ratioNm: said.ratioNm,
   }

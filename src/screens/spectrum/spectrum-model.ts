@@ -7,6 +7,7 @@ import {
   type WavelengthRange,
 } from '../../estimate/spectrum/types.ts'
 import type { KitItem } from '../../log/types.ts'
+import { MEASURED_WINDOW } from '../../physics/windows.ts'
 import { type Pocket, spectrumPocket } from '../../sources/pocket.ts'
 import { practiceSpectra } from '../../sources/practice/practice-spectra.ts'
 import { openSpectrumBench, type SpectrumBench } from '../../sources/spectrum/spectrum-client.ts'
@@ -17,6 +18,7 @@ import type { Roles, Step } from './pick-roles.ts'
 import { createPile } from './pile.ts'
 import { keptResponses } from './response-data.ts'
 import { spectrumInput } from './spectrum-input.ts'
+import { createWindowChoice } from './window-choice.ts'
 
 const FIRST_MATERIAL = 'steel-oxidised'
 const FIRST_RATIO: readonly [number, number] = [550, 650]
@@ -43,7 +45,6 @@ export function createSpectrumModel(
   const responseName = signal('')
   const settings = signal('')
   const materialId = signal(FIRST_MATERIAL)
-  const cover = signal('none')
   const ratioNm = signal<readonly [number, number]>(FIRST_RATIO)
   const measured = signal<Measured | null>(null)
   const failure = signal<string | null>(null)
@@ -82,15 +83,25 @@ export function createSpectrumModel(
     }
   })
 
+  const usedRange = computed<WavelengthRange | null>(() => {
+    const response = inUse.value?.response
+    if (!response) return null
+    const { fromNm, toNm } = range.value ?? response.range
+    const grid = response.wavelengthNm
+    return { fromNm: Math.max(fromNm, grid[0]!), toNm: Math.min(toNm, grid.at(-1)!) }
+  })
+  const window = createWindowChoice(pile, usedRange)
+
   const input = computed<SpectrumInput | null>(() => {
     const glow = recording.value
     const using = inUse.value
-    if (!glow || !using) return null
+    const front = window.outcome.value
+    if (!glow || !using || !front.ok) return null
     return spectrumInput({
       recording: glow,
       response: using.response,
       materialId: materialId.value,
-      cover: cover.value,
+      window: front.window,
       range: range.value,
       ratioNm: ratioNm.value,
     })
@@ -112,6 +123,8 @@ export function createSpectrumModel(
       keptResponse.value = null
       made.value = null
       range.value = null
+      // Its table went with the pile.
+      if (window.cover.peek() === MEASURED_WINDOW) window.cover.value = 'none'
       measured.value = null
       failure.value = null
       object.value = ''
@@ -131,7 +144,9 @@ export function createSpectrumModel(
     responseName: responseName.value,
     settings: settings.value,
     materialId: materialId.value,
-    cover: cover.value,
+    cover: window.cover.value,
+    windowUnit: window.unit.value,
+    windowUncertainty: window.uncertainty.value,
     ratioNm: [...ratioNm.value],
     object: object.value,
     remarks: remarks.value,
@@ -148,7 +163,9 @@ export function createSpectrumModel(
       responseName.value = found.responseName
       settings.value = found.settings
       materialId.value = found.materialId
-      cover.value = found.cover
+      window.cover.value = found.cover
+      window.unit.value = found.windowUnit
+      window.uncertainty.value = found.windowUncertainty
       ratioNm.value = found.ratioNm
       object.value = found.object
       remarks.value = found.remarks
@@ -222,7 +239,7 @@ export function createSpectrumModel(
     responseName,
     settings,
     materialId,
-    cover,
+    window,
     ratioNm,
     recording,
     input,
@@ -246,7 +263,7 @@ export function createSpectrumModel(
         lamp.emitter.value = 'tungsten'
         lamp.take(null)
         materialId.value = 'cavity'
-        cover.value = 'none'
+        window.cover.value = 'none'
       })
       await pile.addTexts([
         { ...ofLamp, step: 'instrument', simulated: { truthK: null } },

@@ -12,6 +12,8 @@ interface Parts {
   readonly materialId: string
   readonly cover: string
   readonly fileName: string
+  /** Of the table by which the window is known; null for one of the list. */
+  readonly tableName: string | null
   readonly simulated: boolean
   readonly truthK: number | null
   readonly object: string
@@ -20,7 +22,8 @@ interface Parts {
 }
 
 /** Which cause a term of the budget shares with other readings: they then err together. */
-function sharedBy(term: SpectrumTerm, { responseId, materialId, cover }: Parts): string | null {
+function sharedBy(term: SpectrumTerm, parts: Parts): string | null {
+  const { responseId, materialId, cover, tableName } = parts
   switch (term) {
     case 'lamp temperature':
     case 'stray light':
@@ -30,7 +33,7 @@ function sharedBy(term: SpectrumTerm, { responseId, materialId, cover }: Parts):
     case 'surface':
       return `surface ${materialId}`
     case 'window':
-      return `window ${cover}`
+      return `window ${tableName === null ? cover : `${cover} ${tableName}`.slice(0, 150)}`
     case 'noise':
       return null
   }
@@ -73,6 +76,7 @@ export function spectrumRecord(parts: Parts): NewReading {
         standardUncertaintyK: wien.standardUncertaintyK,
       },
       fileName: parts.fileName,
+      tableName: parts.tableName,
       simulatedTruthK: parts.truthK,
     } as unknown as Json,
   }

@@ -1,6 +1,6 @@
 import type { Filter, Summary } from '../../log/types.ts'
 import { materialById } from '../../physics/materials.ts'
-import { windowById } from '../../physics/windows.ts'
+import { MEASURED_WINDOW, windowById } from '../../physics/windows.ts'
 import { showDifference, showTemperature } from '../temperature.ts'
 import { METHOD_NAMES } from './methods.ts'
 
@@ -24,7 +24,9 @@ export function originWord({
 /** Surfaces and covers of a newer version keep their id. */
 export const surfaceName = (id: string): string => materialById(id)?.name ?? id
 export const coverName = (id: string): string =>
-  id === 'none' ? 'Nothing' : (windowById(id)?.name ?? id)
+  id === 'none'
+    ? 'Nothing'
+    : (windowById(id)?.name ?? (id === MEASURED_WINDOW ? 'Measured glass' : id))
 
 export const ORIGIN_NAMES = {
   all: 'All',

@@ -28,6 +28,7 @@ test('columns named lamp, glow and dark find their parts', () => {
   expect(proposeRoles(NO_ROLES, added, 'instrument')).toEqual({
     lamp: 'c',
     lampDark: 'b',
+    window: null,
     glow: 'a',
     glowDark: 'b',
   })

@@ -4,6 +4,7 @@ import { describe, expect, test, vi } from 'vitest'
 import { temperatureFromSpectrum } from '../../../src/estimate/spectrum/temperature.ts'
 import { reading } from '../../../src/log/reading-schema.ts'
 import type { KitItem } from '../../../src/log/types.ts'
+import { MEASURED_WINDOW } from '../../../src/physics/windows.ts'
 import type { SpectrumModel } from '../../../src/screens/spectrum/model-types.ts'
 import { keptResponses } from '../../../src/screens/spectrum/response-data.ts'
 import { createSpectrumModel } from '../../../src/screens/spectrum/spectrum-model.ts'
@@ -92,7 +93,8 @@ describe('the record of a reading', () => {
       result: temperatureOf(model),
       responseId: model.inUse.value!.id,
       materialId: model.materialId.value,
-      cover: model.cover.value,
+      cover: model.window.cover.value,
+      tableName: null,
       fileName: 'glow.csv',
       simulated: true,
       truthK: null,
@@ -239,6 +241,94 @@ test('a layout taken wrongly is refused, and right again as found', async () => 
   expect(model.recording.value).toBeNull()
   expect(model.pile.roles.value.glow).toBeNull()
   model.dispose()
+})
+
+describe('a window known by a measured table', () => {
+  /** A made-up pane that takes more and more off towards the violet. */
+  const pane = (nm: number) => 0.9 - 0.25 * Math.exp((400 - nm) / 150)
+  const asText = (scale: number, from = 350, to = 1000) =>
+    Array.from({ length: 1 + (to - from) / 10 }, (_, i) => from + 10 * i)
+      .map((nm) => `${nm};${(scale * pane(nm)).toFixed(4).replace('.', ',')}`)
+      .join('\n')
+  const give = async (model: SpectrumModel, text: string, name = 'pane.csv') => {
+    model.window.cover.value = MEASURED_WINDOW
+    await model.pile.addTexts([{ name, step: 'window', text, simulated: null }])
+  }
+  const settled = (model: SpectrumModel) =>
+    vi.waitFor(() => expect(model.busy.value).toBe(false), { timeout: 10_000 })
+
+  test('is divided out, in percent as in shares, with its own term in the budget', async () => {
+    const model = await practised()
+    const bareK = temperatureOf(model).temperatureK
+    await give(model, asText(100))
+    expect(model.window.foundUnit.value).toBe('percent')
+    await settled(model)
+    const inPercent = temperatureOf(model)
+    // A glow seen through it looks redder than it is: divided out it is hotter.
+    expect(inPercent.temperatureK).toBeGreaterThan(bareK + 10)
+    const term = inPercent.budget.find((entry) => entry.term === 'window')
+    expect(term!.standardUncertaintyK).toBeGreaterThan(0.3)
+    model.pile.remove(model.pile.files.value.at(-1)!.id)
+    expect(model.window.outcome.value).toEqual({ ok: false, fault: { code: 'no table' } })
+    expect(model.input.value).toBeNull()
+    await give(model, asText(1))
+    await settled(model)
+    expect(temperatureOf(model).temperatureK).toBeCloseTo(inPercent.temperatureK, 0)
+    model.dispose()
+  })
+
+  test('plays no part as lamp, glow or dark, and its faults are named', async () => {
+    const model = await practised()
+    const { window: _, ...before } = model.pile.roles.value
+    await give(model, asText(1, 350, 600))
+    expect(model.pile.roles.value).toMatchObject(before)
+    expect(model.window.outcome.value).toMatchObject({ fault: { code: 'does not cover' } })
+    await give(model, asText(1.2))
+    expect(model.window.outcome.value).toMatchObject({ fault: { code: 'over one' } })
+    model.window.uncertainty.value = null
+    expect(model.window.outcome.value).toMatchObject({ fault: { code: 'no uncertainty' } })
+    model.dispose()
+  })
+
+  test('survives a reload, and goes with starting over', async () => {
+    const pocket = memoryPocket()
+    const before = await practised(started([], pocket))
+    await give(before, asText(100))
+    before.window.uncertainty.value = 0.8
+    await settled(before)
+    await vi.waitFor(() => {
+      expect(JSON.parse(pocket.held.get('notes')!).windowUncertainty).toBe(0.8)
+      expect(pocket.held.get('texts')).toContain('pane.csv')
+    })
+    before.dispose()
+    const after = started([], pocket)
+    await vi.waitFor(() => expect(after.measured.value?.result.ok).toBe(true))
+    expect(temperatureOf(after).temperatureK).toBe(temperatureOf(before).temperatureK)
+    expect(after.window.uncertainty.value).toBe(0.8)
+    after.clear()
+    expect(after.window.cover.value).toBe('none')
+    after.dispose()
+  })
+})
+
+test('shared files go to the step that lacks a spectrum, beside the work in hand', async () => {
+  const { lamp, glow } = practiceSpectra()
+  const pocket = memoryPocket()
+  const model = started([], pocket)
+  await model.takeShared([new File([lamp.text], 'lamp.csv')])
+  expect(model.step.value).toBe('instrument')
+  await vi.waitFor(() => {
+    expect(model.inUse.value).not.toBeNull()
+    expect(pocket.held.get('texts')).toContain('lamp.csv')
+    expect(JSON.parse(pocket.held.get('notes')!).roles.lamp).not.toBeNull()
+  })
+  model.dispose()
+  // The next share reloads the page: the lamp comes back before the glow is put beside it.
+  const next = started([], pocket)
+  await next.takeShared([new File([glow.text], 'glow.csv')])
+  expect(next.step.value).toBe('glow')
+  await vi.waitFor(() => expect(next.measured.value?.result.ok).toBe(true), { timeout: 10_000 })
+  next.dispose()
 })
 
 test('a computation that breaks down is told', async () => {

@@ -1,0 +1,84 @@
+import { SPECTRUM_TEXT_TYPES } from '../../sources/spectrum/text-types.ts'
+import { FileButton } from '../../ui/file-button.tsx'
+import { Notices } from '../../ui/notices.tsx'
+import { NumberField } from '../../ui/number-field.tsx'
+import { textRefusalNotice } from '../../ui/words/spectrum-import.ts'
+import { WINDOW_TABLE_WORDS, windowUnitWords } from '../../ui/words/window-table.ts'
+import { FilePreview } from './file-preview.tsx'
+import type { SpectrumModel } from './model-types.ts'
+import { SpectrumPicker } from './spectrum-picker.tsx'
+
+/** A pane that somebody measured: its table, how that is written, and how good it is. */
+export function WindowTable({ model }: { model: SpectrumModel }) {
+  const { pile, window } = model
+  const files = pile.files.value.filter(({ step }) => step === 'window')
+  const columns = pile.spectra.value.filter(({ step }) => step === 'window')
+  const refused = pile.refused.value
+  const found = window.foundUnit.value
+  const open = (given: readonly File[]) => {
+    // One table at a time: the new one takes the place of the one before.
+    for (const { id } of files) pile.remove(id)
+    window.unit.value = null
+    void pile.addFiles(given, 'window')
+  }
+  return (
+    <section class="stack" aria-label={WINDOW_TABLE_WORDS.section}>
+      <FileButton
+        primary={files.length === 0}
+        accept={SPECTRUM_TEXT_TYPES.join(',')}
+        onFiles={open}
+      >
+        {files.length === 0 ? WINDOW_TABLE_WORDS.open : WINDOW_TABLE_WORDS.another}
+      </FileButton>
+      {files.length === 0 && <p class="small soft">{WINDOW_TABLE_WORDS.hint}</p>}
+      {refused?.step === 'window' && (
+        <Notices notices={[textRefusalNotice(refused.refusal, refused.name)]} />
+      )}
+      {files.map((file) => (
+        <FilePreview
+          key={file.id}
+          file={file}
+          onChoices={(choices) => void pile.choose(file.id, choices)}
+          onRemove={() => pile.remove(file.id)}
+        />
+      ))}
+      {columns.length > 1 && (
+        <SpectrumPicker
+          label={WINDOW_TABLE_WORDS.column}
+          none="Choose …"
+          spectra={columns}
+          value={pile.roles.value.window}
+          onValue={(key) => {
+            pile.roles.value = { ...pile.roles.value, window: key }
+          }}
+        />
+      )}
+      {found && (
+        <div class="row">
+          <label class="field grow">
+            <span>{WINDOW_TABLE_WORDS.unit}</span>
+            <select
+              value={window.unit.value ?? found}
+              onChange={(event) => {
+                window.unit.value = event.currentTarget.value === 'percent' ? 'percent' : 'share'
+              }}
+            >
+              <option value="share">{windowUnitWords.share}</option>
+              <option value="percent">{windowUnitWords.percent}</option>
+            </select>
+          </label>
+          <NumberField
+            label={WINDOW_TABLE_WORDS.uncertainty}
+            value={window.uncertainty.value}
+            min={0}
+            max={30}
+            onValue={(value) => {
+              window.uncertainty.value = value
+            }}
+          />
+        </div>
+      )}
+      {found && <p class="small soft">{WINDOW_TABLE_WORDS.uncertaintyHint}</p>}
+    </section>
+  )
+}

@@ -1,0 +1,136 @@
+import { describe, expect, it } from 'vitest'
+import {
+  type TableFault,
+  type TransmissionTable,
+  windowFromTable,
+} from '../../../src/estimate/spectrum/measured-window.ts'
+import type { SpectrumWindow } from '../../../src/estimate/spectrum/types.ts'
+import { fusedSilicaIndex, tableErrors } from '../../../src/estimate/spectrum/windows.ts'
+import { normal, planck, seededRandom } from '../../accuracy/spectrum-simulation.ts'
+import { expectClose } from '../../close-to.ts'
+import { perfect, perfectResponse, read, usual } from './recordings.ts'
+
+const RANGE = { fromNm: 450, toNm: 850 }
+
+/** A made-up pane of green glass, steep towards the violet. */
+const green = (nm: number) => 0.9 * Math.exp(-(((nm - 550) / 400) ** 2)) + 0.02
+const table = (
+  transmission: (nm: number) => number,
+  standardUncertainty = 0.005,
+  fromNm = 300,
+  toNm = 1000,
+): TransmissionTable => {
+  const wavelengthNm = Array.from({ length: 1 + (toNm - fromNm) / 5 }, (_, i) => fromNm + 5 * i)
+  return { wavelengthNm, transmittance: wavelengthNm.map(transmission), standardUncertainty }
+}
+const windowOf = (of: TransmissionTable): SpectrumWindow => {
+  const result = windowFromTable(of, RANGE)
+  if (!result.ok) throw new Error(result.fault.code)
+  return result.window
+}
+const faultOf = (of: TransmissionTable): TableFault => {
+  const result = windowFromTable(of, RANGE)
+  if (result.ok) throw new Error('no fault found')
+  return result.fault
+}
+
+describe('a measured table of transmission', () => {
+  it('is divided out', () => {
+    const response = perfectResponse()
+    const recording = perfect((nm) => planck(1400)(nm) * green(nm))
+    const bare = read({ recording, response, range: RANGE }).temperatureK
+    expect(Math.abs(bare - 1400)).toBeGreaterThan(50)
+    // Points 5 nm apart with ln straight between them: the curve bows by less than 1e-4.
+    const seen = read({ recording, response, range: RANGE, window: windowOf(table(green)) })
+    expectClose(seen.temperatureK, 1400, 2e-5)
+  })
+
+  it('keeps what the range needs and judges no more than that', () => {
+    const opaqueOutside = (nm: number) => (nm < 440 || nm > 860 ? -0.001 : 0.9)
+    const { wavelengthNm } = windowOf(table(opaqueOutside))
+    expect(wavelengthNm[0]).toBe(450)
+    expect(wavelengthNm.at(-1)).toBe(850)
+  })
+
+  it('is refused over 1, below 0, lost in its uncertainty, and where it is too short', () => {
+    expect(faultOf(table((nm) => (nm === 600 ? 1.02 : 0.9)))).toEqual({
+      code: 'over one',
+      atNm: 600,
+      value: 1.02,
+    })
+    expect(faultOf(table((nm) => (nm === 700 ? -0.01 : 0.9)))).toMatchObject({
+      code: 'below zero',
+      atNm: 700,
+    })
+    expect(faultOf(table((nm) => (nm === 500 ? 0.014 : 0.9)))).toMatchObject({ code: 'too dark' })
+    expect(faultOf(table(() => 0, 0))).toMatchObject({ code: 'too dark' })
+    expect(faultOf(table(green, 0.005, 500, 1000))).toEqual({
+      code: 'does not cover',
+      table: { fromNm: 500, toNm: 1000 },
+      used: RANGE,
+    })
+    expect(faultOf({ ...table(green), wavelengthNm: [], transmittance: [] }).code).toBe(
+      'does not cover',
+    )
+  })
+
+  it('says of a clear pane the same as its refractive index does', () => {
+    // Fresnel's reflection of two faces with light going to and fro (Malitson 1965, from memory).
+    const clear = (nm: number) => (2 * fusedSilicaIndex(nm)) / (fusedSilicaIndex(nm) ** 2 + 1)
+    const { recording, response } = usual((nm) => planck(1400)(nm) * clear(nm))
+    const seen = read({ recording, response, window: windowOf(table(clear)), range: RANGE })
+    expect(seen.interval95K[0]).toBeLessThan(1400)
+    expect(seen.interval95K[1]).toBeGreaterThan(1400)
+  })
+})
+
+describe('the uncertainty of a measured table', () => {
+  const term = (window: SpectrumWindow) => {
+    const { recording, response } = usual((nm) => planck(1400)(nm) * green(nm))
+    const { budget } = read({ recording, response, window, range: RANGE })
+    return budget.find((entry) => entry.term === 'window')!.standardUncertaintyK
+  }
+
+  it('is the stated one at every wavelength', () => {
+    const errors = tableErrors(windowOf(table(green, 0.004)))
+    for (let nm = 450; nm <= 850; nm += 5) {
+      const sum = errors.reduce((squares, error) => squares + error(nm) ** 2, 0)
+      expectClose(Math.sqrt(sum), 0.004 / green(nm), 1e-9)
+    }
+  })
+
+  it('counts in proportion, and not at all where none is stated', () => {
+    const one = term(windowOf(table(green, 0.002)))
+    expectClose(term(windowOf(table(green, 0.004))), 2 * one, 1e-9)
+    expect(term(windowOf(table(green, 0)))).toBe(0)
+  })
+
+  it('is what smooth errors of another make do to the temperature', () => {
+    // Random waves whose errors are alike over 50 nm and strangers beyond 100 nm.
+    const random = seededRandom(5)
+    const sigma = 0.004
+    const { recording, response } = usual((nm) => planck(1400)(nm) * green(nm))
+    const shiftK = () => {
+      const waves = Array.from({ length: 40 }, () => ({
+        perNm: normal(random) / 50,
+        phase: 2 * Math.PI * random(),
+      }))
+      const error = (nm: number) =>
+        sigma *
+        Math.sqrt(2 / waves.length) *
+        waves.reduce((sum, { perNm, phase }) => sum + Math.cos(perNm * nm + phase), 0)
+      const window = windowOf(table((nm) => green(nm) + error(nm), sigma))
+      return read({ recording, response, window, range: RANGE }).temperatureK
+    }
+    const found = Array.from({ length: 300 }, shiftK)
+    const mean = found.reduce((sum, value) => sum + value, 0) / found.length
+    const rms = Math.sqrt(
+      found.reduce((sum, value) => sum + (value - mean) ** 2, 0) / (found.length - 1),
+    )
+    const told = term(windowOf(table(green, sigma)))
+    console.info(`table errors of 0.004: rms ${rms.toFixed(2)} K, told ${told.toFixed(2)} K`)
+    // 300 draws: good to 4 %; the two makes of smoothness differ by more.
+    expect(told / rms).toBeGreaterThan(0.8)
+    expect(told / rms).toBeLessThan(1.35)
+  })
+})
