@@ -122,6 +122,42 @@ test('a response is kept in the kit and used for the next glow', async ({ visit 
   await page.getByText('Saved.', { exact: true }).waitFor()
 })
 
+test('the kit lists responses: to read with, to reword, to delete and to take back', async ({
+  visit,
+}) => {
+  const page = await visit('/reading/spectrum')
+  await page.getByRole('button', { name: /Practice spectra/ }).click()
+  await page.getByLabel('Name of the instrument').fill('Bench spectrometer')
+  await page.getByLabel(/Settings it holds for/).fill('slit 25 µm')
+  await page.getByRole('button', { name: 'Keep this response in the kit' }).click()
+  await page.getByText('The response is kept in the kit.').waitFor()
+  await page.getByRole('button', { name: 'Start over' }).click()
+
+  await page.getByRole('link', { name: 'Kit', exact: true }).click()
+  const list = page.getByRole('region', { name: 'Spectrometers' })
+  const entry = list.locator('.kit-entry')
+  await entry.locator('summary').click()
+  const told = (await entry.textContent()) ?? ''
+  for (const word of [/slit 25 µm/, /Filament lamp2\d{3} ± \d+ K/, /\d+ to \d+ nm/, /± 0\.\d+ %/]) {
+    expect(told).toMatch(word)
+  }
+  expect(await axe(page)).toEqual([])
+  expect(await smallTargets(page)).toEqual([])
+  await entry.getByLabel(/Settings it holds for/).fill('slit 50 µm')
+  await entry.getByRole('button', { name: 'Change', exact: true }).click()
+  await list.getByText(/slit 50 µm/).waitFor()
+  await entry.getByRole('button', { name: 'Delete' }).click()
+  await expect.poll(() => list.count()).toBe(0)
+  await page.getByRole('button', { name: 'Undo' }).click()
+  await list.locator('summary').click()
+  await list.getByRole('button', { name: 'Read a glow with it' }).click()
+  await choose(page, asFile('glow.csv', glow.text))
+  await figure(page).waitFor()
+  await page.getByRole('button', { name: '1 Instrument' }).click()
+  const chosen = page.getByRole('combobox', { name: 'Instrument' }).locator('option:checked')
+  expect(await chosen.textContent()).toContain('Bench spectrometer')
+})
+
 test('a pane is divided out by its own table, and a wrong table is told', async ({ visit }) => {
   /** A made-up pane that takes more and more off towards the violet. */
   const pane = (scale: number, fromNm = 350) =>

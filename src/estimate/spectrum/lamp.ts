@@ -34,6 +34,14 @@ export function logLampRadiance(
   return (nm) => logPlanck(nm, trueK) + Math.log(tungstenSpectralEmissivity(nm, trueK))
 }
 
+/**
+ * What the lamp alone leaves open of a temperature read with it, K standard uncertainty. In Wien's
+ * limit an error of the lamp's 1/T is the same error of the glow's.
+ */
+export function leftOpenByLamp(lamp: SpectrumLamp, temperatureK: number): number {
+  return lamp.standardUncertaintyK * (temperatureK / lamp.colourTemperatureK) ** 2
+}
+
 /** Change of {@link logLampRadiance} by one standard uncertainty of the lamp's temperature. */
 export function lampSensitivity(lamp: SpectrumLamp): (wavelengthNm: number) => number {
   const u = lamp.standardUncertaintyK

@@ -1,6 +1,12 @@
 import { tabulate } from './arrays.ts'
 import { resample } from './interpolate.ts'
-import type { Distrust, ExcludedStretch, TrustedRange, WavelengthRange } from './types.ts'
+import type {
+  Distrust,
+  ExcludedStretch,
+  InstrumentResponse,
+  TrustedRange,
+  WavelengthRange,
+} from './types.ts'
 
 /** Largest relative noise of the smoothed response. */
 export const MAX_RESPONSE_NOISE = 0.03
@@ -32,6 +38,17 @@ export interface Evidence {
   readonly strayShare: ArrayLike<number>
   readonly secondOrderShare: ArrayLike<number>
   readonly saturated: ArrayLike<number>
+}
+
+/** Relative noise of a response within a range, the middle value; 0 for an empty range. */
+export function medianNoise(
+  { wavelengthNm, smoothedNoise }: Pick<InstrumentResponse, 'wavelengthNm' | 'smoothedNoise'>,
+  { fromNm, toNm }: WavelengthRange,
+): number {
+  const inside = smoothedNoise.filter(
+    (_, i) => wavelengthNm[i]! >= fromNm && wavelengthNm[i]! <= toNm,
+  )
+  return inside.toSorted((a, b) => a - b)[inside.length >> 1] ?? 0
 }
 
 /** Slope of ln(response), 1/nm, over 2 nm on either side; 0 where there is no response. */

@@ -1,7 +1,7 @@
 import { useSignal } from '@preact/signals'
 import type { ComponentChildren } from 'preact'
 import { useServices } from '../services.ts'
-import { removeItems, renameItem } from './kit-actions.ts'
+import { removeItems, rewordItem } from './kit-actions.ts'
 
 /** One thing of the kit: a line, and behind it the facts and what can be done. */
 export function Entry({
@@ -58,26 +58,33 @@ export function Facts({ rows }: { rows: readonly (readonly [string, ComponentChi
   )
 }
 
-/** Rename and delete, the same for everything in the kit. */
+/** Rename and delete, the same for everything in the kit; some have notes to change too. */
 export function EntryActions({
   id,
   name,
+  notes,
   children,
 }: {
   id: string
   name: string
+  notes?: { readonly label: string; readonly text: string }
   children?: ComponentChildren
 }) {
   const { log } = useServices()
   const text = useSignal(name)
-  const changed = text.value.trim() !== name && text.value.trim() !== ''
+  const noted = useSignal(notes?.text ?? '')
+  const renamed = text.value.trim() !== name
+  const changed =
+    (renamed || noted.value.trim() !== (notes?.text ?? '')) && text.value.trim() !== ''
   return (
     <>
       <form
         class="row"
         onSubmit={(event) => {
           event.preventDefault()
-          if (changed) void renameItem(log, id, text.value.trim())
+          if (!changed) return
+          const words = { name: text.value.trim() }
+          void rewordItem(log, id, notes ? { ...words, notes: noted.value.trim() } : words)
         }}
       >
         <label class="field grow">
@@ -91,9 +98,22 @@ export function EntryActions({
             }}
           />
         </label>
+        {notes && (
+          <label class="field grow">
+            <span>{notes.label}</span>
+            <input
+              type="text"
+              maxLength={400}
+              value={noted.value}
+              onInput={(event) => {
+                noted.value = event.currentTarget.value
+              }}
+            />
+          </label>
+        )}
         {changed && (
           <button type="submit" class="primary at-foot">
-            Rename
+            {notes ? 'Change' : 'Rename'}
           </button>
         )}
       </form>

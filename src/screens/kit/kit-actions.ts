@@ -20,10 +20,15 @@ export async function removeItems(
   }
 }
 
-export async function renameItem(log: Promise<Log>, id: string, name: string): Promise<void> {
+/** Changes what a person has written of an item: its name, its notes. */
+export async function rewordItem(
+  log: Promise<Log>,
+  id: string,
+  words: { readonly name: string; readonly notes?: string },
+): Promise<void> {
   try {
-    await (await log).kit.change(id, { name })
-    say('Renamed.')
+    await (await log).kit.change(id, words)
+    say(words.notes === undefined ? 'Renamed.' : 'Changed.')
   } catch (error) {
     tell(error)
   }

@@ -1,4 +1,5 @@
 import { batch, type ReadonlySignal, signal } from '@preact/signals'
+import type { InstrumentResponse, WavelengthRange } from '../../estimate/spectrum/types.ts'
 import type { GreyBalance, KnownHeatReference } from '../../estimate/types.ts'
 import type { ToneCurve } from '../../light/exposure-sweep/tone-curve.ts'
 import type { Channels } from '../../light/image.ts'
@@ -36,6 +37,14 @@ export interface KeptLamp {
   readonly lamp: LampData
 }
 
+/** A spectrometer's response, as it was made from a lamp. */
+export interface KeptResponse {
+  readonly item: KitItem
+  readonly response: InstrumentResponse
+  /** Set by the person instead of the range found. */
+  readonly range: WavelengthRange | null
+}
+
 export interface KitModel {
   readonly items: ReadonlySignal<readonly KitItem[]>
   readonly greys: ReadonlySignal<readonly KeptGrey[]>
@@ -45,6 +54,8 @@ export interface KitModel {
   readonly references: ReadonlySignal<readonly KnownHeatReference[]>
   readonly lamps: ReadonlySignal<readonly KeptLamp[]>
   readonly curves: ReadonlySignal<readonly KeptCurve[]>
+  /** Newest first. */
+  readonly responses: ReadonlySignal<readonly KeptResponse[]>
   /** Items whose content this version cannot use, by name; they are kept as they are. */
   readonly unreadable: ReadonlySignal<readonly { readonly id: string; readonly name: string }[]>
   /** Null until the kit was read; then whether it could be. */
@@ -60,6 +71,7 @@ export function createKitModel(log: Promise<Log>): KitModel {
   const references = signal<readonly KnownHeatReference[]>([])
   const lamps = signal<readonly KeptLamp[]>([])
   const curves = signal<readonly KeptCurve[]>([])
+  const responses = signal<readonly KeptResponse[]>([])
   const unreadable = signal<readonly { readonly id: string; readonly name: string }[]>([])
   const state = signal<'reading' | 'read' | { readonly failed: unknown }>('reading')
   let stop: (() => void) | undefined
@@ -84,6 +96,7 @@ export function createKitModel(log: Promise<Log>): KitModel {
         references.value = sorted.heats.filter(({ off }) => !off).map(({ reference }) => reference)
         lamps.value = sorted.lamps
         curves.value = sorted.curves
+        responses.value = sorted.responses
         unreadable.value = [
           ...sorted.unreadable,
           ...damaged.map(({ id }) => ({ id, name: 'Damaged item' })),
@@ -111,6 +124,7 @@ export function createKitModel(log: Promise<Log>): KitModel {
     references,
     lamps,
     curves,
+    responses,
     unreadable,
     state,
     dispose() {

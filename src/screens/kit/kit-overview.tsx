@@ -12,6 +12,7 @@ import { HeatEntry } from './heat-entry.tsx'
 import { captureInHand, putDownCapture } from './in-hand.ts'
 import { KitFiles } from './kit-files.tsx'
 import { LampEntry } from './lamp-entry.tsx'
+import { ResponseEntry } from './response-entry.tsx'
 import { StorageSection } from './storage-section.tsx'
 import { subjectAddress, subjectName } from './subject.ts'
 import { createSurvey } from './survey.ts'
@@ -25,6 +26,7 @@ export function KitOverview() {
   const greys = kit.greys.value
   const lamps = kit.lamps.value
   const curves = kit.curves.value
+  const responses = kit.responses.value
   const cameras = camerasOf(heats, greys)
   const items = new Map(kit.items.value.map((item) => [item.id, item]))
   const state = kit.state.value
@@ -103,6 +105,16 @@ export function KitOverview() {
                   const item = items.get(curve.id)
                   return item ? <CurveEntry key={curve.id} kept={curve} item={item} /> : null
                 })}
+              </ul>
+            </section>
+          )}
+          {responses.length > 0 && (
+            <section class="stack" aria-labelledby="kit-responses">
+              <h2 id="kit-responses">Spectrometers</h2>
+              <ul class="kit-list">
+                {responses.map((kept) => (
+                  <ResponseEntry key={kept.item.id} kept={kept} />
+                ))}
               </ul>
             </section>
           )}

@@ -1,8 +1,10 @@
 import * as v from 'valibot'
+import type { InstrumentResponse } from '../../estimate/spectrum/types.ts'
 import type { ToneCurve } from '../../light/exposure-sweep/tone-curve.ts'
 import type { KitItem } from '../../log/types.ts'
 import { greyData, knownHeatData, lampData, toneCurveData } from './kit-data.ts'
-import type { KeptCurve, KeptGrey, KeptHeat, KeptLamp } from './kit-model.ts'
+import type { KeptCurve, KeptGrey, KeptHeat, KeptLamp, KeptResponse } from './kit-model.ts'
+import { responseData } from './response-data.ts'
 
 /** The kit sorted by kind; what does not fit its schema is told apart. */
 export function sortKit(items: readonly KitItem[]) {
@@ -10,6 +12,7 @@ export function sortKit(items: readonly KitItem[]) {
   const heats: KeptHeat[] = []
   const lamps: KeptLamp[] = []
   const curves: KeptCurve[] = []
+  const responses: KeptResponse[] = []
   const unreadable: { id: string; name: string }[] = []
   for (const item of items) {
     const { id, name, cameraId, data } = item
@@ -36,7 +39,14 @@ export function sortKit(items: readonly KitItem[]) {
       const parsed = v.safeParse(lampData, data)
       if (parsed.success) lamps.push({ item, lamp: parsed.output })
       else unreadable.push({ id, name })
+    } else if (item.kind === 'response') {
+      const parsed = v.safeParse(responseData, data)
+      if (parsed.success) {
+        // The schema leaves the findings' details open.
+        const response = parsed.output.response as InstrumentResponse
+        responses.push({ item, response, range: parsed.output.range })
+      } else unreadable.push({ id, name })
     }
   }
-  return { greys, heats, lamps, curves, unreadable }
+  return { greys, heats, lamps, curves, responses, unreadable }
 }

@@ -1,12 +1,15 @@
 import { Notices } from '../../ui/notices.tsx'
 import { showDay } from '../../ui/words/dates.ts'
 import {
+  RESPONSE_SETTINGS,
   SPECTRUM_EMPTY,
   SPECTRUM_GUIDE,
   SPECTRUM_REFUSALS,
   spectrumNotice,
 } from '../../ui/words/spectrum.ts'
 import { EntryActions, Facts } from '../kit/entry.tsx'
+import type { KeptResponse } from '../kit/kit-model.ts'
+import { responseFacts } from '../kit/response-facts.ts'
 import { ImportPanel } from './import-panel.tsx'
 import { InstrumentFields } from './instrument-fields.tsx'
 import { KeepResponse } from './keep-response.tsx'
@@ -15,7 +18,6 @@ import type { SpectrumModel } from './model-types.ts'
 import { rawPlot, responsePlot } from './plot-data.ts'
 import { PlotPanel } from './plot-panel.tsx'
 import { RangeFields } from './range-fields.tsx'
-import type { KeptResponse } from './response-data.ts'
 
 /** Step 1: a response from the kit, or a new one from a lamp. */
 export function InstrumentStep({ model }: { model: SpectrumModel }) {
@@ -67,23 +69,19 @@ function KeptPicker({ model, kept }: { model: SpectrumModel; kept: readonly Kept
   )
 }
 
-function KeptFacts({ chosen: { item, response } }: { chosen: KeptResponse }) {
-  const { colourTemperatureK, standardUncertaintyK } = response.lamp
+function KeptFacts({ chosen }: { chosen: KeptResponse }) {
+  const { item } = chosen
   return (
     <details>
       <summary>{item.name}</summary>
       <div class="inside">
-        <Facts
-          rows={[
-            ['Made', showDay(item.date.iso)],
-            [
-              'With a lamp of',
-              `${colourTemperatureK.toFixed(0)} ± ${(2 * standardUncertaintyK).toFixed(0)} K`,
-            ],
-            ...(item.notes ? [['Settings', item.notes] as const] : []),
-          ]}
+        <Facts rows={responseFacts(chosen)} />
+        <EntryActions
+          key={item.id}
+          id={item.id}
+          name={item.name}
+          notes={{ label: RESPONSE_SETTINGS, text: item.notes }}
         />
-        <EntryActions key={item.id} id={item.id} name={item.name} />
       </div>
     </details>
   )

@@ -3,6 +3,7 @@ import { deviceZone, momentOf } from '../../log/moment.ts'
 import type { Json } from '../../log/types.ts'
 import { say } from '../../ui/spoken.tsx'
 import { logSentence } from '../../ui/words/log-errors.ts'
+import { RESPONSE_SETTINGS } from '../../ui/words/spectrum.ts'
 import { useServices } from '../services.ts'
 import type { SpectrumModel } from './model-types.ts'
 
@@ -66,7 +67,7 @@ export function KeepResponse({ model }: { model: SpectrumModel }) {
         />
       </label>
       <label class="field">
-        <span>Settings it holds for (slit, fibre, filter)</span>
+        <span>{RESPONSE_SETTINGS}</span>
         <input
           type="text"
           maxLength={400}

@@ -8,10 +8,10 @@ import type {
   WavelengthRange,
 } from '../../estimate/spectrum/types.ts'
 import type { KitItem } from '../../log/types.ts'
+import type { KeptResponse } from '../kit/kit-model.ts'
 import type { LampChoice } from './lamp-choice.ts'
 import type { Step } from './pick-roles.ts'
 import type { Pile } from './pile.ts'
-import type { KeptResponse } from './response-data.ts'
 import type { WindowChoice } from './window-choice.ts'
 
 /** The response that temperatures are taken with, kept in the kit or just made. */
@@ -63,6 +63,8 @@ export interface SpectrumModel {
   readonly truthK: ReadonlySignal<number | null>
   readonly object: Signal<string>
   readonly remarks: Signal<string>
+  /** Work of before a reload has been taken up, if there was any. */
+  readonly resumed: Promise<void>
   useKept(id: string | null): void
   practice(): Promise<void>
   /** Files from the share sheet: beside the work in hand, for the step that lacks a spectrum. */

@@ -6,17 +6,16 @@ import {
   USUAL_INSTRUMENT,
   type WavelengthRange,
 } from '../../estimate/spectrum/types.ts'
-import type { KitItem } from '../../log/types.ts'
 import { MEASURED_WINDOW } from '../../physics/windows.ts'
 import { type Pocket, spectrumPocket } from '../../sources/pocket.ts'
 import { practiceSpectra } from '../../sources/practice/practice-spectra.ts'
 import { openSpectrumBench, type SpectrumBench } from '../../sources/spectrum/spectrum-client.ts'
+import type { KeptResponse } from '../kit/kit-model.ts'
 import { createLampChoice } from './lamp-choice.ts'
 import type { Made, Measured, ResponseInUse, SpectrumModel } from './model-types.ts'
 import { type NotesInHand, notesFrom, textsFrom } from './notes-in-hand.ts'
 import type { Roles, Step } from './pick-roles.ts'
 import { createPile } from './pile.ts'
-import { keptResponses } from './response-data.ts'
 import { spectrumInput } from './spectrum-input.ts'
 import { createWindowChoice } from './window-choice.ts'
 
@@ -26,12 +25,12 @@ const FIRST_RATIO: readonly [number, number] = [550, 650]
 const KEEP_AFTER_MS = 250
 
 /**
- * @param items of the kit
+ * @param kept responses of the kit
  * @param bench what reads and fits
  * @param pocket where work survives a reload
  */
 export function createSpectrumModel(
-  items: ReadonlySignal<readonly KitItem[]>,
+  kept: ReadonlySignal<readonly KeptResponse[]>,
   bench: SpectrumBench = openSpectrumBench(),
   pocket: Pocket = spectrumPocket,
 ): SpectrumModel {
@@ -51,7 +50,6 @@ export function createSpectrumModel(
   const object = signal('')
   const remarks = signal('')
 
-  const kept = computed(() => keptResponses(items.value))
   // Each spectrum a signal of its own: another file in the pile is no new recording.
   const recordingOf = (light: keyof Roles, dark: keyof Roles) => {
     const lightSpectrum = computed(() => pile.spectrumOf(pile.roles.value[light]))
@@ -250,6 +248,7 @@ export function createSpectrumModel(
     truthK: computed(() => glowFile.value?.simulated?.truthK ?? null),
     object,
     remarks,
+    resumed,
     useKept(id) {
       batch(() => {
         keptResponse.value = id

@@ -10,19 +10,15 @@ import { InstrumentStep } from './instrument-step.tsx'
 import type { Step } from './pick-roles.ts'
 import { SaveSpectrum } from './save-spectrum.tsx'
 import './spectrum.css'
+import { spectrumInHand } from './in-hand.ts'
 import type { SpectrumModel } from './model-types.ts'
-import { createSpectrumModel } from './spectrum-model.ts'
 
 const STEPS = Object.keys(SPECTRUM_STEPS) as Step[]
-
-/** Work in hand lives beside the screen: a look at the log loses none of it. */
-let inHand: SpectrumModel | undefined
 
 /** Temperature from the shape of a spectrum: first the instrument's response, then the glow. */
 export function SpectrumScreen() {
   const { kit } = useServices()
-  inHand ??= createSpectrumModel(kit.items)
-  const model = inHand
+  const model = spectrumInHand(kit)
   useEffect(() => {
     void takeSharedFiles('spectrum').then((files) => {
       if (files.length > 0) return model.takeShared(files)

@@ -1,6 +1,7 @@
 import type {
   Distrust,
   SpectrumFinding,
+  SpectrumLamp,
   SpectrumRefusalCode,
   SpectrumTerm,
   WavelengthRange,
@@ -51,6 +52,15 @@ export const SPECTRUM_ADVICE: Record<SpectrumTerm, string> = {
   'wavelength scale': 'Check the scale on the mercury line of a fluorescent lamp, 546.1 nm.',
   linearity: 'Record lamp and glow to about the same level.',
   window: 'Read without the glass, or through quartz.',
+}
+
+/** What a response was taken with; it holds for nothing else. */
+export const RESPONSE_SETTINGS = 'Settings it holds for (slit, fibre, filter)'
+
+/** The source that a response was made from. */
+export const EMITTER_WORDS: Record<SpectrumLamp['emitter'], string> = {
+  tungsten: 'Filament lamp',
+  'black body': 'Black body',
 }
 
 const OF = { lamp: 'the lamp', glow: 'the glow' } as const

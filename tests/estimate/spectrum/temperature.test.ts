@@ -1,5 +1,6 @@
 import fc from 'fast-check'
 import { describe, expect, it } from 'vitest'
+import { leftOpenByLamp } from '../../../src/estimate/spectrum/lamp.ts'
 import { KNOWN_GREY, surfaceFromMaterial } from '../../../src/estimate/spectrum/surface.ts'
 import { temperatureFromSpectrum } from '../../../src/estimate/spectrum/temperature.ts'
 import { glassWindow, quartzWindow } from '../../../src/estimate/spectrum/windows.ts'
@@ -180,6 +181,16 @@ describe('what stands in the way of the light', () => {
     expect(
       glass.budget.find(({ term }) => term === 'window')!.standardUncertaintyK,
     ).toBeGreaterThan(3)
+  })
+
+  it('a lamp leaves open what Wien’s limit says, 1/T for 1/T', () => {
+    for (const kelvin of [1100, 1400, 2000]) {
+      const { recording, response } = usual(planck(kelvin))
+      const { budget } = read({ recording, response })
+      const term = budget.find((one) => one.term === 'lamp temperature')!.standardUncertaintyK
+      // The pedestal's prior takes up a little of it.
+      expectClose(leftOpenByLamp(response.lamp, kelvin), term, 0.03)
+    }
   })
 
   it('a sodium flame is left out by itself', () => {

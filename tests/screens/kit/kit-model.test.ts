@@ -34,7 +34,7 @@ describe('the kit sorted', () => {
         data: { balance: BALANCE } as never,
       }),
       heatItem('h'),
-      kitItem({ id: 'r', kind: 'response' }),
+      kitItem({ id: 'c', kind: 'camera' }),
     ])
     expect(greys).toMatchObject([{ id: 'g', name: 'Card', balance: { id: 'g' } }])
     expect(heats).toMatchObject([{ off: false, reference: { id: 'h', name: 'h' } }])

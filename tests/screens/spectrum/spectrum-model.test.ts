@@ -5,8 +5,8 @@ import { temperatureFromSpectrum } from '../../../src/estimate/spectrum/temperat
 import { reading } from '../../../src/log/reading-schema.ts'
 import type { KitItem } from '../../../src/log/types.ts'
 import { MEASURED_WINDOW } from '../../../src/physics/windows.ts'
+import { sortKit } from '../../../src/screens/kit/sort-kit.ts'
 import type { SpectrumModel } from '../../../src/screens/spectrum/model-types.ts'
-import { keptResponses } from '../../../src/screens/spectrum/response-data.ts'
 import { createSpectrumModel } from '../../../src/screens/spectrum/spectrum-model.ts'
 import { spectrumRecord } from '../../../src/screens/spectrum/spectrum-record.ts'
 import { practiceSpectra } from '../../../src/sources/practice/practice-spectra.ts'
@@ -16,7 +16,7 @@ const started = (
   items: readonly KitItem[] = [],
   pocket = memoryPocket(),
   bench = directBench(),
-): SpectrumModel => createSpectrumModel(signal(items), bench, pocket)
+): SpectrumModel => createSpectrumModel(signal(sortKit(items).responses), bench, pocket)
 
 async function practised(model = started()): Promise<SpectrumModel> {
   await model.practice()
@@ -172,17 +172,21 @@ describe('a kept response', () => {
     second.dispose()
   })
 
-  test('that does not fit its schema is left out', async () => {
+  test('that does not fit its schema is left out, and named', async () => {
     const model = await practised()
     const made = model.made.value!
     if (!made.outcome.ok) throw new Error('no response')
     const { response } = made.outcome
     const sound = itemOf(model, { response, range: null })
-    expect(keptResponses([sound])).toHaveLength(1)
+    const read = (item: KitItem) => {
+      const { responses, unreadable } = sortKit([item])
+      return [responses.length, unreadable.length]
+    }
+    expect(read(sound)).toEqual([1, 0])
     const short = { ...response, rawNoise: response.rawNoise.slice(1) }
-    expect(keptResponses([itemOf(model, { response: short, range: null })])).toEqual([])
-    expect(keptResponses([itemOf(model, { response: {}, range: null })])).toEqual([])
-    expect(keptResponses([{ ...sound, kind: 'lamp' }])).toEqual([])
+    expect(read(itemOf(model, { response: short, range: null }))).toEqual([0, 1])
+    expect(read(itemOf(model, { response: {}, range: null }))).toEqual([0, 1])
+    expect(sortKit([{ ...sound, kind: 'lamp' }]).responses).toEqual([])
     model.dispose()
   })
 })

@@ -3,14 +3,12 @@
  * as it should be must not reach the estimate.
  */
 import * as v from 'valibot'
-import type { InstrumentResponse, WavelengthRange } from '../../estimate/spectrum/types.ts'
-import type { KitItem } from '../../log/types.ts'
 
 const number = v.pipe(v.number(), v.finite())
 const positive = v.pipe(number, v.gtValue(0))
 const share = v.pipe(number, v.minValue(0))
 const numbers = v.pipe(v.array(number), v.minLength(8))
-const range = v.object({ fromNm: positive, toNm: positive })
+export const nmRange = v.object({ fromNm: positive, toNm: positive })
 const reason = v.picklist([
   'end of data',
   'noise',
@@ -21,7 +19,7 @@ const reason = v.picklist([
   'set by hand',
 ])
 
-const response = v.pipe(
+export const instrumentResponse = v.pipe(
   v.looseObject({
     wavelengthNm: numbers,
     response: numbers,
@@ -44,7 +42,7 @@ const response = v.pipe(
     }),
     pedestal: v.object({ mean: number, standardUncertainty: positive }),
     range: v.object({
-      ...range.entries,
+      ...nmRange.entries,
       shortEnd: reason,
       longEnd: reason,
       excluded: v.array(v.object({ fromNm: positive, toNm: positive, reason })),
@@ -66,22 +64,7 @@ const response = v.pipe(
   }, 'columns do not fit together'),
 )
 
-const responseData = v.looseObject({ response, range: v.nullable(range) })
-
-export interface KeptResponse {
-  readonly item: KitItem
-  readonly response: InstrumentResponse
-  /** Set by the person instead of the range found. */
-  readonly range: WavelengthRange | null
-}
-
-/** Responses of the kit, newest first; what does not fit is left out. */
-export function keptResponses(items: readonly KitItem[]): KeptResponse[] {
-  return items.flatMap((item) => {
-    if (item.kind !== 'response') return []
-    const parsed = v.safeParse(responseData, item.data)
-    if (!parsed.success) return []
-    const { output } = parsed
-    return [{ item, response: output.response as InstrumentResponse, range: output.range }]
-  })
-}
+export const responseData = v.looseObject({
+  response: instrumentResponse,
+  range: v.nullable(nmRange),
+})

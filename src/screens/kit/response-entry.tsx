@@ -1,0 +1,41 @@
+import { go } from '../../ui/router.ts'
+import { showDay } from '../../ui/words/dates.ts'
+import { PRACTICE_LABEL } from '../../ui/words/measurement.ts'
+import { RESPONSE_SETTINGS, stretchWords } from '../../ui/words/spectrum.ts'
+import { useServices } from '../services.ts'
+import { Entry, EntryActions, Facts } from './entry.tsx'
+import type { KeptResponse } from './kit-model.ts'
+import { responseFacts } from './response-facts.ts'
+
+/** A spectrometer's response, with the settings it holds for. */
+export function ResponseEntry({ kept }: { kept: KeptResponse }) {
+  const { kit } = useServices()
+  const { item, response, range } = kept
+  const open = async () => {
+    // What reads and fits comes when it is used.
+    const { spectrumInHand } = await import('../spectrum/in-hand.ts')
+    const model = spectrumInHand(kit)
+    await model.resumed
+    model.useKept(item.id)
+    model.step.value = 'glow'
+    go('reading', 'spectrum')
+  }
+  return (
+    <Entry
+      title={item.name}
+      figure={stretchWords(range ?? response.range)}
+      line={[showDay(item.date.iso), item.notes].filter(Boolean).join(' · ')}
+      tags={item.simulated ? [PRACTICE_LABEL] : []}
+    >
+      <Facts rows={responseFacts(kept)} />
+      <button type="button" class="primary wide" onClick={() => void open()}>
+        Read a glow with it
+      </button>
+      <EntryActions
+        id={item.id}
+        name={item.name}
+        notes={{ label: RESPONSE_SETTINGS, text: item.notes }}
+      />
+    </Entry>
+  )
+}

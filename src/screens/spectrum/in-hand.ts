@@ -1,0 +1,11 @@
+import type { KitModel } from '../kit/kit-model.ts'
+import type { SpectrumModel } from './model-types.ts'
+import { createSpectrumModel } from './spectrum-model.ts'
+
+let inHand: SpectrumModel | undefined
+
+/** Work in hand lives beside the screen: a look at the log loses none of it. */
+export function spectrumInHand(kit: KitModel): SpectrumModel {
+  inHand ??= createSpectrumModel(kit.responses)
+  return inHand
+}
