@@ -3,17 +3,21 @@ import { SPECTRUM_METHOD_VERSION } from '../../estimate/spectrum/method-version.
 import type { SpectrumInput, SpectrumTemperature } from '../../estimate/spectrum/temperature.ts'
 import type { SpectrumTerm } from '../../estimate/spectrum/types.ts'
 import { deviceZone, momentOf } from '../../log/moment.ts'
-import type { Json, NewReading } from '../../log/types.ts'
+import type { Json, NewReading, Result } from '../../log/types.ts'
 
-interface Parts {
-  readonly input: SpectrumInput
-  readonly result: SpectrumTemperature
+/** What readings may have in common, so that they err together. */
+interface Causes {
   readonly responseId: string
   readonly materialId: string
   readonly cover: string
-  readonly fileName: string
   /** Of the table by which the window is known; null for one of the list. */
   readonly tableName: string | null
+}
+
+interface Parts extends Causes {
+  readonly input: SpectrumInput
+  readonly result: SpectrumTemperature
+  readonly fileName: string
   readonly simulated: boolean
   readonly truthK: number | null
   readonly object: string
@@ -21,9 +25,12 @@ interface Parts {
   readonly now: Date
 }
 
+/** A table's name is a file's: it may be long. */
+const NAME_LENGTH = 150
+
 /** Which cause a term of the budget shares with other readings: they then err together. */
-function sharedBy(term: SpectrumTerm, parts: Parts): string | null {
-  const { responseId, materialId, cover, tableName } = parts
+function sharedBy(term: SpectrumTerm, causes: Causes): string | null {
+  const { responseId, materialId, cover, tableName } = causes
   switch (term) {
     case 'lamp temperature':
     case 'stray light':
@@ -33,50 +40,60 @@ function sharedBy(term: SpectrumTerm, parts: Parts): string | null {
     case 'surface':
       return `surface ${materialId}`
     case 'window':
-      return `window ${tableName === null ? cover : `${cover} ${tableName}`.slice(0, 150)}`
+      return `window ${cover}${tableName === null ? '' : ` ${tableName.slice(0, NAME_LENGTH)}`}`
     case 'noise':
       return null
   }
 }
 
+/** The result as the log keeps it. */
+export function spectrumResult(found: SpectrumTemperature, causes: Causes): Result {
+  const { temperatureK, standardUncertaintyK, interval95K, budget } = found
+  return {
+    kind: 'temperature',
+    temperatureK,
+    standardUncertaintyK,
+    expandedUncertaintyK: 2 * standardUncertaintyK,
+    interval95K: [...interval95K],
+    budget: budget.map(({ term, standardUncertaintyK: contributionK }) => ({
+      term,
+      contributionK,
+      sharedBy: sharedBy(term, causes),
+    })),
+    methodVersion: SPECTRUM_METHOD_VERSION,
+  }
+}
+
+/** What explains a result; columns are left out, since the inputs give them again. */
+export function spectrumDetails(found: SpectrumTemperature) {
+  const { corrected: _, residuals: __, wien, ...told } = found
+  return {
+    ...told,
+    wien: wien && {
+      line: wien.line,
+      temperatureK: wien.temperatureK,
+      standardUncertaintyK: wien.standardUncertaintyK,
+    },
+  }
+}
+
 /** A reading as the log keeps it: the result, and everything needed to compute it again. */
 export function spectrumRecord(parts: Parts): NewReading {
-  const { input, result, now } = parts
-  const { chromaticity } = result
-  // Columns can be computed again from the inputs.
-  const { corrected: _, residuals: __, wien, ...told } = result
+  const { input, result, responseId, tableName, now } = parts
   return {
     method: 'spectrum',
     simulated: parts.simulated,
     takenAt: momentOf(now, deviceZone()),
-    result: {
-      kind: 'temperature',
-      temperatureK: result.temperatureK,
-      standardUncertaintyK: result.standardUncertaintyK,
-      expandedUncertaintyK: 2 * result.standardUncertaintyK,
-      interval95K: [...result.interval95K],
-      budget: result.budget.map(({ term, standardUncertaintyK }) => ({
-        term,
-        contributionK: standardUncertaintyK,
-        sharedBy: sharedBy(term, parts),
-      })),
-      methodVersion: SPECTRUM_METHOD_VERSION,
-    },
+    result: spectrumResult(result, parts),
     object: parts.object.trim(),
     notes: parts.notes.trim(),
     material: parts.materialId,
     cover: parts.cover,
-    chromaticity: chromaticityOf(chromaticity),
-    inputs: { ...input, responseId: parts.responseId } as unknown as Json,
+    chromaticity: chromaticityOf(result.chromaticity),
+    inputs: { ...input, responseId, tableName } as unknown as Json,
     details: {
-      ...told,
-      wien: wien && {
-        line: wien.line,
-        temperatureK: wien.temperatureK,
-        standardUncertaintyK: wien.standardUncertaintyK,
-      },
+      ...spectrumDetails(result),
       fileName: parts.fileName,
-      tableName: parts.tableName,
       simulatedTruthK: parts.truthK,
     } as unknown as Json,
   }

@@ -93,7 +93,7 @@ export const FIELD_PROBLEMS = {
 
 /** What computing a reading again came to, where it offers nothing. */
 export const AGAIN_WORDS = {
-  'other method': 'Only readings by colour are computed again.',
+  'other method': 'Only readings by colour or by spectrum are computed again.',
   'no inputs': 'It was saved without what is needed to compute it again.',
   'inputs unreadable': 'What is needed to compute it again is not as it should be.',
   'no reason': null,

@@ -1,9 +1,11 @@
 import { estimateGlow } from '../../../estimate/estimate-glow.ts'
-import type { GlowEstimate, GlowInput } from '../../../estimate/types.ts'
+import { SPECTRUM_METHOD_VERSION } from '../../../estimate/spectrum/method-version.ts'
+import { temperatureFromSpectrum } from '../../../estimate/spectrum/temperature.ts'
 import { currentResult } from '../../../log/reading-schema.ts'
 import type { Json, Reading, Result } from '../../../log/types.ts'
 import { resultOf } from '../../reading/reading-record.ts'
-import type { RecomputePlan, RecomputeReason } from './recompute-plan.ts'
+import { spectrumDetails, spectrumResult } from '../../spectrum/spectrum-record.ts'
+import type { GlowPlan, RecomputePlan, RecomputeReason, SpectrumPlan } from './recompute-plan.ts'
 
 export interface Recomputed {
   readonly result: Result
@@ -20,17 +22,34 @@ const SAME_K = 0.05
 
 /** The reading by today's method. */
 export function recompute(reading: Reading, plan: RecomputePlan): Recomputed {
-  const { input, asStored, reasons } = plan
-  const estimate = estimateGlow(input)
-  const result = resultOf(estimate, input)
+  const { result, details } = plan.kind === 'glow' ? ofGlow(plan) : ofSpectrum(reading, plan)
   const now = currentResult(reading)
   return {
     result,
-    reasons,
+    reasons: plan.reasons,
     differs: now.methodVersion !== result.methodVersion || !sameFigure(now, result),
-    inputs: asStored ? null : asJson(input),
-    details: asJson({ estimate }),
+    inputs: plan.asStored ? null : asJson(plan.input),
+    details: asJson(details),
   }
+}
+
+function ofGlow({ input }: GlowPlan): { result: Result; details: object } {
+  const estimate = estimateGlow(input)
+  return { result: resultOf(estimate, input), details: { estimate } }
+}
+
+function ofSpectrum(
+  { material, cover }: Reading,
+  { input }: SpectrumPlan,
+): { result: Result; details: object } {
+  const found = temperatureFromSpectrum(input)
+  if (!found.ok) {
+    const methodVersion = SPECTRUM_METHOD_VERSION
+    return { result: { kind: 'none', reason: found.code, methodVersion }, details: found }
+  }
+  const { responseId, tableName } = input
+  const causes = { responseId, materialId: material, cover, tableName }
+  return { result: spectrumResult(found, causes), details: spectrumDetails(found) }
 }
 
 /** Would both be shown alike? */
@@ -41,4 +60,4 @@ export function sameFigure(a: Result, b: Result): boolean {
   return Math.abs(a.expandedUncertaintyK - b.expandedUncertaintyK) <= SAME_K
 }
 
-const asJson = (value: GlowInput | { estimate: GlowEstimate }) => value as unknown as Json
+const asJson = (value: object) => value as unknown as Json
