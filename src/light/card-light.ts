@@ -63,13 +63,15 @@ const STATED_RELATIVE = 0.07 / Math.sqrt(3)
  * ln(G/R) and ln(B/R) over 52 measured cameras with a white-preserving matrix for D65 (rawtoaces
  * data, Apache-2.0). Filament: 2700 K. LED: two models of blue emitter and phosphor; green is off by
  * up to 0.18, which is 64 K at 1173 K; rounded up, for phosphors differ. Fluorescent: models of a
- * three-band and a halophosphate lamp, rounded up.
+ * three-band and a halophosphate lamp, rounded up. Measured: the chromaticity is known, the spectrum
+ * is not; as it may be an LED's, the errors of the two models as they are.
  */
 const SPECTRAL = {
   daylight: { green: 0.007, blue: 0.01 },
   filament: { green: 0.014, blue: 0.09 },
   led: { green: 0.08, blue: 0.15 },
   fluorescent: { green: 0.1, blue: 0.1 },
+  measured: { green: 0.07, blue: 0.13 },
 } as const
 
 /**
@@ -122,8 +124,7 @@ function measured({ x, y }: Xy, standardUncertainty: number): LightColour {
     // Too far from the locus to have one: daylight's, with a spread that says so.
     colourTemperatureK: near ? temperatureK : D65_K,
     standardUncertaintyK: near ? slope * standardUncertainty : D65_K / 2,
-    // The chromaticity is known, the spectrum is not: half of what an LED can do.
-    spectral: { green: SPECTRAL.led.green / 2, blue: SPECTRAL.led.blue / 2 },
+    spectral: SPECTRAL.measured,
   }
 }
 

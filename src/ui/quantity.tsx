@@ -1,4 +1,4 @@
-import { roundTemperature, temperatureUnit } from './temperature.ts'
+import { roundTemperature, showTemperature, temperatureUnit } from './temperature.ts'
 
 /** The figure of the whole app: a temperature, never without its uncertainty. */
 export function TemperatureFigure({
@@ -26,6 +26,29 @@ export function TemperatureFigure({
     <p class="temperature figure">
       <span class="value">{value}</span> <span class="plus-minus">± {plusMinus}</span>{' '}
       <span class="unit">{unit}</span>
+    </p>
+  )
+}
+
+/** Half-widths that differ by more than this share are said apart. */
+const LOPSIDED = 0.15
+
+/** The 95 % interval in words. */
+export function IntervalLine({
+  temperatureK,
+  interval95K: [low, high],
+}: {
+  temperatureK: number
+  interval95K: readonly [low: number, high: number]
+}) {
+  const below = temperatureK - low
+  const above = high - temperatureK
+  const lopsided = Math.abs(above - below) > LOPSIDED * (above + below)
+  return (
+    <p class="soft">
+      19 times in 20 between {showTemperature(low)} and{' '}
+      <span class="whole">{showTemperature(high)}</span>
+      {lopsided ? ', not symmetric' : ''}.
     </p>
   )
 }

@@ -2,6 +2,7 @@ import { useEffect } from 'preact/hooks'
 import type { KnownHeatHazard, KnownHeatId, KnownHeatRefusal } from '../../physics/known-heats.ts'
 import { TemperatureFigure } from '../../ui/quantity.tsx'
 import {
+  HURTING_HAZARDS,
   KNOWN_HEAT_HAZARD_WORDS,
   KNOWN_HEAT_REFUSAL_WORDS,
   KNOWN_HEAT_STEP_WORDS,
@@ -93,29 +94,30 @@ function KnownTemperature({ known }: { known: SubjectTemperature | KnownHeatRefu
   )
 }
 
-/** A few stand open; of many the worst, the rest one tap away. */
-const FEW_HAZARDS = 4
-const OPEN_HAZARDS = 2
-
+/** What can hurt stands open; what can spoil the reading is one tap away where both are many. */
 function Hazards({ hazards }: { hazards: readonly KnownHeatHazard[] }) {
-  const line = (hazard: KnownHeatHazard) => <li key={hazard}>{KNOWN_HEAT_HAZARD_WORDS[hazard]}</li>
-  const open = hazards.length > FEW_HAZARDS ? OPEN_HAZARDS : FEW_HAZARDS
-  const rest = hazards.slice(open)
+  const list = (of: readonly KnownHeatHazard[]) => (
+    <ul>
+      {of.map((hazard) => (
+        <li key={hazard}>{KNOWN_HEAT_HAZARD_WORDS[hazard]}</li>
+      ))}
+    </ul>
+  )
+  const hurting = hazards.filter((hazard) => HURTING_HAZARDS.has(hazard))
+  const spoiling = hazards.filter((hazard) => !HURTING_HAZARDS.has(hazard))
   return (
     <section class="hazards card stack" aria-labelledby="heat-hazards">
-      <h2 id="heat-hazards">What can go wrong</h2>
-      <ul>{hazards.slice(0, open).map(line)}</ul>
-      {rest.length > 0 && (
-        <details>
-          <summary>{rest.length} more</summary>
-          <div class="inside">
-            <ul>{rest.map(line)}</ul>
-          </div>
-        </details>
-      )}
+      <h2 id="heat-hazards">What can hurt</h2>
+      {list(hurting)}
       <p class="small soft">
         Heat, fumes, mains: <a href="/safety">Safety</a> first.
       </p>
+      {spoiling.length > 0 && (
+        <details>
+          <summary>What can spoil the reading</summary>
+          <div class="inside">{list(spoiling)}</div>
+        </details>
+      )}
     </section>
   )
 }

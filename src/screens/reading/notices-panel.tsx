@@ -11,6 +11,9 @@ import { photoNotice } from '../../ui/words/photo-refusals.ts'
 import { useServices } from '../services.ts'
 import type { ReadingModel } from './reading-model.ts'
 
+/** From so many on, notes would push what a person can choose off the screen. */
+const MANY_NOTES = 2
+
 /** Everything that speaks against the figure, in order of weight; each thing is said once. */
 export function ReadingNotices({ model }: { model: ReadingModel }) {
   const photo = model.glow.photo.value
@@ -36,5 +39,18 @@ export function ReadingNotices({ model }: { model: ReadingModel }) {
         )
       : null
   const ofPhoto = photo ? [...noticesFromFacts(photo.facts), ...photo.notes.map(photoNotice)] : []
-  return <Notices notices={[...estimated, ...measured, ...(limit ? [limit] : []), ...ofPhoto]} />
+  const all = [...estimated, ...measured, ...(limit ? [limit] : []), ...ofPhoto]
+  const notes = all.filter(({ weight }) => weight === 'note')
+  if (notes.length < MANY_NOTES) return <Notices notices={all} />
+  return (
+    <>
+      <Notices notices={all.filter(({ weight }) => weight !== 'note')} />
+      <details>
+        <summary>{notes.length} notes</summary>
+        <div class="inside">
+          <Notices notices={notes} />
+        </div>
+      </details>
+    </>
+  )
 }

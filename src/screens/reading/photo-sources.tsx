@@ -33,7 +33,7 @@ export function PhotoSources({
   return (
     <>
       {refusal && <RefusalNotice refusal={refusal} />}
-      <div class="stack">
+      <div class="side-by-side">
         <FileButton
           primary
           accept="image/*"
@@ -65,12 +65,10 @@ export function PhotoSources({
         >
           Practice photo (simulated)
         </button>
-        <p class="small soft">
-          A photo can also be dropped or pasted here. It stays on this device.
-        </p>
       </div>
+      <p class="small soft">A photo can also be dropped or pasted here. It stays on this device.</p>
       {WAYS.length > 0 && (
-        <nav class="stack" aria-label="Other ways">
+        <nav class="side-by-side" aria-label="Other ways">
           {WAYS.map(({ id, name, line }) => (
             <a key={id} class="button wide way" href={`/reading/${id}`}>
               <strong>{name}</strong>

@@ -1,12 +1,9 @@
 import type { GlowEstimate, TemperatureEstimate } from '../../estimate/types.ts'
-import { TemperatureFigure } from '../../ui/quantity.tsx'
+import { IntervalLine, TemperatureFigure } from '../../ui/quantity.tsx'
 import { showPlusMinus, showTemperature } from '../../ui/temperature.ts'
 import { adviceSentence, NO_NUMBER, TERM_NAMES } from '../../ui/words/estimate.ts'
 import { chapmanWords, stirlingWords } from '../../ui/words/heat-names.ts'
 import { BELOW_RANGE } from '../../ui/words/measurement.ts'
-
-/** Half-widths that differ by more than this share are said apart. */
-const LOPSIDED = 0.15
 
 /** What the reading says: the figure, its names, and what it rests on most. */
 export function ResultPanel({ estimate }: { estimate: GlowEstimate }) {
@@ -35,19 +32,11 @@ export function ResultPanel({ estimate }: { estimate: GlowEstimate }) {
 
 function Temperature({ estimate }: { estimate: TemperatureEstimate }) {
   const { temperatureK, expandedUncertaintyK, interval95K, dominant } = estimate
-  const [low, high] = interval95K
-  const below = temperatureK - low
-  const above = high - temperatureK
-  const lopsided = Math.abs(above - below) > LOPSIDED * (above + below)
   const advice = adviceSentence(estimate.advice, showPlusMinus, showTemperature)
   return (
     <section class="result stack" aria-live="polite">
       <TemperatureFigure temperatureK={temperatureK} expandedUncertaintyK={expandedUncertaintyK} />
-      <p class="soft">
-        19 times in 20 between {showTemperature(low)} and{' '}
-        <span class="whole">{showTemperature(high)}</span>
-        {lopsided ? ', not symmetric' : ''}.
-      </p>
+      <IntervalLine temperatureK={temperatureK} interval95K={interval95K} />
       <dl class="facts">
         <dt>Chapman</dt>
         <dd>{chapmanWords(temperatureK, temperatureK)}</dd>

@@ -44,6 +44,16 @@ export const KNOWN_HEAT_STEP_WORDS: Record<KnownHeatStep, string> = {
   'photograph-beside-stroke': 'Photograph at once. Read the surface beside the stroke.',
 }
 
+/** Hazards to the person and the shop; the others only spoil the reading. */
+export const HURTING_HAZARDS: ReadonlySet<KnownHeatHazard> = new Set([
+  'salt-spits',
+  'salt-fumes',
+  'live-element',
+  'molten-metal',
+  'thermocouple-on-live',
+  'coating-fumes',
+])
+
 /** What can go wrong or hurt. */
 export const KNOWN_HEAT_HAZARD_WORDS: Record<KnownHeatHazard, string> = {
   'salt-spits': 'Damp salt spits when hot. Eye protection on, face away.',

@@ -1,6 +1,6 @@
 import { currentResult } from '../../../log/reading-schema.ts'
 import type { Reading, Result } from '../../../log/types.ts'
-import { TemperatureFigure } from '../../../ui/quantity.tsx'
+import { IntervalLine, TemperatureFigure } from '../../../ui/quantity.tsx'
 import { showTemperature } from '../../../ui/temperature.ts'
 import { originWord } from '../../../ui/words/log.ts'
 import { reasonWords } from '../../../ui/words/log-entry.ts'
@@ -19,17 +19,13 @@ export function EntryResult({ reading }: { reading: Reading }) {
 export function ResultFigure({ result }: { result: Result }) {
   switch (result.kind) {
     case 'temperature': {
-      const [low, high] = result.interval95K
       return (
         <>
           <TemperatureFigure
             temperatureK={result.temperatureK}
             expandedUncertaintyK={result.expandedUncertaintyK}
           />
-          <p class="soft">
-            19 times in 20 between {showTemperature(low)} and{' '}
-            <span class="whole">{showTemperature(high)}</span>.
-          </p>
+          <IntervalLine temperatureK={result.temperatureK} interval95K={result.interval95K} />
         </>
       )
     }
