@@ -13,6 +13,7 @@ import type {
   Linearity,
   SurfaceSlope,
 } from '../../src/estimate/types.ts'
+import { lightColour } from '../../src/light/card-light.ts'
 import type { LinearColour } from '../../src/light/image.ts'
 import {
   glowSpectrum,
@@ -25,6 +26,8 @@ import type { Random } from './random.ts'
 export interface Heat {
   readonly temperatureK: number
   readonly standardUncertaintyK: number
+  /** How its error is drawn: normal, or evenly within limits (JCGM 100, 4.3.7). */
+  readonly drawn: 'normal' | 'evenly'
 }
 
 /** The light on the grey card. */
@@ -40,9 +43,17 @@ export interface Condition {
 const heat = (temperatureK: number, standardUncertaintyK: number): Heat => ({
   temperatureK,
   standardUncertaintyK,
+  drawn: 'normal',
+})
+/** The same figure read as limits of error. */
+const within = (temperatureK: number, limitK: number): Heat => ({
+  temperatureK,
+  standardUncertaintyK: limitK / Math.sqrt(3),
+  drawn: 'evenly',
 })
 const LAMP = heat(2700, 25)
 const SALT = heat(1073.6, 6)
+const COPPER = heat(1357.8, 8)
 
 export const CIE_LOCUS = 'cie locus'
 
@@ -58,21 +69,28 @@ export const CONDITIONS: readonly Condition[] = [
   },
   { name: 'salt', balance: 'daylight', card: 'preset', heats: [SALT] },
   { name: 'salt and lamp', balance: 'daylight', card: 'preset', heats: [SALT, LAMP] },
-  { name: 'copper', balance: 'daylight', card: 'preset', heats: [heat(1357.8, 8)] },
+  { name: 'copper', balance: 'daylight', card: 'preset', heats: [COPPER] },
   { name: 'magnet', balance: 'daylight', card: 'preset', heats: [heat(1043, 15)] },
   { name: 'grey card A', balance: 'lamp', card: 'preset', heats: [] },
   { name: 'card under lamp', balance: 'daylight', card: 'lamp', heats: [] },
   { name: 'card under led', balance: 'daylight', card: 'led', heats: [] },
+  {
+    name: 'salt within limits',
+    balance: 'daylight',
+    card: 'preset',
+    heats: [within(SALT.temperatureK, 6)],
+  },
+  {
+    name: 'copper within limits',
+    balance: 'daylight',
+    card: 'preset',
+    heats: [within(COPPER.temperatureK, 8)],
+  },
 ]
 
 /** Switched off here and in the budget: surface and window. */
 const GREY_BODY: SurfaceSlope = { id: 'grey', lnGreenOverRed: 0, standardUncertainty: 0 }
 const LED = ledSpectrum(WARM_LED)
-/**
- * How far cameras see an LED of known chromaticity otherwise than the observer, ln(G/R) and
- * ln(B/R): the budget's term for its unknown spectrum (see light/card-light).
- */
-const LED_SPECTRAL = { green: 0.07, blue: 0.13 }
 const CARD_LAMP = LAMP
 
 interface CardPhoto {
@@ -123,9 +141,10 @@ export function cardBalance(
   }
   const colour = photograph(LED)
   const xy = xyFromXyz(xyzFromSpectrum(LED))!
+  const { spectral } = lightColour({ kind: 'measured', ...xy, standardUncertainty: 0 })
   return {
     colour,
-    balance: gains(colour, p3OfXy(xy.x, xy.y), [0, LED_SPECTRAL.green, LED_SPECTRAL.blue], {
+    balance: gains(colour, p3OfXy(xy.x, xy.y), [0, spectral.green, spectral.blue], {
       kind: 'other',
       colourTemperatureK: 2700,
       standardUncertaintyK: 0,
@@ -186,7 +205,7 @@ export function inputOf(
 
 export function referenceOf(
   camera: { readonly name: string },
-  heatSource: Heat,
+  heatSource: Omit<Heat, 'drawn'>,
   balance: GreyBalance,
   state: BalanceState,
   glow: LinearColour,
@@ -197,7 +216,8 @@ export function referenceOf(
     name: `${heatSource.temperatureK} K`,
     cameraId: camera.name,
     takenAt: '2000-01-01T00:00:00Z',
-    ...heatSource,
+    temperatureK: heatSource.temperatureK,
+    standardUncertaintyK: heatSource.standardUncertaintyK,
     glow,
     channels: 'display-p3',
     balance,
@@ -206,6 +226,11 @@ export function referenceOf(
     surface: GREY_BODY,
     group: null,
   }
+}
+
+function errorK({ standardUncertaintyK, drawn }: Heat, random: Random): number {
+  if (drawn === 'normal') return random.normal() * standardUncertaintyK
+  return (2 * random.uniform() - 1) * Math.sqrt(3) * standardUncertaintyK
 }
 
 /** One draw of a condition: card and references photographed, then a reading at each temperature. */
@@ -221,7 +246,7 @@ export function drawInputs(
   const state = stateOf(condition.balance)
   const { balance } = cardBalance(condition, photograph, random)
   const references = condition.heats.map((source) => {
-    const trueK = source.temperatureK + random.normal() * source.standardUncertaintyK
+    const trueK = source.temperatureK + errorK(source, random)
     return referenceOf(camera, source, balance, state, photograph(glowSpectrum(trueK)))
   })
   return temperaturesK.map((temperatureK) =>

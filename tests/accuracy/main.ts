@@ -10,12 +10,15 @@
 import { runBench, TEMPERATURES_K } from './bench.ts'
 import { DEFAULT_FOLDER, type LeaveOut, testSet } from './cameras.ts'
 import { CONDITIONS } from './conditions.ts'
+import { bestForesight } from './foresight.ts'
 import { noiseCheck } from './noise.ts'
 import { PATHS, runPaths } from './paths.ts'
 import { SENSOR } from './photograph.ts'
 import { rawPath } from './raw-path.ts'
 import { asJson, asText, type Report } from './report.ts'
 
+/** A forging heat, 900 °C: where foresight is looked at. */
+const FORESIGHT_K = 1173
 const NOISE_CAMERAS = 8
 const NOISE_DRAWS = 200
 
@@ -25,11 +28,12 @@ export function main(argv: readonly string[]): number {
   const wanted = ({ name }: { readonly name: string }) =>
     options.only === null || name === options.only
   const { draws } = options
+  const asked = CONDITIONS.filter(wanted)
   const conditions = runBench(set, {
     draws,
     sensor: SENSOR,
     temperaturesK: TEMPERATURES_K,
-    conditions: CONDITIONS.filter(wanted),
+    conditions: asked,
   })
   const way = { draws, sensor: SENSOR }
   const paths = options.quick
@@ -45,6 +49,7 @@ export function main(argv: readonly string[]): number {
     sensor: SENSOR,
     conditions,
     paths,
+    foresight: asked.flatMap((condition) => bestForesight(set, condition, FORESIGHT_K) ?? []),
     noise: options.only === null ? noiseCheck(set, SENSOR, NOISE_CAMERAS, NOISE_DRAWS) : [],
     noiseDraws: NOISE_DRAWS,
   }

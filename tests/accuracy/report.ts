@@ -1,5 +1,6 @@
 /** The bench's results as a table for people and as JSON. */
 import type { ConditionResult } from './bench.ts'
+import type { ForesightRow } from './foresight.ts'
 import type { NoiseRow } from './noise.ts'
 import type { PathResult } from './paths.ts'
 import type { Sensor } from './photograph.ts'
@@ -13,6 +14,7 @@ export interface Report {
   readonly sensor: Sensor
   readonly conditions: readonly ConditionResult[]
   readonly paths: readonly PathResult[]
+  readonly foresight: readonly ForesightRow[]
   readonly noise: readonly NoiseRow[]
   readonly noiseDraws: number
 }
@@ -57,6 +59,7 @@ export function asText(report: Report): string {
         againstLinearK === null ? '' : `, rms against linear ${againstLinearK.toFixed(1)} K`,
       ),
     ),
+    ...foresightTable(report),
     ...noiseTable(report),
   ].join('\n')
 }
@@ -83,6 +86,18 @@ function table(name: string, rows: readonly ScoreRow[], more: string): string[] 
         .join(' ')
         .trimEnd()
     }),
+  ]
+}
+
+function foresightTable({ foresight }: Report): string[] {
+  if (foresight.length === 0) return []
+  return [
+    '',
+    'best line from one known heat, fitted on the tested cameras themselves: least rms, of it the heat',
+    ...foresight.map(
+      ({ condition, temperatureK, leastRmsK, ofReferenceK }) =>
+        `${temperatureK.toFixed(1).padStart(6)} ${leastRmsK.toFixed(1).padStart(6)} ${ofReferenceK.toFixed(1).padStart(6)}  ${condition}`,
+    ),
   ]
 }
 
