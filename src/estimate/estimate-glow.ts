@@ -59,7 +59,7 @@ export function estimateGlow(input: GlowInput, locus: CameraLocus = CAMERA_LOCUS
 
   let problem = glowProblem(input, locus)
   const managed = input.channels === 'display-p3' || input.cameraToXyz !== null
-  const eye = managed ? eyeView(problem.colour) : null
+  const eye = managed ? eyeView(problem.colour, input.linearity) : null
   if (problem.model.scale === 'log' && !(problem.colour.green > 0))
     return { kind: 'no number', reason: 'dark', eye, findings }
   if (isThin(input.quality.glowWidthPixels, input.quality.chromaSubsampled))

@@ -7,19 +7,24 @@ import {
 } from '../colour/chromaticity.ts'
 import { colourTemperatureFromXy } from '../colour/planckian-locus.ts'
 import { XYZ_FROM_P3 } from '../colour/rgb-spaces.ts'
-import { type Matrix2, propagate, transform } from '../colour/vectors.ts'
+import { diagonal, type Matrix2, propagate, transform } from '../colour/vectors.ts'
+import { addMatrices } from '../light/statistics.ts'
 import type { BalancedColour } from './balanced-colour.ts'
-import type { EyeView } from './types.ts'
+import { curveMoments } from './tone-curve-prior.ts'
+import type { EyeView, Linearity } from './types.ts'
 
 /**
  * CIE chromaticity of a colour in linear Display P3, with correlated colour temperature and Duv
- * where they are defined.
+ * where they are defined. What the tone curve leaves open is in its covariance.
  *
  * @returns null for a colour without light
  */
-export function eyeView({ rgb, covariance }: BalancedColour): EyeView | null {
+export function eyeView({ rgb, covariance }: BalancedColour, linearity: Linearity): EyeView | null {
   const xyz = transform(XYZ_FROM_P3, rgb)
-  const xyzCovariance = propagate(XYZ_FROM_P3, covariance)
+  const byCurve = (c: 1 | 2, channel: 'green' | 'blue') =>
+    rgb[c] ** 2 * curveMoments(linearity, channel).variance
+  const ofCurve = diagonal([0, byCurve(1, 'green'), byCurve(2, 'blue')])
+  const xyzCovariance = propagate(XYZ_FROM_P3, addMatrices(covariance, ofCurve))
   const xy = xyFromXyz(xyz)
   const xyCovariance = xyCovarianceFromXyz(xyz, xyzCovariance)
   if (xy === undefined || xyCovariance === undefined) return null

@@ -6,7 +6,7 @@
 import type { CameraModel } from './camera-model.ts'
 import { condition, dot, type Observation, quadratic } from './conditioning.ts'
 import type { GlowProblem } from './glow-problem.ts'
-import { correctionMoments } from './tone-curve-prior.ts'
+import { curveMoments } from './tone-curve-prior.ts'
 import type { GlowInput, Linearity, OffLocusTest } from './types.ts'
 
 /** Below this chance for an honest glow the colour is called off the locus. */
@@ -45,7 +45,7 @@ export function offLocus(
     return untestable
   const point = model.blue(colourTemperatureK)
   const log = model.scale === 'log'
-  const curve = curveMoments(input.linearity)
+  const curve = curveMoments(input.linearity, 'blue')
   const measured = log ? Math.log(blue) + curve.mean : blue * Math.exp(curve.mean)
   const scale = log ? 1 / blue ** 2 : 1
   const noise =
@@ -71,7 +71,7 @@ function blueObservations(problem: GlowProblem, model: CameraModel): Observation
   return problem.references.flatMap(({ reference, colour, colourTemperatureK, inflation }) => {
     const green = model.green(colourTemperatureK)
     const blue = model.blue(colourTemperatureK)
-    const { mean, variance } = curveMoments(reference.linearity)
+    const { mean, variance } = curveMoments(reference.linearity, 'blue')
     const log = model.scale === 'log'
     const list: Observation[] = []
     const add = (
@@ -102,13 +102,6 @@ function blueObservations(problem: GlowProblem, model: CameraModel): Observation
     }
     return list
   })
-}
-
-function curveMoments(linearity: Linearity): { mean: number; variance: number } {
-  if (linearity.kind === 'sweep')
-    return { mean: 0, variance: linearity.standardUncertaintyBlue ** 2 }
-  if (linearity.kind !== 'single') return { mean: 0, variance: 0 }
-  return correctionMoments(linearity.storedLevels, linearity.space, 'blue')
 }
 
 /** Chance beyond +-z for Student's t with 3 degrees of freedom, scaled to variance 1. */

@@ -13,6 +13,7 @@
 import { decodeTransfer, P3_FROM_SRGB } from '../colour/rgb-spaces.ts'
 import { type Triple, transform } from '../colour/vectors.ts'
 import type { RgbSpace } from '../light/image.ts'
+import type { Linearity } from './types.ts'
 
 /** One possible curve, from light to what the nominal decoding makes of it, on each channel. */
 export interface ToneCurve {
@@ -119,4 +120,21 @@ export function correctionMoments(
   const mean = all.reduce((sum, { weight, value }) => sum + weight * value, 0)
   const variance = all.reduce((sum, { weight, value }) => sum + weight * (value - mean) ** 2, 0)
   return { mean, variance }
+}
+
+/** What a photo's way to linear light leaves open: correction of ln of a channel over red, and variance. */
+export function curveMoments(
+  linearity: Linearity,
+  channel: keyof RatioCorrection,
+): { readonly mean: number; readonly variance: number } {
+  switch (linearity.kind) {
+    case 'sweep': {
+      const { standardUncertaintyGreen: green, standardUncertaintyBlue: blue } = linearity
+      return { mean: 0, variance: (channel === 'green' ? green : blue) ** 2 }
+    }
+    case 'single':
+      return correctionMoments(linearity.storedLevels, linearity.space, channel)
+    default:
+      return { mean: 0, variance: 0 }
+  }
 }

@@ -1,46 +1,100 @@
 import { diagonal, type Matrix3, type Triple } from '../../colour/vectors.ts'
 import { addMatrices, meanOuterProduct } from '../statistics.ts'
-import type { Recovery } from './recover-response.ts'
+import {
+  type FrameLevels,
+  type Recovery,
+  type ResponsePrior,
+  recoverResponse,
+} from './recover-response.ts'
+import type { CurveKind } from './response.ts'
 
 /** Part of a drift that its straight line may miss where it counts. */
 const DRIFT_SHAPE = 0.05
+
+/** A kind as probable as this is taken as the true one: a chance of 2 % lies outside of 95 %. */
+const DECIDED = 0.98
 
 /** Both kinds of tone curve weighed against each other. */
 export interface Choice {
   readonly better: Recovery
   readonly probability: number
-  readonly byKind: Readonly<Record<'channel' | 'ratio', number>>
-  /** Mean over the kinds by probability, and the covariance with the spread between them. */
+  readonly byKind: Readonly<Record<CurveKind, number>>
+  /**
+   * Of the better kind where that is decided; else the mean over the kinds by probability, and the
+   * covariance with the spread between them.
+   */
   readonly lnLight: Triple
   readonly covariance: Matrix3
-  /** What the spread between the kinds adds to ln(G/R). */
+  /** What the spread between the kinds adds to ln(G/R); 0 where the kind is decided. */
   readonly kindSpread: number
 }
 
+/** A curve free to bend as it likes: what a response is recovered with. */
+const FREE = { bendBelow: 0.03, bendShoulder: 0.15 }
 /**
- * Probabilities of the kinds from the difference of their deviances (twice the log of the Bayes
- * factor; Kass & Raftery 1995), in units of the noise that the better fit shows.
+ * Gentle curves, and nearly powers. Many are: a free curve that merely looks like a power would be a
+ * coincidence, and held against that alone the other kind would seem certain.
  */
-export function chooseKind(channel: Recovery, ratio: Recovery): Choice {
-  const scale = Math.max(1, Math.min(channel.misfit, ratio.misfit)) ** 2
-  const probabilityOfChannel = 1 / (1 + Math.exp((channel.deviance - ratio.deviance) / (2 * scale)))
+const STIFF = [
+  { bendBelow: 0.01, bendShoulder: 0.05 },
+  { bendBelow: 0.005, bendShoulder: 0.01 },
+] as const
+/** Exposures as stated (electronic shutters), or rounded to the usual series: 1/60 may be 1/64. */
+const EXPOSURES = [0.002, 0.02] as const
+
+/** One kind with every prior. */
+interface Fits {
+  readonly deviances: readonly number[]
+  /** The most probable one with a free curve: stiffer ones would cut a bend off. */
+  readonly best: Recovery
+}
+
+/** Recovers the response of one kind with each prior; all are taken as equally probable before. */
+export function recoverKind(
+  frames: readonly FrameLevels[],
+  kind: CurveKind,
+  driftSeen: boolean,
+): Fits {
+  const withEach = (bend: Omit<ResponsePrior, 'exposure'>) =>
+    EXPOSURES.map((exposure) => recoverResponse(frames, kind, driftSeen, { ...bend, exposure }))
+  const free = withEach(FREE)
+  return {
+    deviances: [...free, ...STIFF.flatMap(withEach)].map(({ deviance }) => deviance),
+    best: free.reduce((a, b) => (b.deviance < a.deviance ? b : a)),
+  }
+}
+
+/**
+ * Which kind of curve the frames show. Probabilities are the sums over the priors of the evidence
+ * (Kass & Raftery 1995), in units of the noise that the best fit shows.
+ *
+ * @param driftSeen the first exposure was repeated at the end
+ */
+export function chooseKind(frames: readonly FrameLevels[], driftSeen: boolean): Choice {
+  const channel = recoverKind(frames, 'channel', driftSeen)
+  const ratio = recoverKind(frames, 'ratio', driftSeen)
+  const scale = Math.max(1, Math.min(channel.best.misfit, ratio.best.misfit)) ** 2
+  const least = Math.min(...channel.deviances, ...ratio.deviances)
+  const evidence = ({ deviances }: Fits) =>
+    deviances.reduce((sum, deviance) => sum + Math.exp((least - deviance) / (2 * scale)), 0)
+  const probabilityOfChannel = evidence(channel) / (evidence(channel) + evidence(ratio))
   const [better, probability] =
     probabilityOfChannel >= 0.5
-      ? [channel, probabilityOfChannel]
-      : [ratio, 1 - probabilityOfChannel]
-  const other = better === channel ? ratio : channel
+      ? [channel.best, probabilityOfChannel]
+      : [ratio.best, 1 - probabilityOfChannel]
+  const other = better === channel.best ? ratio.best : channel.best
   const difference = ([0, 1, 2] as const).map(
     (c) =>
       // Light is known up to a scale: compare against red.
       other.lnLight[c] - other.lnLight[0] - (better.lnLight[c] - better.lnLight[0]),
   ) as unknown as Triple
-  const weight = 1 - probability
-  const spread = meanOuterProduct([difference], weight * probability)
+  const weight = probability >= DECIDED ? 0 : 1 - probability
+  const spread = meanOuterProduct([difference], weight * (1 - weight))
   const green = (r: Recovery) => r.lnLight[1] - r.lnLight[0]
   return {
     better,
     probability,
-    byKind: { channel: green(channel), ratio: green(ratio) },
+    byKind: { channel: green(channel.best), ratio: green(ratio.best) },
     lnLight: [
       better.lnLight[0],
       better.lnLight[1] + weight * difference[1],

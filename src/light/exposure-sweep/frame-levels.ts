@@ -12,6 +12,8 @@ export interface RegionCodes {
   /** Mean code and standard deviation of the codes, 0..255. */
   readonly code: Triple
   readonly scatter: Triple
+  /** Standard deviation of luma, blue and red difference (Y, Cb, Cr), in which JPEG codes. */
+  readonly planeScatter: Triple
   readonly clippedShare: number
   readonly floorShare: Triple
 }
@@ -25,14 +27,20 @@ export function regionCodes(image: StoredImage, region: Region, tops: Triple): R
   const sum = [0, 0, 0]
   const squares = [0, 0, 0]
   const floor = [0, 0, 0]
+  const planes = [0, 0, 0]
+  const planeSquares = [0, 0, 0]
   let [pixels, clipped] = [0, 0]
   for (let y = box.top; y < box.bottom; y++) {
     for (let x = box.left; x < box.right; x++) {
       if (!inRegion(region, x, y)) continue
       pixels++
       let isClipped = false
+      const at = 3 * (y * image.width + x)
+      const ycc = planesOf(image.codes[at]!, image.codes[at + 1]!, image.codes[at + 2]!)
       for (const c of [0, 1, 2] as const) {
-        const code = image.codes[3 * (y * image.width + x) + c]!
+        const code = image.codes[at + c]!
+        planes[c]! += ycc[c]
+        planeSquares[c]! += ycc[c] * ycc[c]
         light[c]! += decodeCode(code)
         sum[c]! += code
         squares[c]! += code * code
@@ -48,11 +56,22 @@ export function regionCodes(image: StoredImage, region: Region, tops: Triple): R
     pixels,
     light: each((c) => light[c]! / n),
     code: each((c) => (255 * sum[c]!) / n),
-    scatter: each((c) => 255 * Math.sqrt(Math.max(squares[c]! / n - (sum[c]! / n) ** 2, 0))),
+    scatter: each((c) => scatterOf(sum[c]!, squares[c]!, n)),
+    planeScatter: each((c) => scatterOf(planes[c]!, planeSquares[c]!, n)),
     clippedShare: clipped / n,
     floorShare: each((c) => floor[c]! / n),
   }
 }
+
+/** Y, Cb, Cr of R, G, B, by ITU-T T.871. */
+const planesOf = (r: number, g: number, b: number): Triple => {
+  const y = 0.299 * r + 0.587 * g + 0.114 * b
+  return [y, (b - y) / 1.772, (r - y) / 1.402]
+}
+
+/** Standard deviation in codes of 255, of n values in 0..1. */
+const scatterOf = (sum: number, squares: number, n: number) =>
+  255 * Math.sqrt(Math.max(squares / n - (sum / n) ** 2, 0))
 
 /**
  * Steps in which JPEG codes the mean of a block (DC terms of its quantisation tables, luma and
@@ -66,20 +85,31 @@ export interface CodingSteps {
 /** For a file of unknown coding: quality 80. */
 export const UNKNOWN_STEPS: CodingSteps = { luma: 6, chroma: 7 }
 
+/** With noise of a code or more the rounding of single pixels averages away. */
+const NOISY: Triple = [1, 1, 1]
+
 /**
  * Standard uncertainty of a mean code from coding: a DC term is 8 times the block's mean, rounding
- * to a step is rectangular, and R, G, B follow from luma and chroma by ITU-T T.871. Even areas
- * without noise have the same error all over, so that averaging does not help.
+ * to a step is rectangular, a decoder rounds luma and both colour differences to whole codes before
+ * it makes R, G, B of them (ITU-T T.871), and these once more. Even areas without noise have the same
+ * error all over, so that averaging does not help.
  */
-export function codingUncertainty({ luma, chroma }: CodingSteps, scatter: Triple): Triple {
-  const y = luma / 8 / Math.sqrt(12)
-  const c = chroma / 8 / Math.sqrt(12)
+export function codingUncertainty(
+  { luma, chroma }: CodingSteps,
+  scatter: Triple,
+  planeScatter: Triple = NOISY,
+): Triple {
   // Noise averages the rounding of single pixels away, the faster the wider it is (Widrow 1956).
-  const rounding = (sd: number) => 0.1 + Math.exp(-2 * (Math.PI * sd) ** 2) / Math.sqrt(12)
+  const rounding = (sd: number) => Math.exp(-2 * (Math.PI * sd) ** 2) / Math.sqrt(12)
+  const plane = (step: number, sd: number) => Math.hypot(step / 8 / Math.sqrt(12), rounding(sd))
+  const y = plane(luma, planeScatter[0])
+  const cb = plane(chroma, planeScatter[1])
+  const cr = plane(chroma, planeScatter[2])
+  const last = (sd: number) => 0.1 + rounding(sd)
   return [
-    Math.hypot(y, 1.402 * c, rounding(scatter[0])),
-    Math.hypot(y, 0.344 * c, 0.714 * c, rounding(scatter[1])),
-    Math.hypot(y, 1.772 * c, rounding(scatter[2])),
+    Math.hypot(y, 1.402 * cr, last(scatter[0])),
+    Math.hypot(y, 0.344 * cb, 0.714 * cr, last(scatter[1])),
+    Math.hypot(y, 1.772 * cb, last(scatter[2])),
   ]
 }
 
@@ -100,7 +130,7 @@ export function nominalLevels(
   nominal: readonly [number | null, number | null, number | null]
   uncertainty: Triple
 } {
-  const coding = codingUncertainty(steps, codes.scatter)
+  const coding = codingUncertainty(steps, codes.scatter, codes.planeScatter)
   const level = (c: 0 | 1 | 2) =>
     codes.floorShare[c] <= LARGEST_FLOOR_SHARE && codes.code[c] >= LEAST_CODE
       ? Math.log(codes.light[c])

@@ -1,3 +1,4 @@
+import { diagonal } from '../../colour/vectors.ts'
 import { subtract } from '../background-ring.ts'
 import { byWeight } from '../finding.ts'
 import type { Region } from '../image.ts'
@@ -7,17 +8,17 @@ import { equalCodeRatio } from './equal-code.ts'
 import { type CodingSteps, UNKNOWN_STEPS } from './frame-levels.ts'
 import { type PlaceDependence, placeDependence } from './local-tone.ts'
 import { placeFrames } from './place-frames.ts'
-import { recoverResponse, UNSEEN_BLACK } from './recover-response.ts'
 import { bendAt } from './response.ts'
 import { backgroundLight, inP3, lightOf, ratioSd } from './sweep-light.ts'
-import type {
-  FrameReport,
-  SweepDepth,
-  SweepFinding,
-  SweepFrame,
-  SweepRefusal,
-  SweepRefused,
-  SweepResult,
+import {
+  type FrameReport,
+  LEAST_FRAMES,
+  type SweepDepth,
+  type SweepFinding,
+  type SweepFrame,
+  type SweepRefusal,
+  type SweepRefused,
+  type SweepResult,
 } from './sweep-result.ts'
 import { recoveredCurve } from './tone-curve.ts'
 import {
@@ -33,7 +34,6 @@ export interface SweepOptions {
   readonly steps?: CodingSteps
 }
 
-const LEAST_FRAMES = 4
 /** Range of exposures below which there is nothing to compare, ln: 1.5 stops. */
 const LEAST_RANGE = 1.5 * Math.LN2
 /** Change of ln R from first to last frame beyond which a straight line does not describe it. */
@@ -41,10 +41,8 @@ const LARGEST_DRIFT = 0.8
 /** Error of a stated exposure, as far as the prior lets it show, that is no rounding any more, ln. */
 const EXPOSURE_LIE = 0.055
 /**
- * A kind of curve less probable than this is undecided, where that spreads ln(G/R) by more than
- * the second number: 14 K at 1173 K.
+ * An undecided kind of curve is refused where it spreads ln(G/R) by more than this: 14 K at 1173 K.
  */
-const DECIDED = 0.98
 const UNDECIDED_SPREAD = 0.025
 /**
  * Place dependence, ln light: of an even glow, and more for an uneven one (levels between those of
@@ -87,10 +85,7 @@ export function measureSweep(
   if (useless) return useless
 
   const { data, used, codes, repeated } = usable
-  const [channel, ratio] = (['channel', 'ratio'] as const).map((kind) =>
-    recoverResponse(data, kind, repeated, UNSEEN_BLACK),
-  )
-  const choice = chooseKind(channel!, ratio!)
+  const choice = chooseKind(data, repeated)
   const { better } = choice
   const depth = sweepDepth(data)
   const reports = usable.reports.map((report, k): FrameReport => {
@@ -122,7 +117,10 @@ export function measureSweep(
     return { ...frames[k]!, region: places[k]!.region }
   })
   const background = backgroundLight(curve, bright!, dark!, whole.mean)
-  const glow = background ? subtract(whole, background) : whole
+  // The recovery's covariance is what the tone curve leaves open; the glow's own is its background.
+  const exact = { mean: whole.mean, covariance: diagonal([0, 0, 0]) }
+  const glow = background ? subtract(exact, background) : exact
+  const curveAlone = { mean: glow.mean, covariance: whole.covariance }
 
   const findings: SweepFinding[] = []
   const note = (
@@ -153,8 +151,8 @@ export function measureSweep(
   return {
     kind: 'measured',
     glow,
-    standardUncertaintyGreen: ratioSd(glow, 1),
-    standardUncertaintyBlue: ratioSd(glow, 2),
+    standardUncertaintyGreen: ratioSd(curveAlone, 1),
+    standardUncertaintyBlue: ratioSd(curveAlone, 2),
     curve,
     kindProbability: choice.probability,
     byKind: choice.byKind,
@@ -248,7 +246,7 @@ function doubtful(
   ) {
     return { reason: 'local tone mapping', values: { ...place } }
   }
-  if (choice.probability < DECIDED && choice.kindSpread > UNDECIDED_SPREAD) {
+  if (choice.kindSpread > UNDECIDED_SPREAD) {
     return {
       reason: 'curve kind undecided',
       values: {

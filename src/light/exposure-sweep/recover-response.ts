@@ -18,18 +18,6 @@ export interface FrameLevels {
   readonly uncertainty: Triple
 }
 
-/** Linear light that the file shows where there is none, full scale 1; may be negative. */
-export interface BlackLevel {
-  readonly level: Triple
-  readonly uncertainty: Triple
-}
-
-/** Where the picture shows no dark place: cameras are off by about 0.1 % of full scale. */
-export const UNSEEN_BLACK: BlackLevel = {
-  level: [0, 0, 0],
-  uncertainty: [0.001, 0.0006, 0.001],
-}
-
 export interface Recovery {
   readonly response: Response
   /** ln of the light of R, G, B at relative exposure 1 at the time of the first frame. */
@@ -47,24 +35,30 @@ export interface Recovery {
   readonly residuals: readonly (readonly (number | null)[])[]
   /** Root mean square residual in units of the stated uncertainty. */
   readonly misfit: number
-  /** -2 ln of the evidence for this kind, up to a constant shared by both kinds. */
+  /** -2 ln of the evidence for kind and prior, up to a constant that all of them share. */
   readonly deviance: number
 }
 
 /** From below the first 8-bit code (ln 0.0003 = -8.1) to the top code, see {@link knotPlace}. */
 const BASIS: SplineBasis = { first: -8.5, spacing: 0.5, size: 23 }
 
-/**
- * Prior standard deviations. Second differences of the coefficients: tone curves are nearly powers
- * (straight in log against log) in the lower half and bend in the shoulder, from a quarter of full
- * scale on. The slope of a whole curve (contrast) is 1 within 0.2.
- */
-const BEND_BELOW = 0.03
-const BEND_SHOULDER = 0.15
+/** What is taken for granted about camera and photos before a fit: standard deviations. */
+export interface ResponsePrior {
+  /**
+   * Second differences of the coefficients: tone curves are nearly powers (straight in log against
+   * log) in the lower half and bend in the shoulder, from a quarter of full scale on.
+   */
+  readonly bendBelow: number
+  readonly bendShoulder: number
+  /** Exposures as stated against true, ln. */
+  readonly exposure: number
+}
+
 const SHOULDER_FROM = -1.6
+/** The slope of a whole curve (contrast) is 1 within this. */
 const SLOPE = 0.2
-/** Shutter times as stated against true, ln: conventional ones are rounded (1/60 may be 1/64). */
-const EXPOSURE = 0.02
+/** Linear light that the file shows where there is none, full scale 1: cameras are off by 0.1 %. */
+const BLACK_LEVEL = [0.001, 0.0006, 0.001] as const
 /** Where the glow was not seen again at the end: trust that it was steady, ln of its light. */
 const UNSEEN_DRIFT = 0.02
 const SEEN_DRIFT = 0.5
@@ -95,27 +89,26 @@ export function recoverResponse(
   frames: readonly FrameLevels[],
   kind: CurveKind,
   driftSeen: boolean,
-  black: BlackLevel,
+  prior: ResponsePrior,
 ): Recovery {
   const size = ERRORS + frames.length
   const start = new Float64Array(size)
   const brightest = frames.reduce((a, b) => ((b.nominal[0] ?? -99) > (a.nominal[0] ?? -99) ? b : a))
   for (const c of CHANNELS) {
-    start[BLACK + c] = black.level[c]
     start[LIGHT + c] = (brightest.nominal[c] ?? -6) - brightest.lnExposure
   }
   const anchor = brightest.nominal[0] ?? 0
-  const priors = priorResiduals(size, frames, anchor, driftSeen, black)
+  const priors = priorResiduals(size, frames, anchor, driftSeen, prior)
   const problem = (p: Float64Array): Residuals => {
     const data = dataResiduals(p, frames, kind, 1)
-    const prior = priors(p)
+    const known = priors.residuals(p)
     return {
-      value: [...data.value, ...prior.value],
-      jacobian: [...data.jacobian, ...prior.jacobian],
+      value: [...data.value, ...known.value],
+      jacobian: [...data.jacobian, ...known.jacobian],
     }
   }
   const minimum = minimise(start, problem)
-  return recoveryOf(minimum, frames, kind)
+  return recoveryOf(minimum, frames, kind, priors.lnVolume)
 }
 
 function dataResiduals(
@@ -174,20 +167,19 @@ function priorResiduals(
   frames: readonly FrameLevels[],
   anchor: number,
   driftSeen: boolean,
-  black: BlackLevel,
-): (p: Float64Array) => Residuals {
+  prior: ResponsePrior,
+): { residuals: (p: Float64Array) => Residuals; lnVolume: number } {
   const rows: Float64Array[] = []
-  const centres: number[] = []
-  const add = (sd: number, ...terms: (readonly [number, number])[]) => addAt(0, sd, ...terms)
-  const addAt = (centre: number, sd: number, ...terms: (readonly [number, number])[]) => {
+  let lnVolume = 0
+  const add = (sd: number, ...terms: (readonly [number, number])[]) => {
     const row = new Float64Array(size)
     for (const [i, factor] of terms) row[i] = factor / sd
     rows.push(row)
-    centres.push(centre / sd)
+    lnVolume += Math.log(sd)
   }
   for (let j = 1; j < SPLINE - 1; j++) {
     const at = BASIS.first + (j - 1) * BASIS.spacing
-    const sd = at > SHOULDER_FROM ? BEND_SHOULDER : BEND_BELOW
+    const sd = at > SHOULDER_FROM ? prior.bendShoulder : prior.bendBelow
     add(sd, [j - 1, 1], [j, -2], [j + 1, 1])
   }
   const middle = bendWeights(BASIS, -3.5)
@@ -195,7 +187,7 @@ function priorResiduals(
   const gauge = bendWeights(BASIS, anchor)
   add(1e-4, ...gauge.weights.map((w, j) => [gauge.index + j, w] as const))
   for (const c of CHANNELS) {
-    addAt(black.level[c], black.uncertainty[c], [BLACK + c, 1])
+    add(BLACK_LEVEL[c], [BLACK + c, 1])
     // Light has no prior worth the name; this keeps a channel without data finite.
     add(20, [LIGHT + c, 1])
   }
@@ -203,15 +195,23 @@ function priorResiduals(
   add(driftSeen ? COLOUR_DRIFT : UNSEEN_DRIFT / 4, [DRIFT + 1, 1])
   add(driftSeen ? COLOUR_DRIFT : UNSEEN_DRIFT / 4, [DRIFT + 2, 1])
   frames.forEach((_, k) => {
-    add(EXPOSURE, [ERRORS + k, 1])
+    add(prior.exposure, [ERRORS + k, 1])
   })
-  return (p) => ({
-    value: rows.map((row, k) => row.reduce((sum, v, i) => sum + v * p[i]!, -centres[k]!)),
-    jacobian: rows,
-  })
+  return {
+    residuals: (p) => ({
+      value: rows.map((row) => row.reduce((sum, v, i) => sum + v * p[i]!, 0)),
+      jacobian: rows,
+    }),
+    lnVolume,
+  }
 }
 
-function recoveryOf(minimum: Minimum, frames: readonly FrameLevels[], kind: CurveKind): Recovery {
+function recoveryOf(
+  minimum: Minimum,
+  frames: readonly FrameLevels[],
+  kind: CurveKind,
+  lnPriorVolume: number,
+): Recovery {
   const { parameters: p, covariance: cov } = minimum
   const data = dataResiduals(p, frames, kind, 1)
   const squares = data.value.reduce((sum, v) => sum + v * v, 0)
@@ -251,6 +251,6 @@ function recoveryOf(minimum: Minimum, frames: readonly FrameLevels[], kind: Curv
     exposureErrors: Array.from(p.subarray(ERRORS)),
     residuals,
     misfit,
-    deviance: minimum.cost + minimum.logDeterminant,
+    deviance: minimum.cost + minimum.logDeterminant + 2 * lnPriorVolume,
   }
 }

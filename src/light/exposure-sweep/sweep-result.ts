@@ -4,6 +4,9 @@ import type { LinearColour, StoredImage } from '../image.ts'
 import type { CurveKind } from './response.ts'
 import type { ToneCurve } from './tone-curve.ts'
 
+/** Different exposures without clipping that a curve can be found from. */
+export const LEAST_FRAMES = 4
+
 /** One photo of a sweep, in the order of taking. All have the same size and colour space. */
 export interface SweepFrame {
   /** The whole picture or the same crop of each, with some 30 pixels around the region. */
@@ -66,9 +69,12 @@ export interface SweepDepth {
 
 export interface SweepMeasurement {
   readonly kind: 'measured'
-  /** Linear Display P3 at the brightest used frame, background taken off. */
+  /**
+   * Linear Display P3 at the brightest used frame, background taken off. Its covariance is that of
+   * the background alone: all that the recovery leaves open stands in the two numbers below.
+   */
   readonly glow: LinearColour
-  /** Standard uncertainty of ln(G/R) and ln(B/R) in Display P3. */
+  /** Standard uncertainty of ln(G/R) and ln(B/R) in Display P3, by the recovery. */
   readonly standardUncertaintyGreen: number
   readonly standardUncertaintyBlue: number
   readonly curve: ToneCurve

@@ -11,7 +11,8 @@ import { bendAt, bendWeights, type CurveKind, type Response } from './response.t
  * kit and applied to later photos.
  */
 export interface ToneCurve {
-  readonly version: 1
+  /** 1 counted its response over another axis: not to be applied. */
+  readonly version: 2
   readonly kind: CurveKind
   /** Colour space of the files it was found in and holds for. */
   readonly space: RgbSpace
@@ -35,7 +36,7 @@ export function recoveredCurve(
   const seen = data.flatMap((d) => d.nominal.filter((v) => v !== null))
   const residuals = recovery.residuals.flat().filter((v) => v !== null)
   return {
-    version: 1,
+    version: 2,
     kind: recovery.response.kind,
     space,
     response: recovery.response,

@@ -2,6 +2,7 @@ import type { Triple } from '../../colour/vectors.ts'
 import { clippingLevels } from '../clipping-level.ts'
 import type { Region } from '../image.ts'
 import { type CodingSteps, nominalLevels, type RegionCodes, regionCodes } from './frame-levels.ts'
+import { neededStops } from './needed-stops.ts'
 import type { FrameLevels } from './recover-response.ts'
 import type { FrameReport, SweepDepth, SweepFrame } from './sweep-result.ts'
 
@@ -85,7 +86,7 @@ export function sweepDepth(data: readonly FrameLevels[]): SweepDepth {
   const [high, low] = [data[brightest]!, data[darkest]!]
   return {
     // Unseen green is at the first codes or below.
-    neededStops: (high.nominal[0]! - (high.nominal[1] ?? -8)) / Math.LN2 + 3,
+    neededStops: neededStops(high.nominal[0]!, high.nominal[1] ?? -8),
     givenStops: (high.lnExposure - low.lnExposure) / Math.LN2,
   }
 }

@@ -51,6 +51,13 @@ describe('an exposure sweep gives the linear ratio', () => {
     expect(JSON.parse(JSON.stringify(m))).toEqual(m)
   })
 
+  it('and states what is left open once: it is the curve’s, not the pixels’', () => {
+    const m = measured(sweep())
+    // Before a dark ground nothing is subtracted.
+    expect(m.glow.covariance.flat().every((v) => v < 1e-8)).toBe(true)
+    expect(m.standardUncertaintyGreen).toBeGreaterThan(0.002)
+  })
+
   it('with plain equal codes as near as that for one kind, and far off for the other', () => {
     expect(Math.abs(measured(sweep()).byEqualCodes! - TRUTH)).toBeLessThan(0.03)
     const keeping = measured(sweep({ tone: RATIO }))

@@ -3,13 +3,11 @@ import { describe, expect, it } from 'vitest'
 import { decodeTransfer, encodeTransfer } from '../../../src/colour/rgb-spaces.ts'
 import type { Triple } from '../../../src/colour/vectors.ts'
 import { splineAt, splineWeights } from '../../../src/light/exposure-sweep/b-spline.ts'
+import { chooseKind, recoverKind } from '../../../src/light/exposure-sweep/choose-kind.ts'
 import { equalCodeRatio } from '../../../src/light/exposure-sweep/equal-code.ts'
 import { minimise } from '../../../src/light/exposure-sweep/least-squares.ts'
-import {
-  type FrameLevels,
-  recoverResponse,
-  UNSEEN_BLACK,
-} from '../../../src/light/exposure-sweep/recover-response.ts'
+import type { FrameLevels } from '../../../src/light/exposure-sweep/recover-response.ts'
+import type { CurveKind } from '../../../src/light/exposure-sweep/response.ts'
 import { lightFromCode, recoveredCurve } from '../../../src/light/exposure-sweep/tone-curve.ts'
 import { lightFor, rendered, softToneOf, type Tone, toneOf } from './sweeps.ts'
 
@@ -41,6 +39,10 @@ function framesOf(
   })
 }
 
+/** As a sweep does it. */
+const recovered = (frames: readonly FrameLevels[], kind: CurveKind) =>
+  recoverKind(frames, kind, false).best
+
 const glowAt = (tone: Tone, greenOverRed: number): Triple => {
   const red = lightFor(tone, 0.9)
   return [red, greenOverRed * red, 0.03 * red]
@@ -57,7 +59,7 @@ describe('a response is recovered', () => {
   /** Largest error over the codes seen, in parts of the brightest light, which gives the scale. */
   function largestError(tone: Tone, light: Triple, stops: readonly number[]): number {
     const frames = framesOf(tone, light, [0, 0, 0], stops)
-    const recovery = recoverResponse(frames, tone.kind, false, UNSEEN_BLACK)
+    const recovery = recovered(frames, tone.kind)
     const curve = recoveredCurve(recovery, frames, 'display-p3')
     const top = rendered(tone, light)[0]
     const scale = light[0] / lightFromCode(curve, top)
@@ -101,11 +103,7 @@ describe('a response is recovered', () => {
       fc.property(curves, ({ kind, contrast, knee, greenOverRed }) => {
         const tone = toneOf(kind, contrast, knee)
         const frames = framesOf(tone, glowAt(tone, greenOverRed))
-        const curve = recoveredCurve(
-          recoverResponse(frames, kind, false, UNSEEN_BLACK),
-          frames,
-          'display-p3',
-        )
+        const curve = recoveredCurve(recovered(frames, kind), frames, 'display-p3')
         let before = 0
         for (let code = 1; code <= 255; code++) {
           const light = lightFromCode(curve, code / 255)
@@ -122,7 +120,7 @@ describe('a response is recovered', () => {
       fc.property(curves, ({ kind, contrast, knee, greenOverRed }) => {
         const tone = toneOf(kind, contrast, knee)
         const frames = framesOf(tone, glowAt(tone, greenOverRed))
-        const { lnLight } = recoverResponse(frames, kind, false, UNSEEN_BLACK)
+        const { lnLight } = recovered(frames, kind)
         expect(Math.abs(lnLight[1] - lnLight[0] - Math.log(greenOverRed))).toBeLessThan(0.01)
       }),
       { numRuns: 40 },
@@ -133,7 +131,7 @@ describe('a response is recovered', () => {
     const tone = toneOf('channel', 1.1, 0.6)
     const frames = framesOf(tone, glowAt(tone, 0.08), [0.001, -0.0003, 0.0005])
     const truth = Math.log(0.08)
-    const { lnLight } = recoverResponse(frames, 'channel', false, UNSEEN_BLACK)
+    const { lnLight } = recovered(frames, 'channel')
     const equal = equalCodeRatio(frames, 1)!
     expect(Math.abs(lnLight[1] - lnLight[0] - truth)).toBeLessThan(0.015)
     expect(Math.abs(equal - truth)).toBeGreaterThan(0.03)
@@ -155,11 +153,36 @@ describe('a response is recovered', () => {
     for (const kind of ['channel', 'ratio'] as const) {
       const tone = toneOf(kind, 1.1, 0.6)
       const frames = framesOf(tone, glowAt(tone, 0.1))
-      const channel = recoverResponse(frames, 'channel', false, UNSEEN_BLACK)
-      const ratio = recoverResponse(frames, 'ratio', false, UNSEEN_BLACK)
+      const channel = recovered(frames, 'channel')
+      const ratio = recovered(frames, 'ratio')
       const [right, wrong] = kind === 'channel' ? [channel, ratio] : [ratio, channel]
       expect(right.deviance).toBeLessThan(wrong.deviance - 20)
       expect(right.misfit).toBeLessThan(1)
+    }
+  })
+})
+
+describe('the kind of a curve', () => {
+  it('is certain where a shoulder is in view', () => {
+    for (const kind of ['channel', 'ratio'] as const) {
+      const tone = softToneOf(kind, 1.15, 0.3)
+      const choice = chooseKind(framesOf(tone, glowAt(tone, 0.1)), false)
+      expect(choice.better.response.kind).toBe(kind)
+      expect(choice.probability).toBeGreaterThan(0.98)
+      expect(choice.kindSpread).toBe(0)
+      // Nothing of the other kind, 0.2 away, is mixed in.
+      expect(Math.abs(choice.lnLight[1] - choice.lnLight[0] - Math.log(0.1))).toBeLessThan(0.01)
+    }
+  })
+
+  it('is open where the curve is nearly a power: contrasty, with hardly a shoulder', () => {
+    for (const shoulder of [0, 0.01, 0.02]) {
+      for (const contrast of [0.8, 1.23]) {
+        const tone = softToneOf('channel', contrast, shoulder)
+        const { better, probability } = chooseKind(framesOf(tone, glowAt(tone, 0.1)), false)
+        // The wrong kind would be 150 K off and more: it must never be called certain.
+        expect(better.response.kind === 'channel' || probability < 0.98).toBe(true)
+      }
     }
   })
 })
