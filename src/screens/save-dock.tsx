@@ -1,4 +1,5 @@
 import { type Signal, useSignal } from '@preact/signals'
+import type { ComponentChildren } from 'preact'
 import { useRef } from 'preact/hooks'
 import type { Log } from '../log/types.ts'
 import { go } from '../ui/router.ts'
@@ -13,12 +14,15 @@ export function SaveDock({
   notes,
   ready,
   save,
+  children,
 }: {
   object: Signal<string>
   notes: Signal<string>
   ready: boolean
   /** Puts the reading into the log and resolves to its id. */
   save: (log: Log) => Promise<string>
+  /** Further fields beside name and notes. */
+  children?: ComponentChildren
 }) {
   const { log } = useServices()
   const saving = useSignal(false)
@@ -68,6 +72,7 @@ export function SaveDock({
               }}
             />
           </label>
+          {children}
           <button type="submit">Done</button>
         </form>
       </dialog>

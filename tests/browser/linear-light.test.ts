@@ -14,7 +14,7 @@ const rangeOf = (said: string) => {
 }
 
 /** One photo of a sweep: the forge scene, darker by some stops, through a contrasty tone curve. */
-function sweepPhoto(stops: number, seed: number): Buffer {
+function sweepPhoto(stops: number, seed: number, contrast = 1.15): Buffer {
   const [width, height] = [600, 450]
   const camera = meanCamera('daylight')
   const scene = forgeScene(camera)
@@ -39,7 +39,7 @@ function sweepPhoto(stops: number, seed: number): Buffer {
   // The camera's own picture style, unknown to the app: contrast and a soft shoulder on each
   // channel's code. (Contrast alone could not be told from a curve that keeps ratios.)
   const styled = codes.map((code) => {
-    const contrasted = (code / 255) ** 1.15
+    const contrasted = (code / 255) ** contrast
     return Math.round((255 * 1.5 * contrasted) / (1 + 0.5 * contrasted))
   })
   const exif = writeTiff({
@@ -63,16 +63,18 @@ function sweepPhoto(stops: number, seed: number): Buffer {
   )
 }
 
-test('an exposure sweep is read, its curve kept, and a later single photo uses it', async ({
+const photosOf = (stops: readonly number[], contrast?: number) =>
+  stops.map((ev, i) => ({
+    name: `IMG_${String(i + 1).padStart(4, '0')}.jpg`,
+    mimeType: 'image/jpeg',
+    buffer: sweepPhoto(ev, i + 1, contrast),
+  }))
+
+test('an exposure sweep is read, its curve kept, and later photos use and check it', async ({
   visit,
 }) => {
   const page = await visit('/')
-  const stops = [0, -1, -2, -3, -4, -5, -6, -7, -8, 0]
-  const files = stops.map((ev, i) => ({
-    name: `IMG_${String(i + 1).padStart(4, '0')}.jpg`,
-    mimeType: 'image/jpeg',
-    buffer: sweepPhoto(ev, i + 1),
-  }))
+  const files = photosOf([0, -1, -2, -3, -4, -5, -6, -7, -8, 0])
   await page
     .locator('label', { hasText: 'Open an exposure sweep' })
     .locator('input')
@@ -106,6 +108,33 @@ test('an exposure sweep is read, its curve kept, and a later single photo uses i
   const withCurve = await plusMinus()
   await kept.uncheck()
   await expect.poll(plusMinus).toBeGreaterThan(1.3 * withCurve)
+  await kept.check()
+
+  // Two photos check it; of a camera that has changed its pictures they show that it is off.
+  const check = async (photos: ReturnType<typeof photosOf>) => {
+    await page
+      .locator('label', { hasText: /^Check the curve/ })
+      .locator('input')
+      .setInputFiles(photos)
+    await page.getByRole('heading', { name: 'Check of the tone curve' }).waitFor()
+  }
+  const openAgain = async () => {
+    await page.getByRole('button', { name: 'New photo' }).click()
+    await page
+      .locator('label', { hasText: /^Open a photo/ })
+      .locator('input')
+      .setInputFiles(files[0]!)
+    await page.locator('.temperature .value').waitFor()
+  }
+  await check(photosOf([0, -2]))
+  await page.getByText('The kept tone curve holds').waitFor({ timeout: 30_000 })
+  await expect.poll(plusMinus).toBeLessThan(1.3 * withCurve)
+  await openAgain()
+  await check(photosOf([0, -2, -4], 0.9))
+  await page.getByText('The kept tone curve no longer holds').waitFor({ timeout: 30_000 })
+  await expect.poll(plusMinus).toBeGreaterThan(1.3 * withCurve)
+  await openAgain()
+  await page.getByText(/did not hold on/).waitFor()
 
   await page.getByRole('link', { name: 'Log', exact: true }).click()
   await page.locator('.log-row').first().click()

@@ -4,15 +4,26 @@ import { CurveDrawing } from '../reading/curve-drawing.tsx'
 import { Entry, EntryActions, Facts } from './entry.tsx'
 import type { KeptCurve } from './kit-model.ts'
 
+const percent = (ln: number) => `${(100 * ln).toFixed(1)} % of light`
+
 /** A tone curve found by an exposure sweep. */
 export function CurveEntry({ kept, item }: { kept: KeptCurve; item: KitItem }) {
   return (
-    <Entry title={kept.name} line={`${showDay(item.date.iso)} · ${item.cameraId ?? 'not stated'}`}>
+    <Entry
+      title={kept.name}
+      line={`${showDay(item.date.iso)} · ${item.cameraId ?? 'not stated'}`}
+      warning={kept.check && !kept.check.agrees ? 'no longer holds' : null}
+    >
       <CurveDrawing curve={kept.curve} />
       <Facts
         rows={[
           ['Holds for', kept.curveId],
           ['Found', showMoment(item.date.iso)],
+          ['Residual', percent(kept.curve.residual)],
+          [
+            'Last checked',
+            kept.check ? `${showMoment(kept.check.at)}, ${percent(kept.check.residual)}` : 'never',
+          ],
         ]}
       />
       <EntryActions id={kept.id} name={kept.name} />

@@ -132,18 +132,42 @@ export const greyData = v.looseObject({
 })
 
 /** A tone curve as an exposure sweep recovers it (light/exposure-sweep/tone-curve.ts). */
-const toneCurve = v.object({
-  version: v.literal(1),
-  kind: v.picklist(['channel', 'ratio']),
-  space: v.picklist(['srgb', 'display-p3']),
-  response: v.looseObject({ basis: v.looseObject({}), coefficients: v.array(number) }),
-  covariance: v.array(number),
-  from: number,
-  to: number,
-  residual: uncertainty,
-  data: v.pipe(v.number(), v.integer(), v.minValue(0)),
+const count = v.pipe(v.number(), v.integer(), v.minValue(0))
+const curveKind = v.picklist(['channel', 'ratio'])
+const toneCurve = v.pipe(
+  v.object({
+    version: v.literal(2),
+    kind: curveKind,
+    space: v.picklist(['srgb', 'display-p3']),
+    response: v.object({
+      kind: curveKind,
+      basis: v.object({ first: number, spacing: positive, size: v.pipe(count, v.maxValue(100)) }),
+      coefficients: v.array(number),
+    }),
+    covariance: v.array(number),
+    from: number,
+    to: number,
+    residual: uncertainty,
+    data: count,
+  }),
+  v.check(({ response: { basis, coefficients }, covariance }) => {
+    const { size } = basis
+    return coefficients.length === size && covariance.length === (size * (size + 1)) / 2
+  }, 'coefficients do not fit the basis'),
+)
+/** The latest check of a curve on new photos: root mean square residual in ln light. */
+const curveCheck = v.object({ at: name, residual: uncertainty, agrees: v.boolean() })
+export type CurveCheck = v.InferOutput<typeof curveCheck>
+export const toneCurveData = v.looseObject({
+  curve: toneCurve,
+  curveId: name,
+  check: v.optional(v.nullable(curveCheck), null),
 })
-export const toneCurveData = v.looseObject({ curve: toneCurve, curveId: name })
+/** A curve of a version whose numbers mean something else today. */
+export const earlierCurveData = v.looseObject({
+  curve: v.looseObject({ version: v.literal(1) }),
+  curveId: name,
+})
 export const knownHeatData = v.looseObject({
   reference,
   /** Switched off: kept, but not used. */

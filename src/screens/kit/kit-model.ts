@@ -4,7 +4,7 @@ import type { GreyBalance, KnownHeatReference } from '../../estimate/types.ts'
 import type { ToneCurve } from '../../light/exposure-sweep/tone-curve.ts'
 import type { Channels } from '../../light/image.ts'
 import type { KitItem, Log } from '../../log/types.ts'
-import type { KnownHeatData, LampData } from './kit-data.ts'
+import type { CurveCheck, KnownHeatData, LampData } from './kit-data.ts'
 
 /** A grey reference of the kit, as the reading uses it. */
 export interface KeptGrey {
@@ -21,7 +21,15 @@ export interface KeptCurve {
   readonly name: string
   readonly curveId: string
   readonly curve: ToneCurve
+  /** Camera and lens of the sweep. */
+  readonly cameraId: string | null
+  /** ISO 8601, when it was found. */
+  readonly foundAt: string
+  readonly check: CurveCheck | null
 }
+
+/** A tone curve of an earlier version, which cannot be used any more. */
+export type EarlierCurve = Pick<KeptCurve, 'id' | 'name' | 'curveId'>
 
 /** A known heat of the kit; switched off it is kept but not used. */
 export interface KeptHeat {
@@ -56,6 +64,7 @@ export interface KitModel {
   readonly curves: ReadonlySignal<readonly KeptCurve[]>
   /** Newest first. */
   readonly responses: ReadonlySignal<readonly KeptResponse[]>
+  readonly earlierCurves: ReadonlySignal<readonly EarlierCurve[]>
   /** Items whose content this version cannot use, by name; they are kept as they are. */
   readonly unreadable: ReadonlySignal<readonly { readonly id: string; readonly name: string }[]>
   /** Null until the kit was read; then whether it could be. */
@@ -72,6 +81,7 @@ export function createKitModel(log: Promise<Log>): KitModel {
   const lamps = signal<readonly KeptLamp[]>([])
   const curves = signal<readonly KeptCurve[]>([])
   const responses = signal<readonly KeptResponse[]>([])
+  const earlierCurves = signal<readonly EarlierCurve[]>([])
   const unreadable = signal<readonly { readonly id: string; readonly name: string }[]>([])
   const state = signal<'reading' | 'read' | { readonly failed: unknown }>('reading')
   let stop: (() => void) | undefined
@@ -97,6 +107,7 @@ export function createKitModel(log: Promise<Log>): KitModel {
         lamps.value = sorted.lamps
         curves.value = sorted.curves
         responses.value = sorted.responses
+        earlierCurves.value = sorted.earlierCurves
         unreadable.value = [
           ...sorted.unreadable,
           ...damaged.map(({ id }) => ({ id, name: 'Damaged item' })),
@@ -125,6 +136,7 @@ export function createKitModel(log: Promise<Log>): KitModel {
     lamps,
     curves,
     responses,
+    earlierCurves,
     unreadable,
     state,
     dispose() {

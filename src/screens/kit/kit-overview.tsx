@@ -1,6 +1,7 @@
 import { useEffect, useMemo } from 'preact/hooks'
 import { Notices } from '../../ui/notices.tsx'
 import { UnitPicker } from '../../ui/unit-picker.tsx'
+import { KEPT_CURVE } from '../../ui/words/kept-curve.ts'
 import { KIT_WORDS } from '../../ui/words/kit.ts'
 import { noticeFromLogError } from '../../ui/words/log-errors.ts'
 import { useServices } from '../services.ts'
@@ -10,6 +11,7 @@ import { CurveEntry } from './curve-entry.tsx'
 import { GreyEntry } from './grey-entry.tsx'
 import { HeatEntry } from './heat-entry.tsx'
 import { captureInHand, putDownCapture } from './in-hand.ts'
+import { removeItems } from './kit-actions.ts'
 import { KitFiles } from './kit-files.tsx'
 import { LampEntry } from './lamp-entry.tsx'
 import { ResponseEntry } from './response-entry.tsx'
@@ -97,9 +99,10 @@ export function KitOverview() {
               ))}
             </ul>
           </section>
-          {curves.length > 0 && (
+          {curves.length + kit.earlierCurves.value.length > 0 && (
             <section class="stack" aria-labelledby="kit-curves">
               <h2 id="kit-curves">Tone curves</h2>
+              <EarlierCurves />
               <ul class="kit-list">
                 {curves.map((curve) => {
                   const item = items.get(curve.id)
@@ -150,6 +153,27 @@ function InHand() {
         </button>
       </div>
     </div>
+  )
+}
+
+/** Tone curves that an earlier version kept: only to be deleted. */
+function EarlierCurves() {
+  const { kit, log } = useServices()
+  return (
+    <>
+      {kit.earlierCurves.value.map(({ id, name }) => (
+        <div key={id} class="stack">
+          <Notices notices={[KEPT_CURVE.earlierVersion(name)]} />
+          <button
+            type="button"
+            class="danger"
+            onClick={() => void removeItems(log, [id], `${name} deleted.`)}
+          >
+            Delete
+          </button>
+        </div>
+      ))}
+    </>
   )
 }
 

@@ -1,9 +1,15 @@
 import * as v from 'valibot'
 import type { InstrumentResponse } from '../../estimate/spectrum/types.ts'
-import type { ToneCurve } from '../../light/exposure-sweep/tone-curve.ts'
 import type { KitItem } from '../../log/types.ts'
-import { greyData, knownHeatData, lampData, toneCurveData } from './kit-data.ts'
-import type { KeptCurve, KeptGrey, KeptHeat, KeptLamp, KeptResponse } from './kit-model.ts'
+import { earlierCurveData, greyData, knownHeatData, lampData, toneCurveData } from './kit-data.ts'
+import type {
+  EarlierCurve,
+  KeptCurve,
+  KeptGrey,
+  KeptHeat,
+  KeptLamp,
+  KeptResponse,
+} from './kit-model.ts'
 import { responseData } from './response-data.ts'
 
 /** The kit sorted by kind; what does not fit its schema is told apart. */
@@ -13,6 +19,7 @@ export function sortKit(items: readonly KitItem[]) {
   const lamps: KeptLamp[] = []
   const curves: KeptCurve[] = []
   const responses: KeptResponse[] = []
+  const earlierCurves: EarlierCurve[] = []
   const unreadable: { id: string; name: string }[] = []
   for (const item of items) {
     const { id, name, cameraId, data } = item
@@ -30,11 +37,12 @@ export function sortKit(items: readonly KitItem[]) {
       } else unreadable.push({ id, name })
     } else if (item.kind === 'tone curve') {
       const parsed = v.safeParse(toneCurveData, data)
+      const earlier = v.safeParse(earlierCurveData, data)
       if (parsed.success) {
-        // Schema and interface describe the same data; the schema leaves the spline's basis open.
-        const curve = parsed.output.curve as unknown as ToneCurve
-        curves.push({ id, name, curveId: parsed.output.curveId, curve })
-      } else unreadable.push({ id, name })
+        const { curve, curveId, check } = parsed.output
+        curves.push({ id, name, cameraId, curveId, curve, check, foundAt: item.date.iso })
+      } else if (earlier.success) earlierCurves.push({ id, name, curveId: earlier.output.curveId })
+      else unreadable.push({ id, name })
     } else if (item.kind === 'lamp') {
       const parsed = v.safeParse(lampData, data)
       if (parsed.success) lamps.push({ item, lamp: parsed.output })
@@ -48,5 +56,5 @@ export function sortKit(items: readonly KitItem[]) {
       } else unreadable.push({ id, name })
     }
   }
-  return { greys, heats, lamps, curves, responses, unreadable }
+  return { greys, heats, lamps, curves, earlierCurves, responses, unreadable }
 }

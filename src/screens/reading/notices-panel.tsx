@@ -1,13 +1,19 @@
+import { decodeTransfer } from '../../colour/rgb-spaces.ts'
+import type { Triple } from '../../colour/vectors.ts'
+import { levelMatch } from '../../estimate/matched-level.ts'
+import { neededStops } from '../../light/exposure-sweep/needed-stops.ts'
 import { compareWithLimits } from '../../physics/limits.ts'
 import { materialById } from '../../physics/materials.ts'
 import { Notices } from '../../ui/notices.tsx'
 import { showTemperature } from '../../ui/temperature.ts'
+import { COVER_MIRRORS } from '../../ui/words/cover.ts'
 import { noticeFromFinding } from '../../ui/words/estimate.ts'
 import { noticeFromMeasurement } from '../../ui/words/glow-findings.ts'
 import { CARD_NOT_COUNTED } from '../../ui/words/grey-findings.ts'
 import { limitNotice } from '../../ui/words/limits.ts'
 import { noticesFromFacts } from '../../ui/words/photo-facts.ts'
 import { photoNotice } from '../../ui/words/photo-refusals.ts'
+import { levelMatchNotice, toneCurveUnknown } from '../../ui/words/tone.ts'
 import { useServices } from '../services.ts'
 import type { ReadingModel } from './reading-model.ts'
 
@@ -20,6 +26,7 @@ export function ReadingNotices({ model }: { model: ReadingModel }) {
   const estimate = model.estimate.value
   const { kit } = useServices()
   const names = new Map(kit.references.value.map(({ id, name }) => [id, name]))
+  const nameOf = (id: string) => names.get(id) ?? 'a known heat'
   const measured = (model.measurement.value?.findings ?? []).flatMap(
     (finding) => noticeFromMeasurement(finding) ?? [],
   )
@@ -27,8 +34,12 @@ export function ReadingNotices({ model }: { model: ReadingModel }) {
   const estimated = (estimate?.findings ?? []).map((finding) =>
     finding.code === 'no grey reference' && cardChosen
       ? CARD_NOT_COUNTED
-      : noticeFromFinding(finding, showTemperature, (id) => names.get(id) ?? 'a known heat'),
+      : finding.code === 'tone curve unknown' && model.measurement.value
+        ? toneCurveUnknown(stopsFor(model.measurement.value.storedLevels))
+        : noticeFromFinding(finding, showTemperature, nameOf),
   )
+  const match = model.input.value && levelMatch(model.input.value)
+  const cover = model.choices.value.cover === 'none' ? [] : [COVER_MIRRORS]
   const material = materialById(model.choices.value.materialId)
   const limit =
     material && estimate?.kind === 'temperature'
@@ -39,7 +50,14 @@ export function ReadingNotices({ model }: { model: ReadingModel }) {
         )
       : null
   const ofPhoto = photo ? [...noticesFromFacts(photo.facts), ...photo.notes.map(photoNotice)] : []
-  const all = [...estimated, ...measured, ...(limit ? [limit] : []), ...ofPhoto]
+  const all = [
+    ...estimated,
+    ...(match ? [levelMatchNotice(match, nameOf(match.referenceId))] : []),
+    ...measured,
+    ...(limit ? [limit] : []),
+    ...cover,
+    ...ofPhoto,
+  ]
   const notes = all.filter(({ weight }) => weight === 'note')
   if (notes.length < MANY_NOTES) return <Notices notices={all} />
   return (
@@ -53,4 +71,10 @@ export function ReadingNotices({ model }: { model: ReadingModel }) {
       </details>
     </>
   )
+}
+
+/** Green unseen counts as at the first codes. */
+function stopsFor([red, green]: Triple): number {
+  const ln = (level: number) => Math.log(decodeTransfer(Math.max(level, 1 / 255)))
+  return neededStops(ln(red), ln(green))
 }

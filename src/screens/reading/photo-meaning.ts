@@ -12,6 +12,9 @@ import type { KeptCurve } from '../kit/kit-model.ts'
 const joined = (parts: readonly (string | null | undefined)[]): string =>
   parts.filter((part) => part).join(' · ')
 
+/** Make and model; empty where the file does not say. */
+export const deviceIdOf = (facts: PhotoFacts): string => joined([facts.make, facts.model])
+
 /** Device and lens: references count for one camera only. */
 export function cameraIdOf(facts: PhotoFacts): string {
   return joined([facts.make, facts.model, facts.lens]) || 'camera not stated'
@@ -45,27 +48,27 @@ export function linearityOfSweep(sweep: SweepMeasurement): Linearity {
   }
 }
 
-/** The tone curve of the kit that a sweep has found for this camera, lens and software. */
-export function curveOf(photo: Photo, curves: readonly KeptCurve[]): KeptCurve | null {
-  const id = curveIdOf(photo.facts)
-  const fits = ({ curveId, curve }: KeptCurve) => curveId === id && curve.space === photo.space
-  return photo.channels === 'display-p3' ? (curves.find(fits) ?? null) : null
+/** A kept curve that a photo is read with, and what doubt of it adds to ln(G/R). */
+export interface CurveInUse {
+  readonly kept: KeptCurve
+  readonly movedBy: number
 }
 
 /** How this photo's pixels became linear light. */
 export function linearityOf(
   photo: Photo,
   measurement: PhotoMeasurement,
-  kept: KeptCurve | null,
+  used: CurveInUse | null,
 ): Linearity {
   if (photo.channels === 'camera') return { kind: 'raw' }
-  if (kept) {
+  if (used) {
+    const { kept, movedBy } = used
     const { green, blue } = toneCurveUncertainty(kept.curve, measurement.storedLevels)
     return {
       kind: 'sweep',
       curveId: kept.id,
-      standardUncertaintyGreen: green,
-      standardUncertaintyBlue: blue,
+      standardUncertaintyGreen: Math.hypot(green, movedBy),
+      standardUncertaintyBlue: Math.hypot(blue, movedBy),
     }
   }
   return {

@@ -5,11 +5,18 @@ import type { PhotoMeasurement } from '../../light/measure-photo.ts'
 import type { Photo } from '../../sources/photo/photo.ts'
 import { openSweep, type Sweep } from '../../sources/sweep/open-sweep.ts'
 import { type Hands, readingHands, type WorkInHand } from '../../sources/work-in-hand.ts'
-import type { KeptCurve, KitModel } from '../kit/kit-model.ts'
+import type { KitModel } from '../kit/kit-model.ts'
+import { type CurveStanding, curveStanding } from './curve-standing.ts'
 import { type Choices, glowInput } from './glow-input.ts'
 import { createGreyModel, type GreyModel } from './grey-model.ts'
 import { type NotesInHand, notesFrom } from './notes-in-hand.ts'
-import { cameraIdOf, curveOf, linearityOf, linearityOfSweep, stateOf } from './photo-meaning.ts'
+import {
+  type CurveInUse,
+  cameraIdOf,
+  linearityOf,
+  linearityOfSweep,
+  stateOf,
+} from './photo-meaning.ts'
 import { createPhotoSlot, type PhotoSlot } from './photo-slot.ts'
 import { createStrayModel, type StrayModel } from './stray-model.ts'
 import { createSweepModel, type SweepModel } from './sweep-model.ts'
@@ -19,8 +26,8 @@ export interface ReadingModel extends GreyModel {
   readonly measurement: ReadonlySignal<PhotoMeasurement | null>
   /** The exposure sweep that the glow's photo belongs to. */
   readonly sweep: ReadonlySignal<SweepModel | null>
-  /** The tone curve of the kit that holds for this photo; {@link useKeptCurve} says whether it is used. */
-  readonly keptCurve: ReadonlySignal<KeptCurve | null>
+  /** What the kit's tone curves say to this photo; {@link useKeptCurve}: whether one is used. */
+  readonly standing: ReadonlySignal<CurveStanding | null>
   readonly useKeptCurve: Signal<boolean>
   readonly stray: StrayModel
   readonly simulatedTruthK: ReadonlySignal<number | null>
@@ -46,7 +53,7 @@ const FIRST_CHOICES: Choices = {
 
 /** @param hands where photo and choices survive a reload */
 export function createReadingModel(
-  { references, curves }: Pick<KitModel, 'references' | 'curves'>,
+  { references, curves, earlierCurves }: Pick<KitModel, 'references' | 'curves' | 'earlierCurves'>,
   hands: Hands = readingHands,
 ): ReadingModel {
   const glow = createPhotoSlot()
@@ -58,11 +65,26 @@ export function createReadingModel(
   const simulatedTruthK = signal<number | null>(null)
   const choices = signal<Choices>(FIRST_CHOICES)
 
-  const keptCurve = computed(() => {
+  const standing = computed(() => {
     const of = glow.photo.value
-    return of && !sweep.value ? curveOf(of, curves.value) : null
+    return of && curveStanding(of, curves.value, earlierCurves.value, new Date())
   })
-  const curveInUse = computed(() => (useKeptCurve.value ? keptCurve.value : null))
+  const curveInUse = computed<CurveInUse | null>(() => {
+    const swept = sweep.value
+    if (swept) {
+      const check = swept.check.value
+      const holds = swept.checkOnly && check?.kind === 'checked' && check.agrees
+      return holds && swept.kept ? { kept: swept.kept, movedBy: 0 } : null
+    }
+    const found = standing.value
+    return useKeptCurve.value && found?.kind === 'holds' ? found : null
+  })
+
+  /** One photo is read: there is no sweep, or the photos only check a curve and have done so. */
+  const single = computed(() => {
+    const swept = sweep.value
+    return !swept || (swept.checkOnly && swept.check.value !== null)
+  })
 
   const input = computed<GlowInput | null>(() => {
     const of = glow.photo.value
@@ -70,7 +92,7 @@ export function createReadingModel(
     const swept = sweep.value?.result.value
     const clean = stray.result.value
     if (!of || !measured || measured.refused) return null
-    if (sweep.value && swept?.kind !== 'measured') return null
+    if (sweep.value && !single.value && swept?.kind !== 'measured') return null
     return glowInput({
       measurement: measured,
       ...(swept?.kind === 'measured'
@@ -97,7 +119,7 @@ export function createReadingModel(
     if (!measured) return null
     if (input.value) return estimateGlow(input.value)
     // A sweep that is being read or was refused says so in its own place.
-    if (sweep.value && !measured.refused) return null
+    if (!single.value && !measured.refused) return null
     const clipped = measured.findings.some((finding) => finding.code === 'clipped')
     return { kind: 'no number', reason: clipped ? 'clipped' : 'dark', eye: null, findings: [] }
   })
@@ -106,7 +128,7 @@ export function createReadingModel(
     const whole = input.value
     const parts = measurement.value?.unevenness
     // Parts are decoded by the nominal curve: beside a sweep's light they would mislead.
-    if (sweep.value || !whole || !parts?.hottest || !parts.coolest) return null
+    if (!single.value || !whole || !parts?.hottest || !parts.coolest) return null
     const of = (part: GlowInput['glow']) => {
       const found = estimateGlow({ ...whole, glow: part })
       return found.kind === 'temperature' ? found.temperatureK : null
@@ -123,7 +145,7 @@ export function createReadingModel(
     effect(() => {
       const of = glow.photo.value
       const where = glow.region.value
-      const curve = curveInUse.value?.curve ?? null
+      const curve = curveInUse.value?.kept.curve ?? null
       if (!of || !where) return
       of.measure(where, curve).then(
         (found) => {
@@ -187,7 +209,7 @@ export function createReadingModel(
     measurement,
     sweep,
     stray,
-    keptCurve,
+    standing,
     useKeptCurve,
     simulatedTruthK,
     choices,
@@ -207,7 +229,9 @@ export function createReadingModel(
       if (!base || !opened.sweep) return
       begin(base, null)
       void hands.putDown()
-      sweep.value = createSweepModel(opened.sweep, glow.region)
+      const found = standing.peek()
+      const kept = found?.kind === 'holds' || found?.kind === 'failed' ? found.kept : null
+      sweep.value = createSweepModel(opened.sweep, glow.region, kept)
     },
     clear,
     async resume(work) {

@@ -3,9 +3,9 @@ import { screenColour } from '../../colour/screen-gamut.ts'
 import { METHOD_VERSION } from '../../estimate/method-version.ts'
 import type { BudgetTerm, EyeView, GlowEstimate, GlowInput } from '../../estimate/types.ts'
 import type { PhotoMeasurement } from '../../light/measure-photo.ts'
+import type { Moment } from '../../log/fields.ts'
 import type { Json, Method, NewReading, Result } from '../../log/types.ts'
 import type { Photo } from '../../sources/photo/photo.ts'
-import { takenAtOf } from './photo-meaning.ts'
 
 /** What the person adds to a reading when it is saved. */
 export interface Labels {
@@ -22,7 +22,7 @@ interface Parts {
   readonly cover: string
   readonly materialId: string
   readonly labels: Labels
-  readonly now: Date
+  readonly takenAt: Moment
 }
 
 /** Which cause a term of the budget shares with other readings: they then err together. */
@@ -88,7 +88,7 @@ export function readingRecord(parts: Parts): NewReading {
     method: methodOf(photo, input, simulated),
     simulated,
     result: resultOf(estimate, input),
-    takenAt: takenAtOf(photo.facts, parts.now),
+    takenAt: parts.takenAt,
     object: labels.object.trim(),
     notes: labels.notes.trim(),
     material: parts.materialId,

@@ -1,6 +1,9 @@
 import { useSignal } from '@preact/signals'
+import { deviceZone, momentOf } from '../../log/moment.ts'
+import { showMoment } from '../../ui/words/dates.ts'
 import { SaveDock } from '../save-dock.tsx'
 import { useServices } from '../services.ts'
+import { takenAtOf } from './photo-meaning.ts'
 import type { ReadingModel } from './reading-model.ts'
 import { readingRecord } from './reading-record.ts'
 
@@ -9,6 +12,7 @@ export function SavePanel({ model }: { model: ReadingModel }) {
   const { now } = useServices()
   const object = useSignal('')
   const notes = useSignal('')
+  const dated = useSignal<'photo' | 'now'>('photo')
   const estimate = model.estimate.value
   const measurement = model.measurement.value
   const photo = model.glow.photo.value
@@ -29,12 +33,28 @@ export function SavePanel({ model }: { model: ReadingModel }) {
           cover: model.choices.value.cover,
           materialId: model.choices.value.materialId,
           labels: { object: object.value, notes: notes.value },
-          now: now(),
+          takenAt:
+            dated.value === 'photo' ? takenAtOf(photo.facts, now()) : momentOf(now(), deviceZone()),
         })
         // A reading without its picture is better than none.
         const picture = await photo.regionPicture(measurement.region).catch(() => undefined)
         return (await log.add(record, picture)).id
       }}
-    />
+    >
+      {photo.facts.takenAt !== null && (
+        <label class="field">
+          <span>Time of the reading</span>
+          <select
+            value={dated.value}
+            onChange={(event) => {
+              dated.value = event.currentTarget.value === 'now' ? 'now' : 'photo'
+            }}
+          >
+            <option value="photo">{showMoment(photo.facts.takenAt)}, by the camera</option>
+            <option value="now">Now</option>
+          </select>
+        </label>
+      )}
+    </SaveDock>
   )
 }

@@ -1,19 +1,24 @@
 import type { SweepMeasurement } from '../../light/exposure-sweep/sweep-result.ts'
 import { Notices } from '../../ui/notices.tsx'
+import { curveCheckNotice } from '../../ui/words/kept-curve.ts'
 import { sweepFindingNotice, sweepRefusalNotice } from '../../ui/words/sweep.ts'
 import { CurveDrawing } from './curve-drawing.tsx'
 import { KeepCurve } from './keep-curve.tsx'
+import { useNotedCheck } from './note-check.ts'
 import type { ReadingModel } from './reading-model.ts'
 import type { SweepModel } from './sweep-model.ts'
 
 /** The photos of a sweep, their exposures, and what came of them. */
 export function SweepPanel({ model, sweep }: { model: ReadingModel; sweep: SweepModel }) {
   const result = sweep.result.value
+  const check = sweep.check.value
   const progress = sweep.progress.value
+  const nameOf = (frame: number) => sweep.sweep.photos[frame]?.name ?? `Photo ${frame + 1}`
   const missing = sweep.stops.value.some((value) => value === null)
+  useNotedCheck(sweep)
   return (
     <section class="stack">
-      <h2>Exposure sweep</h2>
+      <h2>{sweep.checkOnly ? 'Check of the tone curve' : 'Exposure sweep'}</h2>
       {missing && (
         <p class="soft">
           The photos do not say how they were exposed. Enter the stops relative to the first, or
@@ -23,7 +28,8 @@ export function SweepPanel({ model, sweep }: { model: ReadingModel; sweep: Sweep
       {progress !== null && (
         <progress aria-label="Reading the photos of the sweep" value={progress} />
       )}
-      {result?.kind === 'refused' && <Notices notices={[sweepRefusalNotice(result)]} />}
+      {check && <Notices notices={[curveCheckNotice(check)]} />}
+      {result?.kind === 'refused' && <Notices notices={[sweepRefusalNotice(result, nameOf)]} />}
       {result?.kind === 'measured' && (
         <>
           <Notices notices={result.findings.map(sweepFindingNotice)} />

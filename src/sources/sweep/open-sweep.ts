@@ -1,4 +1,6 @@
+import type { ToneCurveCheck } from '../../light/exposure-sweep/check-tone-curve.ts'
 import type { SweepFrame, SweepResult } from '../../light/exposure-sweep/sweep-result.ts'
+import type { ToneCurve } from '../../light/exposure-sweep/tone-curve.ts'
 import type { Region, StoredImage } from '../../light/image.ts'
 import { grown, type PixelBox, pixelBox } from '../../light/region.ts'
 import { exposureFromFacts, type PhotoFacts } from '../files/photo-facts.ts'
@@ -30,6 +32,13 @@ export interface Sweep {
     exposures: readonly number[],
     onProgress?: (share: number) => void,
   ): Promise<SweepResult>
+  /** Holds a tone curve found earlier against the photos; likewise. */
+  check(
+    curve: ToneCurve,
+    region: Region,
+    exposures: readonly number[],
+    onProgress?: (share: number) => void,
+  ): Promise<ToneCurveCheck>
   close(): void
 }
 
@@ -123,32 +132,45 @@ function sweepOf(
     return { box, crops }
   }
 
+  /** The photos around the region, in the worker's form. */
+  const photographed = async (
+    region: Region,
+    exposures: readonly number[],
+    onProgress?: (share: number) => void,
+  ) => {
+    const mine = ++latest
+    const needed = pixelBox(grown(region, MARGIN), base.width, base.height)
+    if (!kept || !contains(kept.box, needed)) {
+      // A generous crop: the region may be moved a little without reading everything again.
+      const margin = Math.max(2 * MARGIN, region.width / 2, region.height / 2)
+      const box = pixelBox(grown(region, margin), base.width, base.height)
+      const work = reading.then(async () => {
+        if (mine !== latest) throw new DOMException('A later call took its place.', 'AbortError')
+        kept = await readCrops(box, onProgress)
+      })
+      reading = work.catch(() => undefined)
+      await work
+    }
+    const { box, crops } = kept as unknown as { box: PixelBox; crops: StoredImage[] }
+    const frames: SweepFrame[] = crops.map((image, i) => ({
+      image,
+      relativeExposure: exposures[i] as number,
+    }))
+    const inCrop = { ...region, x: region.x - box.left, y: region.y - box.top }
+    return { frames, region: inCrop, steps: base.codingSteps }
+  }
+
   return {
     photos,
     base,
     baseIndex,
     async measure(region, exposures, onProgress) {
-      const mine = ++latest
-      const needed = pixelBox(grown(region, MARGIN), base.width, base.height)
-      if (!kept || !contains(kept.box, needed)) {
-        // A generous crop: the region may be moved a little without reading everything again.
-        const margin = Math.max(2 * MARGIN, region.width / 2, region.height / 2)
-        const box = pixelBox(grown(region, margin), base.width, base.height)
-        const work = reading.then(async () => {
-          if (mine !== latest) throw new DOMException('A later call took its place.', 'AbortError')
-          kept = await readCrops(box, onProgress)
-        })
-        reading = work.catch(() => undefined)
-        await work
-      }
-      const { box, crops } = kept as unknown as { box: PixelBox; crops: StoredImage[] }
-      const frames: SweepFrame[] = crops.map((image, i) => ({
-        image,
-        relativeExposure: exposures[i] as number,
-      }))
-      const inCrop = { ...region, x: region.x - box.left, y: region.y - box.top }
-      const steps = base.codingSteps
-      return calls.call('measure', { frames, region: inCrop, steps }, { latest: true })
+      const input = await photographed(region, exposures, onProgress)
+      return calls.call('measure', input, { latest: true })
+    },
+    async check(curve, region, exposures, onProgress) {
+      const input = await photographed(region, exposures, onProgress)
+      return calls.call('check', { ...input, curve }, { latest: true })
     },
     close() {
       closed = true

@@ -1,16 +1,18 @@
+import type { ToneCurveCheck } from '../../light/exposure-sweep/check-tone-curve.ts'
 import type { CodingSteps } from '../../light/exposure-sweep/frame-levels.ts'
 import type { SweepFrame, SweepResult } from '../../light/exposure-sweep/sweep-result.ts'
+import type { ToneCurve } from '../../light/exposure-sweep/tone-curve.ts'
 import type { Region } from '../../light/image.ts'
 
 /** What the worker of a sweep answers. */
 export type SweepOperations = {
-  measure: readonly [
-    {
-      readonly frames: readonly SweepFrame[]
-      readonly region: Region
-      /** Null where the files do not say. */
-      readonly steps: CodingSteps | null
-    },
-    SweepResult,
-  ]
+  measure: readonly [Photographed, SweepResult]
+  check: readonly [Photographed & { readonly curve: ToneCurve }, ToneCurveCheck]
+}
+
+interface Photographed {
+  readonly frames: readonly SweepFrame[]
+  readonly region: Region
+  /** Null where the files do not say. */
+  readonly steps: CodingSteps | null
 }

@@ -1,3 +1,4 @@
+import { checkToneCurve } from '../../light/exposure-sweep/check-tone-curve.ts'
 import { measureSweep } from '../../light/exposure-sweep/measure-sweep.ts'
 import { answerCalls } from '../worker-answers.ts'
 import type { SweepOperations } from './sweep-operations.ts'
@@ -5,4 +6,6 @@ import type { SweepOperations } from './sweep-operations.ts'
 answerCalls<SweepOperations>({
   measure: async ({ frames, region, steps }) =>
     measureSweep(frames, region, steps ? { steps } : {}),
+  check: async ({ curve, frames, region, steps }) =>
+    checkToneCurve(curve, frames, region, steps ?? undefined),
 })

@@ -5,7 +5,10 @@ const stops = (value = 0) => value.toFixed(1)
 const percent = (share = 0) => `${(100 * share).toFixed(0)} %`
 
 /** Why a sweep gives no figure, and what to do. */
-export function sweepRefusalNotice({ reason, values }: SweepRefused): Notice {
+export function sweepRefusalNotice(
+  { reason, values, depth }: SweepRefused,
+  nameOf: (frame: number) => string = (frame) => `Photo ${frame + 1}`,
+): Notice {
   const weight = 'stop'
   switch (reason) {
     case 'too few frames':
@@ -30,13 +33,13 @@ export function sweepRefusalNotice({ reason, values }: SweepRefused): Notice {
       return {
         weight,
         title: 'The stated exposures do not fit the pictures',
-        todo: 'The camera may have brightened some by itself. Lock ISO too, or enter the steps by hand.',
+        todo: `${values.frame === undefined ? '' : `${nameOf(values.frame)} is the worst. `}The camera may have brightened some by itself. Lock ISO too, or enter the steps by hand.`,
       }
     case 'scene moved':
       return {
         weight,
         title: 'The scene moved between the photos',
-        todo: 'Use a stand, and keep the piece still.',
+        todo: `${values.frame === undefined ? '' : `${nameOf(values.frame)} shows it elsewhere. `}Use a stand, and keep the piece still.`,
       }
     case 'clipped':
       return {
@@ -54,7 +57,7 @@ export function sweepRefusalNotice({ reason, values }: SweepRefused): Notice {
       return {
         weight,
         title: 'The sweep does not go far enough down',
-        todo: 'Red must come down to where green was. Add darker photos, one stop apart.',
+        todo: `Red must come down to where green was${depth ? `: about ${Math.ceil(depth.neededStops)} stops from the brightest` : ''}. Add darker photos, one stop apart.`,
       }
     case 'glow changed':
       return {
@@ -66,7 +69,7 @@ export function sweepRefusalNotice({ reason, values }: SweepRefused): Notice {
       return {
         weight,
         title: 'The kind of tone curve cannot be told',
-        todo: 'Start closer to clipping: the shoulder of the curve tells the two kinds apart.',
+        todo: 'Take more photos just below clipping, a third of a stop apart: only the shoulder of the curve tells the two kinds apart. With hardly any shoulder no sweep can; take a raw photo.',
       }
     case 'local tone mapping':
       return {

@@ -1,4 +1,5 @@
 import type { KnownHeatReference } from '../../../src/estimate/types.ts'
+import type { ToneCurve } from '../../../src/light/exposure-sweep/tone-curve.ts'
 import type { Json, KitItem } from '../../../src/log/types.ts'
 
 /** Kit items for tests. */
@@ -61,4 +62,29 @@ export const heatItem = (
     id,
     kind: 'known heat',
     data: { reference: { ...REFERENCE, ...part }, ...more } as unknown as Json,
+  })
+
+/** The nominal curve, as a sweep would keep it. */
+export const toneCurve = (space: ToneCurve['space']): ToneCurve => ({
+  version: 2,
+  kind: 'channel',
+  space,
+  response: {
+    kind: 'channel',
+    basis: { first: -8.5, spacing: 0.5, size: 23 },
+    coefficients: new Array(23).fill(0),
+  },
+  covariance: new Array((23 * 24) / 2).fill(0),
+  from: -6,
+  to: 0,
+  residual: 0.01,
+  data: 20,
+})
+
+export const curveItem = (id: string, curve: unknown, more: Record<string, unknown> = {}) =>
+  kitItem({
+    id,
+    kind: 'tone curve',
+    cameraId: 'Made-up phone',
+    data: { curve, curveId: 'Made-up phone · 1.0', ...more } as unknown as Json,
   })

@@ -3,7 +3,7 @@ import type { KitItem, Log, LogChange } from '../../../src/log/types.ts'
 import { camerasOf } from '../../../src/screens/kit/cameras.ts'
 import { createKitModel } from '../../../src/screens/kit/kit-model.ts'
 import { sortKit } from '../../../src/screens/kit/sort-kit.ts'
-import { BALANCE, heatItem, kitItem, REFERENCE } from './items.ts'
+import { BALANCE, curveItem, heatItem, kitItem, REFERENCE, toneCurve } from './items.ts'
 
 /** A log that holds these items and tells when they change. */
 function logWith(items: KitItem[]) {
@@ -52,6 +52,42 @@ describe('the kit sorted', () => {
   ])('leaves out a known heat with %s, and names it', (_, part) => {
     const { heats, unreadable } = sortKit([heatItem('bad', part as never), heatItem('good')])
     expect(heats.map(({ item }) => item.id)).toEqual(['good'])
+    expect(unreadable).toEqual([{ id: 'bad', name: 'bad' }])
+  })
+})
+
+describe('a tone curve of the kit', () => {
+  const curve = toneCurve('srgb')
+
+  test('comes with its date, its camera and its latest check', () => {
+    const check = { at: '2026-03-02T10:00:00Z', residual: 0.01, agrees: true }
+    const { curves } = sortKit([curveItem('c', curve, { check }), curveItem('d', curve)])
+    expect(curves).toMatchObject([
+      { id: 'c', cameraId: 'Made-up phone', check, foundAt: '2026-03-01T10:00:00.000+01:00' },
+      { id: 'd', check: null },
+    ])
+  })
+
+  // Version 1 counted the response over another axis: applied today it would bend wrongly.
+  test('of an earlier version is told apart, and not offered', () => {
+    const { basis } = curve.response
+    const response = { ...curve.response, basis: { ...basis, size: 20 } }
+    const { curves, earlierCurves, unreadable } = sortKit([
+      curveItem('old', { ...curve, version: 1, response }),
+      curveItem('same size', { ...curve, version: 1 }),
+    ])
+    expect(curves).toEqual([])
+    expect(earlierCurves.map(({ id }) => id)).toEqual(['old', 'same size'])
+    expect(unreadable).toEqual([])
+  })
+
+  test.each([
+    ['coefficients that do not fit', { response: { ...curve.response, coefficients: [1, 2] } }],
+    ['a covariance cut off', { covariance: [0] }],
+    ['an unknown version', { version: 3 }],
+  ])('with %s is left out, and named', (_, part) => {
+    const { curves, unreadable } = sortKit([curveItem('bad', { ...curve, ...part })])
+    expect(curves).toEqual([])
     expect(unreadable).toEqual([{ id: 'bad', name: 'bad' }])
   })
 })

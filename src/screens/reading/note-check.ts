@@ -1,0 +1,25 @@
+import { useEffect } from 'preact/hooks'
+import { deviceZone, momentOf } from '../../log/moment.ts'
+import { say } from '../../ui/spoken.tsx'
+import { logSentence } from '../../ui/words/log-errors.ts'
+import { useServices } from '../services.ts'
+import type { SweepModel } from './sweep-model.ts'
+
+/** Writes the latest check of a tone curve to its entry in the kit, so that its age is known. */
+export function useNotedCheck(sweep: SweepModel): void {
+  const { log, now } = useServices()
+  const check = sweep.check.value
+  useEffect(() => {
+    if (!sweep.kept || check?.kind !== 'checked') return
+    const { id } = sweep.kept
+    const { residual, agrees } = check
+    const note = async () => {
+      const { kit } = await log
+      const data = (await kit.get(id))?.data
+      if (typeof data !== 'object' || data === null || Array.isArray(data)) return
+      const at = momentOf(now(), deviceZone()).iso
+      await kit.change(id, { data: { ...data, check: { at, residual, agrees } } })
+    }
+    note().catch((error: unknown) => say(logSentence(error)))
+  }, [sweep, check])
+}
