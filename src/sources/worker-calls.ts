@@ -12,7 +12,7 @@ export type Answer =
 
 /** What is needed of a Worker. */
 export interface WorkerPort {
-  postMessage(message: unknown): void
+  postMessage(message: unknown, transfer?: Transferable[]): void
   terminate(): void
   onmessage: ((event: MessageEvent<Answer>) => void) | null
   onerror: ((event: ErrorEvent) => void) | null
@@ -23,6 +23,7 @@ export type Operations = Record<string, readonly [unknown, unknown]>
 
 interface Waiting {
   readonly call: Call
+  readonly transfer: Transferable[]
   readonly resolve: (value: unknown) => void
   readonly reject: (reason: unknown) => void
   readonly onProgress: ((share: number) => void) | undefined
@@ -56,12 +57,18 @@ export class WorkerCalls<Ops extends Operations> {
   call<Name extends keyof Ops & string>(
     name: Name,
     input: Ops[Name][0],
-    options: { readonly latest?: boolean; readonly onProgress?: (share: number) => void } = {},
+    options: {
+      readonly latest?: boolean
+      readonly onProgress?: (share: number) => void
+      /** Buffers of the input that go over instead of being copied: large ones. */
+      readonly transfer?: Transferable[]
+    } = {},
   ): Promise<Ops[Name][1]> {
     if (this.#closed) return Promise.reject(superseded())
     return new Promise<unknown>((resolve, reject) => {
       const call = { id: this.#count++, name, input }
-      const waiting = { call, resolve, reject, onProgress: options.onProgress }
+      const { onProgress, transfer = [] } = options
+      const waiting = { call, transfer, resolve, reject, onProgress }
       if (!options.latest) return this.#send(waiting)
       const before = this.#busy.get(name)
       if (before === undefined) {
@@ -82,7 +89,7 @@ export class WorkerCalls<Ops extends Operations> {
 
   #send(waiting: Waiting): void {
     this.#sent.set(waiting.call.id, waiting)
-    this.#port.postMessage(waiting.call)
+    this.#port.postMessage(waiting.call, waiting.transfer)
   }
 
   #take(answer: Answer): void {

@@ -1,4 +1,4 @@
-import { mkdtempSync, writeFileSync } from 'node:fs'
+import { mkdtempSync, rmSync, writeFileSync } from 'node:fs'
 import { tmpdir } from 'node:os'
 import { join } from 'node:path'
 import { encodeTransfer, linearSrgbFromP3 } from '../../src/colour/rgb-spaces.ts'
@@ -51,8 +51,14 @@ function nearestYuv([r, g, b]: Triple): Triple {
   return best
 }
 
+/** A temporary video of some megabytes, to be removed after the tests. */
+export interface GlowVideo {
+  readonly file: string
+  remove(): void
+}
+
 /** A YUV4MPEG2 file of a glowing bar on black; the fake camera plays it over and over. */
-export function glowVideo(temperatureK: number): string {
+export function glowVideo(temperatureK: number): GlowVideo {
   const glow = nearestYuv(glowCodes(temperatureK))
   const frame = Buffer.concat([
     Buffer.alloc(WIDTH * HEIGHT, 16),
@@ -67,7 +73,8 @@ export function glowVideo(temperatureK: number): string {
   }
   const head = Buffer.from(`YUV4MPEG2 W${WIDTH} H${HEIGHT} F30:1 Ip A1:1 C420jpeg\n`)
   const one = Buffer.concat([Buffer.from('FRAME\n'), frame])
-  const file = join(mkdtempSync(join(tmpdir(), 'glowbook-live-')), 'glow.y4m')
+  const folder = mkdtempSync(join(tmpdir(), 'glowbook-live-'))
+  const file = join(folder, 'glow.y4m')
   writeFileSync(file, Buffer.concat([head, one, one, one]))
-  return file
+  return { file, remove: () => rmSync(folder, { recursive: true, force: true }) }
 }

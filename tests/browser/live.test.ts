@@ -1,10 +1,13 @@
 import type { Page } from 'playwright-core'
+import { afterAll } from 'vitest'
 import { axe, expect, fakeCamera, smallTargets, test } from './harness.ts'
 import { glowVideo } from './live-video.ts'
 
 const TRUTH_K = 1273
 
-test.override({ flags: fakeCamera(glowVideo(TRUTH_K)) })
+const video = glowVideo(TRUTH_K)
+afterAll(() => video.remove())
+test.override({ flags: fakeCamera(video.file) })
 
 const start = (page: Page) => page.getByRole('button', { name: 'Start the camera' }).click()
 const practice = (page: Page) => page.getByRole('button', { name: /Practice bench/ }).click()

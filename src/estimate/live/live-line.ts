@@ -70,6 +70,12 @@ export function figureByLine(
   }
 }
 
+/** The input of the whole estimate at another ln(G/R): only green moves. */
+export function inputAt({ input }: LiveLine, lnRatio: number): GlowInput {
+  const [r, , b] = input.glow.mean
+  return { ...input, glow: { ...input.glow, mean: [r, r * Math.exp(lnRatio), b] } }
+}
+
 /** Where a figure stands to a target band. */
 export type BandPlace = 'below' | 'inside' | 'above'
 
@@ -80,6 +86,17 @@ export interface TargetBand {
 
 export function bandPlace(temperatureK: number, { fromK, toK }: TargetBand): BandPlace {
   return temperatureK < fromK ? 'below' : temperatureK > toK ? 'above' : 'inside'
+}
+
+/** Whether the whole 95 % interval lies at the same place as the figure. */
+export function bandPlaceIsSure(
+  { temperatureK, expandedUncertaintyK }: LiveFigure,
+  band: TargetBand,
+): boolean {
+  const place = bandPlace(temperatureK, band)
+  return [-1, 1].every(
+    (side) => bandPlace(temperatureK + side * expandedUncertaintyK, band) === place,
+  )
 }
 
 /** A band narrower than the 95 % interval cannot be held to: an answer 'inside' is then chance. */

@@ -16,8 +16,8 @@ export function BandPanel({
   sounding: boolean
   onSound: (on: boolean) => void
 }) {
-  const from = useSignal<number | null>(null)
-  const to = useSignal<number | null>(null)
+  const from = useSignal<number | null>(band.peek()?.fromK ?? null)
+  const to = useSignal<number | null>(band.peek()?.toK ?? null)
   const unit = temperatureUnit.value
   const settle = () => {
     const [fromK, toK] = [from.value, to.value]

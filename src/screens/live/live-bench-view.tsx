@@ -1,17 +1,25 @@
 import { useSignal } from '@preact/signals'
 import { useEffect } from 'preact/hooks'
-import { bandPlace, type TargetBand } from '../../estimate/live/live-line.ts'
+import { bandPlace } from '../../estimate/live/live-line.ts'
 import { newUuid } from '../../log/uuid.ts'
 import { Notices } from '../../ui/notices.tsx'
 import { go } from '../../ui/router.ts'
 import { askToKeep } from '../../ui/settings.ts'
 import { say } from '../../ui/spoken.tsx'
-import { BALANCE_NOT_LOCKED, CANVAS_ONLY, LIVE_RANGE } from '../../ui/words/live.ts'
+import {
+  BALANCE_NOT_LOCKED,
+  CANVAS_ONLY,
+  CURVE_NOT_KNOWN,
+  LIVE_RANGE,
+  SCREEN_MAY_SLEEP,
+} from '../../ui/words/live.ts'
 import { logSentence } from '../../ui/words/log-errors.ts'
 import { useServices } from '../services.ts'
 import { BandPanel } from './band-panel.tsx'
-import { type BandSignals, startBandSignals } from './band-signals.ts'
-import type { LiveModel } from './live-model.ts'
+import { startBandSignals } from './band-signals.ts'
+import { CardPanel } from './card-panel.tsx'
+import { exposureRange } from './live-controls.ts'
+import type { LiveModel } from './live-model-type.ts'
 import { LivePicture } from './live-picture.tsx'
 import { LiveReadout } from './live-readout.tsx'
 import { livePicture, liveRecord } from './live-record.ts'
@@ -23,12 +31,11 @@ import { keepAwake } from './wake-lock.ts'
 /** The live reading at work. */
 export function LiveBenchView({ model, onStop }: { model: LiveModel; onStop: () => void }) {
   const { log, now } = useServices()
-  const object = useSignal('')
+  const { object, band, bandSignals: signals, series } = model.desk
   const saving = useSignal(false)
   const failure = useSignal<string | null>(null)
-  const band = useSignal<TargetBand | null>(null)
-  const signals = useSignal<BandSignals | null>(null)
-  const series = useSignal<{ id: string; seconds: number; count: number } | null>(null)
+  const mayGoDark = useSignal(false)
+  const placing = useSignal<'sight' | 'card'>('sight')
 
   const save = async (spoken = true): Promise<boolean> => {
     if (saving.peek()) return false
@@ -59,14 +66,17 @@ export function LiveBenchView({ model, onStop }: { model: LiveModel; onStop: () 
   }
 
   useEffect(() => {
-    const stops = [keepAwake(), shutterKeys(() => void save())]
+    const refused = () => {
+      mayGoDark.value = true
+    }
+    const stops = [keepAwake(refused), shutterKeys(() => void save())]
     return () => {
       for (const stop of stops) stop()
     }
   }, [])
-  useEffect(() => () => signals.peek()?.close(), [])
 
-  // A series saves by itself until it is stopped; leaving the screen stops it.
+  // A series saves by itself until it is stopped; leaving the screen stops it. It goes on when a
+  // camera that was taken away comes back.
   const running = series.value
   useEffect(() => {
     if (!running) return
@@ -97,9 +107,9 @@ export function LiveBenchView({ model, onStop }: { model: LiveModel; onStop: () 
         {model.camera.kind === 'practice' && <strong class="simulated">Simulated</strong>}
       </header>
       <div class="live-work">
-        <LivePicture model={model} />
+        <LivePicture model={model} placing={placing} />
         <div class="stack">
-          <LiveReadout model={model} place={place} />
+          <LiveReadout model={model} />
           <div class="live-buttons">
             <button
               type="button"
@@ -128,10 +138,17 @@ export function LiveBenchView({ model, onStop }: { model: LiveModel; onStop: () 
       </div>
       <Notices
         notices={[
-          ...(whiteBalance && whiteBalance !== 'locked' ? [BALANCE_NOT_LOCKED] : []),
+          ...(whiteBalance && whiteBalance !== 'locked' && !model.byCard.value
+            ? [BALANCE_NOT_LOCKED]
+            : []),
+          ...(figure && !model.curve.inUse.value.recovered && exposureRange(model.camera)
+            ? [CURVE_NOT_KNOWN]
+            : []),
+          ...(mayGoDark.value ? [SCREEN_MAY_SLEEP] : []),
           ...(model.canvasOnly.value ? [CANVAS_ONLY] : []),
         ]}
       />
+      <CardPanel model={model} placing={placing} />
       <LocksPanel model={model} />
       <BandPanel
         band={band}

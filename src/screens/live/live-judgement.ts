@@ -14,6 +14,8 @@ export type LiveTrouble =
   | 'below range'
   | 'above range'
   | 'reading'
+  /** No pictures come: a call, another app. */
+  | 'paused'
 
 /** A new region only where the glow has gone on: one that jitters would restart the mean. */
 export function moved(before: Region | null, after: Region): boolean {
@@ -34,6 +36,10 @@ export function absenceTrouble(absence: string | null): LiveTrouble {
   if (absence === 'all black') return 'too dark'
   return absence === 'too small' ? 'too small' : 'no glow'
 }
+
+/** Why a found glow gives no number. */
+export const refusalTrouble = (code: string | undefined): LiveTrouble =>
+  code === 'clipped' ? 'clipped' : code === 'dark' ? 'too dark' : 'too small'
 
 /** Within this of 6500 K a locked balance is the daylight preset. */
 const DAYLIGHT = { kelvin: 6500, within: 600 }

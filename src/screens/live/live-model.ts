@@ -1,110 +1,107 @@
-import { batch, computed, type ReadonlySignal, type Signal, signal } from '@preact/signals'
-import { linearP3FromSrgb } from '../../colour/rgb-spaces.ts'
-import { figureByLine, type LiveFigure, type LiveLine } from '../../estimate/live/live-line.ts'
-import type { BalanceState, GlowEstimate, GlowInput } from '../../estimate/types.ts'
-import type { ToneCurve } from '../../light/exposure-sweep/tone-curve.ts'
+import { batch, computed, signal } from '@preact/signals'
+import {
+  figureByLine,
+  inputAt,
+  type LiveFigure,
+  type LiveLine,
+} from '../../estimate/live/live-line.ts'
+import type { BalanceState } from '../../estimate/types.ts'
+import type { GreyMeasurement } from '../../light/grey-reference.ts'
 import type { Region } from '../../light/image.ts'
-import { evenBox, frameCodes } from '../../light/live/frame-codes.ts'
-import { frameMean } from '../../light/live/frame-mean.ts'
+import { evenBox } from '../../light/live/frame-codes.ts'
 import { Rolling, type RollingValue } from '../../light/live/rolling.ts'
 import type { PhotoMeasurement } from '../../light/measure-photo.ts'
 import { LARGEST_CLIPPED_SHARE } from '../../light/patch.ts'
 import { pixelBox } from '../../light/region.ts'
+import { newUuid } from '../../log/uuid.ts'
 import type { LiveCamera } from '../../sources/live/live-camera.ts'
 import { openLiveBench } from '../../sources/live/live-client.ts'
+import type { Look } from '../../sources/live/live-operations.ts'
 import { DriftWatch, type Locks, lockCamera } from '../../sources/live/lock.ts'
+import { watchFrames } from '../../sources/live/watch-frames.ts'
+import { keepInside, type Size } from '../../ui/region-geometry.ts'
 import type { KitModel } from '../kit/kit-model.ts'
-import { type Choices, surfaceOf, windowOf } from '../reading/glow-input.ts'
-import { absenceTrouble, balanceOf, type LiveTrouble, moved, sameRegion } from './live-judgement.ts'
-
-export interface LiveModel {
-  readonly camera: LiveCamera
-  readonly locks: ReadonlySignal<Locks | null>
-  readonly region: ReadonlySignal<Region | null>
-  /** Follows the glow by itself; else the sight stays where it is. */
-  readonly follow: Signal<boolean>
-  readonly figure: ReadonlySignal<LiveFigure | null>
-  readonly rolling: ReadonlySignal<RollingValue | null>
-  readonly trouble: ReadonlySignal<LiveTrouble | null>
-  readonly measurement: ReadonlySignal<PhotoMeasurement | null>
-  readonly line: ReadonlySignal<LiveLine | null>
-  /** Frames and canvas differ on this device: pixels are read by the canvas. */
-  readonly canvasOnly: ReadonlySignal<boolean>
-  readonly held: Signal<boolean>
-  readonly choices: Signal<Omit<Choices, 'balanceState'>>
-  readonly curve: Signal<ToneCurve | null>
-  readonly balanceState: ReadonlySignal<BalanceState>
-  /** The sweep wants the camera for itself. */
-  readonly pause: Signal<boolean>
-  readonly bench: ReturnType<typeof openLiveBench>
-  /** The whole estimate of the rolling value, for the log; null without a figure. */
-  wholeEstimate(): Promise<{ estimate: GlowEstimate; input: GlowInput } | null>
-  setSight(region: Region): void
-  lock(): Promise<void>
-  dispose(): void
-}
+import { surfaceOf, windowOf } from '../reading/glow-input.ts'
+import { lnRatioOf, meanOf } from './frame-ratio.ts'
+import { createLiveCurve } from './live-curve.ts'
+import type { LiveDesk } from './live-desk.ts'
+import {
+  absenceTrouble,
+  balanceOf,
+  type LiveTrouble,
+  moved,
+  refusalTrouble,
+  sameRegion,
+} from './live-judgement.ts'
+import type { LiveModel, LiveSurroundings } from './live-model-type.ts'
 
 /** Between looks at the whole frame, ms. */
 const LOOK_MS = 250
 /** Looks from one search for the glow to the next; between them the sight stays. */
 const FIND_EVERY = 4
-/** Between figures on the screen, ms: faster than ten a second, slower than frames may come. */
-const SHOW_MS = 60
+/**
+ * Between figures on the screen, ms. Frames come at any rate, so two figures are up to twice as far
+ * apart: ten a second is kept from ten frames a second on.
+ */
+const SHOW_MS = 45
 
 /** @param kit references of the kit count where they are of this camera */
 export function createLiveModel(
   camera: LiveCamera,
-  { references }: Pick<KitModel, 'references'>,
+  kit: Pick<KitModel, 'references' | 'curves'>,
+  desk: LiveDesk,
+  { bench, nowMs }: LiveSurroundings = {
+    bench: openLiveBench(),
+    nowMs: () => performance.now(),
+  },
 ): LiveModel {
-  const bench = openLiveBench()
+  const size = signal<Size>(camera.size())
   const locks = signal<Locks | null>(null)
   const region = signal<Region | null>(null)
   const follow = signal(true)
+  const cardRegion = signal<Region | null>(null)
+  const card = signal<GreyMeasurement | null>(null)
+  const byCard = signal(false)
   const figure = signal<LiveFigure | null>(null)
   const rolled = signal<RollingValue | null>(null)
   const trouble = signal<LiveTrouble | null>('reading')
   const measurement = signal<PhotoMeasurement | null>(null)
-  const line = signal<LiveLine | null>(null)
   const canvasOnly = signal(false)
   const held = signal(false)
   const pause = signal(false)
-  const choices = signal<Omit<Choices, 'balanceState'>>({
-    materialId: 'steel-oxidised',
-    cover: 'none',
-  })
-  const curve = signal<ToneCurve | null>(null)
+  const curve = createLiveCurve(camera, kit)
   const rolling = new Rolling()
   const drift = new DriftWatch()
-  /** ln(G/R) of plain frame means at which {@link line} was made. */
+  let line: LiveLine | null = null
+  /** ln(G/R) of plain frame means (glow, less that of the card) at which {@link line} was made. */
   let anchor = 0
+  let cardId = ''
   let closed = false
   let reading = false
   let looking = false
   let verified = false
-  let lastLook = 0
+  let lastLook = Number.NEGATIVE_INFINITY
+  let lastShown = Number.NEGATIVE_INFINITY
   let count = 0
-  let lastShown = 0
 
   const balanceState = computed<BalanceState>(() => balanceOf(locks.value, camera))
-
-  const lnRatio = (linear: readonly [number, number, number]) => {
-    const [r, g] = linearP3FromSrgb(linear)
-    return r > 0 && g > 0 ? Math.log(g / r) : Number.NaN
-  }
+  const stands = () => closed || held.peek() || pause.peek()
 
   const show = (now: number) => {
     if (now - lastShown < SHOW_MS) return
     lastShown = now
     const value = rolling.get()
-    const at = line.peek()
     const found =
-      value && at
-        ? figureByLine(at, at.lnRatio + value.value - anchor, value.standardUncertainty)
+      value && line
+        ? figureByLine(line, line.lnRatio + value.value - anchor, value.standardUncertainty)
         : null
     batch(() => {
       rolled.value = value
       figure.value = found
-      if (found) trouble.value = value && value.motion !== 'steady' ? value.motion : null
+      // A line without a temperature has said why.
+      if (!line || line.slopeK === null) return
+      const motion = value && value.motion !== 'steady' ? value.motion : null
+      trouble.value = found ? motion : 'reading'
     })
   }
 
@@ -119,20 +116,24 @@ export function createLiveModel(
 
   const readFrame = async () => {
     const where = region.peek()
-    if (closed || reading || held.peek() || pause.peek() || !where) return
+    if (stands() || reading || !where) return
     const frame = camera.frame()
     if (!frame) return
     reading = true
     try {
-      const box = evenBox(pixelBox(where, frame.width, frame.height), frame.width, frame.height)
-      if (box.right <= box.left || box.bottom <= box.top) return fail('too small')
-      const mean = frameMean(frameCodes(await frame.copy(box)))
-      if (closed) return
+      const beside = byCard.peek() ? cardRegion.peek() : null
+      const [mean, cardMean] = await Promise.all([
+        meanOf(frame, where),
+        beside ? meanOf(frame, beside) : null,
+      ])
+      // A sight or a card that changed meanwhile: this frame belongs to neither.
+      if (stands() || where !== region.peek() || (beside !== null) !== byCard.peek()) return
+      if (!mean) return fail('too small')
       if (mean.clippedShare > LARGEST_CLIPPED_SHARE) return fail('clipped')
-      const value = lnRatio(mean.linear)
+      const value = lnRatioOf(mean.linear) - (cardMean ? lnRatioOf(cardMean.linear) : 0)
       if (!Number.isFinite(value)) return
       rolling.add(value, Math.log(mean.linear[0]))
-      show(performance.now())
+      show(nowMs())
     } finally {
       frame.close()
       reading = false
@@ -140,126 +141,167 @@ export function createLiveModel(
   }
 
   const takeLook = async () => {
-    if (closed || looking || held.peek() || pause.peek()) return
-    if (performance.now() - lastLook < LOOK_MS) return
+    if (stands() || looking || nowMs() - lastLook < LOOK_MS) return
     const frame = camera.frame()
     if (!frame) return
     looking = true
+    const onCard = cardRegion.peek()
     try {
       const { width, height } = frame
       const box = evenBox({ left: 0, top: 0, right: width, bottom: height }, width, height)
-      const pixels = await frame.copy(box)
       const found = await bench.look({
-        pixels,
+        pixels: await frame.copy(box),
         sight: follow.peek() && ++count % FIND_EVERY === 1 ? null : region.peek(),
+        card: onCard && { id: cardId, region: onCard, light: desk.cardLight.peek() },
         settings: {
           channels: 'display-p3',
           cameraToXyz: null,
-          balance: null,
           balanceState: balanceState.peek(),
-          surface: surfaceOf(choices.peek().materialId),
-          window: windowOf(choices.peek().cover),
+          surface: surfaceOf(desk.choices.peek().materialId),
+          window: windowOf(desk.choices.peek().cover),
           cameraId: camera.id,
           takenAt: null,
-          references: references.peek(),
+          references: kit.references.peek(),
         },
-        curve: { id: `${camera.id} stream`, recovered: curve.peek() },
+        curve: curve.inUse.peek(),
       })
-      if (closed || pause.peek()) return
-      take(found)
+      // An answer about a frame of another size, another card, or after the hold is dropped.
+      const turned = width !== size.peek().width || height !== size.peek().height
+      if (!stands() && !turned && onCard === cardRegion.peek()) take(found)
     } catch {
       // The bench was closed meanwhile, or the frame went away: the next look tells.
     } finally {
       frame.close()
       looking = false
-      lastLook = performance.now()
+      lastLook = nowMs()
     }
   }
 
-  const take = (found: Awaited<ReturnType<typeof bench.look>>) => {
-    if (found.surroundings) drift.add(...found.surroundings)
-    const now = locks.peek()
-    if (now?.whiteBalance === 'locked' && drift.drifts())
-      locks.value = { ...now, whiteBalance: 'drifts' }
-    measurement.value = found.measurement
+  const take = (found: Look) => {
+    const balanced = found.card?.balance != null
+    batch(() => {
+      card.value = found.card?.measurement ?? null
+      measurement.value = found.measurement
+      if (byCard.peek() === balanced) return
+      byCard.value = balanced
+      rolling.clear()
+    })
     if (!found.region) {
       region.value = null
-      line.value = null
+      line = null
       return fail(absenceTrouble(found.absence))
     }
     if (moved(region.peek(), found.region)) {
       region.value = found.region
       rolling.clear()
+      drift.clear()
     } else if (!sameRegion(region.peek(), found.region)) return
+    watchDrift(found)
     const refusal = found.measurement?.findings.find(({ weight }) => weight === 'refusal')?.code
-    if (!found.line || refusal) {
-      line.value = null
-      return fail(refusal === 'clipped' ? 'clipped' : refusal === 'dark' ? 'too dark' : 'too small')
-    }
-    line.value = found.line
-    if (found.plain) anchor = lnRatio(found.plain)
-    const { estimate } = found.line
+    line = refusal ? null : found.line
+    if (!line || !found.plain) return fail(refusalTrouble(refusal))
+    anchor = lnRatioOf(found.plain) - (balanced && found.card ? lnRatioOf(found.card.plain) : 0)
+    const { estimate } = line
     if (estimate.kind === 'below range') fail('below range')
     else if (estimate.kind === 'no number')
-      fail(
-        estimate.reason === 'above range'
-          ? 'above range'
-          : estimate.reason === 'clipped'
-            ? 'clipped'
-            : 'too dark',
-      )
-    if (!verified) {
-      verified = true
-      const { width, height } = camera.size()
-      void camera.verify(pixelBox(found.region, width, height)).then((agrees) => {
-        canvasOnly.value = !agrees
-      })
-    }
+      fail(estimate.reason === 'above range' ? 'above range' : refusalTrouble(estimate.reason))
+    if (verified) return
+    verified = true
+    const { width, height } = size.peek()
+    void camera.verify(pixelBox(found.region, width, height)).then((agrees) => {
+      canvasOnly.value = !agrees
+    })
   }
 
-  const stopFrames = camera.onFrame(() => {
-    void readFrame()
-    void takeLook()
-  })
+  const watchDrift = ({ surroundings }: Look) => {
+    const now = locks.peek()
+    if (now?.whiteBalance !== 'locked' || !surroundings) return
+    drift.add(surroundings)
+    if (drift.drifts()) locks.value = { ...now, whiteBalance: 'drifts' }
+  }
+
+  /** A turned phone turns the frames: a fixed sight keeps its share of the picture, a card is lost. */
+  const turn = (next: Size) => {
+    const before = size.peek()
+    const sight = region.peek()
+    const [fx, fy] = [next.width / before.width, next.height / before.height]
+    batch(() => {
+      size.value = next
+      region.value =
+        sight && !follow.peek()
+          ? keepInside({ ...sight, x: sight.x * fx, y: sight.y * fy }, next)
+          : null
+      setCard(null)
+    })
+    line = null
+    drift.clear()
+    if (!held.peek()) fail('reading')
+  }
+
+  const setCard = (next: Region | null) => {
+    if (next && !cardRegion.peek()) cardId = `live card ${newUuid()}`
+    batch(() => {
+      cardRegion.value = next
+      card.value = null
+    })
+    lastLook = Number.NEGATIVE_INFINITY
+  }
+
+  const stopWatching = watchFrames(
+    camera,
+    {
+      onFrame() {
+        const next = camera.size()
+        const before = size.peek()
+        if (next.width !== before.width || next.height !== before.height) turn(next)
+        void readFrame()
+        void takeLook()
+      },
+      onStall: () => !stands() && fail('paused'),
+    },
+    nowMs,
+  )
 
   return {
     camera,
+    desk,
+    size,
     locks,
     region,
     follow,
+    cardRegion,
+    card,
+    byCard,
     figure,
     rolling: rolled,
     trouble,
     measurement,
-    line,
     canvasOnly,
     held,
-    choices,
     curve,
     balanceState,
     pause,
     bench,
     async wholeEstimate() {
-      const at = line.peek()
       const value = rolled.peek()
-      if (!at || !value) return null
-      const [r, , b] = at.input.glow.mean
-      const green = r * Math.exp(at.lnRatio + value.value - anchor)
-      const input: GlowInput = { ...at.input, glow: { ...at.input.glow, mean: [r, green, b] } }
+      if (!line || !value) return null
+      const input = inputAt(line, line.lnRatio + value.value - anchor)
       return { estimate: await bench.estimate(input), input }
     },
     setSight(next) {
       follow.value = false
       region.value = next
       rolling.clear()
+      drift.clear()
     },
+    setCard,
     async lock() {
       locks.value = await lockCamera(camera)
       drift.clear()
     },
     dispose() {
       closed = true
-      stopFrames()
+      stopWatching()
       bench.close()
       camera.close()
     },

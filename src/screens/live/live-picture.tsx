@@ -1,13 +1,29 @@
-import { useSignal } from '@preact/signals'
+import { type Signal, useSignal } from '@preact/signals'
 import { useEffect, useRef } from 'preact/hooks'
 import type { Region } from '../../light/image.ts'
-import type { LiveModel } from './live-model.ts'
+import { centreAt, moveBy, scaleBy } from '../../ui/region-geometry.ts'
+import type { LiveModel } from './live-model-type.ts'
+
+const placeOf = ({ x, y, width, height }: Region) => ({ x, y, width, height })
 
 /** Side of a fixed sight over the picture's height. */
 const SIGHT = 0.12
 
-/** What the camera sees, with the sight in it; a tap sets a fixed sight. */
-export function LivePicture({ model }: { model: LiveModel }) {
+const ARROWS: Record<string, readonly [number, number]> = {
+  ArrowLeft: [-1, 0],
+  ArrowRight: [1, 0],
+  ArrowUp: [0, -1],
+  ArrowDown: [0, 1],
+}
+
+/** What the camera sees, with sight and grey card in it; a tap places the one or the other. */
+export function LivePicture({
+  model,
+  placing,
+}: {
+  model: LiveModel
+  placing: Signal<'sight' | 'card'>
+}) {
   const holder = useRef<HTMLDivElement>(null)
   const dimmed = useSignal(false)
   const { picture } = model.camera
@@ -16,47 +32,57 @@ export function LivePicture({ model }: { model: LiveModel }) {
     return () => picture.remove()
   }, [picture])
 
-  const { width, height } = model.camera.size()
+  const size = model.size.value
+  const { width, height } = size
   const region = model.region.value
+  const card = model.cardRegion.value
   const steady = model.rolling.value?.motion === 'steady'
 
   const sightAt = (x: number, y: number) => {
-    const size = model.camera.size()
-    const side = Math.min(SIGHT * size.height, size.width)
-    const clamp = (v: number, most: number) => Math.min(Math.max(v, 0), most)
-    const sight: Region = {
-      shape: 'rectangle',
-      x: clamp(x * size.width - side / 2, size.width - side),
-      y: clamp(y * size.height - side / 2, size.height - side),
-      width: side,
-      height: side,
-    }
-    model.setSight(sight)
+    const side = Math.min(SIGHT * height, width)
+    const sight: Region = { shape: 'rectangle', x: 0, y: 0, width: side, height: side }
+    model.setSight(centreAt(sight, x, y, size))
+  }
+  const placeAt = (x: number, y: number) => {
+    if (placing.value === 'card' && card) model.setCard(centreAt(card, x, y, size))
+    else sightAt(x, y)
+  }
+  const onKeyDown = (event: KeyboardEvent) => {
+    const onCard = placing.value === 'card' && card
+    const moving = onCard || region
+    if (!moving) return
+    const [dx, dy] = ARROWS[event.key] ?? [0, 0]
+    const factor = event.key === '+' ? 1.1 : event.key === '-' ? 1 / 1.1 : 1
+    if (!dx && !dy && factor === 1) return
+    event.preventDefault()
+    const step = Math.max(1, moving.width / 10)
+    const next = scaleBy(moveBy(moving, dx * step, dy * step, size), factor, factor, size)
+    if (onCard) model.setCard(next)
+    else model.setSight(next)
   }
 
   return (
     <div class="stack">
-      {/* A tap is the quick way for those who see; the button below does the same for the middle. */}
       <div
         ref={holder}
         class={dimmed.value ? 'live-picture dimmed' : 'live-picture'}
+        role="application"
+        aria-roledescription="live picture"
+        aria-label={`${placing.value === 'card' ? 'Grey card' : 'Sight'} in the live picture: arrow keys move it, plus and minus scale it.`}
+        tabindex={0}
+        onKeyDown={onKeyDown}
         onPointerDown={(event) => {
           const box = event.currentTarget.getBoundingClientRect()
-          sightAt((event.clientX - box.left) / box.width, (event.clientY - box.top) / box.height)
+          placeAt(
+            (width * (event.clientX - box.left)) / box.width,
+            (height * (event.clientY - box.top)) / box.height,
+          )
         }}
       >
-        {region && (
-          <svg viewBox={`0 0 ${width} ${height}`} aria-hidden="true">
-            <rect
-              class={steady ? 'sight steady' : 'sight'}
-              x={region.x}
-              y={region.y}
-              width={region.width}
-              height={region.height}
-              vector-effect="non-scaling-stroke"
-            />
-          </svg>
-        )}
+        <svg viewBox={`0 0 ${width} ${height}`} aria-hidden="true">
+          {region && <rect class={steady ? 'sight steady' : 'sight'} {...placeOf(region)} />}
+          {card && <rect class={model.byCard.value ? 'card steady' : 'card'} {...placeOf(card)} />}
+        </svg>
       </div>
       <div class="segments">
         <button
@@ -71,7 +97,7 @@ export function LivePicture({ model }: { model: LiveModel }) {
         <button
           type="button"
           aria-pressed={!model.follow.value}
-          onClick={() => (region ? model.setSight(region) : sightAt(0.5, 0.5))}
+          onClick={() => (region ? model.setSight(region) : sightAt(width / 2, height / 2))}
         >
           Fixed sight
         </button>

@@ -1,22 +1,25 @@
-import type { BandPlace } from '../../estimate/live/live-line.ts'
+import { bandPlace, bandPlaceIsSure } from '../../estimate/live/live-line.ts'
 import { TemperatureFigure } from '../../ui/quantity.tsx'
 import { showDifference, showTemperature } from '../../ui/temperature.ts'
 import { BAND_WORDS, LIVE_TROUBLES } from '../../ui/words/live.ts'
-import type { LiveModel } from './live-model.ts'
+import type { LiveModel } from './live-model-type.ts'
 
 const noise = (spreadK: number) =>
   spreadK < 1 ? `under ${showDifference(1)}` : showDifference(spreadK)
 
 /** The figure, readable at arm's length, and beside it in a few words what weakens it. */
-export function LiveReadout({ model, place }: { model: LiveModel; place: BandPlace | null }) {
+export function LiveReadout({ model }: { model: LiveModel }) {
   const figure = model.figure.value
   const trouble = model.trouble.value
+  const band = model.desk.band.value
+  const place = figure && band && bandPlace(figure.temperatureK, band)
   const truthK = model.held.value ? null : model.camera.truthK()
   return (
     <section class="live-readout stack" aria-label="Temperature">
-      {place && (
+      {band && place && figure && (
         <p class={`band-place ${place}`}>
           <span aria-hidden="true">{BAND_WORDS[place].sign}</span> {BAND_WORDS[place].text}
+          {!bandPlaceIsSure(figure, band) && <span class="small soft"> probably</span>}
         </p>
       )}
       {figure ? (

@@ -1,8 +1,10 @@
+import { chromaticityAtHueLightness } from '../../colour/nearest-swatch.ts'
+import { screenColour } from '../../colour/screen-gamut.ts'
 import type { GlowEstimate, GlowInput } from '../../estimate/types.ts'
 import { deviceZone, momentOf } from '../../log/moment.ts'
 import type { Json, NewPicture, NewReading } from '../../log/types.ts'
 import { resultOf } from '../reading/reading-record.ts'
-import type { LiveModel } from './live-model.ts'
+import type { LiveModel } from './live-model-type.ts'
 
 /** Longest side of the small picture that goes with a reading. */
 const PICTURE_SIDE = 320
@@ -17,6 +19,7 @@ export function liveRecord(
   const simulated = model.camera.kind === 'practice'
   const takenAt = momentOf(now, deviceZone())
   const { eye } = estimate
+  const codes = eye && screenColour(chromaticityAtHueLightness(eye), 'display-p3').codes
   return {
     method: simulated ? 'practice' : 'live',
     simulated,
@@ -24,9 +27,10 @@ export function liveRecord(
     takenAt,
     object: object.trim(),
     notes: simulated ? 'Simulated: practice bench.' : '',
-    material: model.choices.peek().materialId,
-    cover: model.choices.peek().cover,
+    material: model.desk.choices.peek().materialId,
+    cover: model.desk.choices.peek().cover,
     series,
+    swatch: codes && [codes[0], codes[1], codes[2]],
     chromaticity: eye && {
       x: eye.x,
       y: eye.y,
@@ -38,6 +42,10 @@ export function liveRecord(
     inputs: { ...input, takenAt: takenAt.iso } as unknown as Json,
     details: {
       measurement: model.measurement.peek(),
+      greyCard: input.balance && {
+        measurement: model.card.peek(),
+        light: model.desk.cardLight.peek(),
+      },
       rolling: model.rolling.peek(),
       figure: model.figure.peek(),
       locks: model.locks.peek(),

@@ -7,7 +7,9 @@ import { Notices } from '../../ui/notices.tsx'
 import { LIVE_RANGE, LIVE_REFUSALS } from '../../ui/words/live.ts'
 import { useServices } from '../services.ts'
 import { LiveBenchView } from './live-bench-view.tsx'
-import { createLiveModel, type LiveModel } from './live-model.ts'
+import { createLiveDesk } from './live-desk.ts'
+import { createLiveModel } from './live-model.ts'
+import type { LiveModel } from './live-model-type.ts'
 import './live.css'
 
 /** Point at the glow, see the temperature, press one large button, go on working. */
@@ -17,6 +19,7 @@ export function LiveScreen() {
   const refusal = useSignal<keyof typeof LIVE_REFUSALS | null>(null)
   const opening = useSignal(false)
   const left = useRef(false)
+  const desk = useRef(createLiveDesk()).current
 
   const close = () => {
     model.peek()?.dispose()
@@ -32,10 +35,10 @@ export function LiveScreen() {
       const camera = await open()
       // The person may have left while the browser was asking.
       if (left.current) return camera.close()
-      const opened = createLiveModel(camera, kit)
-      camera.onEnd(() => {
+      const opened = createLiveModel(camera, kit, desk)
+      camera.onEnd((why) => {
         close()
-        refusal.value = 'ended'
+        refusal.value = why
       })
       model.value = opened
       await opened.lock()
@@ -64,11 +67,17 @@ export function LiveScreen() {
       document.removeEventListener('visibilitychange', onVisibility)
       left.current = true
       close()
+      desk.dispose()
     }
   }, [])
 
+  const stop = () => {
+    desk.series.value = null
+    close()
+  }
+
   const current = model.value
-  if (current) return <LiveBenchView key={current.camera.id} model={current} onStop={close} />
+  if (current) return <LiveBenchView key={current.camera.id} model={current} onStop={stop} />
   return (
     <main class="screen live">
       <header>

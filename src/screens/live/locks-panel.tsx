@@ -1,44 +1,40 @@
 import { useSignal } from '@preact/signals'
-import type { SweepResult } from '../../light/exposure-sweep/sweep-result.ts'
+import { useEffect } from 'preact/hooks'
 import { MATERIALS } from '../../physics/materials.ts'
 import { Notices } from '../../ui/notices.tsx'
-import { EXPOSURE_NOT_SET, LOCK_NAMES, LOCK_STATES } from '../../ui/words/live.ts'
+import {
+  CURVE_DOES_NOT_HOLD,
+  EXPOSURE_NOT_SET,
+  exposureWords,
+  LOCK_NAMES,
+  LOCK_STATES,
+} from '../../ui/words/live.ts'
 import { sweepFindingNotice, sweepRefusalNotice } from '../../ui/words/sweep.ts'
-import { exposureRange, findExposure, runSweep } from './live-controls.ts'
-import type { LiveModel } from './live-model.ts'
+import { createExposureWork } from './exposure-work.ts'
+import { KeepLiveCurve } from './keep-live-curve.tsx'
+import { exposureRange } from './live-controls.ts'
+import type { LiveModel } from './live-model-type.ts'
 
 const PARTS = ['exposure', 'whiteBalance', 'focus'] as const
 
 /** What is locked, the exposure, and the sweep. */
 export function LocksPanel({ model }: { model: LiveModel }) {
-  const mainsHz = useSignal<50 | 60>(50)
-  const busy = useSignal<'exposure' | 'sweep' | null>(null)
-  const progress = useSignal(0)
-  const failed = useSignal(false)
-  const result = useSignal<SweepResult | null>(null)
+  const { camera, curve, desk } = model
+  const work = useSignal(createExposureWork(model)).value
+  const { busy, progress, failed, result, doesNotHold, exposure } = work
   const locks = model.locks.value
-  const settable = exposureRange(model.camera) !== null
+  const settable = exposureRange(camera) !== null
 
-  const work = async (what: 'exposure' | 'sweep') => {
-    busy.value = what
-    failed.value = false
-    progress.value = 0
-    try {
-      await findExposure(model, mainsHz.value)
-      if (what === 'sweep') {
-        result.value = await runSweep(model, (share) => {
-          progress.value = share
-        })
-        if (result.value?.kind === 'measured') model.curve.value = result.value.curve
-      }
-    } catch {
-      failed.value = true
-    } finally {
-      busy.value = null
-    }
-  }
+  // The exposure is found once by itself, as soon as there is a glow, seen or overexposed.
+  const seen = model.region.value !== null || model.trouble.value === 'clipped'
+  const first = settable && seen && locks?.exposure === 'locked'
+  useEffect(() => {
+    if (first) void work.begin('exposure')
+  }, [first])
 
-  const ready = model.region.value !== null && busy.value === null
+  const ready = seen && busy.value === null
+  const { kept } = curve
+  const measured = result.value?.kind === 'measured' ? result.value : null
   return (
     <section class="stack">
       <h2>Camera</h2>
@@ -51,23 +47,40 @@ export function LocksPanel({ model }: { model: LiveModel }) {
               {part === 'whiteBalance' && locks?.colourTemperatureK
                 ? ` on ${locks.colourTemperatureK} K`
                 : ''}
+              {part === 'exposure' && exposure.value ? `, ${exposureWords(exposure.value)}` : ''}
             </dd>
           </>
         ))}
         <dt>Tone curve</dt>
-        <dd>{model.curve.value ? 'from the sweep' : 'not known'}</dd>
+        <dd>
+          {curve.swept.value
+            ? 'from the sweep'
+            : curve.inUse.value.recovered
+              ? 'from the kit'
+              : 'not known'}
+        </dd>
       </dl>
+      {locks && PARTS.some((part) => locks[part] === 'refused' || locks[part] === 'drifts') && (
+        <button type="button" onClick={() => void model.lock()}>
+          Lock again
+        </button>
+      )}
       {settable ? (
         <div class="row">
           <button
             type="button"
             class="grow"
             disabled={!ready}
-            onClick={() => void work('exposure')}
+            onClick={() => void work.begin('exposure')}
           >
             Find exposure
           </button>
-          <button type="button" class="grow" disabled={!ready} onClick={() => void work('sweep')}>
+          <button
+            type="button"
+            class="grow"
+            disabled={!ready}
+            onClick={() => void work.begin('sweep')}
+          >
             Exposure sweep
           </button>
         </div>
@@ -83,19 +96,29 @@ export function LocksPanel({ model }: { model: LiveModel }) {
         </p>
       )}
       {result.value?.kind === 'refused' && <Notices notices={[sweepRefusalNotice(result.value)]} />}
-      {result.value?.kind === 'measured' && (
-        <Notices notices={result.value.findings.map(sweepFindingNotice)} />
+      {measured && <Notices notices={measured.findings.map(sweepFindingNotice)} />}
+      {measured && <KeepLiveCurve key={measured} model={model} curve={measured.curve} />}
+      {kept.value && !curve.swept.value && (
+        <label class="choice">
+          <input
+            type="checkbox"
+            checked={curve.useKept.value}
+            onChange={(event) => {
+              curve.useKept.value = event.currentTarget.checked
+            }}
+          />
+          <span>Undo the tone curve that the kit holds for this camera’s stream</span>
+        </label>
       )}
+      {doesNotHold.value && !curve.swept.value && <Notices notices={[CURVE_DOES_NOT_HOLD]} />}
       <div class="two-up">
         <label class="field">
           <span>Surface</span>
           <select
-            value={model.choices.value.materialId}
+            value={desk.choices.value.materialId}
             onChange={(event) => {
-              model.choices.value = {
-                ...model.choices.value,
-                materialId: event.currentTarget.value,
-              }
+              const materialId = event.currentTarget.value
+              desk.choices.value = { ...desk.choices.value, materialId }
             }}
           >
             {MATERIALS.map(({ id, name }) => (
@@ -108,9 +131,9 @@ export function LocksPanel({ model }: { model: LiveModel }) {
         <label class="field">
           <span>Lamps on mains of</span>
           <select
-            value={mainsHz.value}
+            value={desk.mainsHz.value}
             onChange={(event) => {
-              mainsHz.value = Number(event.currentTarget.value) === 60 ? 60 : 50
+              desk.mainsHz.value = Number(event.currentTarget.value) === 60 ? 60 : 50
             }}
           >
             <option value="50">50 Hz</option>

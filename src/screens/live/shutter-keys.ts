@@ -12,6 +12,16 @@ export function shutterKeys(save: () => void): () => void {
     event.preventDefault()
     save()
   }
+  // A tapped button keeps the focus, and the shutter's Enter would press it again. Keyboards and
+  // screen readers click without a pointer.
+  const onClick = (event: MouseEvent) => {
+    if (!(event as PointerEvent).pointerType) return
+    ;(event.target as Element | null)?.closest('button')?.blur()
+  }
   addEventListener('keydown', onKey)
-  return () => removeEventListener('keydown', onKey)
+  addEventListener('click', onClick)
+  return () => {
+    removeEventListener('keydown', onKey)
+    removeEventListener('click', onClick)
+  }
 }

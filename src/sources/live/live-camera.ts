@@ -41,8 +41,10 @@ export interface LiveCamera {
   frame(): LiveFrame | null
   /** Calls back for each new frame; returns the way to stop. */
   onFrame(listener: () => void): () => void
-  /** The stream has ended by itself: permission revoked, taken by a call, unplugged. */
-  onEnd(listener: () => void): () => void
+  /** The stream has ended by itself: taken by another app, unplugged, permission revoked. */
+  onEnd(listener: (why: 'ended' | 'denied') => void): () => void
+  /** The stream gives no pictures for a while (a call), and gives them again. */
+  onPause(listener: (paused: boolean) => void): () => void
   /** True temperature, K, of a simulated glow; null of a real one. */
   truthK(): number | null
   /**

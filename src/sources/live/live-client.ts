@@ -6,8 +6,10 @@ export interface LiveBench {
   readonly estimate: (
     input: LiveOperations['estimate'][0],
   ) => Promise<LiveOperations['estimate'][1]>
+  /** The bytes of the frame go over to the worker. */
   readonly look: (input: LiveOperations['look'][0]) => Promise<LiveOperations['look'][1]>
   readonly sweep: (input: LiveOperations['sweep'][0]) => Promise<LiveOperations['sweep'][1]>
+  readonly check: (input: LiveOperations['check'][0]) => Promise<LiveOperations['check'][1]>
   close(): void
 }
 
@@ -19,7 +21,9 @@ export function openLiveBench(): LiveBench {
   )
   return {
     estimate: (input) => calls.call('estimate', input),
-    look: (input) => calls.call('look', input),
+    look: (input) =>
+      calls.call('look', input, { transfer: [input.pixels.bytes.buffer as ArrayBuffer] }),
+    check: (input) => calls.call('check', input),
     sweep: (input) => calls.call('sweep', input),
     close: () => calls.close(),
   }

@@ -1,19 +1,23 @@
 import type { Triple } from '../../colour/vectors.ts'
 import type { LiveLine } from '../../estimate/live/live-line.ts'
 import type { GlowEstimate, GlowInput } from '../../estimate/types.ts'
+import type { ToneCurveCheck } from '../../light/exposure-sweep/check-tone-curve.ts'
 import type { SweepFrame, SweepResult } from '../../light/exposure-sweep/sweep-result.ts'
 import type { ToneCurve } from '../../light/exposure-sweep/tone-curve.ts'
 import type { Region } from '../../light/image.ts'
 import type { FramePixels } from '../../light/live/frame-codes.ts'
 import type { PhotoMeasurement } from '../../light/measure-photo.ts'
+import type { CardLook, CardSight } from './look-at-card.ts'
 
 /** What a look at a whole frame starts from. */
 export interface LookInput {
   readonly pixels: FramePixels
   /** Null: find the glow. */
   readonly sight: Region | null
+  /** The grey card in the frame, where there is one. */
+  readonly card: CardSight | null
   /** Everything of the reading that the pixels do not say. */
-  readonly settings: Omit<GlowInput, 'glow' | 'quality' | 'linearity'>
+  readonly settings: Omit<GlowInput, 'glow' | 'quality' | 'linearity' | 'balance'>
   /** The stream's unknown tone curve by name, or the one that a sweep recovered. */
   readonly curve: { readonly id: string; readonly recovered: ToneCurve | null }
 }
@@ -24,15 +28,28 @@ export interface Look {
   /** Why no glow was found. */
   readonly absence: string | null
   readonly measurement: PhotoMeasurement | null
+  readonly card: CardLook | null
   /** Mean linear light of the region as a single frame is read, in the stream's own space. */
   readonly plain: Triple | null
   readonly line: LiveLine | null
-  /** ln(G/R), ln(B/R) of what does not glow: for the drift of white balance; null where too dark. */
-  readonly surroundings: readonly [number, number] | null
+  /**
+   * ln(G/R), ln(B/R), ln R of what does not glow: for the drift of white balance; null where too
+   * dark.
+   */
+  readonly surroundings: Triple | null
 }
 
 export type LiveOperations = {
   estimate: readonly [GlowInput, GlowEstimate]
   look: readonly [LookInput, Look]
+  /** Does a kept tone curve hold for these frames of different exposure? */
+  check: readonly [
+    {
+      readonly curve: ToneCurve
+      readonly frames: readonly SweepFrame[]
+      readonly region: Region
+    },
+    ToneCurveCheck,
+  ]
   sweep: readonly [{ readonly frames: readonly SweepFrame[]; readonly region: Region }, SweepResult]
 }

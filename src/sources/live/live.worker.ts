@@ -1,13 +1,16 @@
 import { estimateGlow } from '../../estimate/estimate-glow.ts'
+import { checkToneCurve } from '../../light/exposure-sweep/check-tone-curve.ts'
 import { measureSweep } from '../../light/exposure-sweep/measure-sweep.ts'
 import { answerCalls } from '../worker-answers.ts'
 import type { LiveOperations } from './live-operations.ts'
 import { look } from './look.ts'
 
+/** A stream is not stored block by block: its codes are whole, and nothing coarser. */
+const STEPS = { luma: 1, chroma: 1 }
+
 answerCalls<LiveOperations>({
   estimate: async (input) => estimateGlow(input),
   look: async (input) => look(input),
-  sweep: async ({ frames, region }) =>
-    // A stream is not stored block by block: its codes are whole, and nothing coarser.
-    measureSweep(frames, region, { steps: { luma: 1, chroma: 1 } }),
+  sweep: async ({ frames, region }) => measureSweep(frames, region, { steps: STEPS }),
+  check: async ({ curve, frames, region }) => checkToneCurve(curve, frames, region, STEPS),
 })

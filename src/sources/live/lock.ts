@@ -28,6 +28,8 @@ export async function lockCamera(camera: LiveCamera): Promise<Locks> {
   const ranges = camera.capabilities()
   if (ranges.torch) await attempt(camera, 'torch', false)
   const exposure = await lockMode(camera, ranges, 'exposureMode')
+  // The least gain: a glow is bright enough, and noise comes with it.
+  if (exposure === 'locked' && isRange(ranges.iso)) await attempt(camera, 'iso', ranges.iso.min)
   const whiteBalance = await lockMode(camera, ranges, 'whiteBalanceMode')
   if (whiteBalance === 'locked' && isRange(ranges.colorTemperature)) {
     const { min, max } = ranges.colorTemperature
@@ -68,36 +70,58 @@ export const isRange = (
 ): range is { readonly min: number; readonly max: number } =>
   typeof range === 'object' && 'min' in range && 'max' in range && range.max > range.min
 
-/** Mean light of the whole picture over which colour is compared, and steps that count. */
-const DRIFT_FRAMES = 20
+/** Looks that begin the watch, and the latest ones against them. */
+const DRIFT_LOOKS = 6
+/** Change of ln(G/R) or ln(B/R) of the surroundings that a locked balance does not make. */
 const DRIFT_COLOUR = 0.06
+/**
+ * Change of ln(G/R) and ln(B/R) of a glow over that of its ln R when its temperature changes
+ * (Wien, at 550 and 450 against 650 nm): what the glow lights cools with it.
+ */
+const GLOW_LIT = [650 / 550 - 1, 650 / 450 - 1] as const
+
+/** ln(G/R), ln(B/R) and ln R of what does not glow. */
+type Surroundings = readonly [number, number, number]
 
 /**
- * Watches whether a locked picture stands still: white balance at work moves ln(B/R) and ln(G/R) of
- * the whole picture, also of what does not glow, by steps that a glow cooling slowly does not make.
+ * Watches whether a locked picture stands still. White balance at work changes the colour of what
+ * does not glow; so does a glow that lights its surroundings and cools, but that darkens them too, by
+ * much more. What lies between no such light and nothing but such light is no drift. Where exposure
+ * moves as well the two cannot be told apart, and it counts as drift.
+ *
+ * Compares with the first looks, so that a slow drift adds up; clear it when the view changes.
  */
 export class DriftWatch {
-  readonly #seen: [number, number][] = []
+  readonly #first: Surroundings[] = []
+  readonly #latest: Surroundings[] = []
 
-  /** @param greenOverRed ln(G/R) @param blueOverRed ln(B/R) of what does not glow */
-  add(greenOverRed: number, blueOverRed: number): void {
-    if (!Number.isFinite(greenOverRed + blueOverRed)) return
-    this.#seen.push([greenOverRed, blueOverRed])
-    if (this.#seen.length > DRIFT_FRAMES) this.#seen.shift()
+  add(seen: Surroundings): void {
+    if (!seen.every(Number.isFinite)) return
+    if (this.#first.length < DRIFT_LOOKS) {
+      this.#first.push(seen)
+      return
+    }
+    this.#latest.push(seen)
+    if (this.#latest.length > DRIFT_LOOKS) this.#latest.shift()
   }
 
-  /** Whether the surroundings changed colour since the window began. */
+  /** Whether the surroundings have changed colour since the watch began. */
   drifts(): boolean {
-    const n = this.#seen.length
-    if (n < 8) return false
-    const third = Math.floor(n / 3)
-    const mean = (part: [number, number][], c: 0 | 1) =>
+    if (this.#latest.length < DRIFT_LOOKS) return false
+    const mean = (part: readonly Surroundings[], c: 0 | 1 | 2) =>
       part.reduce((sum, v) => sum + v[c], 0) / part.length
-    const [early, late] = [this.#seen.slice(0, third), this.#seen.slice(-third)]
-    return ([0, 1] as const).some((c) => Math.abs(mean(late, c) - mean(early, c)) > DRIFT_COLOUR)
+    const change = (c: 0 | 1 | 2) => mean(this.#latest, c) - mean(this.#first, c)
+    const darker = change(2)
+    return ([0, 1] as const).some((c) => {
+      const byGlow = GLOW_LIT[c] * darker
+      const [least, most] = [Math.min(byGlow, 0), Math.max(byGlow, 0)]
+      const beyond = Math.max(least - change(c), change(c) - most)
+      return beyond > DRIFT_COLOUR
+    })
   }
 
   clear(): void {
-    this.#seen.length = 0
+    this.#first.length = 0
+    this.#latest.length = 0
   }
 }

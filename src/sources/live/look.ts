@@ -4,52 +4,60 @@ import type { GlowInput, Linearity } from '../../estimate/types.ts'
 import { applyToneCurve, toneCurveUncertainty } from '../../light/exposure-sweep/tone-curve.ts'
 import { findGlow } from '../../light/find-glow.ts'
 import type { Region, StoredImage } from '../../light/image.ts'
+import { cropped } from '../../light/live/cropped.ts'
 import { evenBox, frameCodes } from '../../light/live/frame-codes.ts'
 import { frameMean } from '../../light/live/frame-mean.ts'
 import { measureGlow } from '../../light/measure-glow.ts'
 import { measurePhoto, type PhotoMeasurement, surroundings } from '../../light/measure-photo.ts'
-import { type PixelBox, pixelBox, scaledRegion } from '../../light/region.ts'
+import { pixelBox, scaledRegion } from '../../light/region.ts'
 import type { Look, LookInput } from './live-operations.ts'
+import { lookAtCard } from './look-at-card.ts'
 
 /** Pixels of the finder's small picture at most. */
 const FINDER_PIXELS = 130_000
+/** Share of clipped pixels that can be a glow: the least that can be read is about as large. */
+const CLIPPED_SHARE = 0.002
 /** Largest side of a region that is read: more pixels say nothing new. */
 const LARGEST_SIDE = 96
 
 /** Finds and measures the glow in a whole frame, with the estimate and its slope. Some 0.2 s. */
-export function look({ pixels, sight, settings, curve }: LookInput): Look {
+export function look({ pixels, sight, card, settings, curve }: LookInput): Look {
   const step = Math.max(1, Math.ceil(Math.sqrt((pixels.width * pixels.height) / FINDER_PIXELS)))
   const small = frameCodes(pixels, step)
   const found = sight ? null : findGlow(small)
-  const absence = found?.kind === 'none' ? found.reason : null
+  const absence = found?.kind === 'none' ? absenceIn(small, found.reason) : null
   const region = sight ?? (found?.kind === 'found' ? core(scaledRegion(found.region, step)) : null)
+  const whole = region || card ? frameCodes(pixels) : null
+  const atCard = whole && card ? lookAtCard(whole, card, curve.recovered) : null
   const none = { region: null, measurement: null, plain: null, line: null, surroundings: null }
-  if (!region) return { ...none, absence }
-  const whole = frameCodes(pixels)
-  const stored = crop(whole, surroundings(region, whole.width, whole.height))
-  const moved = { ...region, x: region.x - stored.left, y: region.y - stored.top }
+  if (!region || !whole) return { ...none, card: atCard, absence }
+  const around = surroundings(region, whole.width, whole.height)
+  const stored = cropped(whole, around)
+  const moved = { ...region, x: region.x - around.left, y: region.y - around.top }
   const options = { chromaSubsampled: pixels.format === 'I420' || pixels.format === 'NV12' }
-  const plain = measurePhoto(stored.image, moved, options)
+  const plain = measurePhoto(stored, moved, options)
   const measurement: PhotoMeasurement = curve.recovered
     ? {
         ...plain,
-        ...measureGlow(applyToneCurve(curve.recovered, stored.image), moved, options),
+        ...measureGlow(applyToneCurve(curve.recovered, stored), moved, options),
       }
     : plain
   const linearity: Linearity = curve.recovered
     ? sweptLinearity(curve.id, toneCurveUncertainty(curve.recovered, plain.storedLevels))
     : { kind: 'single', curveId: curve.id, storedLevels: plain.storedLevels, space: 'srgb' }
   const { glow, quality, refused, background } = measurement
-  const input: GlowInput = { ...settings, glow, quality, linearity }
+  const balance = atCard?.balance ?? null
+  const input: GlowInput = { ...settings, balance, glow, quality, linearity }
   const dark = background?.colour.mean
   return {
     region,
     absence,
     measurement,
+    card: atCard,
     plain: plainMean(whole, region),
     line: refused ? null : liveLine(input),
     surroundings: dark?.every((v) => v > 0.001)
-      ? [Math.log(dark[1] / dark[0]), Math.log(dark[2] / dark[0])]
+      ? [Math.log(dark[1] / dark[0]), Math.log(dark[2] / dark[0]), Math.log(dark[0])]
       : null,
   }
 }
@@ -64,6 +72,15 @@ const sweptLinearity = (
   standardUncertaintyBlue: blue,
 })
 
+/**
+ * What is clipped has lost its colour and may be the glow, beside walls and cards that are not: then
+ * the exposure is to be found first.
+ */
+const absenceIn = (small: StoredImage, reason: string) =>
+  reason === 'no glow colour' && frameMean(small).clippedShare > CLIPPED_SHARE
+    ? 'all clipped'
+    : reason
+
 /** The middle of a large region. */
 function core(region: Region): Region {
   const width = Math.min(region.width, LARGEST_SIDE)
@@ -73,19 +90,8 @@ function core(region: Region): Region {
   return { shape: region.shape, x, y, width, height }
 }
 
-function crop(image: StoredImage, box: PixelBox) {
-  const width = box.right - box.left
-  const height = box.bottom - box.top
-  const codes = new Float32Array(3 * width * height)
-  for (let y = 0; y < height; y++) {
-    const from = 3 * ((box.top + y) * image.width + box.left)
-    codes.set(image.codes.subarray(from, from + 3 * width), 3 * y * width)
-  }
-  return { image: { width, height, space: image.space, codes }, left: box.left, top: box.top }
-}
-
 /** The region as single frames are read: see frame-mean. */
 function plainMean(image: StoredImage, region: Region): Triple {
   const box = evenBox(pixelBox(region, image.width, image.height), image.width, image.height)
-  return frameMean(crop(image, box).image).linear
+  return frameMean(cropped(image, box)).linear
 }

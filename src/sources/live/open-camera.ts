@@ -120,9 +120,16 @@ function cameraOf(track: MediaStreamTrack, video: HTMLVideoElement): LiveCamera 
         else cancelAnimationFrame(handle)
       }
     },
-    onEnd(listener) {
-      track.addEventListener('ended', listener)
-      return () => track.removeEventListener('ended', listener)
+    onEnd: (listener) => onTrackEnd(track, listener),
+    onPause(listener) {
+      // W3C Media Capture, 4.3.1: a track that the source cannot feed is muted.
+      const tell = () => listener(track.muted)
+      track.addEventListener('mute', tell)
+      track.addEventListener('unmute', tell)
+      return () => {
+        track.removeEventListener('mute', tell)
+        track.removeEventListener('unmute', tell)
+      }
     },
     truthK: () => null,
     verify,
@@ -131,5 +138,34 @@ function cameraOf(track: MediaStreamTrack, video: HTMLVideoElement): LiveCamera 
       track.stop()
       video.srcObject = null
     },
+  }
+}
+
+/** The track has ended, or the permission was taken back, which not every browser ends it for. */
+function onTrackEnd(
+  track: MediaStreamTrack,
+  listener: (why: 'ended' | 'denied') => void,
+): () => void {
+  let permission: PermissionStatus | null = null
+  let on = true
+  const onPermission = () => {
+    if (on && permission?.state === 'denied') listener('denied')
+  }
+  const onEnded = () => {
+    if (on) listener(permission?.state === 'denied' ? 'denied' : 'ended')
+  }
+  track.addEventListener('ended', onEnded)
+  navigator.permissions
+    ?.query({ name: 'camera' as PermissionName })
+    .then((status) => {
+      permission = status
+      if (on) status.addEventListener('change', onPermission)
+    })
+    // Not every browser knows this name: the track tells what it can.
+    .catch(() => undefined)
+  return () => {
+    on = false
+    track.removeEventListener('ended', onEnded)
+    permission?.removeEventListener('change', onPermission)
   }
 }

@@ -8,8 +8,9 @@ import type { ControlName, ControlSettings, ControlValue, LiveCamera } from './l
 const WIDTH = 480
 const HEIGHT = 270
 const FRAME_MS = 50
-/** Levels of glow cover between nothing and all of a pixel. */
+/** Levels of glow cover between nothing and all of a pixel, and the level of the grey card. */
 const LEVELS = 64
+const ON_CARD = LEVELS + 1
 /** Middle and reach of the temperature's drift, K, and its period, s. */
 const MIDDLE_K = 1230
 const DRIFT_K = 25
@@ -20,6 +21,10 @@ const NOISE_CODES = 1.6
 const RED = 1
 /** Daylight over the shop: linear light, white, at exposure 1. */
 const STRAY = 0.0015
+/** A grey card beside the bar under a daylight lamp of its own: linear light at exposure 1. */
+const CARD = 0.3
+/** Where it lies: shares of the picture's width and height. */
+export const PRACTICE_CARD = { left: 0.875, top: 0.66, right: 0.985, bottom: 0.93 } as const
 /** Exposure time in units of 100 µs, as the Image Capture specification counts. */
 const EXPOSURE = { min: 1, max: 400 } as const
 const FULL = 200
@@ -53,8 +58,8 @@ interface Bench {
 }
 
 /**
- * The practice bench: an invented bar glows in a dark shop, its temperature drifts slowly. Planck's
- * law through the mean of measured cameras, exposure, the camera's tone curve, noise, stray light;
+ * The practice bench: an invented bar glows in a dark shop, its temperature drifts slowly, and a grey
+ * card lies beside it. Planck's law through the mean of measured cameras, exposure, the camera's tone curve, noise, stray light;
  * the same controls as a camera. Everything here is simulated and says so.
  */
 export function openPracticeCamera({
@@ -66,7 +71,7 @@ export function openPracticeCamera({
   const context = canvas.getContext('2d', { alpha: false, willReadFrequently: true })
   if (!context) throw new Error('no canvas for the practice bench')
   const image = context.createImageData(WIDTH, HEIGHT)
-  const cover = barCover()
+  const cover = scene()
   const noise = noiseRing()
   const settings: Record<string, ControlValue> = {
     exposureMode: 'continuous',
@@ -87,10 +92,11 @@ export function openPracticeCamera({
     temperatureK = MIDDLE_K + DRIFT_K * Math.sin((2 * Math.PI * t) / PERIOD_S)
     const exposure = (Number(settings.exposureTime) / FULL) * (Number(settings.iso) / 100)
     const glow = practiceGlow(temperatureK)
-    const table = new Float32Array(3 * (LEVELS + 1))
+    const table = new Float32Array(3 * (LEVELS + 2))
     for (let k = 0; k <= LEVELS; k++)
       for (const c of [0, 1, 2] as const)
         table[3 * k + c] = 255 * practiceCode((glow[c] * (k / LEVELS) + STRAY) * exposure)
+    table.fill(255 * practiceCode(CARD * exposure), 3 * ON_CARD)
     const { data } = image
     place = (place + 7919) % noise.length
     for (let i = 0, at = place; i < cover.length; i++) {
@@ -147,20 +153,24 @@ export function openPracticeCamera({
       return () => listeners.delete(listener)
     },
     onEnd: () => () => undefined,
+    onPause: () => () => undefined,
     truthK: () => temperatureK,
     verify: async () => true,
     close: () => clearInterval(timer),
   }
 }
 
-/** A flat bar with soft edges in the middle of the picture: its cover of each pixel, 0..LEVELS. */
-function barCover(): Uint8Array {
+/** A flat bar with soft edges in the middle of the picture, a card in a corner: levels of pixels. */
+function scene(): Uint8Array {
   const cover = new Uint8Array(WIDTH * HEIGHT)
   for (let y = 0, i = 0; y < HEIGHT; y++) {
     for (let x = 0; x < WIDTH; x++, i++) {
       const [dx, dy] = [Math.abs(x - 0.46 * WIDTH) - 130, Math.abs(y - 0.5 * HEIGHT) - 38]
       const outside = Math.hypot(Math.max(dx, 0), Math.max(dy, 0)) + Math.min(Math.max(dx, dy), 0)
-      cover[i] = LEVELS * Math.min(Math.max(0.5 - outside / 3, 0), 1)
+      const [u, v] = [x / WIDTH, y / HEIGHT]
+      const { left, top, right, bottom } = PRACTICE_CARD
+      const onCard = u >= left && u < right && v >= top && v < bottom
+      cover[i] = onCard ? ON_CARD : LEVELS * Math.min(Math.max(0.5 - outside / 3, 0), 1)
     }
   }
   return cover

@@ -11,6 +11,7 @@ export const LIVE_TROUBLES = {
   'below range': 'Below range: live video starts near 1000 K (730 °C). Take a photo.',
   'above range': 'Not red enough for a glow within range.',
   reading: 'Reading …',
+  paused: 'No pictures: a call or another app has the camera.',
 } as const
 
 export const LIVE_REFUSALS: Record<
@@ -74,8 +75,32 @@ export const LIVE_RANGE =
 export const BALANCE_NOT_LOCKED: Notice = {
   weight: 'warn',
   title: 'White balance is not locked',
-  todo: 'It tries to turn the glow grey; the ± is wider for it. A photo with a grey card is better.',
+  todo: 'It tries to turn the glow grey; the ± is wider for it. Put a grey card into the picture (below), or take a photo.',
 }
+
+export const CARD_COUNTS = 'The card is measured in every frame: white balance is taken out by it.'
+
+export const CURVE_NOT_KNOWN: Notice = {
+  weight: 'note',
+  title: 'The tone curve is not known',
+  todo: 'It is most of the ±. Keep phone and glow still and run the exposure sweep (below): some seconds.',
+}
+
+export const SCREEN_MAY_SLEEP: Notice = {
+  weight: 'note',
+  title: 'The screen may go dark',
+  todo: 'The phone saves its battery, or the browser cannot keep the screen on. Touch it now and then, or switch the battery saver off.',
+}
+
+export const CURVE_DOES_NOT_HOLD: Notice = {
+  weight: 'warn',
+  title: 'The tone curve of the kit does not fit this stream',
+  todo: 'It is not used. Run the exposure sweep again.',
+}
+
+/** 1/60 s, 0.5 s. */
+export const exposureWords = (seconds: number): string =>
+  seconds < 0.3 ? `1/${Math.round(1 / seconds)} s` : `${seconds.toFixed(1)} s`
 
 export const CANVAS_ONLY: Notice = {
   weight: 'note',

@@ -3,6 +3,7 @@ import { estimateGlow } from '../../../src/estimate/estimate-glow.ts'
 import {
   bandIsNarrow,
   bandPlace,
+  bandPlaceIsSure,
   figureByLine,
   liveLine,
   REACH,
@@ -76,4 +77,15 @@ test('a band says below, inside, above, and is narrow when the interval is wider
   expect(bandPlace(1104, band)).toBe('above')
   expect(bandIsNarrow(band, 16)).toBe(true)
   expect(bandIsNarrow(band, 14)).toBe(false)
+})
+
+test('a place is sure when the whole interval lies there', () => {
+  const band = { fromK: 1000, toK: 1100 }
+  const at = (temperatureK: number, expandedUncertaintyK: number) =>
+    bandPlaceIsSure({ temperatureK, expandedUncertaintyK, statisticalK: 0, systematicK: 0 }, band)
+  expect(at(1050, 40)).toBe(true)
+  expect(at(1050, 60)).toBe(false)
+  expect(at(950, 40)).toBe(true)
+  expect(at(950, 60)).toBe(false)
+  expect(at(1200, 250)).toBe(false)
 })

@@ -1,0 +1,66 @@
+import { type ReadonlySignal, signal } from '@preact/signals'
+import type { SweepResult } from '../../light/exposure-sweep/sweep-result.ts'
+import { checkCurve, findExposure, runSweep, UNIT_SECONDS } from './live-controls.ts'
+import type { LiveModel } from './live-model-type.ts'
+
+/** Work with the exposure that takes seconds, one at a time. */
+export interface ExposureWork {
+  readonly busy: ReadonlySignal<'exposure' | 'sweep' | null>
+  readonly progress: ReadonlySignal<number>
+  readonly failed: ReadonlySignal<boolean>
+  readonly result: ReadonlySignal<SweepResult | null>
+  /** Seconds that were found; null before. */
+  readonly exposure: ReadonlySignal<number | null>
+  /** The kit's curve does not fit this stream: it is not used. */
+  readonly doesNotHold: ReadonlySignal<boolean>
+  begin(what: 'exposure' | 'sweep'): Promise<void>
+}
+
+export function createExposureWork(model: LiveModel): ExposureWork {
+  const busy = signal<'exposure' | 'sweep' | null>(null)
+  const progress = signal(0)
+  const failed = signal(false)
+  const result = signal<SweepResult | null>(null)
+  const exposure = signal<number | null>(null)
+  const doesNotHold = signal(false)
+  const { curve, desk } = model
+
+  /** A curve of the kit counts for the settings it was made with: two exposures tell. */
+  const holdAgainst = async () => {
+    const kept = curve.kept.peek()
+    if (!kept || curve.swept.peek() || !curve.useKept.peek()) return
+    const check = await checkCurve(model, kept.curve)
+    if (check?.kind !== 'checked' || check.agrees) return
+    curve.useKept.value = false
+    doesNotHold.value = true
+  }
+
+  return {
+    busy,
+    progress,
+    failed,
+    result,
+    exposure,
+    doesNotHold,
+    async begin(what) {
+      if (busy.peek()) return
+      busy.value = what
+      failed.value = false
+      progress.value = 0
+      try {
+        const found = await findExposure(model, desk.mainsHz.peek())
+        exposure.value = found === null ? null : found * UNIT_SECONDS
+        if (what === 'exposure') return await holdAgainst()
+        const swept = await runSweep(model, (share) => {
+          progress.value = share
+        })
+        result.value = swept
+        if (swept?.kind === 'measured') curve.swept.value = swept.curve
+      } catch {
+        failed.value = true
+      } finally {
+        busy.value = null
+      }
+    },
+  }
+}
