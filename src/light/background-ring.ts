@@ -7,7 +7,7 @@ import { addMatrices, meanOuterProduct } from './statistics.ts'
 /** Light around the glow: black level, veiling glare, lamps, daylight, flames. */
 export interface Background {
   readonly colour: LinearColour
-  /** Background over what is left of the glow after subtracting it, each channel. */
+  /** Background over what is left of the glow after subtracting it, each channel; finite. */
   readonly share: Triple
   /** Its ln(G/R) and ln(B/R) less those of the glow; null where it is too dark to have a colour. */
   readonly tint: { readonly greenOverRed: number; readonly blueOverRed: number } | null
@@ -21,6 +21,8 @@ const LEAST_BLOCKS = 6
 const GLOW_LEVEL = 0.25
 /** ... where its colour is the glow's, as ln(G/R) within this. */
 const GLOW_COLOUR = 0.7
+/** Less than this left of a glow, linear, is nothing: surroundings can be bluer than it. */
+const LEAST_LEFT = 1e-6
 /** Share of the blocks trimmed at each end before the mean. */
 const TRIM = 0.2
 /**
@@ -65,7 +67,7 @@ export function measureBackground(
     scatter,
     meanOuterProduct([mean], RELATIVE_UNCERTAINTY * RELATIVE_UNCERTAINTY),
   )
-  const share = (c: 0 | 1 | 2) => mean[c] / Math.max(glow[c] - mean[c], Number.MIN_VALUE)
+  const share = (c: 0 | 1 | 2) => mean[c] / Math.max(glow[c] - mean[c], LEAST_LEFT)
   return {
     colour: { mean, covariance },
     share: [share(0), share(1), share(2)],

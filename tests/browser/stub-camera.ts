@@ -35,6 +35,8 @@ export async function stubCamera(
 }
 
 function install({ camera, glow }: { camera: StubCamera; glow: number[] }): void {
+  // about:blank has no cameras.
+  if (!navigator.mediaDevices) return
   const { capabilities = {}, rejects = [], ignores = [] } = camera
   const permission = Object.assign(new EventTarget(), { state: 'granted' })
   const stub: Stub = {

@@ -44,6 +44,13 @@ describe('a glow is measured', () => {
     }
   })
 
+  it('stays plain data where the surroundings are brighter in blue than the glow', () => {
+    const m = measure(barScene(GLOW, BAR, [0.02, 0.02, 0.02]))
+    expect(m.background!.share[2]).toBeGreaterThan(1)
+    expect(m.background!.share.every(Number.isFinite)).toBe(true)
+    expect(JSON.parse(JSON.stringify(m))).toEqual(m)
+  })
+
   it('says when no dark surroundings are in view', () => {
     const m = measure(() => GLOW)
     expect(m.background).toBeNull()
