@@ -6,6 +6,7 @@ import { type Services, ServicesProvider } from './screens/services.ts'
 import { startOfflineUse } from './sources/app-update.ts'
 import { startRouter } from './ui/router.ts'
 import { startSettings } from './ui/settings.ts'
+import { keepStrayDrops } from './ui/stray-drops.ts'
 import './ui/style/tokens.css'
 import './ui/style/base.css'
 import './ui/style/controls.css'
@@ -14,6 +15,7 @@ import './ui/style/pieces.css'
 
 startSettings()
 startRouter()
+keepStrayDrops()
 const logBlocked = signal(false)
 const log = import('./log/open-log.ts').then(({ openLog }) =>
   openLog({

@@ -103,3 +103,33 @@ test('the region is moved and resized by keyboard, and the figure follows', asyn
   for (let i = 0; i < 60; i++) await page.keyboard.press('ArrowUp')
   await page.getByRole('heading', { name: /Too dark|Below range|Not the colour/ }).waitFor()
 })
+
+test('a dropped file goes to the screen that is shown, and never leads out of the app', async ({
+  visit,
+}) => {
+  const page = await visit('/')
+  /** Answers whether the browser would have shown the file in the app's place. */
+  const drop = (name: string, type: string) =>
+    page.evaluate(
+      ([name, type]) => {
+        const dataTransfer = new DataTransfer()
+        dataTransfer.items.add(new File(['1,2\n3,4\n'], name, { type }))
+        return document.body.dispatchEvent(
+          new DragEvent('drop', { dataTransfer, bubbles: true, cancelable: true }),
+        )
+      },
+      [name, type] as const,
+    )
+  await page.getByRole('link', { name: 'Safety', exact: true }).click()
+  expect(await drop('note.txt', 'text/plain')).toBe(false)
+  await page.getByRole('link', { name: 'Reading', exact: true }).click()
+  expect(await page.locator('.notice.stop').count()).toBe(0)
+
+  expect(await drop('note.txt', 'text/plain')).toBe(false)
+  await page.getByText('note.txt is no photo').waitFor()
+  await page.getByRole('button', { name: /Practice photo/ }).click()
+  await page.locator('.temperature .value').waitFor()
+  expect(await drop('other.jpg', 'image/jpeg')).toBe(false)
+  await page.getByText('A photo is open. Put it away first: New photo.').waitFor()
+  expect(await page.locator('.temperature .value').count()).toBe(1)
+})

@@ -1,3 +1,4 @@
+import { useRef } from 'preact/hooks'
 import { prepareForPhoto } from '../../sources/photo/photo-workers.ts'
 import { FileButton, PHOTO_TYPES } from '../../ui/file-button.tsx'
 import { OpeningPanel, RefusalNotice, useDroppedPhotos } from '../reading/opening-panel.tsx'
@@ -11,12 +12,13 @@ export function KitPhotoSources({ reading }: { reading: ReadingModel }) {
     if (files.length > 1) void reading.openSweep(files)
     else if (files[0]) open(files[0])
   }
-  useDroppedPhotos(open)
+  const host = useRef<HTMLDivElement>(null)
+  useDroppedPhotos(host, open)
   if (opening.value) {
     return <OpeningPanel opening={opening.value} onCancel={() => reading.glow.cancel()} />
   }
   return (
-    <div class="stack">
+    <div class="stack" ref={host}>
       {refusal.value && <RefusalNotice refusal={refusal.value} />}
       <div class="row photo-ways">
         <FileButton

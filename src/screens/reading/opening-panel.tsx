@@ -1,3 +1,4 @@
+import type { RefObject } from 'preact'
 import { useEffect } from 'preact/hooks'
 import { WeightSign } from '../../ui/notices.tsx'
 import type { Notice } from '../../ui/words/estimate.ts'
@@ -33,26 +34,28 @@ export function RefusalNotice({ refusal }: { refusal: Notice }) {
 const firstPicture = (files: FileList | null | undefined): File | undefined =>
   files ? [...files][0] : undefined
 
-/** Photos that are dropped on the page or pasted into it. */
-export function useDroppedPhotos(open: (file: File) => void): void {
+/**
+ * Photos that are dropped on the page or pasted into it, while the given element is on the screen:
+ * a reading in hand stays alive behind the other screens and must not take what was meant for them.
+ */
+export function useDroppedPhotos(
+  host: RefObject<HTMLElement | null>,
+  open: (file: File) => void,
+): void {
   useEffect(() => {
-    const onPaste = (event: ClipboardEvent) => {
-      const file = firstPicture(event.clipboardData?.files)
-      if (file) open(file)
+    const take = (files: FileList | null | undefined) => {
+      const file = firstPicture(files)
+      if (file && isOnScreen(host.current)) open(file)
     }
-    const onDragOver = (event: DragEvent) => event.preventDefault()
-    const onDrop = (event: DragEvent) => {
-      event.preventDefault()
-      const file = firstPicture(event.dataTransfer?.files)
-      if (file) open(file)
-    }
+    const onPaste = (event: ClipboardEvent) => take(event.clipboardData?.files)
+    const onDrop = (event: DragEvent) => take(event.dataTransfer?.files)
     addEventListener('paste', onPaste)
-    addEventListener('dragover', onDragOver)
     addEventListener('drop', onDrop)
     return () => {
       removeEventListener('paste', onPaste)
-      removeEventListener('dragover', onDragOver)
       removeEventListener('drop', onDrop)
     }
   })
 }
+
+const isOnScreen = (element: HTMLElement | null) => (element?.getClientRects().length ?? 0) > 0

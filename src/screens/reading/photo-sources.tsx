@@ -1,3 +1,4 @@
+import { useRef } from 'preact/hooks'
 import { prepareForPhoto } from '../../sources/photo/photo-workers.ts'
 import { loadPracticePhoto } from '../../sources/practice/practice-photo.ts'
 import { FileButton, PHOTO_TYPES } from '../../ui/file-button.tsx'
@@ -27,13 +28,14 @@ export function PhotoSources({
 }) {
   const open = (file: File) => void onOpen(file, file.name)
 
-  useDroppedPhotos(open)
+  const host = useRef<HTMLDivElement>(null)
+  useDroppedPhotos(host, open)
 
   if (opening) return <OpeningPanel opening={opening} onCancel={onCancel} />
   return (
     <>
       {refusal && <RefusalNotice refusal={refusal} />}
-      <div class="side-by-side">
+      <div class="side-by-side" ref={host}>
         <FileButton
           primary
           accept="image/*"

@@ -1,11 +1,14 @@
 import { useSignal } from '@preact/signals'
+import { useRef } from 'preact/hooks'
 import { Notices } from '../../ui/notices.tsx'
+import { say } from '../../ui/spoken.tsx'
 import { PRACTICE_LABEL } from '../../ui/words/measurement.ts'
 import { useServices } from '../services.ts'
 import { ChoicesPanel } from './choices-panel.tsx'
 import { BudgetDetails, ColourDetails, EvennessDetails } from './details.tsx'
 import { GreyPanel } from './grey-panel.tsx'
 import { ReadingNotices } from './notices-panel.tsx'
+import { useDroppedPhotos } from './opening-panel.tsx'
 import { PhotoDetails } from './photo-details.tsx'
 import { PlaceOnChart } from './place-on-chart.tsx'
 import type { ReadingModel } from './reading-model.ts'
@@ -22,12 +25,14 @@ export { createReadingModel } from './reading-model.ts'
 export function ReadingBench({ model }: { model: ReadingModel }) {
   const services = useServices()
   const placing = useSignal<'glow' | 'card'>('glow')
+  const host = useRef<HTMLElement>(null)
+  useDroppedPhotos(host, () => say('A photo is open. Put it away first: New photo.'))
   const photo = model.glow.photo.value
   const estimate = model.estimate.value
   const refusal = model.glow.refusal.value ?? model.other.refusal.value
   if (!photo) return null
   return (
-    <main class="screen reading">
+    <main class="screen reading" ref={host}>
       <header>
         <h1>Reading</h1>
         {model.simulatedTruthK.value !== null && <span class="tag">{PRACTICE_LABEL}</span>}

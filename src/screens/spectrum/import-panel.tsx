@@ -142,17 +142,13 @@ function useDroppedTexts(open: (files: readonly File[]) => void): void {
       if ((event.target as Element).closest?.('input, textarea')) return
       if (take(event.clipboardData)) event.preventDefault()
     }
-    const onDragOver = (event: DragEvent) => event.preventDefault()
     const onDrop = (event: DragEvent) => {
-      event.preventDefault()
       take(event.dataTransfer)
     }
     addEventListener('paste', onPaste)
-    addEventListener('dragover', onDragOver)
     addEventListener('drop', onDrop)
     return () => {
       removeEventListener('paste', onPaste)
-      removeEventListener('dragover', onDragOver)
       removeEventListener('drop', onDrop)
     }
   })
