@@ -113,7 +113,7 @@ test('an exposure sweep is read, its curve kept, and later photos use and check 
   // Two photos check it; of a camera that has changed its pictures they show that it is off.
   const check = async (photos: ReturnType<typeof photosOf>) => {
     await page
-      .locator('label', { hasText: /^Check the curve/ })
+      .locator('label', { hasText: /^Check it/ })
       .locator('input')
       .setInputFiles(photos)
     await page.getByRole('heading', { name: 'Check of the tone curve' }).waitFor()

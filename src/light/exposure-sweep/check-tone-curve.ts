@@ -6,6 +6,12 @@ import type { SweepFrame } from './sweep-result.ts'
 import { type ToneCurve, toneBend } from './tone-curve.ts'
 import { usableFrames } from './usable-frames.ts'
 
+/**
+ * Standard uncertainty of ln(G/R) that a passed check leaves open: exposures of 2 % each over two stops
+ * fix the contrast to 2 %, which acts on a ln(G/R) of about -2.
+ */
+export const CHECK_LEAVES = 0.04
+
 export type ToneCurveCheck =
   | {
       readonly kind: 'checked'
@@ -20,14 +26,18 @@ export type ToneCurveCheck =
       readonly reason: 'other colour space' | 'too few frames' | 'exposures do not differ' | 'moved'
     }
 
-/** Stated exposures against true, ln. */
-const EXPOSURE = 0.03
+/** Stated exposures against true, ln: rounded to the usual series. */
+const EXPOSURE = 0.02
+/** Range of exposures below which a curve is hardly tested, ln: 1.5 stops. */
+const LEAST_RANGE = 1.5 * Math.LN2
 /** Misfit beyond which the curve is not that of these photos. */
 const LARGEST_MISFIT = 2.5
 
 /**
  * Does a kept tone curve hold for new photos? Two of them at different known exposures are enough:
- * through the right curve the light of each channel must change as the exposure does.
+ * through the right curve the light of each channel must change as the exposure does. Two stops apart
+ * they show a contrast that has changed by 6 % or more; what a smaller change costs see
+ * {@link CHECK_LEAVES}.
  */
 export function checkToneCurve(
   curve: ToneCurve,
@@ -45,7 +55,7 @@ export function checkToneCurve(
   const { data } = usableFrames(frames, places, steps)
   if (data.length < 2) return no('too few frames')
   const exposures = data.map((d) => d.lnExposure)
-  if (Math.max(...exposures) - Math.min(...exposures) < Math.LN2 / 2) {
+  if (Math.max(...exposures) - Math.min(...exposures) < LEAST_RANGE) {
     return no('exposures do not differ')
   }
   let [squares, scaled, n] = [0, 0, 0]

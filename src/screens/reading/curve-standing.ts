@@ -1,3 +1,4 @@
+import { CHECK_LEAVES } from '../../light/exposure-sweep/check-tone-curve.ts'
 import type { PhotoFacts } from '../../sources/files/photo-facts.ts'
 import type { Photo } from '../../sources/photo/photo.ts'
 import type { EarlierCurve, KeptCurve } from '../kit/kit-model.ts'
@@ -34,7 +35,7 @@ const STALE_DAYS = 180
  * ln(G/R) by which a curve that nobody has checked may have moved: half of what one step of a usual
  * contrast setting (8 %) does to a glow of ln(G/R) = -2. Judgement, not measured.
  */
-const MOVED_UNCHECKED = 0.08
+const UNCHECKED = 0.08
 const DAY_MS = 86_400_000
 
 /**
@@ -55,14 +56,11 @@ export function curveStanding(
   if (kept) {
     const { check } = kept
     if (check && !check.agrees) return { kind: 'failed', kept, at: check.at }
-    const ageDays = daysBetween(check?.at ?? kept.foundAt, photo.facts.takenAt ?? now.toISOString())
-    const doubt =
-      deviceIdOf(photo.facts) === ''
-        ? 'camera not named'
-        : ageDays <= STALE_DAYS
-          ? null
-          : 'unchecked for long'
-    return { kind: 'holds', kept, doubt, movedBy: doubt ? MOVED_UNCHECKED : 0, ageDays }
+    const at = photo.facts.takenAt ?? now.toISOString()
+    const nameless = deviceIdOf(photo.facts) === ''
+    const ageDays = Math.min(daysBetween(kept.foundAt, at), daysBetween(check?.at ?? '', at))
+    const doubt = nameless ? 'camera not named' : ageDays > STALE_DAYS ? 'unchecked for long' : null
+    return { kind: 'holds', kept, doubt, ageDays, movedBy: doubt ? UNCHECKED : movedBy(kept, at) }
   }
   const old = earlier.find(({ curveId }) => curveId === id)
   if (old) return { kind: 'earlier version', name: old.name }
@@ -76,6 +74,10 @@ export function curveStanding(
         : 'lens'
   return { kind: 'other path', kept: near, changed }
 }
+
+/** What a curve that a check has just passed may have moved by since it was found: ln(G/R). */
+export const movedBy = (kept: KeptCurve, at: string): number =>
+  daysBetween(kept.foundAt, at) > STALE_DAYS ? CHECK_LEAVES : 0
 
 /** Make and model as the photo states them, with whatever lens. */
 function ofDevice(cameraId: string | null, facts: PhotoFacts): boolean {

@@ -1,11 +1,10 @@
 import { useSignal } from '@preact/signals'
 import type { ToneCurve } from '../../light/exposure-sweep/tone-curve.ts'
-import { deviceZone, momentOf } from '../../log/moment.ts'
 import type { Json } from '../../log/types.ts'
 import { say } from '../../ui/spoken.tsx'
 import { logSentence } from '../../ui/words/log-errors.ts'
 import { useServices } from '../services.ts'
-import { cameraIdOf, curveIdOf } from './photo-meaning.ts'
+import { cameraIdOf, curveIdOf, takenAtOf } from './photo-meaning.ts'
 import type { ReadingModel } from './reading-model.ts'
 
 /** Keeps the recovered tone curve in the kit: later photos of this camera need only one shot. */
@@ -21,7 +20,8 @@ export function KeepCurve({ model, curve }: { model: ReadingModel; curve: ToneCu
       await opened.kit.add({
         kind: 'tone curve',
         name: `Tone curve, ${photo.facts.model ?? 'this camera'}`,
-        date: momentOf(now(), deviceZone()),
+        // Of the sweep, not of keeping it: its age is counted from here.
+        date: takenAtOf(photo.facts, now()),
         cameraId: cameraIdOf(photo.facts),
         data: { curve, curveId: curveIdOf(photo.facts) } as unknown as Json,
       })

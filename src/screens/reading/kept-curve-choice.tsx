@@ -31,7 +31,7 @@ export function KeptCurveChoice({ model }: { model: ReadingModel }) {
       {notice && <Notices notices={[notice]} />}
       {checkable && (
         <FileButton accept={PHOTO_TYPES} multiple onFiles={(files) => void model.openSweep(files)}>
-          Check the curve: two or three photos, a stop apart
+          Check it: photos two stops apart
         </FileButton>
       )}
     </>

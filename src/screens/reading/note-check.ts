@@ -1,8 +1,8 @@
 import { useEffect } from 'preact/hooks'
-import { deviceZone, momentOf } from '../../log/moment.ts'
 import { say } from '../../ui/spoken.tsx'
 import { logSentence } from '../../ui/words/log-errors.ts'
 import { useServices } from '../services.ts'
+import { takenAtOf } from './photo-meaning.ts'
 import type { SweepModel } from './sweep-model.ts'
 
 /** Writes the latest check of a tone curve to its entry in the kit, so that its age is known. */
@@ -17,7 +17,7 @@ export function useNotedCheck(sweep: SweepModel): void {
       const { kit } = await log
       const data = (await kit.get(id))?.data
       if (typeof data !== 'object' || data === null || Array.isArray(data)) return
-      const at = momentOf(now(), deviceZone()).iso
+      const at = takenAtOf(sweep.sweep.base.facts, now()).iso
       await kit.change(id, { data: { ...data, check: { at, residual, agrees } } })
     }
     note().catch((error: unknown) => say(logSentence(error)))

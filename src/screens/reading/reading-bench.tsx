@@ -58,7 +58,7 @@ export function ReadingBench({ model }: { model: ReadingModel }) {
             <h2>What it is, how it was taken</h2>
             <GreyPanel model={model} placing={placing} kept={services.kit.greys.value} />
             <ChoicesPanel model={model} />
-            {!model.sweep.value && <StrayPanel model={model} />}
+            {(!model.sweep.value || model.sweep.value.checkOnly) && <StrayPanel model={model} />}
           </div>
         </div>
         <div class="side">

@@ -6,7 +6,7 @@ import type { Photo } from '../../sources/photo/photo.ts'
 import { openSweep, type Sweep } from '../../sources/sweep/open-sweep.ts'
 import { type Hands, readingHands, type WorkInHand } from '../../sources/work-in-hand.ts'
 import type { KitModel } from '../kit/kit-model.ts'
-import { type CurveStanding, curveStanding } from './curve-standing.ts'
+import { type CurveStanding, curveStanding, movedBy } from './curve-standing.ts'
 import { type Choices, glowInput } from './glow-input.ts'
 import { createGreyModel, type GreyModel } from './grey-model.ts'
 import { type NotesInHand, notesFrom } from './notes-in-hand.ts'
@@ -74,7 +74,9 @@ export function createReadingModel(
     if (swept) {
       const check = swept.check.value
       const holds = swept.checkOnly && check?.kind === 'checked' && check.agrees
-      return holds && swept.kept ? { kept: swept.kept, movedBy: 0 } : null
+      if (!holds || !swept.kept) return null
+      const at = swept.sweep.base.facts.takenAt ?? new Date().toISOString()
+      return { kept: swept.kept, movedBy: movedBy(swept.kept, at) }
     }
     const found = standing.value
     return useKeptCurve.value && found?.kind === 'holds' ? found : null

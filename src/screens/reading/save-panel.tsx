@@ -50,7 +50,7 @@ export function SavePanel({ model }: { model: ReadingModel }) {
               dated.value = event.currentTarget.value === 'now' ? 'now' : 'photo'
             }}
           >
-            <option value="photo">{showMoment(photo.facts.takenAt)}, by the camera</option>
+            <option value="photo">{showMoment(photo.facts.takenAt)}, camera</option>
             <option value="now">Now</option>
           </select>
         </label>

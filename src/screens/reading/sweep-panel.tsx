@@ -28,7 +28,7 @@ export function SweepPanel({ model, sweep }: { model: ReadingModel; sweep: Sweep
       {progress !== null && (
         <progress aria-label="Reading the photos of the sweep" value={progress} />
       )}
-      {check && <Notices notices={[curveCheckNotice(check)]} />}
+      {check && <Notices notices={[curveCheckNotice(check, !sweep.checkOnly)]} />}
       {result?.kind === 'refused' && <Notices notices={[sweepRefusalNotice(result, nameOf)]} />}
       {result?.kind === 'measured' && (
         <>

@@ -4,15 +4,15 @@ import type { Notice } from './estimate.ts'
 
 const months = (days: number) => {
   const count = Math.round(days / 30)
-  return Number.isFinite(count) ? `for ${count} months` : 'for an unknown time'
+  return Number.isFinite(count) ? `${count} months` : 'An unknown time'
 }
 
 /** Sentences about a tone curve of the kit and the photo that it is offered to. */
 export const KEPT_CURVE = {
   uncheckedForLong: (days: number): Notice => ({
     weight: 'warn',
-    title: `Tone curve not checked ${months(days)}`,
-    todo: 'An update may have changed it: it counts as less certain. Check it, or sweep again.',
+    title: `${months(days)} between the tone curve and this photo`,
+    todo: 'An update may have changed the camera: the curve counts as less certain. Check it, or sweep again.',
   }),
   cameraNotNamed: {
     weight: 'warn',
@@ -38,8 +38,12 @@ export const KEPT_CURVE = {
 
 const percent = (ln: number) => `${(100 * ln).toFixed(1)} %`
 
-/** What a check on new photos has shown. */
-export function curveCheckNotice(check: ToneCurveCheck): Notice {
+/**
+ * What a check on new photos has shown.
+ *
+ * @param swept the photos are a whole sweep, with a curve of its own
+ */
+export function curveCheckNotice(check: ToneCurveCheck, swept: boolean): Notice {
   if (check.kind === 'checked') {
     const residual = percent(check.residual)
     return check.agrees
@@ -51,7 +55,7 @@ export function curveCheckNotice(check: ToneCurveCheck): Notice {
       : {
           weight: 'warn',
           title: 'The kept tone curve no longer holds',
-          todo: `Undone by it, light and exposures differ by ${residual}. It is not used: sweep again.`,
+          todo: `Undone by it, light and exposures differ by ${residual}. ${swept ? 'Keep the new one below.' : 'It is not used: sweep again.'}`,
         }
   }
   const weight = 'warn'
@@ -66,7 +70,7 @@ export function curveCheckNotice(check: ToneCurveCheck): Notice {
         todo: 'It takes two photos in which the glow is neither clipped nor dark.',
       }
     case 'exposures do not differ':
-      return { weight, title, todo: 'The photos must be a stop or more apart.' }
+      return { weight, title, todo: 'The photos must be two stops apart or more.' }
     case 'moved':
       return { weight, title, todo: 'The scene moved between the photos. Use a stand.' }
   }
