@@ -62,13 +62,14 @@ export function netSignal(
   if (dark !== null && median < 0 && -sorted[0]! > peak) {
     findings.push({ code: 'dark brighter than light', of })
   }
+  const noise = estimateNoise(wavelengthNm, net)
   return {
     wavelengthNm,
     net,
-    noise: estimateNoise(wavelengthNm, net),
+    noise,
     saturated,
     peak,
-    pedestal: pedestalPrior(net, peak || 1, instrument.strayShare, dark !== null),
+    pedestal: pedestalPrior(net, peak || 1, instrument.strayShare, dark !== null, noise),
     findings,
   }
 }

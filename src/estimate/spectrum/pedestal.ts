@@ -1,3 +1,4 @@
+import { type NoiseModel, noiseVariance } from './noise.ts'
 import type { PedestalPrior } from './types.ts'
 
 /** Samples in the running means among which the least signal is sought, and their share at least. */
@@ -15,14 +16,16 @@ const STEPS = 200
  * @param net signal, dark taken off where there is one
  * @param peak largest signal, > 0
  * @param strayShare stated root mean square over the peak, >= 0
+ * @param noise of the net signal: a weak spectrum hides a pedestal
  */
 export function pedestalPrior(
   net: ArrayLike<number>,
   peak: number,
   strayShare: number,
   hasDark: boolean,
+  noise: NoiseModel,
 ): PedestalPrior {
-  const least = Math.max(0, leastSignal(net) / peak)
+  const least = Math.max(0, leastSignal(net, noise) / peak)
   const stray = cutHalfNormal(strayShare, least)
   if (hasDark) return stray
   return {
@@ -31,8 +34,11 @@ export function pedestalPrior(
   }
 }
 
-/** The least running mean. */
-function leastSignal(net: ArrayLike<number>): number {
+/** The least of many noisy means lies this many standard deviations below what it should be. */
+const LEAST_OF_MANY = 3
+
+/** The least running mean, as far as noise lets it be seen: never understated. */
+function leastSignal(net: ArrayLike<number>, noise: NoiseModel): number {
   const run = Math.min(net.length, Math.max(LEAST_RUN, Math.ceil(LEAST_RUN_SHARE * net.length)))
   let sum = 0
   let least = Number.POSITIVE_INFINITY
@@ -41,7 +47,7 @@ function leastSignal(net: ArrayLike<number>): number {
     if (i >= run) sum -= net[i - run]!
     if (i >= run - 1) least = Math.min(least, sum / run)
   }
-  return least
+  return least + LEAST_OF_MANY * Math.sqrt(noiseVariance(noise, least) / run)
 }
 
 /** Mean and standard deviation of |normal| with a given root mean square, cut at a limit. */
