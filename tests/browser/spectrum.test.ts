@@ -138,7 +138,12 @@ test('the kit lists responses: to read with, to reword, to delete and to take ba
   const entry = list.locator('.kit-entry')
   await entry.locator('summary').click()
   const told = (await entry.textContent()) ?? ''
-  for (const word of [/slit 25 µm/, /Filament lamp2\d{3} ± \d+ K/, /\d+ to \d+ nm/, /± 0\.\d+ %/]) {
+  for (const word of [
+    /slit 25 µm/,
+    /Filament lamp2\d{3} ± \d+ K/,
+    /\d+ to \d+\snm/,
+    /± 0\.\d+ %/,
+  ]) {
     expect(told).toMatch(word)
   }
   expect(await axe(page)).toEqual([])

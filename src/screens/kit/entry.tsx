@@ -79,7 +79,7 @@ export function EntryActions({
   return (
     <>
       <form
-        class="row"
+        class={notes ? 'stack' : 'row'}
         onSubmit={(event) => {
           event.preventDefault()
           if (!changed) return

@@ -22,7 +22,7 @@ export function responseFacts({
       colourTemperatureWords(lamp.colourTemperatureK, lamp.standardUncertaintyK),
     ],
     ['Trusted', range ? `${stretchWords(range)}, set by hand` : stretchWords(response.range)],
-    ['Noise', `± ${noise.toPrecision(2)} % of the response`],
+    ['Noise', `± ${noise.toPrecision(2)} %`],
     [
       'The lamp’s part',
       `${showPlusMinus(leftOpenByLamp(lamp, SHOWN_AT_K))} at ${showTemperature(SHOWN_AT_K)}`,

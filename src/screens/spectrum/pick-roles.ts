@@ -37,6 +37,8 @@ const LAMP_WORDS = /lamp|halogen|tungsten|filament/i
 const GLOW_WORDS = /glow|hot|kiln|forge|furnace/i
 /** A recording whose signal rises less than this share of another's is taken for its dark. */
 const DARK_SHARE = 0.1
+/** Recordings that rise at least this share of the strongest's are equally good. */
+const STRONG_SHARE = 0.9
 
 /**
  * Parts for spectra that have just come in, by their names, else by how far their signal rises. Only
@@ -49,9 +51,16 @@ export function proposeRoles(before: Roles, added: readonly PiledSpectrum[], ste
   const isDark = (one: PiledSpectrum) => DARK_WORDS.test(namesOf(one))
   const named = (words: RegExp, other: RegExp) => (one: PiledSpectrum) =>
     !isDark(one) && words.test(namesOf(one)) && !other.test(one.spectrum.name ?? '')
-  const light = added
-    .filter((one) => !isDark(one))
-    .toSorted((a, b) => rise(b.spectrum) - rise(a.spectrum))
+  const bright = added.filter((one) => !isDark(one))
+  const strongest = Math.max(...bright.map((one) => rise(one.spectrum)))
+  const isStrong = (one: PiledSpectrum) => rise(one.spectrum) >= STRONG_SHARE * strongest
+  // Of several strong ones the first, as the file has them; the weak ones after them.
+  const light = [
+    ...bright.filter(isStrong),
+    ...bright
+      .filter((one) => !isStrong(one))
+      .toSorted((a, b) => rise(b.spectrum) - rise(a.spectrum)),
+  ]
   const lamp =
     light.find(named(LAMP_WORDS, GLOW_WORDS)) ?? (step === 'instrument' ? light[0] : undefined)
   const rest = light.filter((one) => one !== lamp)

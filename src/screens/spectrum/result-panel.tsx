@@ -6,6 +6,7 @@ import { TemperatureFigure } from '../../ui/quantity.tsx'
 import { showFigure, showPlusMinus, showTemperature } from '../../ui/temperature.ts'
 import { chapmanWords, stirlingWords } from '../../ui/words/heat-names.ts'
 import {
+  oddsWords,
   peakReason,
   SPECTRUM_ADVICE,
   SPECTRUM_FAILURE,
@@ -54,9 +55,7 @@ function Temperature({
           temperatureK={temperatureK}
           expandedUncertaintyK={2 * standardUncertaintyK}
         />
-        <p class="soft">
-          19 times in 20 between {showTemperature(low)} and {showTemperature(high)}.
-        </p>
+        <p class="soft">{oddsWords(showTemperature(low), showTemperature(high))}</p>
         <NotThePeak result={result} />
         <dl class="facts">
           <dt>Chapman</dt>

@@ -18,7 +18,9 @@ export const SPECTRUM_GUIDE: readonly string[] = [
   'Keep both below full scale. Switch off the instrument’s own smoothing.',
 ]
 
-const nm = (value: number) => `${value.toFixed(0)} nm`
+/** A figure stays on one line with its unit. */
+const unbroken = (figure: string) => figure.replaceAll(' ', '\u00a0')
+const nm = (value: number) => unbroken(`${value.toFixed(0)} nm`)
 export const stretchWords = ({ fromNm, toNm }: WavelengthRange) =>
   `${fromNm.toFixed(0)} to ${nm(toNm)}`
 
@@ -151,6 +153,10 @@ export const SPECTRUM_REFUSALS: Record<SpectrumRefusalCode, Notice> = {
   },
 }
 
+/** Where the temperature lies, in the trade's odds. */
+export const oddsWords = (low: string, high: string) =>
+  `19 times in 20 between ${unbroken(low)} and ${unbroken(high)}.`
+
 export const SPECTRUM_FAILURE: Notice = {
   weight: 'stop',
   title: 'The computation broke down',
@@ -173,12 +179,12 @@ export type SpectrumPlotId = keyof typeof SPECTRUM_PLOTS
 
 /** What to look for in each picture. */
 export const PLOT_HINTS: Record<SpectrumPlotId, string> = {
-  corrected: 'The instrument is taken out. The band is noise, k = 2.',
+  corrected: `The instrument is taken out. The band is noise, ${unbroken('k = 2')}.`,
   raw: 'As recorded. Shaded: not used.',
   response: 'Signal for equal light, largest 1. Shaded: not trusted.',
   residuals:
     'In standard deviations of noise. Good: a level cloud. A bow or a wave: something is off.',
-  wien: 'A glow lies on a straight line; its slope is the temperature. The band is noise, k = 2.',
+  wien: `A glow lies on a straight line; its slope is the temperature. The band is noise, ${unbroken('k = 2')}.`,
 }
 
 export const PLOT_WORDS = {

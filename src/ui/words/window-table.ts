@@ -17,8 +17,8 @@ export const WINDOW_TABLE_WORDS = {
 } as const
 
 export const windowUnitWords: Record<TransmissionUnit, string> = {
-  share: 'Shares, 0 to 1',
-  percent: 'Percent, 0 to 100',
+  share: '0 to 1',
+  percent: 'Percent',
 }
 
 const percent = (share: number) => `${(100 * share).toFixed(1)} %`

@@ -43,6 +43,15 @@ test('without names the strong one is the light and a weak one its dark', () => 
   })
 })
 
+test('of several strong ones the first of the file is taken', () => {
+  const added = [
+    piled('a', 'all.csv', 'Glow 1', 39_000),
+    piled('b', 'all.csv', 'Glow 2', 40_000),
+    piled('c', 'all.csv', 'Glow 3', 9_000),
+  ]
+  expect(proposeRoles(NO_ROLES, added, 'glow').glow).toBe('a')
+})
+
 test('two strong ones are not taken for light and dark', () => {
   const added = [piled('a', '1.txt', null, 20_000), piled('b', '2.txt', null, 30_000)]
   expect(proposeRoles(NO_ROLES, added, 'instrument')).toEqual({ ...NO_ROLES, lamp: 'b' })
