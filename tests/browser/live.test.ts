@@ -133,6 +133,39 @@ test('the practice bench is labelled, sweeps by itself, and its curve brings the
   await page.locator('main:visible').getByText('Practice', { exact: true }).first().waitFor()
 })
 
+test('a curve of a live sweep is kept in the kit, and next time it is checked and used', async ({
+  visit,
+}) => {
+  const page = await visit('/reading/live')
+  await practice(page)
+  const before = await figure(page)
+  // The exposure is found by itself: whole half-cycles of the mains.
+  await page.getByText('locked, 1/100 s').waitFor()
+  await page.getByText('The tone curve is not known').waitFor()
+  await page.getByRole('button', { name: 'Exposure sweep' }).click()
+  await page.getByText('from the sweep').waitFor({ timeout: 60_000 })
+  await page.getByRole('button', { name: 'Keep this tone curve' }).click()
+  await page.getByRole('button', { name: 'Curve kept' }).waitFor()
+  await page.getByRole('button', { name: 'Stop', exact: true }).click()
+  await practice(page)
+  await page.getByText('from the kit').waitFor()
+  await page.getByText('The kept tone curve holds').waitFor({ timeout: 30_000 })
+  await expect.poll(async () => (await figure(page)).plusMinus).toBeLessThan(0.7 * before.plusMinus)
+  expect(await axe(page)).toEqual([])
+  expect(await smallTargets(page)).toEqual([])
+  await page.getByText('Undo the tone curve that the kit holds').click()
+  await expect
+    .poll(async () => (await figure(page)).plusMinus)
+    .toBeGreaterThan(0.7 * before.plusMinus)
+  // A camera is another camera: the bench's curve is not offered to it.
+  await page.getByRole('button', { name: 'Stop', exact: true }).click()
+  await start(page)
+  await figure(page)
+  expect(await page.getByText('Undo the tone curve that the kit holds').count()).toBe(0)
+  await page.goto('/kit')
+  await page.getByText('Tone curve, practice bench (simulated)').waitFor()
+})
+
 test('hold stands still, and a series saves until it is stopped', async ({ visit }) => {
   const page = await visit('/reading/live')
   await practice(page)

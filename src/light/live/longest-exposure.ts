@@ -20,8 +20,11 @@ export function nextExposure(
   return Math.abs(Math.log2(next / now)) < 1 / 6 ? null : next
 }
 
-/** Steps above the longest exposure, stops: they climb the shoulder until something clips. */
-const ABOVE = [0.25, 0.5, 0.75, 1] as const
+/**
+ * Steps above the longest exposure, stops: they climb the shoulder until something clips. Cut to whole
+ * half-cycles of the mains it may lie a stop below what would still not clip.
+ */
+const ABOVE = [0.25, 0.5, 0.75, 1, 1.25, 1.5] as const
 
 /**
  * Exposures of a sweep in the order of taking: the longest without clipping, up the shoulder of the

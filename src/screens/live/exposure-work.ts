@@ -1,4 +1,5 @@
 import { type ReadonlySignal, signal } from '@preact/signals'
+import type { ToneCurveCheck } from '../../light/exposure-sweep/check-tone-curve.ts'
 import type { SweepResult } from '../../light/exposure-sweep/sweep-result.ts'
 import { checkCurve, findExposure, runSweep, UNIT_SECONDS } from './live-controls.ts'
 import type { LiveModel } from './live-model-type.ts'
@@ -11,8 +12,8 @@ export interface ExposureWork {
   readonly result: ReadonlySignal<SweepResult | null>
   /** Seconds that were found; null before. */
   readonly exposure: ReadonlySignal<number | null>
-  /** The kit's curve does not fit this stream: it is not used. */
-  readonly doesNotHold: ReadonlySignal<boolean>
+  /** Whether the kit's curve holds for this stream as it is now; one that does not is not used. */
+  readonly check: ReadonlySignal<ToneCurveCheck | null>
   begin(what: 'exposure' | 'sweep'): Promise<void>
 }
 
@@ -22,17 +23,15 @@ export function createExposureWork(model: LiveModel): ExposureWork {
   const failed = signal(false)
   const result = signal<SweepResult | null>(null)
   const exposure = signal<number | null>(null)
-  const doesNotHold = signal(false)
+  const check = signal<ToneCurveCheck | null>(null)
   const { curve, desk } = model
 
-  /** A curve of the kit counts for the settings it was made with: two exposures tell. */
-  const holdAgainst = async () => {
+  /** A curve of the kit holds for the settings it was made with: two exposures tell. */
+  const checkKept = async () => {
     const kept = curve.kept.peek()
-    if (!kept || curve.swept.peek() || !curve.useKept.peek()) return
-    const check = await checkCurve(model, kept.curve)
-    if (check?.kind !== 'checked' || check.agrees) return
-    curve.useKept.value = false
-    doesNotHold.value = true
+    if (!kept || curve.swept.peek()) return
+    check.value = await checkCurve(model, kept.curve)
+    if (check.value?.kind === 'checked' && !check.value.agrees) curve.useKept.value = false
   }
 
   return {
@@ -41,7 +40,7 @@ export function createExposureWork(model: LiveModel): ExposureWork {
     failed,
     result,
     exposure,
-    doesNotHold,
+    check,
     async begin(what) {
       if (busy.peek()) return
       busy.value = what
@@ -50,7 +49,7 @@ export function createExposureWork(model: LiveModel): ExposureWork {
       try {
         const found = await findExposure(model, desk.mainsHz.peek())
         exposure.value = found === null ? null : found * UNIT_SECONDS
-        if (what === 'exposure') return await holdAgainst()
+        if (what === 'exposure') return await checkKept()
         const swept = await runSweep(model, (share) => {
           progress.value = share
         })

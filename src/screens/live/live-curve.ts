@@ -21,8 +21,13 @@ export function createLiveCurve(
   const id = streamCurveId(camera)
   const swept = signal<ToneCurve | null>(null)
   const useKept = signal(true)
+  // One that did not hold when it was checked last is not offered.
   const kept = computed(
-    () => curves.value.find((k) => k.curveId === id && k.curve.space === 'srgb') ?? null,
+    () =>
+      curves.value.find(
+        ({ curveId, curve, check }) =>
+          curveId === id && curve.space === 'srgb' && (check?.agrees ?? true),
+      ) ?? null,
   )
   const inUse = computed(() => {
     if (swept.value) return { id, recovered: swept.value }

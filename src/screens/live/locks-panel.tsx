@@ -2,13 +2,8 @@ import { useSignal } from '@preact/signals'
 import { useEffect } from 'preact/hooks'
 import { MATERIALS } from '../../physics/materials.ts'
 import { Notices } from '../../ui/notices.tsx'
-import {
-  CURVE_DOES_NOT_HOLD,
-  EXPOSURE_NOT_SET,
-  exposureWords,
-  LOCK_NAMES,
-  LOCK_STATES,
-} from '../../ui/words/live.ts'
+import { curveCheckNotice } from '../../ui/words/kept-curve.ts'
+import { EXPOSURE_NOT_SET, exposureWords, LOCK_NAMES, LOCK_STATES } from '../../ui/words/live.ts'
 import { sweepFindingNotice, sweepRefusalNotice } from '../../ui/words/sweep.ts'
 import { createExposureWork } from './exposure-work.ts'
 import { KeepLiveCurve } from './keep-live-curve.tsx'
@@ -21,7 +16,7 @@ const PARTS = ['exposure', 'whiteBalance', 'focus'] as const
 export function LocksPanel({ model }: { model: LiveModel }) {
   const { camera, curve, desk } = model
   const work = useSignal(createExposureWork(model)).value
-  const { busy, progress, failed, result, doesNotHold, exposure } = work
+  const { busy, progress, failed, result, check, exposure } = work
   const locks = model.locks.value
   const settable = exposureRange(camera) !== null
 
@@ -110,7 +105,7 @@ export function LocksPanel({ model }: { model: LiveModel }) {
           <span>Undo the tone curve that the kit holds for this camera’s stream</span>
         </label>
       )}
-      {doesNotHold.value && !curve.swept.value && <Notices notices={[CURVE_DOES_NOT_HOLD]} />}
+      {check.value && !curve.swept.value && <Notices notices={[curveCheckNotice(check.value)]} />}
       <div class="two-up">
         <label class="field">
           <span>Surface</span>

@@ -92,12 +92,6 @@ export const SCREEN_MAY_SLEEP: Notice = {
   todo: 'The phone saves its battery, or the browser cannot keep the screen on. Touch it now and then, or switch the battery saver off.',
 }
 
-export const CURVE_DOES_NOT_HOLD: Notice = {
-  weight: 'warn',
-  title: 'The tone curve of the kit does not fit this stream',
-  todo: 'It is not used. Run the exposure sweep again.',
-}
-
 /** 1/60 s, 0.5 s. */
 export const exposureWords = (seconds: number): string =>
   seconds < 0.3 ? `1/${Math.round(1 / seconds)} s` : `${seconds.toFixed(1)} s`
