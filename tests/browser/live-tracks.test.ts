@@ -210,7 +210,15 @@ test('a turned phone goes on reading', async ({ visit, context }) => {
   expect(await axe(page)).toEqual([])
 })
 
-test('shutter keys save, also after a button was tapped', async ({ visit, context }) => {
+test('shutter keys save with a tick, also after a button was tapped', async ({
+  visit,
+  context,
+}) => {
+  await context.addInitScript(() => {
+    const ticks: unknown[] = []
+    Object.assign(globalThis, { ticks })
+    navigator.vibrate = (pattern) => ticks.push(pattern) > 0
+  })
   const page = await live(visit, context, {})
   const dim = page.getByRole('button', { name: 'Dim', exact: true })
   await dim.tap()
@@ -228,6 +236,9 @@ test('shutter keys save, also after a button was tapped', async ({ visit, contex
     await page.locator('.live-save:enabled', { hasText: /^Save$/ }).waitFor()
   }
   expect(await dim.getAttribute('aria-pressed')).toBe('true')
+  expect(await page.evaluate(() => (globalThis as unknown as { ticks: unknown[] }).ticks)).toEqual([
+    30, 30, 30,
+  ])
   await page.goto('/log')
   await expect.poll(() => page.locator('.log-row').count()).toBe(3)
 })

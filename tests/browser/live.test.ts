@@ -93,6 +93,36 @@ test('a hidden page lets the camera go and takes it again when it is seen', asyn
   await figure(page)
 })
 
+test('frames that state other colours than the browser shows are read by way of the canvas', async ({
+  visit,
+  context,
+}) => {
+  await context.addInitScript(() => {
+    if (typeof VideoFrame === 'undefined') return
+    const wrong = { matrix: 'bt709', fullRange: true, primaries: null, transfer: null }
+    Object.defineProperty(VideoFrame.prototype, 'colorSpace', { get: () => wrong })
+  })
+  const page = await visit('/reading/live')
+  await start(page)
+  await page.getByText('Frames are read by way of the canvas').waitFor({ timeout: 20_000 })
+  // The frames that were read wrongly have left the rolling window.
+  await page.waitForTimeout(2500)
+  const { value, plusMinus } = await figure(page)
+  expect(Math.abs(value + 273.15 - TRUTH_K)).toBeLessThanOrEqual(plusMinus)
+})
+
+test('a browser without frames reads by the canvas from the start', async ({ visit, context }) => {
+  await context.addInitScript(() => {
+    Reflect.deleteProperty(globalThis, 'VideoFrame')
+    if (typeof HTMLVideoElement !== 'undefined')
+      Reflect.deleteProperty(HTMLVideoElement.prototype, 'requestVideoFrameCallback')
+  })
+  const page = await visit('/reading/live')
+  await start(page)
+  const { value, plusMinus } = await figure(page)
+  expect(Math.abs(value + 273.15 - TRUTH_K)).toBeLessThanOrEqual(plusMinus)
+})
+
 test('a refused, missing, busy or failing camera is a clear sentence with ways on', async ({
   visit,
 }) => {

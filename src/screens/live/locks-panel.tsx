@@ -80,7 +80,12 @@ export function LocksPanel({ model }: { model: LiveModel }) {
           </button>
         </div>
       ) : (
-        <Notices notices={[EXPOSURE_NOT_SET]} />
+        <>
+          <Notices notices={[EXPOSURE_NOT_SET]} />
+          <a class="button" href="/">
+            Open photos
+          </a>
+        </>
       )}
       {busy.value === 'sweep' && (
         <progress aria-label="Exposure sweep, keep still" value={progress.value} />
@@ -105,7 +110,9 @@ export function LocksPanel({ model }: { model: LiveModel }) {
           <span>Undo the tone curve that the kit holds for this camera’s stream</span>
         </label>
       )}
-      {check.value && !curve.swept.value && <Notices notices={[curveCheckNotice(check.value)]} />}
+      {check.value && !curve.swept.value && (
+        <Notices notices={[curveCheckNotice(check.value, false)]} />
+      )}
       <div class="two-up">
         <label class="field">
           <span>Surface</span>

@@ -99,7 +99,7 @@ export const exposureWords = (seconds: number): string =>
 export const CANVAS_ONLY: Notice = {
   weight: 'note',
   title: 'Frames are read by way of the canvas',
-  todo: 'This browser states other colours for its frames than it shows. Nothing to do; it is slower.',
+  todo: 'This browser gives no frames, or states other colours for them than it shows. Nothing to do; it is slower.',
 }
 
 export const EXPOSURE_NOT_SET: Notice = {
