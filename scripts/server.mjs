@@ -72,7 +72,7 @@ export async function serve({ folder, port = 0, host, secure }) {
     const path = decodePath(request.url ?? '/')
     if (path === undefined) return end(response, 400, 'Bad address.')
     if (request.method === 'POST' && path === '/share') {
-      // A shared photo is received by the service worker; here it is missing, so the photo is lost.
+      // What is shared is received by the service worker; here it is missing, so the file is lost.
       request.resume()
       response.setHeader('Location', '/?shared=failed')
       return end(response, 303, '')

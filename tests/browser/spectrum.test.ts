@@ -156,6 +156,7 @@ test('the kit lists responses: to read with, to reword, to delete and to take ba
   await page.getByRole('button', { name: 'Undo' }).click()
   await list.locator('summary').click()
   await list.getByRole('button', { name: 'Read a glow with it' }).click()
+  await page.getByRole('heading', { name: 'Spectrum', exact: true }).waitFor()
   await choose(page, asFile('glow.csv', glow.text))
   await figure(page).waitFor()
   await page.getByRole('button', { name: '1 Instrument' }).click()
@@ -200,6 +201,41 @@ test('a pane is divided out by its own table, and a wrong table is told', async 
   await page.getByRole('button', { name: 'Open', exact: true }).click()
   await page.locator('main:visible').getByText('Measured glass').waitFor()
   expect(await page.locator('main:visible .temperature .value').first().textContent()).toBe(shown)
+})
+
+test('a saved spectrum is an opinion on the axis, and is computed again for another surface', async ({
+  visit,
+}) => {
+  const page = await visit('/reading/spectrum')
+  await choose(page, asFile('lamp.csv', lamp.text))
+  await page.getByRole('button', { name: 'On to the glow' }).click()
+  await choose(page, asFile('glow.csv', glow.text))
+  await figure(page).waitFor()
+  await page.getByRole('combobox', { name: 'Surface' }).selectOption('steel-oxidised')
+  await page.getByRole('button', { name: /Name, notes/ }).click()
+  await page.getByLabel('Object').fill('kiln four')
+  await page.getByRole('button', { name: 'Done' }).click()
+  const wide = async () =>
+    Number(/\d+/.exec((await page.locator('main:visible .plus-minus').first().textContent()) ?? ''))
+  await saveButton(page).click()
+  await page.getByText('Saved.', { exact: true }).waitFor()
+
+  await page.goto('/reading/check')
+  const opinion = page.locator('.axis > li', { hasText: 'Spectrum' })
+  await opinion.waitFor()
+  expect(await opinion.textContent()).toMatch(/1\d{3} ± \d+ °C/)
+
+  await page.goto('/log')
+  await page.locator('.log-row', { hasText: 'kiln four' }).click()
+  await page.locator('main:visible .plus-minus').first().waitFor()
+  const before = await wide()
+  await page.getByRole('button', { name: 'Edit', exact: true }).click()
+  await page.getByRole('combobox', { name: 'Surface' }).selectOption('cavity')
+  await page.getByRole('button', { name: 'Save changes' }).click()
+  await page.getByText('The surface is stated otherwise now.').waitFor()
+  await page.getByRole('button', { name: 'Keep this figure' }).click()
+  // A hole needs no surface: its share of the ± is gone.
+  await expect.poll(wide).toBeLessThan(before)
 })
 
 test('work in hand survives a reload and a look at the log', async ({ visit }) => {
