@@ -12,6 +12,7 @@ import './ui/style/base.css'
 import './ui/style/controls.css'
 import './ui/style/layout.css'
 import './ui/style/pieces.css'
+import './ui/style/print.css'
 
 startSettings()
 startRouter()

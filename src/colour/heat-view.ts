@@ -20,7 +20,12 @@ export type HeatView =
   /** Lightness follows the logarithm of luminance, as an eye adapted to a dark shop has it. */
   | { readonly kind: 'dark-shop' }
   /** What this camera stores when it is exposed for the glow. */
-  | { readonly kind: 'camera'; readonly look: CameraLook }
+  | {
+      readonly kind: 'camera'
+      readonly look: CameraLook
+      /** Linear level of the highest channel; {@link CAMERA_LEVEL} when left out. */
+      readonly level?: number
+    }
 
 /** L* of every swatch of the hue view: deep reds of Display P3 reach 55, so 50 holds them all. */
 export const HUE_LIGHTNESS = 50
@@ -43,7 +48,7 @@ export function darkShopLightness(luminance: number): number {
   return Math.min(share * DARK_SHOP_TOP_LIGHTNESS, 100)
 }
 
-/** Linear level of the highest channel in the camera view: just below the top, nothing clipped. */
+/** Linear level of the highest channel in a well exposed photo: just below the top, nothing clipped. */
 export const CAMERA_LEVEL = 0.9
 
 /**
@@ -61,7 +66,8 @@ export function heatViewXyz(
   glow: Triple,
   room: Triple = [0, 0, 0],
 ): Triple {
-  if (view.kind === 'camera') return cameraXyz(view.look(temperatureK), glow[1], room[1])
+  if (view.kind === 'camera')
+    return cameraXyz(view.look(temperatureK), glow[1], room[1], view.level ?? CAMERA_LEVEL)
   const light: Triple = [glow[0] + room[0], glow[1] + room[1], glow[2] + room[2]]
   const xy = xyFromXyz(light)
   if (!xy) return [0, 0, 0]
@@ -72,13 +78,18 @@ export function heatViewXyz(
 /** Luminance of linear Display P3 channels. */
 const p3Luminance = (rgb: Triple) => xyzFromLinearP3(rgb)[1]
 
-function cameraXyz(ratios: ReturnType<CameraLook>, glowLuminance: number, room: number): Triple {
+function cameraXyz(
+  ratios: ReturnType<CameraLook>,
+  glowLuminance: number,
+  room: number,
+  level: number,
+): Triple {
   // A file has no negative codes: the floor is part of what the camera stores.
   const glow: Triple = [1, Math.max(ratios.greenOverRed, 0), Math.max(ratios.blueOverRed, 0)]
   const scale = glowLuminance / p3Luminance(glow)
   const sum: Triple = [scale + room, scale * glow[1] + room, scale * glow[2] + room]
   const top = Math.max(...sum)
   if (!(top > 0)) return [0, 0, 0]
-  const exposure = CAMERA_LEVEL / top
+  const exposure = level / top
   return xyzFromLinearP3([sum[0] * exposure, sum[1] * exposure, sum[2] * exposure])
 }

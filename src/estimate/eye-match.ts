@@ -46,6 +46,8 @@ export interface EyeMatch {
   readonly bracketUncertaintyK: number
   /** {@link CHART_SPREAD_K}. */
   readonly chartUncertaintyK: number
+  /** Of what the camera stores, where a picture was matched; 0 for the piece itself. */
+  readonly lookUncertaintyK: number
 }
 
 /**
@@ -53,16 +55,18 @@ export interface EyeMatch {
  * as likely as any other (rectangular, JCGM 100, 4.3.7): half-width over the square root of three.
  *
  * @param fromHotterK, fromColderK settings of the scale at which glow and chart agreed, K
+ * @param lookUncertaintyK standard uncertainty of the swatch as what this camera stores, K
  */
-export function eyeMatch(fromHotterK: number, fromColderK: number): EyeMatch {
+export function eyeMatch(fromHotterK: number, fromColderK: number, lookUncertaintyK = 0): EyeMatch {
   const bracketUncertaintyK = Math.abs(fromHotterK - fromColderK) / 2 / Math.sqrt(3)
   return {
     temperatureK: (fromHotterK + fromColderK) / 2,
-    standardUncertaintyK: Math.hypot(bracketUncertaintyK, CHART_SPREAD_K),
+    standardUncertaintyK: Math.hypot(bracketUncertaintyK, CHART_SPREAD_K, lookUncertaintyK),
     bracketUncertaintyK,
     chartUncertaintyK: CHART_SPREAD_K,
+    lookUncertaintyK,
   }
 }
 
 /** Stored with each reading by eye. */
-export const EYE_METHOD_VERSION = 'eye 1'
+export const EYE_METHOD_VERSION = 'eye 2'

@@ -1,12 +1,21 @@
 import { computed, type ReadonlySignal, type Signal, signal } from '@preact/signals'
 import { roomLightXyz, visibleFromK } from '../../colour/glow-visibility.ts'
 import { type HeatSwatch, type HeatSwatchSettings, heatSwatch } from '../../colour/heat-swatch.ts'
-import type { CameraLook, HeatView } from '../../colour/heat-view.ts'
+import type { HeatView } from '../../colour/heat-view.ts'
 import { WHITE_D65 } from '../../colour/rgb-spaces.ts'
+import type { ScreenSpace } from '../../colour/screen-gamut.ts'
+import { lookAt } from '../../estimate/camera-look.ts'
 import type { SpectralEmissivity } from '../../physics/emissivity.ts'
 import { materialById, spectralEmissivity } from '../../physics/materials.ts'
+import {
+  type TemperatureUnit,
+  temperatureFromUnit,
+  temperatureInUnit,
+} from '../../physics/units.ts'
 import { screenSpace } from '../../ui/screen-space.ts'
 import { ROOMS, type RoomId } from '../../ui/words/chart.ts'
+import type { KitModel } from '../kit/kit-model.ts'
+import { createLookModel, type LookModel } from './look-model.ts'
 import type { MarkKind } from './marks.ts'
 import { type Span, WHOLE, WORKSHOP } from './scale.ts'
 
@@ -15,31 +24,44 @@ export interface ChartModel {
   readonly marks: Signal<MarkKind>
   readonly materialId: Signal<string>
   readonly room: Signal<RoomId>
-  /** Steps of this many kelvin, or 0 for a continuous band. */
-  readonly stepK: Signal<number>
+  /** What the view of a camera rests on. */
+  readonly looks: LookModel
+  /** Steps of this many degrees of the unit in use, or 0 for a continuous band. */
+  readonly step: Signal<number>
   readonly span: Signal<Span>
   readonly cursorK: Signal<number>
   /** Swatches over the whole chart, computed once for each setting; zooming draws from them. */
   readonly strip: ReadonlySignal<readonly HeatSwatch[]>
-  readonly swatchAt: (temperatureK: number) => HeatSwatch
+  readonly swatchAt: (temperatureK: number, screen?: ScreenSpace) => HeatSwatch
+  /** In the view of a camera: between which temperatures a glow of the same colour may lie. */
+  readonly rangeAt: (temperatureK: number) => LookRange | null
   readonly visibleFromK: ReadonlySignal<number>
   /** Materials of the user's own readings, for the limits; empty: all of them. */
   readonly materialIds: Signal<readonly string[]>
+  dispose(): void
 }
+
+/** 19 times in 20, K; null: no bound on this side. */
+export type LookRange = Pick<ReturnType<typeof lookAt>, 'low95K' | 'high95K'>
 
 /** Every 8 K: neighbours differ by less than half of what an eye can see (CIEDE2000 below 0.5). */
 const GRID_K = 8
 const GRID_COUNT = Math.round((WHOLE.highK - WHOLE.lowK) / GRID_K) + 1
 const MIDDLE_K = 1300
 
-export function createChartModel(look: ReadonlySignal<CameraLook | null>): ChartModel {
+export function createChartModel(kit: Pick<KitModel, 'heats' | 'state'>): ChartModel {
   const viewKind = signal<HeatView['kind']>('dark-shop')
   const marks = signal<MarkKind>('names')
   const materialId = signal('grey-body')
   const room = signal<RoomId>('dark')
-  const stepK = signal(0)
+  const step = signal(0)
   const span = signal<Span>(WORKSHOP)
   const cursorK = signal(1173.15)
+  const looks = createLookModel(
+    kit,
+    materialId,
+    computed(() => viewKind.value === 'camera'),
+  )
 
   const settings = computed<HeatSwatchSettings>(() => {
     const material = materialById(materialId.value)
@@ -49,12 +71,8 @@ export function createChartModel(look: ReadonlySignal<CameraLook | null>): Chart
           spectralEmissivity(material, wavelengthNm, temperatureK).value
       : undefined
     const reflectance = material ? 1 - spectralEmissivity(material, 550, MIDDLE_K).value : 0
-    const view: HeatView =
-      viewKind.value === 'camera' && look.value
-        ? { kind: 'camera', look: look.value }
-        : { kind: viewKind.value === 'hue' ? 'hue' : 'dark-shop' }
     return {
-      view,
+      view: viewOf(viewKind.value, looks),
       screen: screenSpace,
       emissivity,
       room: lux > 0 ? roomLightXyz(lux, reflectance, WHITE_D65) : undefined,
@@ -66,7 +84,8 @@ export function createChartModel(look: ReadonlySignal<CameraLook | null>): Chart
     marks,
     materialId,
     room,
-    stepK,
+    looks,
+    step,
     span,
     cursorK,
     materialIds: signal<readonly string[]>([]),
@@ -75,12 +94,37 @@ export function createChartModel(look: ReadonlySignal<CameraLook | null>): Chart
         heatSwatch(WHOLE.lowK + i * GRID_K, settings.value),
       ),
     ),
-    swatchAt: (temperatureK) => heatSwatch(temperatureK, settings.value),
+    swatchAt: (temperatureK, screen = screenSpace) =>
+      heatSwatch(temperatureK, { ...settings.value, screen }),
+    rangeAt: (temperatureK) => {
+      const look = looks.look.value
+      return viewKind.value === 'camera' && look ? lookAt(look.table, temperatureK) : null
+    },
     visibleFromK: computed(() => {
       const { room: light, emissivity } = settings.value
       return visibleFromK(light?.[1] ?? 0, emissivity)
     }),
+    dispose: () => looks.dispose(),
   }
+}
+
+/** Until a camera's look is worked out there is nothing to show of it. */
+function viewOf(kind: HeatView['kind'], looks: LookModel): HeatView {
+  if (kind !== 'camera') return { kind }
+  const look = looks.look.value
+  return {
+    kind,
+    level: looks.level.value,
+    look: (temperatureK) =>
+      look ? lookAt(look.table, temperatureK) : { greenOverRed: 0, blueOverRed: 0 },
+  }
+}
+
+/** The middle of the step that a temperature lies in; itself where the band is continuous. */
+export function steppedK(temperatureK: number, step: number, unit: TemperatureUnit): number {
+  if (step <= 0) return temperatureK
+  const place = Math.floor(temperatureInUnit(temperatureK, unit) / step + 1e-9)
+  return temperatureFromUnit((place + 0.5) * step, unit)
 }
 
 /** The swatch of the strip next to a temperature. */

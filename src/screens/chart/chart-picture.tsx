@@ -1,11 +1,12 @@
-import { useEffect, useRef } from 'preact/hooks'
-import { cssColour } from '../../colour/screen-gamut.ts'
+import { useRef } from 'preact/hooks'
 import { showTemperature, temperatureUnit } from '../../ui/temperature.ts'
-import { type ChartModel, stripAt } from './chart-model.ts'
+import { Band } from './band.tsx'
+import type { ChartModel } from './chart-model.ts'
 import { marksOf } from './marks.ts'
-import { heightOf, panSpan, spreadLabels, temperatureAt, ticks, WHOLE, zoomSpan } from './scale.ts'
+import { heightOf, spreadLabels, ticks } from './scale.ts'
+import { useScaleHands } from './scale-hands.ts'
 
-export const PICTURE = { width: 358, height: 500 } as const
+const PICTURE = { width: 358, height: 500 } as const
 const BAND = { x: 52, width: 96 }
 const COLUMNS = [154, 222, 290]
 const COLUMN_WIDTH = 66
@@ -14,131 +15,18 @@ const LABEL_GAP = 15
 /** The chart as one drawing: scale, colours, and one kind of marks. Hot is up. */
 export function ChartPicture({ model }: { model: ChartModel }) {
   const box = useRef<HTMLDivElement>(null)
-  const fingers = useRef(new Map<number, number>())
-  const span = model.span.value
-  const cursorK = model.cursorK.value
-  const { height } = PICTURE
-
-  const temperatureOf = (clientY: number) => {
-    const rectangle = box.current?.getBoundingClientRect()
-    if (!rectangle) return cursorK
-    const y = ((clientY - rectangle.top) / rectangle.height) * height
-    return temperatureAt(Math.min(height, Math.max(0, y)), span, height)
-  }
-  const onPointer = (event: PointerEvent) => {
-    if (event.type === 'pointerdown') box.current?.setPointerCapture(event.pointerId)
-    else if (!fingers.current.has(event.pointerId)) return
-    const before = new Map(fingers.current)
-    fingers.current.set(event.pointerId, event.clientY)
-    if (fingers.current.size === 1) {
-      model.cursorK.value = temperatureOf(event.clientY)
-      return
-    }
-    const [a, b] = [...fingers.current.keys()]
-    if (a === undefined || b === undefined || before.size < 2) return
-    const gap = (of: Map<number, number>) => Math.abs((of.get(a) ?? 0) - (of.get(b) ?? 0))
-    const middle = ((fingers.current.get(a) ?? 0) + (fingers.current.get(b) ?? 0)) / 2
-    const former = ((before.get(a) ?? 0) + (before.get(b) ?? 0)) / 2
-    const about = temperatureOf(middle)
-    const zoomed = zoomSpan(
-      span,
-      Math.max(1, gap(fingers.current)) / Math.max(1, gap(before)),
-      about,
-    )
-    model.span.value = panSpan(zoomed, temperatureOf(former) - about)
-  }
-  const onRelease = (event: PointerEvent) => fingers.current.delete(event.pointerId)
-  useEffect(() => {
-    const element = box.current
-    if (!element) return
-    // Not passive: the wheel zooms the chart and does not scroll the page while it is held over it.
-    const onWheel = (event: WheelEvent) => {
-      event.preventDefault()
-      const about = temperatureOf(event.clientY)
-      model.span.value = zoomSpan(model.span.value, event.deltaY < 0 ? 1.2 : 1 / 1.2, about)
-    }
-    element.addEventListener('wheel', onWheel, { passive: false })
-    return () => element.removeEventListener('wheel', onWheel)
-  })
-  const onKeyDown = (event: KeyboardEvent) => {
-    const step = event.shiftKey ? 50 : 5
-    const moves: Record<string, number> = {
-      ArrowUp: step,
-      ArrowRight: step,
-      ArrowDown: -step,
-      ArrowLeft: -step,
-      PageUp: 100,
-      PageDown: -100,
-    }
-    const move = moves[event.key]
-    if (move !== undefined) {
-      const next = Math.min(WHOLE.highK, Math.max(WHOLE.lowK, cursorK + move))
-      model.cursorK.value = next
-      if (next > span.highK || next < span.lowK) model.span.value = panSpan(span, move)
-    } else if (event.key === '+' || event.key === '=') {
-      model.span.value = zoomSpan(span, 1.25, cursorK)
-    } else if (event.key === '-') model.span.value = zoomSpan(span, 0.8, cursorK)
-    else return
-    event.preventDefault()
-  }
-
+  const hands = useScaleHands(model, box)
   return (
-    <div
-      ref={box}
-      class="chart-picture"
-      role="slider"
-      tabIndex={0}
-      aria-label="Heat colours: place on the scale"
-      aria-orientation="vertical"
-      aria-valuemin={Math.round(WHOLE.lowK)}
-      aria-valuemax={Math.round(WHOLE.highK)}
-      aria-valuenow={Math.round(cursorK)}
-      aria-valuetext={showTemperature(cursorK)}
-      onPointerDown={onPointer}
-      onPointerMove={onPointer}
-      onPointerUp={onRelease}
-      onPointerCancel={onRelease}
-      onKeyDown={onKeyDown}
-    >
+    <div ref={box} class="chart-picture" {...hands}>
       <Band model={model} />
       <Drawing model={model} />
+      <Cursor model={model} />
     </div>
   )
 }
 
-/** The colours on a canvas: one row a pixel, taken from the strip that is computed once. */
-function Band({ model }: { model: ChartModel }) {
-  const canvas = useRef<HTMLCanvasElement>(null)
-  const strip = model.strip.value
-  const span = model.span.value
-  const stepK = model.stepK.value
-  useEffect(() => {
-    const space = strip[0]?.colour.space ?? 'srgb'
-    const context = canvas.current?.getContext('2d', { colorSpace: space })
-    if (!context || !canvas.current) return
-    const rows = canvas.current.height
-    for (let y = 0; y < rows; y++) {
-      const exact = temperatureAt(y + 0.5, span, rows)
-      const shown = stepK > 0 ? (Math.floor(exact / stepK) + 0.5) * stepK : exact
-      context.fillStyle = cssColour(stripAt(strip, shown).colour)
-      context.fillRect(0, y, 1, 1)
-    }
-  }, [strip, span, stepK])
-  return (
-    <canvas
-      ref={canvas}
-      width={1}
-      height={PICTURE.height}
-      style={{
-        left: `${(100 * BAND.x) / PICTURE.width}%`,
-        width: `${(100 * BAND.width) / PICTURE.width}%`,
-      }}
-    />
-  )
-}
-
-/** Scale, marks and the cursor; also what the SVG export keeps. */
-export function Drawing({ model }: { model: ChartModel }) {
+/** Scale and marks: drawn again only when the part that is seen, the unit or the marks change. */
+function Drawing({ model }: { model: ChartModel }) {
   const { width, height } = PICTURE
   const span = model.span.value
   const unit = temperatureUnit.value
@@ -189,7 +77,7 @@ export function Drawing({ model }: { model: ChartModel }) {
           />
         </g>
       ))}
-      {inside(visible) && (
+      {model.viewKind.value !== 'camera' && inside(visible) && (
         <g class="visible">
           <path d={`M${BAND.x} ${y(visible)}h${BAND.width}`} />
           <text x={BAND.x + 4} y={y(visible) + 14}>
@@ -197,23 +85,52 @@ export function Drawing({ model }: { model: ChartModel }) {
           </text>
         </g>
       )}
-      <Cursor y={y(model.cursorK.value)} text={showTemperature(model.cursorK.value)} />
     </svg>
   )
 }
 
-function Cursor({ y, text }: { y: number; text: string }) {
+/** The pointer, on a drawing of its own: a thumb moves it many times a second. */
+function Cursor({ model }: { model: ChartModel }) {
+  const span = model.span.value
+  const cursorK = model.cursorK.value
+  const y = heightOf(cursorK, span, PICTURE.height)
+  const range = model.rangeAt(cursorK)
+  const place = (kelvin: number | null, end: number) =>
+    kelvin === null
+      ? end
+      : Math.min(PICTURE.height, Math.max(0, heightOf(kelvin, span, PICTURE.height)))
   // Above the line, except at the very top, where it would leave the picture.
-  const labelY = y > 24 ? y - 6 : y + 18
+  const labelY = y > 24 ? -6 : 18
+  const right = BAND.x + BAND.width
+  if (y < -1 || y > PICTURE.height + 1) return null
   return (
-    <g class="cursor">
-      <path class="under" d={`M${BAND.x - 4} ${y}H${BAND.x + BAND.width + 4}`} />
-      <path d={`M${BAND.x - 4} ${y}H${BAND.x + BAND.width + 4}`} />
-      <text class="cursor-place" x={BAND.x + BAND.width / 2} y={labelY} text-anchor="middle">
-        {text}
-      </text>
-      <path class="grip" d={`M${BAND.x + BAND.width + 4} ${y}l8 -7v14z`} />
-    </g>
+    <svg viewBox={`0 0 ${PICTURE.width} ${PICTURE.height}`} aria-hidden="true">
+      {range && (
+        <g class="cursor">
+          {(['under', ''] as const).map((layer) => (
+            <path
+              key={layer}
+              class={layer}
+              d={`M${right - 14} ${place(range.high95K, 0)}h8h-4V${place(range.low95K, PICTURE.height)}h-4h8`}
+            />
+          ))}
+        </g>
+      )}
+      <g class="cursor" transform={`translate(0 ${y})`}>
+        <path class="under" d={`M${BAND.x} 0H${right}`} />
+        <path d={`M${BAND.x} 0H${right}`} />
+        <text
+          class="cursor-place"
+          x={BAND.x + BAND.width / 2 - (range ? 8 : 0)}
+          y={labelY}
+          text-anchor="middle"
+        >
+          {showTemperature(cursorK)}
+        </text>
+        {/* On the side of the scale: names stand on the other. */}
+        <path class="grip" d={`M${BAND.x + 2} 0l-9 -6v12z`} />
+      </g>
+    </svg>
   )
 }
 

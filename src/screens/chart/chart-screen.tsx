@@ -1,20 +1,30 @@
-import { signal, useSignal } from '@preact/signals'
+import { useSignalEffect } from '@preact/signals'
 import { useEffect, useMemo } from 'preact/hooks'
 import type { HeatView } from '../../colour/heat-view.ts'
 import { MaterialPicker } from '../../ui/material-picker.tsx'
 import { showTemperature, temperatureUnit, UNIT_SYMBOLS } from '../../ui/temperature.ts'
 import { UnitPicker } from '../../ui/unit-picker.tsx'
-import { CHART_CAUTION, MARK_WORDS, ROOMS, type RoomId, VIEW_WORDS } from '../../ui/words/chart.ts'
+import {
+  CHART_CAUTION,
+  COMPUTED,
+  MARK_WORDS,
+  ROOMS,
+  type RoomId,
+  VIEW_WORDS,
+} from '../../ui/words/chart.ts'
+import { useCamera } from '../live/use-camera.ts'
 import { useServices } from '../services.ts'
-import { typicalCameraLook } from './camera-look.ts'
 import './chart.css'
 import { createChartModel } from './chart-model.ts'
 import { ChartPicture } from './chart-picture.tsx'
 import { ChartTable } from './chart-table.tsx'
-import { EyeMatchPanel } from './eye-match-panel.tsx'
-import { KeepChart } from './keep-chart.tsx'
+import { conditionsOf, KeepChart } from './keep-chart.tsx'
+import { createLiveBeside } from './live-beside.ts'
+import { LookSource } from './look-source.tsx'
 import { type MarkKind, marksOf } from './marks.ts'
-import { ChoosePhotoBeside, PhotoBeside } from './photo-beside.tsx'
+import { createMatchModel } from './match-model.ts'
+import { MatchStart } from './match-start.tsx'
+import { MatchView } from './match-view.tsx'
 import { Readout } from './readout.tsx'
 import { WHOLE, WORKSHOP, zoomSpan } from './scale.ts'
 
@@ -23,9 +33,24 @@ const MARK_KINDS = Object.keys(MARK_WORDS) as MarkKind[]
 
 /** The computed chart of heat colours, and the match by eye. */
 export function ChartScreen() {
-  const model = useMemo(() => createChartModel(signal(typicalCameraLook())), [])
-  const { log } = useServices()
-  const photoUrl = useSignal<string | null>(null)
+  const { log, kit, now } = useServices()
+  const model = useMemo(() => createChartModel(kit), [kit])
+  const match = useMemo(() => createMatchModel(model), [model])
+  const camera = useCamera((opened) => createLiveBeside(opened, model.looks))
+  useEffect(
+    () => () => {
+      match.dispose()
+      model.dispose()
+    },
+    [match, model],
+  )
+  useSignalEffect(() => {
+    // A camera that was let go while the page was hidden comes back into the match that goes on.
+    const live = camera.use.value
+    if (!live) return
+    if (match.beside.peek()?.kind === 'live') match.resume(live)
+    else match.begin({ kind: 'live', live })
+  })
   useEffect(() => {
     // Without a log the limits of all materials are shown.
     log
@@ -40,6 +65,8 @@ export function ChartScreen() {
   const zoom = (factor: number) => {
     model.span.value = zoomSpan(model.span.value, factor, model.cursorK.value)
   }
+  const beside = match.beside.value
+  if (beside) return <MatchView model={model} match={match} beside={beside} camera={camera} />
   const marks = marksOf(model.marks.value, model.materialIds.value)
   return (
     <main class="screen chart">
@@ -84,9 +111,7 @@ export function ChartScreen() {
               <span key={name}>{name}</span>
             ))}
           </div>
-          <PhotoBeside url={photoUrl} />
           <ChartPicture model={model} />
-          <p class="small soft">{VIEW_WORDS[model.viewKind.value].line}</p>
           <div class="row tight no-print">
             <button type="button" class="grow" onClick={() => zoom(1.5)} aria-label="Closer">
               +
@@ -113,11 +138,12 @@ export function ChartScreen() {
               Lamps
             </button>
           </div>
+          <p class="small soft">{VIEW_WORDS[model.viewKind.value].line}</p>
+          {model.viewKind.value === 'camera' && <LookSource model={model} />}
         </div>
         <div class="stack">
           <Readout model={model} />
-          <ChoosePhotoBeside url={photoUrl} />
-          <EyeMatchPanel model={model} />
+          <MatchStart match={match} camera={camera} />
           <details class="no-print">
             <summary>Surface, room light, steps</summary>
             <div class="inside">
@@ -150,9 +176,9 @@ export function ChartScreen() {
               <label class="field">
                 <span>Steps</span>
                 <select
-                  value={model.stepK.value}
+                  value={model.step.value}
                   onChange={(event) => {
-                    model.stepK.value = Number(event.currentTarget.value)
+                    model.step.value = Number(event.currentTarget.value)
                   }}
                 >
                   <option value={0}>Continuous</option>
@@ -167,8 +193,10 @@ export function ChartScreen() {
           <ChartTable model={model} />
           <KeepChart model={model} />
           <p class="small soft">
-            Computed: Planck’s law, the CIE 1931 observer, colours that the screen cannot show
-            brought in at constant lightness and hue (OKLCh). {CHART_CAUTION}
+            <span class="print-only whole-line">
+              {now().toISOString().slice(0, 10)}. {conditionsOf(model)}{' '}
+            </span>
+            {COMPUTED} {CHART_CAUTION}
           </p>
         </div>
       </div>

@@ -1,10 +1,10 @@
 import { cssColour } from '../../colour/screen-gamut.ts'
 import { temperatureUnit, UNIT_SYMBOLS } from '../../ui/temperature.ts'
-import { type ChartModel, stripAt } from './chart-model.ts'
+import { type ChartModel, steppedK, stripAt } from './chart-model.ts'
 import { type Marks, marksOf } from './marks.ts'
 import { heightOf, spreadLabels, temperatureAt, ticks } from './scale.ts'
 
-const SIZE = { width: 620, height: 900 } as const
+const SIZE = { width: 620, height: 960 } as const
 const PLOT = { top: 90, left: 70, width: 140, height: 720 } as const
 const COLUMN = 130
 
@@ -23,6 +23,8 @@ export function chartSvg(
   facts: {
     readonly date: string
     readonly method: { readonly name: string; readonly line: string }
+    /** Surface, room, camera: what the colours were computed for. */
+    readonly conditions: string
     readonly caution: string
   },
 ): string {
@@ -32,10 +34,8 @@ export function chartSvg(
   const rows = 240
   const step = PLOT.height / rows
   const colours = Array.from({ length: rows }, (_, i) => {
-    const { colour } = stripAt(
-      model.strip.value,
-      temperatureAt((i + 0.5) * step, span, PLOT.height),
-    )
+    const exact = temperatureAt((i + 0.5) * step, span, PLOT.height)
+    const { colour } = stripAt(model.strip.value, steppedK(exact, model.step.value, unit))
     return `<rect x="${PLOT.left}" y="${(PLOT.top + i * step).toFixed(2)}" width="${PLOT.width}" height="${(step + 0.3).toFixed(2)}" style="fill:${cssColour(colour)}"/>`
   })
   const scale = ticks(span, unit, PLOT.height, 40).map(
@@ -58,7 +58,7 @@ export function chartSvg(
       PLOT.top,
       PLOT.top + PLOT.height,
     ),
-    ...folded(`${facts.method.line} ${facts.caution}`, 86).map((line, i) =>
+    ...folded(`${facts.method.line} ${facts.conditions} ${facts.caution}`, 86).map((line, i) =>
       label(20, PLOT.top + PLOT.height + 34 + 17 * i, line, 'font-size="12" fill="#333"'),
     ),
     '</svg>',

@@ -1,10 +1,12 @@
 import { useSignal } from '@preact/signals'
-import { showTemperature } from '../../ui/temperature.ts'
+import { temperatureFromUnit, temperatureInUnit } from '../../physics/units.ts'
+import { showTemperature, temperatureUnit } from '../../ui/temperature.ts'
 import { chapmanWords, stirlingWords } from '../../ui/words/heat-names.ts'
 import type { ChartModel } from './chart-model.ts'
 import { marksOf } from './marks.ts'
 
-const STEP_K = 50
+/** Degrees of the unit in use. */
+const STEP = { C: 50, K: 50, F: 100 } as const
 
 /** The chart as a table: for screen readers, and for those who want to read it off. */
 export function ChartTable({ model }: { model: ChartModel }) {
@@ -13,7 +15,11 @@ export function ChartTable({ model }: { model: ChartModel }) {
   const marks = marksOf(model.marks.value, model.materialIds.value)
   const rows: number[] = []
   if (open.value) {
-    for (let k = Math.ceil(lowK / STEP_K) * STEP_K + 23.15; k <= highK; k += STEP_K) rows.push(k)
+    const unit = temperatureUnit.value
+    const step = STEP[unit]
+    const first = Math.ceil(temperatureInUnit(lowK, unit) / step - 1e-9) * step
+    for (let value = first; temperatureFromUnit(value, unit) <= highK + 1e-9; value += step)
+      rows.push(temperatureFromUnit(value, unit))
   }
   return (
     <details

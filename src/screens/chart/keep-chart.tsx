@@ -1,6 +1,9 @@
 import { saveFile } from '../../ui/save-file.ts'
 import { say } from '../../ui/spoken.tsx'
-import { CHART_CAUTION, VIEW_WORDS } from '../../ui/words/chart.ts'
+import { showTemperature } from '../../ui/temperature.ts'
+import { CHART_CAUTION, COMPUTED, ROOMS, VIEW_WORDS } from '../../ui/words/chart.ts'
+import { surfaceName } from '../../ui/words/log.ts'
+import { lookSentence, rangeWords } from '../../ui/words/look.ts'
 import { useServices } from '../services.ts'
 import type { ChartModel } from './chart-model.ts'
 import { chartSvg, pngFromSvg } from './chart-svg.ts'
@@ -12,6 +15,7 @@ export function KeepChart({ model }: { model: ChartModel }) {
     chartSvg(model, {
       date: now().toISOString().slice(0, 10),
       method: VIEW_WORDS[model.viewKind.value],
+      conditions: `${conditionsOf(model)} ${COMPUTED}`,
       caution: CHART_CAUTION,
     })
   return (
@@ -40,4 +44,19 @@ export function KeepChart({ model }: { model: ChartModel }) {
       </button>
     </div>
   )
+}
+
+/** What the colours on show were computed for, for a page that leaves the app. */
+export function conditionsOf(model: ChartModel): string {
+  const room = ROOMS.find(({ id }) => id === model.room.value)
+  const surface = `Surface: ${surfaceName(model.materialId.value)}.`
+  const light = room ? ` Room: ${room.name.toLowerCase()}, ${room.lux} lx.` : ''
+  const look = model.looks.look.value
+  if (model.viewKind.value !== 'camera' || !look) return surface + light
+  const place = model.cursorK.value
+  const range = model.rangeAt(place)
+  const open = range
+    ? ` At ${showTemperature(place)} such a photo may be ${rangeWords(range)}.`
+    : ''
+  return `${surface}${light} ${lookSentence(look)}${open}`
 }

@@ -1,8 +1,10 @@
+import { useSignal } from '@preact/signals'
 import { uvPrimeFromXy } from '../../colour/chromaticity.ts'
-import { heatSwatch } from '../../colour/heat-swatch.ts'
 import { cssColour } from '../../colour/screen-gamut.ts'
 import { showTemperature } from '../../ui/temperature.ts'
+import { VIEW_WORDS } from '../../ui/words/chart.ts'
 import { chapmanWords, stirlingWords } from '../../ui/words/heat-names.ts'
+import { rangeWords } from '../../ui/words/look.ts'
 import type { ChartModel } from './chart-model.ts'
 
 const codes = (values: readonly number[]) =>
@@ -12,12 +14,9 @@ const codes = (values: readonly number[]) =>
 export function Readout({ model }: { model: ChartModel }) {
   const temperatureK = model.cursorK.value
   const swatch = model.swatchAt(temperatureK)
-  const view = { kind: model.viewKind.value === 'hue' ? 'hue' : 'dark-shop' } as const
-  const p3 = heatSwatch(temperatureK, { view, screen: 'display-p3' })
-  const srgb = heatSwatch(temperatureK, { view, screen: 'srgb' })
-  const uv = swatch.xy && uvPrimeFromXy(swatch.xy)
+  const range = model.rangeAt(temperatureK)
   return (
-    <section class="stack" aria-live="polite">
+    <section class="stack">
       <div class="readout">
         <span class="swatch" style={{ background: cssColour(swatch.colour) }} aria-hidden="true" />
         <span class="place">{showTemperature(temperatureK)}</span>
@@ -25,44 +24,74 @@ export function Readout({ model }: { model: ChartModel }) {
           {swatch.visible ? chapmanWords(temperatureK, temperatureK) : 'not seen in this light'}
         </span>
       </div>
-      <details>
-        <summary>Numbers of this place</summary>
-        <div class="inside">
-          <dl class="facts">
-            <dt>Chapman</dt>
-            <dd>{chapmanWords(temperatureK, temperatureK)}</dd>
-            <dt>Stirling</dt>
-            <dd>{stirlingWords(temperatureK, temperatureK)}</dd>
-            {swatch.xy && uv && (
-              <>
-                <dt>x, y</dt>
-                <dd>
-                  {swatch.xy.x.toFixed(4)}, {swatch.xy.y.toFixed(4)}
-                </dd>
-                <dt>u′, v′</dt>
-                <dd>
-                  {uv.uPrime.toFixed(4)}, {uv.vPrime.toFixed(4)}
-                </dd>
-              </>
-            )}
-            <dt>Display P3</dt>
-            <dd>
-              {codes(p3.colour.codes)}
-              {p3.colour.exact ? '' : ' (brought in)'}
-            </dd>
-            <dt>sRGB</dt>
-            <dd>
-              {codes(srgb.colour.codes)}
-              {srgb.colour.exact ? '' : ' (brought in)'}
-            </dd>
-            <dt>Luminance</dt>
-            <dd>{swatch.relativeLuminance.toPrecision(3)} × that of 1000 °C</dd>
-          </dl>
-          <p class="small soft">
-            Codes 0 to 255 of the {view.kind === 'hue' ? 'hue-only' : 'dark-shop'} view.
-          </p>
-        </div>
-      </details>
+      {range && (
+        <p>
+          A photo of this colour: <strong class="whole">{rangeWords(range)}</strong>, 19 times in
+          20.
+        </p>
+      )}
+      <Numbers model={model} />
     </section>
+  )
+}
+
+/** Worked out only while they are looked at: the pointer moves many times a second. */
+function Numbers({ model }: { model: ChartModel }) {
+  const open = useSignal(false)
+  return (
+    <details
+      onToggle={(event) => {
+        open.value = event.currentTarget.open
+      }}
+    >
+      <summary>Numbers of this place</summary>
+      {open.value && <Table model={model} />}
+    </details>
+  )
+}
+
+function Table({ model }: { model: ChartModel }) {
+  const temperatureK = model.cursorK.value
+  const swatch = model.swatchAt(temperatureK)
+  const p3 = model.swatchAt(temperatureK, 'display-p3')
+  const srgb = model.swatchAt(temperatureK, 'srgb')
+  const uv = swatch.xy && uvPrimeFromXy(swatch.xy)
+  return (
+    <div class="inside">
+      <dl class="facts">
+        <dt>Chapman</dt>
+        <dd>{chapmanWords(temperatureK, temperatureK)}</dd>
+        <dt>Stirling</dt>
+        <dd>{stirlingWords(temperatureK, temperatureK)}</dd>
+        {swatch.xy && uv && (
+          <>
+            <dt>x, y</dt>
+            <dd>
+              {swatch.xy.x.toFixed(4)}, {swatch.xy.y.toFixed(4)}
+            </dd>
+            <dt>u′, v′</dt>
+            <dd>
+              {uv.uPrime.toFixed(4)}, {uv.vPrime.toFixed(4)}
+            </dd>
+          </>
+        )}
+        <dt>Display P3</dt>
+        <dd>
+          {codes(p3.colour.codes)}
+          {p3.colour.exact ? '' : ' (brought in)'}
+        </dd>
+        <dt>sRGB</dt>
+        <dd>
+          {codes(srgb.colour.codes)}
+          {srgb.colour.exact ? '' : ' (brought in)'}
+        </dd>
+        <dt>Luminance</dt>
+        <dd>{swatch.relativeLuminance.toPrecision(3)} × that of 1000 °C</dd>
+      </dl>
+      <p class="small soft">
+        x, y and luminance are those of the glow; codes 0 to 255 are those of the view “
+        {VIEW_WORDS[model.viewKind.value].name}”.
+      </p>
+    </div>
   )
 }

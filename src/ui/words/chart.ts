@@ -13,7 +13,7 @@ export const VIEW_WORDS: Record<HeatView['kind'], { name: string; line: string }
   },
   camera: {
     name: 'This camera',
-    line: 'What a camera stores when it is exposed for the glow: hold this beside a photo, not beside the piece.',
+    line: 'What the camera stores of a glow: hold this beside a photo, not beside the piece.',
   },
 }
 
@@ -62,11 +62,8 @@ export const ROOMS = [
 ] as const
 export type RoomId = (typeof ROOMS)[number]['id']
 
+export const COMPUTED =
+  'Computed: Planck’s law, the CIE 1931 observer, colours that the screen cannot show brought in at constant lightness and hue (OKLCh).'
+
 export const CHART_CAUTION =
   'Printed charts disagree by up to 100 °C. A screen shows a colour, not a heat: its brightness, night or warm-tint mode and automatic tint all change what you see.'
-
-export const EYE_CAUTIONS = [
-  'Set the screen to full brightness. Night mode, warm tint and automatic tint off.',
-  'Stay in the dark for five minutes first. Look in turns of a second: do not stare at the glow.',
-  'With red-green colour blindness, matching by eye is not reliable. Use the camera instead.',
-]

@@ -5,6 +5,7 @@ import { Notices } from '../../../ui/notices.tsx'
 import { go } from '../../../ui/router.ts'
 import { say } from '../../../ui/spoken.tsx'
 import { logSentence } from '../../../ui/words/log-errors.ts'
+import { OtherOpinions } from '../../other-opinions.tsx'
 import { useServices } from '../../services.ts'
 import { deleteReadings } from '../delete-readings.ts'
 import { TakeAwayDialog } from '../keeping/take-away-dialog.tsx'
@@ -104,6 +105,12 @@ function Sound({
       <div class="entry-columns">
         <div class="stack">
           <EntryResult reading={reading} />
+          <OtherOpinions
+            object={reading.object}
+            aroundMs={Date.parse(reading.takenAt.iso)}
+            simulated={reading.simulated}
+            which={reading.method === 'by eye' ? 'measured' : 'by eye'}
+          />
           {url && <img class="entry-picture" src={url} alt="The region that was read" />}
           <RecomputePanel offer={offer} onKeep={model.keepRecomputed} />
         </div>

@@ -1,0 +1,198 @@
+/**
+ * What one camera stores of a glow in an ordinary photo, and how far that can be trusted: the camera
+ * locus after the camera's known heats, read backwards. A swatch at a temperature is the colour that
+ * a photo must show for its reading to say that temperature; its range is the range of that reading,
+ * without the pixels' noise. So swatch and photo are compared like for like.
+ */
+import { encodeTransfer, SRGB_FROM_P3 } from '../colour/rgb-spaces.ts'
+import { type Triple, transform } from '../colour/vectors.ts'
+import type { RgbSpace } from '../light/image.ts'
+import { trueTemperatureFromColourWien } from '../physics/emissivity.ts'
+import { CAMERA_LOCUS } from './camera-locus/camera-locus.ts'
+import type { CameraLocus } from './camera-locus/types.ts'
+import { type CameraPosterior, cameraPosterior, heaviest, quantiles } from './camera-posterior.ts'
+import { dot } from './conditioning.ts'
+import { type GlowProblem, glowProblem, referenceStatus } from './glow-problem.ts'
+import { GREEN_NM, RED_NM } from './measured-ratio.ts'
+import { ratioCorrection } from './tone-curve-prior.ts'
+import type { GlowInput, Linearity } from './types.ts'
+
+/** Which camera, in which state, looking at which surface. Without references: any camera. */
+export type LookInput = Pick<GlowInput, 'cameraId' | 'balanceState' | 'references' | 'surface'> & {
+  /** Linear level of red in the photo, 0..1: a tone curve bends dull and bright in its own way. */
+  readonly redLevel: number
+}
+
+/** A look by true temperature, rising. Colours are linear Display P3 ratios of what is stored. */
+export interface LookTable {
+  readonly temperatureK: readonly number[]
+  readonly greenOverRed: readonly number[]
+  readonly blueOverRed: readonly number[]
+  /** 19 times in 20 a glow that is stored so lies between these; null: no bound on this side. */
+  readonly low95K: readonly (number | null)[]
+  readonly high95K: readonly (number | null)[]
+  /** Ids of the references that it rests on. */
+  readonly referenceIds: readonly string[]
+}
+
+const COLDEST_K = 765
+const HOTTEST_K = 3300
+const POINTS = 36
+/** Nearer than this to an end of the locus a bound is none. */
+const END_K = 1
+
+/** {@link lookTable} with a rest after each of its points, for a screen that must stay alive. */
+export function* lookingAt(
+  input: LookInput,
+  locus: CameraLocus = CAMERA_LOCUS,
+): Generator<void, LookTable> {
+  const photo = photoLike(input)
+  const red = input.redLevel
+  const plain = glowProblem(photo([red, red, red]), locus)
+  const posterior = heaviest(cameraPosterior(plain))
+  yield
+  const { model } = plain
+  // A card of equal codes is white: its colour after balancing is that of the light.
+  const white = plain.colour
+  const found: { t: number; low: number | null; high: number | null; g: number; b: number }[] = []
+  const trueK = (colourK: number) =>
+    trueTemperatureFromColourWien(colourK, input.surface.lnGreenOverRed, GREEN_NM, RED_NM)
+  const coefficients = meanCoefficients(posterior)
+  for (let i = 0; i < POINTS; i++) {
+    const share = i / (POINTS - 1)
+    const kelvin = 1 / ((1 - share) / COLDEST_K + share / HOTTEST_K)
+    const unbent = (point: { mean: number; loadings: readonly number[] }) => {
+      const value = point.mean + dot(point.loadings, coefficients)
+      return model.scale === 'log' ? Math.exp(value) : value
+    }
+    const g = Math.max(unbent(model.green(kelvin)) / white.green, 1e-4)
+    const b = Math.max(unbent(model.blue(kelvin)) / white.blue, 0)
+    const stored: Triple = [red, red * g, red * b]
+    const problem = glowProblem(photo(stored), locus)
+    const [low, middle, high] = quantiles({ ...posterior, problem }, [0.025, 0.5, 0.975])
+    yield
+    const t = trueK(middle!)
+    if (middle! - model.coldestK < END_K || model.hottestK - middle! < END_K) continue
+    if (t <= (found.at(-1)?.t ?? 0)) continue
+    found.push({
+      t,
+      low: low! - model.coldestK < END_K ? null : trueK(low!),
+      high: model.hottestK - high! < END_K ? null : trueK(high!),
+      g,
+      b: b / Math.exp(meanBlueCorrection(posterior, photo(stored).linearity)),
+    })
+  }
+  return {
+    temperatureK: found.map(({ t }) => t),
+    greenOverRed: found.map(({ g }) => g),
+    blueOverRed: found.map(({ b }) => b),
+    low95K: found.map(({ low }) => low),
+    high95K: found.map(({ high }) => high),
+    referenceIds: plain.references.map(({ reference }) => reference.id),
+  }
+}
+
+/** What a camera makes of glows from some 770 to 3000 K. */
+export function lookTable(input: LookInput, locus: CameraLocus = CAMERA_LOCUS): LookTable {
+  const steps = lookingAt(input, locus)
+  for (;;) {
+    const step = steps.next()
+    if (step.done) return step.value
+  }
+}
+
+/**
+ * What is stored of a glow, and between which temperatures a glow stored so may lie. Beyond the ends
+ * of the look the colour of its end.
+ */
+export function lookAt(look: LookTable, temperatureK: number) {
+  const { temperatureK: t } = look
+  const above = t.findIndex((node) => node > temperatureK)
+  const i = Math.min(Math.max(above === -1 ? t.length - 1 : above, 1), t.length - 1)
+  const share = Math.min(Math.max((temperatureK - t[i - 1]!) / (t[i]! - t[i - 1]!), 0), 1)
+  const between = (list: readonly number[]) => list[i - 1]! + share * (list[i]! - list[i - 1]!)
+  const bound = (list: readonly (number | null)[]) => {
+    const [from, to] = [list[i - 1]!, list[i]!]
+    // Its distance from the swatch is what changes slowly.
+    return from === null || to === null
+      ? null
+      : temperatureK + (1 - share) * (from - t[i - 1]!) + share * (to - t[i]!)
+  }
+  return {
+    greenOverRed: between(look.greenOverRed),
+    blueOverRed: between(look.blueOverRed),
+    low95K: bound(look.low95K),
+    high95K: bound(look.high95K),
+  }
+}
+
+/** An ordinary photo, taken as the newest of the references was: no card, its curve not undone. */
+function photoLike(input: LookInput): (stored: Triple) => GlowInput {
+  const settings = { channels: 'display-p3', cameraToXyz: null, balance: null } as const
+  const [newest] = input.references
+    .filter((reference) => referenceStatus(reference, { ...input, ...settings }) === null)
+    .sort((a, b) => b.takenAt.localeCompare(a.takenAt))
+  const taken = newest?.linearity
+  const linearity = (stored: Triple): Linearity => {
+    if (taken?.kind === 'linear') return taken
+    // Where a sweep has found the curve, the picture that is looked at is still bent by it.
+    const space = taken?.kind === 'single' ? taken.space : 'srgb'
+    const curveId = taken?.kind === 'single' ? taken.curveId : 'photo that is looked at'
+    return { kind: 'single', curveId, storedLevels: codes(stored, space), space }
+  }
+  return (stored) => ({
+    ...input,
+    ...settings,
+    glow: {
+      mean: stored,
+      covariance: [
+        [0, 0, 0],
+        [0, 0, 0],
+        [0, 0, 0],
+      ],
+    },
+    linearity: linearity(stored),
+    quality: {
+      clippedShare: 0,
+      floorShare: [0, 0, 0],
+      backgroundShare: 0,
+      glowWidthPixels: Number.MAX_SAFE_INTEGER,
+      chromaSubsampled: false,
+    },
+    window: null,
+    takenAt: null,
+  })
+}
+
+function codes(linearP3: Triple, space: RgbSpace): Triple {
+  const linear = space === 'srgb' ? transform(SRGB_FROM_P3, linearP3) : linearP3
+  const code = (value: number) => encodeTransfer(Math.min(Math.max(value, 0), 1))
+  return [code(linear[0]), code(linear[1]), code(linear[2])]
+}
+
+/** Means of the coefficients that stand for the camera, over all possibilities. */
+function meanCoefficients({ possibilities, problem }: CameraPosterior): number[] {
+  const own = Array.from({ length: problem.model.blueOwn }, () => 0)
+  const green = problem.model.tails.map((_, k) =>
+    possibilities.reduce((sum, { weight, conditioned }) => sum + weight * conditioned.mean[k]!, 0),
+  )
+  return [...green, ...own]
+}
+
+/** ln of what the tone curve leaves of B/R, over the curves as probable as the references make them. */
+function meanBlueCorrection(
+  {
+    possibilities,
+    problem,
+  }: { possibilities: CameraPosterior['possibilities']; problem: GlowProblem },
+  linearity: Linearity,
+): number {
+  if (linearity.kind !== 'single') return 0
+  const { storedLevels, space } = linearity
+  const weights = problem.curves.map(() => 0)
+  for (const { curve, weight } of possibilities) weights[curve]! += weight
+  return problem.curves.reduce(
+    (sum, curve, i) => sum + weights[i]! * ratioCorrection(curve, storedLevels, space).blue,
+    0,
+  )
+}

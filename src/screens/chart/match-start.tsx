@@ -1,0 +1,69 @@
+import { openCamera } from '../../sources/live/open-camera.ts'
+import { openPracticeCamera } from '../../sources/live/practice-camera.ts'
+import { readingHands } from '../../sources/work-in-hand.ts'
+import { FileButton } from '../../ui/file-button.tsx'
+import { Notices } from '../../ui/notices.tsx'
+import { say } from '../../ui/spoken.tsx'
+import { LIVE_REFUSALS } from '../../ui/words/live.ts'
+import { EYE_CAUTIONS } from '../../ui/words/match.ts'
+import type { HeldCamera } from '../live/use-camera.ts'
+import type { LiveBeside } from './live-beside.ts'
+import type { MatchModel } from './match-model.ts'
+
+/** What to hold against the chart; each begins a match. */
+export function MatchStart({
+  match,
+  camera,
+}: {
+  match: MatchModel
+  camera: HeldCamera<LiveBeside>
+}) {
+  const photo = (blob: Blob, simulated = false) =>
+    match.begin({ kind: 'photo', url: URL.createObjectURL(blob), simulated })
+  const refusal = camera.refusal.value
+  return (
+    <section class="card stack no-print">
+      <h2>Match by eye</h2>
+      <ul class="small soft">
+        {EYE_CAUTIONS.map((line) => (
+          <li key={line}>{line}</li>
+        ))}
+      </ul>
+      <div role="alert">{refusal && <Notices notices={[LIVE_REFUSALS[refusal]]} />}</div>
+      <button type="button" class="primary" onClick={() => match.begin({ kind: 'piece' })}>
+        Against the piece itself
+      </button>
+      <div class="two-up">
+        <FileButton accept="image/*" onFiles={([file]) => file && photo(file)}>
+          A photo
+        </FileButton>
+        <button
+          type="button"
+          onClick={() =>
+            void readingHands
+              .work()
+              .then((work) =>
+                work ? photo(work.blob, work.truthK !== null) : say('No photo is being read.'),
+              )
+          }
+        >
+          Photo being read
+        </button>
+        <button
+          type="button"
+          disabled={camera.opening.value}
+          onClick={() => void camera.begin(openCamera)}
+        >
+          {camera.opening.value ? 'Waiting …' : 'Live picture'}
+        </button>
+        <button
+          type="button"
+          disabled={camera.opening.value}
+          onClick={() => void camera.begin(openPracticeCamera)}
+        >
+          Practice (simulated)
+        </button>
+      </div>
+    </section>
+  )
+}

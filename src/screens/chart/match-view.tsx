@@ -1,0 +1,123 @@
+import { openCamera } from '../../sources/live/open-camera.ts'
+import { openPracticeCamera } from '../../sources/live/practice-camera.ts'
+import { Notices } from '../../ui/notices.tsx'
+import { LIVE_REFUSALS, LOCK_STATES } from '../../ui/words/live.ts'
+import { lookSentence } from '../../ui/words/look.ts'
+import { LIVE_BALANCE_FREE, MATCH_STEPS } from '../../ui/words/match.ts'
+import type { HeldCamera } from '../live/use-camera.ts'
+import { BesidePicture } from './beside-picture.tsx'
+import type { ChartModel } from './chart-model.ts'
+import type { LiveBeside } from './live-beside.ts'
+import type { Beside, MatchModel } from './match-model.ts'
+import './match.css'
+import { MatchResult } from './match-result.tsx'
+import { MatchStrip, Patch, Place } from './match-strip.tsx'
+import { moveCursor } from './scale-hands.ts'
+
+const FINE_K = 5
+
+/** All of a match on one screen without scrolling: picture, swatch, strip and the button. */
+export function MatchView({
+  model,
+  match,
+  beside,
+  camera,
+}: {
+  model: ChartModel
+  match: MatchModel
+  beside: Beside
+  camera: HeldCamera<LiveBeside>
+}) {
+  const { title, todo } = MATCH_STEPS[match.step.value]
+  const close = () => {
+    match.close()
+    camera.close()
+  }
+  const head = (
+    <header>
+      <h1>{title}</h1>
+      {match.simulated.value && <strong class="simulated">Simulated</strong>}
+      <button type="button" onClick={close}>
+        Stop
+      </button>
+    </header>
+  )
+  if (match.step.value === 'done')
+    return (
+      <main class="screen chart">
+        {head}
+        <MatchResult match={match} onDone={close} />
+      </main>
+    )
+  return (
+    <main class="screen chart match">
+      {head}
+      <p class="match-todo">{todo}</p>
+      <div class={beside.kind === 'piece' ? 'match-beside' : 'match-beside two'}>
+        {beside.kind === 'photo' && <BesidePicture beside={beside} level={model.looks.level} />}
+        {beside.kind === 'live' &&
+          (camera.use.value ? (
+            <BesidePicture beside={beside} level={model.looks.level} />
+          ) : (
+            <CameraGone camera={camera} practice={beside.live.camera.kind === 'practice'} />
+          ))}
+        <Patch model={model} />
+      </div>
+      <MatchStrip model={model} />
+      <div class="match-notes small">
+        {beside.kind === 'live' && <Balance live={beside.live} />}
+        {beside.kind !== 'piece' && <LookLine model={model} />}
+      </div>
+      <div class="match-agree">
+        <button type="button" aria-label="Colder" onClick={() => moveCursor(model, -FINE_K)}>
+          −
+        </button>
+        <Place model={model} />
+        <button type="button" aria-label="Hotter" onClick={() => moveCursor(model, FINE_K)}>
+          +
+        </button>
+        <button type="button" class="agree" onClick={match.agree}>
+          They agree
+        </button>
+      </div>
+    </main>
+  )
+}
+
+function CameraGone({ camera, practice }: { camera: HeldCamera<LiveBeside>; practice: boolean }) {
+  const refusal = camera.refusal.value
+  return (
+    <div class="beside-picture gone">
+      <div role="alert">{refusal && <Notices notices={[LIVE_REFUSALS[refusal]]} />}</div>
+      <button
+        type="button"
+        disabled={camera.opening.value}
+        onClick={() => void camera.begin(practice ? openPracticeCamera : openCamera)}
+      >
+        Start again
+      </button>
+    </div>
+  )
+}
+
+function Balance({ live }: { live: LiveBeside }) {
+  const locks = live.locks.value
+  if (!locks) return null
+  if (locks.whiteBalance !== 'locked') return <Notices notices={[LIVE_BALANCE_FREE]} />
+  const kelvin = locks.colourTemperatureK
+  return (
+    <p class="soft">
+      White balance {LOCK_STATES.locked}
+      {kelvin ? ` on ${kelvin} K` : ''}.
+    </p>
+  )
+}
+
+function LookLine({ model }: { model: ChartModel }) {
+  const look = model.looks.look.value
+  return (
+    <p class="soft">
+      {model.looks.working.value || !look ? 'Working out the camera …' : lookSentence(look)}
+    </p>
+  )
+}

@@ -1,0 +1,34 @@
+import type { Notice } from './estimate.ts'
+
+/** Said before a match by eye begins. */
+export const EYE_CAUTIONS = [
+  'Screen at full brightness; night mode, warm tint and automatic tint off.',
+  'Stay in the dark for five minutes first. Look in turns of a second: do not stare at the glow.',
+  'With red-green colour blindness, matching by eye is not reliable. Use the camera instead.',
+]
+
+export const MATCH_STEPS = {
+  'from hotter': {
+    title: '1 of 2',
+    todo: 'From too hot: slide down until both agree.',
+  },
+  'from colder': {
+    title: '2 of 2',
+    todo: 'From too cold: slide up until both agree.',
+  },
+  done: { title: 'By eye', todo: '' },
+} as const
+
+export const TAP_THE_GLOW = 'Tap the glow: closer, and the swatch takes its brightness.'
+
+export const LIVE_BALANCE_FREE: Notice = {
+  weight: 'warn',
+  title: 'White balance is not locked',
+  todo: 'It greys the glow: this match says little. Use the piece itself, or a photo with a fixed white balance.',
+}
+
+export const PICTURE_NOT_SHOWN: Notice = {
+  weight: 'stop',
+  title: 'This browser cannot show that file',
+  todo: 'Choose a JPEG, PNG or the like; raw files are read on the reading screen.',
+}
