@@ -52,7 +52,8 @@ export function heatSwatches(
   return temperaturesK.map(swatchMaker(settings))
 }
 
-function swatchMaker({ view, screen, emissivity, room = [0, 0, 0] }: HeatSwatchSettings) {
+/** One function for many temperatures: what they share is worked out once. */
+export function swatchMaker({ view, screen, emissivity, room = [0, 0, 0] }: HeatSwatchSettings) {
   const reference = glowLuminance(REFERENCE_GLOW_K, emissivity)
   const needed = visibleLuminance(room[1])
   return (temperatureK: number): HeatSwatch => {

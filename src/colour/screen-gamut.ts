@@ -54,6 +54,6 @@ export function screenColour(xyz: Triple, space: ScreenSpace): ScreenColour {
 }
 
 /** CSS notation of a screen colour. */
-export function cssColour({ space, codes }: ScreenColour): string {
+export function cssColour({ space, codes }: Pick<ScreenColour, 'space' | 'codes'>): string {
   return `color(${space} ${codes.map((code) => code.toFixed(5)).join(' ')})`
 }

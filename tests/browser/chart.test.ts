@@ -1,5 +1,10 @@
 import { readFileSync } from 'node:fs'
-import { axe, expect, smallTargets, test } from './harness.ts'
+import type { Page } from 'playwright-core'
+import { axe, expect, fakeCamera, smallTargets, test } from './harness.ts'
+import { glowVideo } from './live-video.ts'
+import { keepPractice, practice } from './practice-kit.ts'
+
+test.override({ flags: fakeCamera(glowVideo(1273)) })
 
 test('the chart is read by keyboard, by table and in every view', async ({ visit }) => {
   const page = await visit('/chart')
@@ -33,25 +38,202 @@ test('the chart leaves as SVG with date, method and caution', async ({ visit }) 
   expect(svg).toContain('<svg')
   expect(svg).toMatch(/\d{4}-\d\d-\d\d/)
   expect(svg).toContain('cherry red')
-  expect(svg).toContain('disagree by up to 100 °C')
+  // Its lines are broken; what they say is not.
+  const said = svg.replace(/<[^>]*>/g, ' ').replace(/\s+/g, ' ')
+  expect(said).toContain('disagree by up to 100 °C')
+  expect(said).toContain('Surface: Something else, taken as grey. Room: dark shop')
   const png = page.waitForEvent('download')
   await page.getByRole('button', { name: 'PNG' }).click()
   expect((await png).suggestedFilename()).toBe('heat-colours.png')
 })
 
-test('a match by eye is bracketed twice and saved as by eye', async ({ visit }) => {
-  const page = await visit('/chart')
-  await page.getByRole('button', { name: 'Start a match' }).click()
+const agree = (page: Page) => page.getByRole('button', { name: 'They agree' })
+
+/** Boxes of what a match needs, all of them inside what is seen without scrolling. */
+async function seenTogether(page: Page, selectors: readonly string[]): Promise<void> {
+  const { width, height } = page.viewportSize()!
+  for (const selector of selectors) {
+    const box = (await page.locator(selector).first().boundingBox())!
+    expect(box.x, selector).toBeGreaterThanOrEqual(0)
+    expect(box.y, selector).toBeGreaterThanOrEqual(0)
+    expect(box.x + box.width, selector).toBeLessThanOrEqual(width + 0.5)
+    const nav = await page.locator('.nav').boundingBox()
+    const bottom = nav && nav.width > nav.height ? nav.y : height
+    expect(box.y + box.height, selector).toBeLessThanOrEqual(bottom + 0.5)
+  }
+  expect(await page.evaluate(() => document.documentElement.scrollHeight <= innerHeight)).toBe(true)
+}
+
+test('a match by eye is bracketed twice, saved as by eye, and stands beside measured readings', async ({
+  visit,
+}) => {
+  const page = await visit('/log/by-hand')
+  await page.getByLabel('Object').fill('bar matched by eye')
+  await page.getByLabel(/^Temperature/).fill('905')
+  await page.getByLabel(/^±|^Uncertainty/).fill('20')
+  await page.getByRole('button', { name: /^Save/ }).click()
+  await page.getByText('Saved').first().waitFor()
+  await page.goto('/chart')
+  await page.getByRole('button', { name: 'Against the piece itself' }).click()
   const slider = page.getByRole('slider')
   await slider.focus()
   for (let i = 0; i < 3; i++) await page.keyboard.press('Shift+ArrowDown')
-  await page.getByRole('button', { name: 'They agree' }).click()
+  await agree(page).click()
   await slider.focus()
   await page.keyboard.press('Shift+ArrowUp')
-  await page.getByRole('button', { name: 'They agree' }).click()
+  await agree(page).click()
   await page.locator('.temperature .value').waitFor()
   await page.getByLabel('Object').fill('bar matched by eye')
+  await page.getByText('Measured, beside it').waitFor()
+  await page.getByRole('link', { name: '905 ± 20 °C' }).waitFor()
   await page.getByRole('button', { name: /Save as/ }).click()
   await page.getByRole('button', { name: 'Open', exact: true }).click()
   await page.getByText('By eye').first().waitFor()
+  // And the other way round: beside the measured one stands the one by eye.
+  await page.getByRole('link', { name: '905 ± 20 °C' }).click()
+  await page.getByText('By eye, beside it').waitFor()
+})
+
+test('the view of the camera rests on the kit’s own known heat, and says how sure it is', async ({
+  visit,
+}) => {
+  const page = await visit('/chart')
+  const width = async () => {
+    const said = (await page.getByText(/A photo of this colour/).textContent()) ?? ''
+    const [low, high] = said.match(/\d+/g)!.map(Number)
+    return high! - low!
+  }
+  await page.getByRole('button', { name: 'This camera' }).click()
+  await page
+    .getByRole('status')
+    .getByText(/A typical camera/)
+    .waitFor()
+  const typical = await width()
+  await page.goto('/kit')
+  await keepPractice(page)
+  await page.goto('/chart')
+  await page.getByRole('button', { name: 'This camera' }).click()
+  await page
+    .getByRole('status')
+    .getByText(/Rests on 1 known heat/)
+    .waitFor()
+  expect(await width()).toBeLessThan(0.6 * typical)
+  expect(await axe(page)).toEqual([])
+})
+
+for (const [name, viewport] of [
+  ['upright', { width: 390, height: 844 }],
+  ['lying', { width: 844, height: 390 }],
+] as const)
+  test(`on a phone held ${name} picture, swatch, strip and button are seen together`, async ({
+    visit,
+  }) => {
+    const page = await visit('/chart')
+    await page.setViewportSize(viewport)
+    const parts = ['.patch', '.match-strip', '.match-strip .pointer', '.match-agree .agree']
+    await page.getByRole('button', { name: 'Against the piece itself' }).click()
+    await seenTogether(page, parts)
+    await page.getByRole('button', { name: 'Stop' }).click()
+    await page
+      .locator('label', { hasText: /^A photo$/ })
+      .locator('input')
+      .setInputFiles(practice)
+    await page.getByAltText(/hold against the chart/).waitFor()
+    await lookedAtMatch(page)
+    await seenTogether(page, [...parts, '.beside-picture'])
+    // A tap brings the glow closer, and the swatch takes its brightness.
+    const colour = () => page.locator('.patch').evaluate((patch) => patch.style.background)
+    const before = await colour()
+    await page.getByRole('button', { name: 'Closer' }).click()
+    await expect.poll(colour).not.toBe(before)
+    expect(await axe(page)).toEqual([])
+    expect(await smallTargets(page)).toEqual([])
+  })
+
+/** In a match the range stands at the pointer. */
+const lookedAtMatch = (page: Page) => page.getByText(/could be/).waitFor()
+
+/** Keeps the track that the page asks for where the test can see it. */
+const watchTrack = (page: Page) =>
+  page.evaluate(() => {
+    const media = navigator.mediaDevices
+    const ask = media.getUserMedia.bind(media)
+    media.getUserMedia = async (wanted) => {
+      const stream = await ask(wanted)
+      Object.assign(globalThis, { track: stream.getVideoTracks()[0] })
+      return stream
+    }
+  })
+const trackState = (page: Page) =>
+  page.evaluate(() => (globalThis as unknown as { track: MediaStreamTrack }).track.readyState)
+const live = (page: Page) => page.getByRole('button', { name: 'Live picture' }).click()
+
+test('a live picture stands beside the chart; its camera goes off when it is stopped, left or hidden', async ({
+  visit,
+}) => {
+  const page = await visit('/chart')
+  await watchTrack(page)
+  await live(page)
+  await page.locator('.beside-picture video').waitFor()
+  // This camera offers no lock: said, and what is left open is wide.
+  await page.getByText('White balance is not locked').waitFor()
+  await lookedAtMatch(page)
+  await seenTogether(page, ['.beside-picture', '.patch', '.match-strip', '.match-agree .agree'])
+  expect(await axe(page)).toEqual([])
+  await page.getByRole('button', { name: 'Stop' }).click()
+  expect(await trackState(page)).toBe('ended')
+
+  await live(page)
+  await page.locator('.beside-picture video').waitFor()
+  const show = (state: string) =>
+    page.evaluate((value) => {
+      Object.defineProperty(document, 'visibilityState', { value, configurable: true })
+      document.dispatchEvent(new Event('visibilitychange'))
+    }, state)
+  await agree(page).click()
+  await show('hidden')
+  expect(await trackState(page)).toBe('ended')
+  await show('visible')
+  await page.locator('.beside-picture video').waitFor()
+  expect(await trackState(page)).toBe('live')
+  // The bracket has not begun anew.
+  await page.getByText('2 of 2').waitFor()
+
+  await page.getByRole('link', { name: 'Log', exact: true }).click()
+  await page.locator('main.log').waitFor()
+  expect(await trackState(page)).toBe('ended')
+})
+
+test('a camera that is refused or missing is told as on the live screen', async ({ visit }) => {
+  const page = await visit('/chart')
+  for (const [name, sentence] of [
+    ['NotAllowedError', 'The camera was not allowed'],
+    ['NotFoundError', 'No camera found'],
+    ['NotReadableError', 'The camera is busy'],
+  ] as const) {
+    await page.evaluate((error) => {
+      navigator.mediaDevices.getUserMedia = () => Promise.reject(new DOMException('no', error))
+    }, name)
+    await live(page)
+    await page.getByText(sentence).waitFor()
+  }
+  expect(await axe(page)).toEqual([])
+})
+
+test('a match with the practice bench is kept as simulated', async ({ visit }) => {
+  const page = await visit('/chart')
+  await page.getByRole('button', { name: 'Practice (simulated)' }).click()
+  await page.getByText('Simulated', { exact: true }).waitFor()
+  await page.getByText('White balance locked on 6500 K.').waitFor()
+  await lookedAtMatch(page)
+  await agree(page).click()
+  await agree(page).click()
+  await page.getByText('What the camera stores').waitFor()
+  await page.getByRole('button', { name: /Save as/ }).click()
+  await page.getByRole('button', { name: 'Open', exact: true }).click()
+  await page
+    .locator('main.log')
+    .getByText(/Simulated/)
+    .first()
+    .waitFor()
 })

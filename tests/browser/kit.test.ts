@@ -2,10 +2,9 @@ import { existsSync, readFileSync } from 'node:fs'
 import { fileURLToPath } from 'node:url'
 import type { Page } from 'playwright-core'
 import { describe } from 'vitest'
-import { axe, builtApp, expect, smallTargets, test } from './harness.ts'
+import { axe, expect, smallTargets, test } from './harness.ts'
+import { keep, keepPractice, openPhoto, practice, settled } from './practice-kit.ts'
 
-/** The simulated practice photo: its bar is at 1193 K, and a grey card lies beside it. */
-const practice = `${builtApp}/practice/forge-bar.jpg`
 const PRACTICE_K = 1193
 
 /** Photos from a renderer that shares no code with this project, with the truth beside them. */
@@ -32,34 +31,11 @@ const sets: PhotoSet[] = there
   : []
 
 const kelvin = (celsius: string | undefined) => Number(celsius) + 273.15
-const openPhoto = (page: Page, file: string) =>
-  page
-    .locator('label:visible', { hasText: 'Open a photo' })
-    .locator('input')
-    .first()
-    .setInputFiles(file)
-const keep = (page: Page) => page.getByRole('button', { name: 'Keep in the kit' })
-const settled = (page: Page) => page.locator('.worth[aria-busy=false] .narrows strong').waitFor()
-
 /** The stated range of the reading on show, K. */
 async function rangeOf(page: Page): Promise<readonly [number, number]> {
   const said = (await page.getByText(/19 times in 20/).textContent()) ?? ''
   const [low, high] = [...said.matchAll(/(-?\d+) °C/g)].map((match) => kelvin(match[1]))
   return [low ?? Number.NaN, high ?? Number.NaN]
-}
-
-/** A thermocouple beside the practice bar, kept in the kit. */
-async function keepPractice(page: Page): Promise<void> {
-  await page.getByRole('link', { name: 'Add known heat' }).click()
-  await page.getByRole('link', { name: /Thermocouple/ }).click()
-  await page.getByLabel('It shows, °C').fill('920')
-  await openPhoto(page, practice)
-  await keep(page).waitFor()
-  await page.getByLabel('White balance of the photo').selectOption('daylight')
-  await page.getByLabel('Surface that is read').selectOption('cavity')
-  await settled(page)
-  await keep(page).click()
-  await page.getByText('Kept in the kit.').waitFor()
 }
 
 /** Reads the practice photo with the lock and surface of the kit. */

@@ -30,3 +30,13 @@ describe('a match by eye', () => {
     )
   })
 })
+
+it('a match with a picture is no surer than what the camera stores', () => {
+  const match = eyeMatch(1200, 1160, 80)
+  expect(match.lookUncertaintyK).toBe(80)
+  // Root sum of squares (GUM 5.1.2).
+  expect(match.standardUncertaintyK).toBeCloseTo(
+    Math.hypot(20 / Math.sqrt(3), CHART_SPREAD_K, 80),
+    9,
+  )
+})

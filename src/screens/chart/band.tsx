@@ -1,26 +1,27 @@
-import { useEffect, useRef } from 'preact/hooks'
+import { useLayoutEffect, useRef } from 'preact/hooks'
 import { temperatureUnit } from '../../ui/temperature.ts'
-import { type ChartModel, steppedK, stripAt } from './chart-model.ts'
+import { type ChartModel, steppedK } from './chart-model.ts'
 import { temperatureAt } from './scale.ts'
 
 const ROWS = 500
 
-/** The colours on a canvas of one column, taken from the strip that is computed once. */
+/** The colours on a canvas of one column, taken from the strip. */
 export function Band({ model }: { model: ChartModel }) {
   const canvas = useRef<HTMLCanvasElement>(null)
   const strip = model.strip.value
   const span = model.span.value
   const step = model.step.value
   const unit = temperatureUnit.value
-  useEffect(() => {
-    const colorSpace = strip[0]?.colour.space ?? 'srgb'
+  // With the drawing of its scale, in one frame.
+  useLayoutEffect(() => {
+    const colorSpace = strip.space
     const context = canvas.current?.getContext('2d', { colorSpace })
     if (!context) return
     // Codes straight into the pixels: as CSS colours the rows would be written and read as text.
     const image = context.createImageData(1, ROWS, { colorSpace })
     for (let y = 0; y < ROWS; y++) {
       const shown = steppedK(temperatureAt(y + 0.5, span, ROWS), step, unit)
-      const [r, g, b] = stripAt(strip, shown).colour.codes
+      const [r, g, b] = strip.codesAt(shown)
       image.data[4 * y] = 255 * r
       image.data[4 * y + 1] = 255 * g
       image.data[4 * y + 2] = 255 * b

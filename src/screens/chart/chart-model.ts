@@ -1,5 +1,6 @@
 import { computed, type ReadonlySignal, type Signal, signal } from '@preact/signals'
 import { roomLightXyz, visibleFromK } from '../../colour/glow-visibility.ts'
+import { type HeatStrip, heatStrip } from '../../colour/heat-strip.ts'
 import { type HeatSwatch, type HeatSwatchSettings, heatSwatch } from '../../colour/heat-swatch.ts'
 import type { HeatView } from '../../colour/heat-view.ts'
 import { WHITE_D65 } from '../../colour/rgb-spaces.ts'
@@ -17,7 +18,7 @@ import { ROOMS, type RoomId } from '../../ui/words/chart.ts'
 import type { KitModel } from '../kit/kit-model.ts'
 import { createLookModel, type LookModel } from './look-model.ts'
 import type { MarkKind } from './marks.ts'
-import { type Span, WHOLE, WORKSHOP } from './scale.ts'
+import { type Span, WORKSHOP } from './scale.ts'
 
 export interface ChartModel {
   readonly viewKind: Signal<HeatView['kind']>
@@ -30,8 +31,8 @@ export interface ChartModel {
   readonly step: Signal<number>
   readonly span: Signal<Span>
   readonly cursorK: Signal<number>
-  /** Swatches over the whole chart, computed once for each setting; zooming draws from them. */
-  readonly strip: ReadonlySignal<readonly HeatSwatch[]>
+  /** Colours over the whole chart, worked out once for each setting; zooming draws from them. */
+  readonly strip: ReadonlySignal<HeatStrip>
   readonly swatchAt: (temperatureK: number, screen?: ScreenSpace) => HeatSwatch
   /** In the view of a camera: between which temperatures a glow of the same colour may lie. */
   readonly rangeAt: (temperatureK: number) => LookRange | null
@@ -44,9 +45,6 @@ export interface ChartModel {
 /** 19 times in 20, K; null: no bound on this side. */
 export type LookRange = Pick<ReturnType<typeof lookAt>, 'low95K' | 'high95K'>
 
-/** Every 8 K: neighbours differ by less than half of what an eye can see (CIEDE2000 below 0.5). */
-const GRID_K = 8
-const GRID_COUNT = Math.round((WHOLE.highK - WHOLE.lowK) / GRID_K) + 1
 const MIDDLE_K = 1300
 
 export function createChartModel(kit: Pick<KitModel, 'heats' | 'state'>): ChartModel {
@@ -89,11 +87,7 @@ export function createChartModel(kit: Pick<KitModel, 'heats' | 'state'>): ChartM
     span,
     cursorK,
     materialIds: signal<readonly string[]>([]),
-    strip: computed(() =>
-      Array.from({ length: GRID_COUNT }, (_, i) =>
-        heatSwatch(WHOLE.lowK + i * GRID_K, settings.value),
-      ),
-    ),
+    strip: computed(() => heatStrip(settings.value)),
     swatchAt: (temperatureK, screen = screenSpace) =>
       heatSwatch(temperatureK, { ...settings.value, screen }),
     rangeAt: (temperatureK) => {
@@ -125,10 +119,4 @@ export function steppedK(temperatureK: number, step: number, unit: TemperatureUn
   if (step <= 0) return temperatureK
   const place = Math.floor(temperatureInUnit(temperatureK, unit) / step + 1e-9)
   return temperatureFromUnit((place + 0.5) * step, unit)
-}
-
-/** The swatch of the strip next to a temperature. */
-export function stripAt(strip: readonly HeatSwatch[], temperatureK: number): HeatSwatch {
-  const i = Math.round((temperatureK - WHOLE.lowK) / GRID_K)
-  return strip[Math.min(strip.length - 1, Math.max(0, i))] as HeatSwatch
 }

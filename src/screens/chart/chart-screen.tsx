@@ -1,24 +1,16 @@
 import { useSignalEffect } from '@preact/signals'
 import { useEffect, useMemo } from 'preact/hooks'
 import type { HeatView } from '../../colour/heat-view.ts'
-import { MaterialPicker } from '../../ui/material-picker.tsx'
-import { showTemperature, temperatureUnit, UNIT_SYMBOLS } from '../../ui/temperature.ts'
-import { UnitPicker } from '../../ui/unit-picker.tsx'
-import {
-  CHART_CAUTION,
-  COMPUTED,
-  MARK_WORDS,
-  ROOMS,
-  type RoomId,
-  VIEW_WORDS,
-} from '../../ui/words/chart.ts'
+import { temperatureUnit, UNIT_SYMBOLS } from '../../ui/temperature.ts'
+import { CHART_CAUTION, COMPUTED, MARK_WORDS, VIEW_WORDS } from '../../ui/words/chart.ts'
 import { useCamera } from '../live/use-camera.ts'
 import { useServices } from '../services.ts'
 import './chart.css'
-import { createChartModel } from './chart-model.ts'
+import { type ChartModel, createChartModel } from './chart-model.ts'
 import { ChartPicture } from './chart-picture.tsx'
+import { ChartSettings } from './chart-settings.tsx'
 import { ChartTable } from './chart-table.tsx'
-import { conditionsOf, KeepChart } from './keep-chart.tsx'
+import { KeepChart, PaperLine } from './keep-chart.tsx'
 import { createLiveBeside } from './live-beside.ts'
 import { LookSource } from './look-source.tsx'
 import { type MarkKind, marksOf } from './marks.ts'
@@ -33,7 +25,7 @@ const MARK_KINDS = Object.keys(MARK_WORDS) as MarkKind[]
 
 /** The computed chart of heat colours, and the match by eye. */
 export function ChartScreen() {
-  const { log, kit, now } = useServices()
+  const { log, kit } = useServices()
   const model = useMemo(() => createChartModel(kit), [kit])
   const match = useMemo(() => createMatchModel(model), [model])
   const camera = useCamera((opened) => createLiveBeside(opened, model.looks))
@@ -63,54 +55,20 @@ export function ChartScreen() {
       )
   }, [log, model])
   const zoom = (factor: number) => {
-    model.span.value = zoomSpan(model.span.value, factor, model.cursorK.value)
+    model.span.value = zoomSpan(model.span.peek(), factor, model.cursorK.peek())
   }
   const beside = match.beside.value
   if (beside) return <MatchView model={model} match={match} beside={beside} camera={camera} />
-  const marks = marksOf(model.marks.value, model.materialIds.value)
   return (
     <main class="screen chart">
       <header>
         <h1>Chart</h1>
-        <label class="beside no-print">
-          <span class="unseen">Beside the colours</span>
-          <select
-            value={model.marks.value}
-            onChange={(event) => {
-              model.marks.value = event.currentTarget.value as MarkKind
-            }}
-          >
-            {MARK_KINDS.map((kind) => (
-              <option key={kind} value={kind}>
-                {MARK_WORDS[kind]}
-              </option>
-            ))}
-          </select>
-        </label>
+        <MarkPicker model={model} />
       </header>
       <div class="chart-columns">
         <div class="stack">
-          <div class="segments no-print">
-            {VIEWS.map((kind) => (
-              <button
-                key={kind}
-                type="button"
-                aria-pressed={model.viewKind.value === kind}
-                onClick={() => {
-                  model.viewKind.value = kind
-                }}
-              >
-                {VIEW_WORDS[kind].name}
-              </button>
-            ))}
-          </div>
-          <div class="column-names" aria-hidden="true">
-            <span class="unit">{UNIT_SYMBOLS[temperatureUnit.value]}</span>
-            <span />
-            {marks.columnNames.map((name) => (
-              <span key={name}>{name}</span>
-            ))}
-          </div>
+          <ViewPicker model={model} />
+          <ColumnNames model={model} />
           <ChartPicture model={model} />
           <div class="row tight no-print">
             <button type="button" class="grow" onClick={() => zoom(1.5)} aria-label="Closer">
@@ -138,68 +96,81 @@ export function ChartScreen() {
               Lamps
             </button>
           </div>
-          <p class="small soft">{VIEW_WORDS[model.viewKind.value].line}</p>
-          {model.viewKind.value === 'camera' && <LookSource model={model} />}
+          <ViewLine model={model} />
         </div>
         <div class="stack">
           <Readout model={model} />
           <MatchStart match={match} camera={camera} />
-          <details class="no-print">
-            <summary>Surface, room light, steps</summary>
-            <div class="inside">
-              <MaterialPicker
-                materialId={model.materialId.value}
-                onMaterial={(id) => {
-                  model.materialId.value = id
-                }}
-              />
-              <label class="field">
-                <span>Room light on the piece</span>
-                <select
-                  value={model.room.value}
-                  onChange={(event) => {
-                    model.room.value = event.currentTarget.value as RoomId
-                  }}
-                >
-                  {ROOMS.map(({ id, name, lux }) => (
-                    <option key={id} value={id}>
-                      {lux > 0 ? `${name} (${lux} lx)` : name}
-                    </option>
-                  ))}
-                </select>
-              </label>
-              <p class="small soft">
-                Room light hides the low reds. With this light the glow is seen from about{' '}
-                {showTemperature(model.visibleFromK.value)} (Draper’s first glow, plus 2 % contrast
-                against the lit surface).
-              </p>
-              <label class="field">
-                <span>Steps</span>
-                <select
-                  value={model.step.value}
-                  onChange={(event) => {
-                    model.step.value = Number(event.currentTarget.value)
-                  }}
-                >
-                  <option value={0}>Continuous</option>
-                  <option value={25}>25 degrees</option>
-                  <option value={50}>50 degrees</option>
-                  <option value={100}>100 degrees</option>
-                </select>
-              </label>
-              <UnitPicker />
-            </div>
-          </details>
+          <ChartSettings model={model} />
           <ChartTable model={model} />
           <KeepChart model={model} />
           <p class="small soft">
-            <span class="print-only whole-line">
-              {now().toISOString().slice(0, 10)}. {conditionsOf(model)}{' '}
-            </span>
+            <PaperLine model={model} />
             {COMPUTED} {CHART_CAUTION}
           </p>
         </div>
       </div>
     </main>
+  )
+}
+
+function MarkPicker({ model }: { model: ChartModel }) {
+  return (
+    <label class="beside no-print">
+      <span class="unseen">Beside the colours</span>
+      <select
+        value={model.marks.value}
+        onChange={(event) => {
+          model.marks.value = event.currentTarget.value as MarkKind
+        }}
+      >
+        {MARK_KINDS.map((kind) => (
+          <option key={kind} value={kind}>
+            {MARK_WORDS[kind]}
+          </option>
+        ))}
+      </select>
+    </label>
+  )
+}
+
+function ViewPicker({ model }: { model: ChartModel }) {
+  return (
+    <div class="segments no-print">
+      {VIEWS.map((kind) => (
+        <button
+          key={kind}
+          type="button"
+          aria-pressed={model.viewKind.value === kind}
+          onClick={() => {
+            model.viewKind.value = kind
+          }}
+        >
+          {VIEW_WORDS[kind].name}
+        </button>
+      ))}
+    </div>
+  )
+}
+
+function ColumnNames({ model }: { model: ChartModel }) {
+  return (
+    <div class="column-names" aria-hidden="true">
+      <span class="unit">{UNIT_SYMBOLS[temperatureUnit.value]}</span>
+      <span />
+      {marksOf(model.marks.value, model.materialIds.value).columnNames.map((name) => (
+        <span key={name}>{name}</span>
+      ))}
+    </div>
+  )
+}
+
+function ViewLine({ model }: { model: ChartModel }) {
+  const kind = model.viewKind.value
+  return (
+    <>
+      <p class="small soft">{VIEW_WORDS[kind].line}</p>
+      {kind === 'camera' && <LookSource model={model} />}
+    </>
   )
 }

@@ -1,6 +1,6 @@
 import { cssColour } from '../../colour/screen-gamut.ts'
 import { temperatureUnit, UNIT_SYMBOLS } from '../../ui/temperature.ts'
-import { type ChartModel, steppedK, stripAt } from './chart-model.ts'
+import { type ChartModel, steppedK } from './chart-model.ts'
 import { type Marks, marksOf } from './marks.ts'
 import { heightOf, spreadLabels, temperatureAt, ticks } from './scale.ts'
 
@@ -35,8 +35,9 @@ export function chartSvg(
   const step = PLOT.height / rows
   const colours = Array.from({ length: rows }, (_, i) => {
     const exact = temperatureAt((i + 0.5) * step, span, PLOT.height)
-    const { colour } = stripAt(model.strip.value, steppedK(exact, model.step.value, unit))
-    return `<rect x="${PLOT.left}" y="${(PLOT.top + i * step).toFixed(2)}" width="${PLOT.width}" height="${(step + 0.3).toFixed(2)}" style="fill:${cssColour(colour)}"/>`
+    const strip = model.strip.value
+    const codes = strip.codesAt(steppedK(exact, model.step.value, unit))
+    return `<rect x="${PLOT.left}" y="${(PLOT.top + i * step).toFixed(2)}" width="${PLOT.width}" height="${(step + 0.3).toFixed(2)}" style="fill:${cssColour({ space: strip.space, codes })}"/>`
   })
   const scale = ticks(span, unit, PLOT.height, 40).map(
     ({ temperatureK, text }) =>

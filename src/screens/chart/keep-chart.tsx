@@ -46,8 +46,18 @@ export function KeepChart({ model }: { model: ChartModel }) {
   )
 }
 
+/** What a sheet of paper must say by itself. */
+export function PaperLine({ model }: { model: ChartModel }) {
+  const { now } = useServices()
+  return (
+    <span class="print-only">
+      Glowbook, {now().toISOString().slice(0, 10)}. {conditionsOf(model)}
+    </span>
+  )
+}
+
 /** What the colours on show were computed for, for a page that leaves the app. */
-export function conditionsOf(model: ChartModel): string {
+function conditionsOf(model: ChartModel): string {
   const room = ROOMS.find(({ id }) => id === model.room.value)
   const surface = `Surface: ${surfaceName(model.materialId.value)}.`
   const light = room ? ` Room: ${room.name.toLowerCase()}, ${room.lux} lx.` : ''

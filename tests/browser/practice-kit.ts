@@ -1,0 +1,28 @@
+import type { Page } from 'playwright-core'
+import { builtApp } from './browser.ts'
+
+/** The simulated practice photo: its bar is at 1193 K, and a grey card lies beside it. */
+export const practice = `${builtApp}/practice/forge-bar.jpg`
+export const openPhoto = (page: Page, file: string) =>
+  page
+    .locator('label:visible', { hasText: 'Open a photo' })
+    .locator('input')
+    .first()
+    .setInputFiles(file)
+export const keep = (page: Page) => page.getByRole('button', { name: 'Keep in the kit' })
+export const settled = (page: Page) =>
+  page.locator('.worth[aria-busy=false] .narrows strong').waitFor()
+
+/** A thermocouple beside the practice bar, kept in the kit. */
+export async function keepPractice(page: Page): Promise<void> {
+  await page.getByRole('link', { name: 'Add known heat' }).click()
+  await page.getByRole('link', { name: /Thermocouple/ }).click()
+  await page.getByLabel('It shows, °C').fill('920')
+  await openPhoto(page, practice)
+  await keep(page).waitFor()
+  await page.getByLabel('White balance of the photo').selectOption('daylight')
+  await page.getByLabel('Surface that is read').selectOption('cavity')
+  await settled(page)
+  await keep(page).click()
+  await page.getByText('Kept in the kit.').waitFor()
+}
