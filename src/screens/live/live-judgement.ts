@@ -1,7 +1,7 @@
 import type { BalanceState } from '../../estimate/types.ts'
 import type { Region } from '../../light/image.ts'
 import type { LiveCamera } from '../../sources/live/live-camera.ts'
-import type { Locks } from '../../sources/live/lock.ts'
+import type { BalanceLock } from '../../sources/live/lock.ts'
 
 /** What stands in the way of a figure, or weakens it. */
 export type LiveTrouble =
@@ -45,7 +45,10 @@ export const refusalTrouble = (code: string | undefined): LiveTrouble =>
 const DAYLIGHT = { kelvin: 6500, within: 600 }
 
 /** What the locks mean for the estimate: only what is known to stand still counts as locked. */
-export function balanceOf(locks: Locks | null, camera: Pick<LiveCamera, 'settings'>): BalanceState {
+export function balanceOf(
+  locks: BalanceLock | null,
+  camera: Pick<LiveCamera, 'settings'>,
+): BalanceState {
   if (locks?.whiteBalance === 'locked') {
     const kelvin = locks.colourTemperatureK
     if (kelvin === null) return { kind: 'locked', colourTemperatureK: null }

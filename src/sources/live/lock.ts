@@ -18,6 +18,8 @@ export interface Locks {
   readonly colourTemperatureK: number | null
 }
 
+export type BalanceLock = Pick<Locks, 'whiteBalance' | 'colourTemperatureK'>
+
 const DAYLIGHT_K = 6500
 
 /**
@@ -30,17 +32,22 @@ export async function lockCamera(camera: LiveCamera): Promise<Locks> {
   const exposure = await lockMode(camera, ranges, 'exposureMode')
   // The least gain: a glow is bright enough, and noise comes with it.
   if (exposure === 'locked' && isRange(ranges.iso)) await attempt(camera, 'iso', ranges.iso.min)
+  const balance = await lockWhiteBalance(camera)
+  const focus = await lockMode(camera, ranges, 'focusMode')
+  return { exposure, focus, ...balance }
+}
+
+/** White balance alone, on daylight where it can be said: see {@link lockCamera}. */
+export async function lockWhiteBalance(camera: LiveCamera): Promise<BalanceLock> {
+  const ranges = camera.capabilities()
   const whiteBalance = await lockMode(camera, ranges, 'whiteBalanceMode')
   if (whiteBalance === 'locked' && isRange(ranges.colorTemperature)) {
     const { min, max } = ranges.colorTemperature
     await attempt(camera, 'colorTemperature', Math.min(Math.max(DAYLIGHT_K, min), max))
   }
-  const focus = await lockMode(camera, ranges, 'focusMode')
   const kelvin = camera.settings().colorTemperature
   return {
-    exposure,
     whiteBalance,
-    focus,
     colourTemperatureK:
       whiteBalance === 'locked' && typeof kelvin === 'number' && kelvin > 0 ? kelvin : null,
   }
