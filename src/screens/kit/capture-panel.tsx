@@ -77,13 +77,14 @@ export function CapturePanel({
         {reading.simulatedTruthK.value !== null && <span class="tag">{PRACTICE_LABEL}</span>}
       </BackHeader>
       <div class="bench">
-        <div class="side">
+        <div class="left">
+          <Stage model={reading} placing={placing} />
+          {reading.other.refusal.value && <Notices notices={[reading.other.refusal.value]} />}
+          <Notices notices={notices} />
+        </div>
+        <div class="right">
+          <WorthPanel capture={capture} />
           <div class="stack">
-            <Stage model={reading} placing={placing} />
-            {reading.other.refusal.value && <Notices notices={[reading.other.refusal.value]} />}
-            <Notices notices={notices} />
-          </div>
-          <div class="stack choices-area">
             {reading.sweep.value && <SweepPanel model={reading} sweep={reading.sweep.value} />}
             <h2>What it is, how it was taken</h2>
             {children}
@@ -124,11 +125,6 @@ export function CapturePanel({
                 }}
               />
             </label>
-          </div>
-        </div>
-        <div class="side">
-          <div class="result-area">
-            <WorthPanel capture={capture} />
           </div>
         </div>
       </div>

@@ -49,11 +49,17 @@ export function ReadingBench({ model }: { model: ReadingModel }) {
       </header>
       {refusal && <Notices notices={[refusal]} />}
       <div class="bench">
-        <div class="side">
-          <div class="stack stage-area">
-            <Stage model={model} placing={placing} />
+        <div class="left">
+          <Stage model={model} placing={placing} />
+        </div>
+        <div class="right">
+          <div class="stack">
+            {estimate ? <ResultPanel estimate={estimate} /> : <Waiting model={model} />}
+            {estimate && <PlaceOnChart estimate={estimate} />}
+            <TruthPanel model={model} />
+            <ReadingNotices model={model} />
           </div>
-          <div class="stack choices-area">
+          <div class="stack">
             {model.sweep.value && <SweepPanel model={model} sweep={model.sweep.value} />}
             <h2>What it is, how it was taken</h2>
             <GreyPanel model={model} placing={placing} kept={services.kit.greys.value} />
@@ -61,24 +67,16 @@ export function ReadingBench({ model }: { model: ReadingModel }) {
             {(!model.sweep.value || model.sweep.value.checkOnly) && <StrayPanel model={model} />}
           </div>
         </div>
-        <div class="side">
-          <div class="stack result-area">
-            {estimate ? <ResultPanel estimate={estimate} /> : <Waiting model={model} />}
-            {estimate && <PlaceOnChart estimate={estimate} />}
-            <TruthPanel model={model} />
-            <ReadingNotices model={model} />
-          </div>
-          <div class="stack details-area">
-            {estimate?.kind === 'temperature' && <BudgetDetails estimate={estimate} />}
-            {estimate?.eye && <ColourDetails eye={estimate.eye} />}
-            {model.measurement.value && (
-              <EvennessDetails
-                measurement={model.measurement.value}
-                extremesK={model.extremesK.value}
-              />
-            )}
-            <PhotoDetails photo={photo} />
-          </div>
+        <div class="left">
+          {estimate?.kind === 'temperature' && <BudgetDetails estimate={estimate} />}
+          {estimate?.eye && <ColourDetails eye={estimate.eye} />}
+          {model.measurement.value && (
+            <EvennessDetails
+              measurement={model.measurement.value}
+              extremesK={model.extremesK.value}
+            />
+          )}
+          <PhotoDetails photo={photo} />
         </div>
       </div>
       <SavePanel model={model} />

@@ -19,27 +19,23 @@ export function GlowStep({ model }: { model: SpectrumModel }) {
   const using = model.inUse.value
   return (
     <div class="bench">
-      <div class="side">
-        <div class="stack choices-area">
-          <ImportPanel model={model} step="glow" label="Open the glow’s spectrum" />
-          <Surface model={model} />
-        </div>
+      <div class="right">
+        {!using && (
+          <Notices
+            notices={[
+              { weight: 'note', title: 'No instrument yet', todo: SPECTRUM_EMPTY.noResponse },
+            ]}
+          />
+        )}
+        {using && !recording && <p class="soft">{SPECTRUM_EMPTY.noGlow}</p>}
+        {recording && !model.measured.value && (
+          <PlotPanel of={recording} note="" makers={{ raw: () => rawPlot(recording, null) }} />
+        )}
+        <SpectrumResult model={model} />
       </div>
-      <div class="side">
-        <div class="stack result-area">
-          {!using && (
-            <Notices
-              notices={[
-                { weight: 'note', title: 'No instrument yet', todo: SPECTRUM_EMPTY.noResponse },
-              ]}
-            />
-          )}
-          {using && !recording && <p class="soft">{SPECTRUM_EMPTY.noGlow}</p>}
-          {recording && !model.measured.value && (
-            <PlotPanel of={recording} note="" makers={{ raw: () => rawPlot(recording, null) }} />
-          )}
-          <SpectrumResult model={model} />
-        </div>
+      <div class="left">
+        <ImportPanel model={model} step="glow" label="Open the glow’s spectrum" />
+        <Surface model={model} />
       </div>
     </div>
   )

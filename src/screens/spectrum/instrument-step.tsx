@@ -26,25 +26,21 @@ export function InstrumentStep({ model }: { model: SpectrumModel }) {
   const begun = model.pile.files.value.some(({ step }) => step === 'instrument')
   return (
     <div class="bench">
-      <div class="side">
-        <div class="stack">
-          {kept.length > 0 && <KeptPicker model={model} kept={kept} />}
-          {chosen ? (
-            <KeptFacts chosen={chosen} />
-          ) : (
-            <>
-              <ImportPanel model={model} step="instrument" label="Open a lamp’s spectrum" />
-              {begun && <LampPanel choice={model.lamp} />}
-              {begun && <InstrumentFields instrument={model.instrument} />}
-            </>
-          )}
-          {!begun && !chosen && <Beginning model={model} />}
-        </div>
+      <div class="left">
+        {kept.length > 0 && <KeptPicker model={model} kept={kept} />}
+        {chosen ? (
+          <KeptFacts chosen={chosen} />
+        ) : (
+          <>
+            <ImportPanel model={model} step="instrument" label="Open a lamp’s spectrum" />
+            {begun && <LampPanel choice={model.lamp} />}
+            {begun && <InstrumentFields instrument={model.instrument} />}
+          </>
+        )}
+        {!begun && !chosen && <Beginning model={model} />}
       </div>
-      <div class="side">
-        <div class="stack result-area">
-          <Outcome model={model} />
-        </div>
+      <div class="right">
+        <Outcome model={model} />
       </div>
     </div>
   )
