@@ -28,10 +28,10 @@ export function GlowStep({ model }: { model: SpectrumModel }) {
           />
         )}
         {using && !recording && <p class="soft">{SPECTRUM_EMPTY.noGlow}</p>}
+        <SpectrumResult model={model} />
         {recording && !model.measured.value && (
           <PlotPanel of={recording} note="" makers={{ raw: () => rawPlot(recording, null) }} />
         )}
-        <SpectrumResult model={model} />
       </div>
       <div class="left">
         <ImportPanel model={model} step="glow" label="Open the glow’s spectrum" />
