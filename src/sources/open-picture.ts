@@ -4,16 +4,23 @@ import { openPhoto } from './photo/photo-client.ts'
 
 /**
  * Opens a picture file by what it is: an ordinary photo, or a raw one (DNG), whose part of the app is
- * loaded only then.
+ * loaded only then. A name that ends in .dng saves the look at it as an ordinary photo.
  *
  * @throws PhotoRefused (a rejection), AbortError; see openPhoto
  */
 export async function openPicture(blob: Blob, options: OpenOptions = {}): Promise<Photo> {
-  try {
-    return await openPhoto(blob, options)
-  } catch (error) {
-    if (!(error instanceof PhotoRefused && error.refusal.code === 'raw-file')) throw error
-    const { openRaw } = await import('./raw/raw-client.ts')
-    return openRaw(blob, options)
+  const openRaw = async () => (await import('./raw/raw-client.ts')).openRaw(blob, options)
+  const isRaw = (error: unknown) =>
+    error instanceof PhotoRefused && error.refusal.code === 'raw-file'
+  if (!(blob instanceof File && /\.dng$/i.test(blob.name))) {
+    return openPhoto(blob, options).catch((error: unknown) => {
+      if (isRaw(error)) return openRaw()
+      throw error
+    })
   }
+  return openRaw().catch((asRaw: unknown) => {
+    // Named so, and no raw photo: what the reader of ordinary photos makes of it.
+    if (!(asRaw instanceof PhotoRefused && asRaw.refusal.code === 'not-a-photo')) throw asRaw
+    return openPhoto(blob, options)
+  })
 }

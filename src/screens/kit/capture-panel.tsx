@@ -13,7 +13,7 @@ import { GreyPanel } from '../reading/grey-panel.tsx'
 import { KeptCurveChoice } from '../reading/kept-curve-choice.tsx'
 import '../reading/reading.css'
 import { Stage } from '../reading/stage.tsx'
-import { SweepPanel } from '../reading/sweep-panel.tsx'
+import { SweepPanel, SweepRefusal } from '../reading/sweep-panel.tsx'
 import { useServices } from '../services.ts'
 import { BackHeader } from './back-header.tsx'
 import type { CaptureModel } from './capture-model.ts'
@@ -85,6 +85,7 @@ export function CapturePanel({
         <div class="right">
           <WorthPanel capture={capture} />
           <div class="stack">
+            {reading.sweep.value && <SweepRefusal sweep={reading.sweep.value} />}
             {reading.sweep.value && <SweepPanel model={reading} sweep={reading.sweep.value} />}
             <h2>What it is, how it was taken</h2>
             {children}

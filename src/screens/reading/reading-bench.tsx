@@ -16,7 +16,7 @@ import { ResultPanel } from './result-panel.tsx'
 import { SavePanel } from './save-panel.tsx'
 import { Stage } from './stage.tsx'
 import { StrayPanel } from './stray-panel.tsx'
-import { SweepPanel } from './sweep-panel.tsx'
+import { SweepPanel, SweepRefusal } from './sweep-panel.tsx'
 import { TruthPanel } from './truth-panel.tsx'
 
 export { createReadingModel } from './reading-model.ts'
@@ -87,6 +87,13 @@ export function ReadingBench({ model }: { model: ReadingModel }) {
 /** No figure yet: what is being done, or where to look for the reason. */
 function Waiting({ model }: { model: ReadingModel }) {
   const swept = model.sweep.value
-  if (swept?.result.value?.kind === 'refused') return <h2>No figure from this sweep</h2>
+  if (swept?.result.value?.kind === 'refused') {
+    return (
+      <>
+        <h2>No figure from this sweep</h2>
+        <SweepRefusal sweep={swept} />
+      </>
+    )
+  }
   return <p class="soft">{swept ? 'Reading the sweep …' : 'Measuring the glow …'}</p>
 }

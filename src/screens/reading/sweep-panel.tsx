@@ -8,12 +8,19 @@ import { useNotedCheck } from './note-check.ts'
 import type { ReadingModel } from './reading-model.ts'
 import type { SweepModel } from './sweep-model.ts'
 
-/** The photos of a sweep, their exposures, and what came of them. */
+/** Why a sweep gives no figure; nothing where it gives one. */
+export function SweepRefusal({ sweep }: { sweep: SweepModel }) {
+  const result = sweep.result.value
+  if (result?.kind !== 'refused') return null
+  const nameOf = (frame: number) => sweep.sweep.photos[frame]?.name ?? `Photo ${frame + 1}`
+  return <Notices notices={[sweepRefusalNotice(result, nameOf)]} />
+}
+
+/** The photos of a sweep, their exposures, and what came of them but a refusal. */
 export function SweepPanel({ model, sweep }: { model: ReadingModel; sweep: SweepModel }) {
   const result = sweep.result.value
   const check = sweep.check.value
   const progress = sweep.progress.value
-  const nameOf = (frame: number) => sweep.sweep.photos[frame]?.name ?? `Photo ${frame + 1}`
   const missing = sweep.stops.value.some((value) => value === null)
   useNotedCheck(sweep)
   return (
@@ -29,7 +36,6 @@ export function SweepPanel({ model, sweep }: { model: ReadingModel; sweep: Sweep
         <progress aria-label="Reading the photos of the sweep" value={progress} />
       )}
       {check && <Notices notices={[curveCheckNotice(check, !sweep.checkOnly)]} />}
-      {result?.kind === 'refused' && <Notices notices={[sweepRefusalNotice(result, nameOf)]} />}
       {result?.kind === 'measured' && (
         <>
           <Notices notices={result.findings.map(sweepFindingNotice)} />
