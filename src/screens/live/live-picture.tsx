@@ -84,23 +84,25 @@ export function LivePicture({
           {card && <rect class={model.byCard.value ? 'card steady' : 'card'} {...placeOf(card)} />}
         </svg>
       </div>
-      <div class="segments">
-        <button
-          type="button"
-          aria-pressed={model.follow.value}
-          onClick={() => {
-            model.follow.value = true
-          }}
-        >
-          Follow
-        </button>
-        <button
-          type="button"
-          aria-pressed={!model.follow.value}
-          onClick={() => (region ? model.setSight(region) : sightAt(width / 2, height / 2))}
-        >
-          Fixed sight
-        </button>
+      <div class="live-tools">
+        <div class="segments">
+          <button
+            type="button"
+            aria-pressed={model.follow.value}
+            onClick={() => {
+              model.follow.value = true
+            }}
+          >
+            Follow
+          </button>
+          <button
+            type="button"
+            aria-pressed={!model.follow.value}
+            onClick={() => (region ? model.setSight(region) : sightAt(width / 2, height / 2))}
+          >
+            Fixed sight
+          </button>
+        </div>
         <button
           type="button"
           aria-pressed={dimmed.value}
