@@ -2,6 +2,7 @@ import type { BalanceState } from '../../estimate/types.ts'
 import type { Region } from '../../light/image.ts'
 import type { LiveCamera } from '../../sources/live/live-camera.ts'
 import type { BalanceLock } from '../../sources/live/lock.ts'
+import { keepInside, type Size } from '../../ui/region-geometry.ts'
 
 /** What stands in the way of a figure, or weakens it. */
 export type LiveTrouble =
@@ -36,6 +37,17 @@ export function absenceTrouble(absence: string | null): LiveTrouble {
   if (absence === 'all black') return 'too dark'
   return absence === 'too small' ? 'too small' : 'no glow'
 }
+
+/** A sight keeps its share of a picture that has turned, and its size. */
+export const turnedSight = (sight: Region, before: Size, next: Size): Region =>
+  keepInside(
+    {
+      ...sight,
+      x: (sight.x * next.width) / before.width,
+      y: (sight.y * next.height) / before.height,
+    },
+    next,
+  )
 
 /** Why a found glow gives no number. */
 export const refusalTrouble = (code: string | undefined): LiveTrouble =>

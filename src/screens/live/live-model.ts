@@ -19,7 +19,7 @@ import { openLiveBench } from '../../sources/live/live-client.ts'
 import type { Look } from '../../sources/live/live-operations.ts'
 import { DriftWatch, type Locks, lockCamera } from '../../sources/live/lock.ts'
 import { watchFrames } from '../../sources/live/watch-frames.ts'
-import { keepInside, type Size } from '../../ui/region-geometry.ts'
+import type { Size } from '../../ui/region-geometry.ts'
 import type { KitModel } from '../kit/kit-model.ts'
 import { surfaceOf, windowOf } from '../reading/glow-input.ts'
 import { lnRatioOf, meanOf } from './frame-ratio.ts'
@@ -32,18 +32,10 @@ import {
   moved,
   refusalTrouble,
   sameRegion,
+  turnedSight,
 } from './live-judgement.ts'
 import type { LiveModel, LiveSurroundings } from './live-model-type.ts'
-
-/** Between looks at the whole frame, ms. */
-const LOOK_MS = 250
-/** Looks from one search for the glow to the next; between them the sight stays. */
-const FIND_EVERY = 4
-/**
- * Between figures on the screen, ms. Frames come at any rate, so two figures are up to twice as far
- * apart: ten a second is kept from ten frames a second on.
- */
-const SHOW_MS = 45
+import { FIND_EVERY, LOOK_MS, SHOW_MS } from './live-pace.ts'
 
 /** @param kit references of the kit count where they are of this camera */
 export function createLiveModel(
@@ -223,19 +215,17 @@ export function createLiveModel(
   /** A turned phone turns the frames: a fixed sight keeps its share of the picture, a card is lost. */
   const turn = (next: Size) => {
     const before = size.peek()
-    const sight = region.peek()
-    const [fx, fy] = [next.width / before.width, next.height / before.height]
+    const sight = follow.peek() ? null : region.peek()
     batch(() => {
       size.value = next
-      region.value =
-        sight && !follow.peek()
-          ? keepInside({ ...sight, x: sight.x * fx, y: sight.y * fy }, next)
-          : null
+      region.value = sight && turnedSight(sight, before, next)
       setCard(null)
     })
-    line = null
     drift.clear()
-    if (!held.peek()) fail('reading')
+    // What is held can still be saved.
+    if (held.peek()) return
+    line = null
+    fail('reading')
   }
 
   const setCard = (next: Region | null) => {
