@@ -26,3 +26,11 @@ export async function keepPractice(page: Page): Promise<void> {
   await keep(page).click()
   await page.getByText('Kept in the kit.').waitFor()
 }
+
+const kelvin = (celsius: string | undefined) => Number(celsius) + 273.15
+/** The stated range of the reading on show, K. */
+export async function rangeOf(page: Page): Promise<readonly [number, number]> {
+  const said = (await page.getByText(/19 times in 20/).textContent()) ?? ''
+  const [low, high] = [...said.matchAll(/(-?\d+) °C/g)].map((match) => kelvin(match[1]))
+  return [low ?? Number.NaN, high ?? Number.NaN]
+}

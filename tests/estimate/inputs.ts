@@ -104,3 +104,7 @@ export function temperature(input: GlowInput): TemperatureEstimate {
     throw new Error(`expected a temperature, got ${JSON.stringify(estimate)}`)
   return estimate
 }
+
+/** Salt at its melting point, read to 6 K. */
+export const salt = (offset = 0, change: Partial<KnownHeatReference> = {}) =>
+  reference(1073.6, 6, seen(1073.6, offset), change)

@@ -1,34 +1,14 @@
-import { signal } from '@preact/signals'
 import * as v from 'valibot'
 import { describe, expect, test, vi } from 'vitest'
 import { temperatureFromSpectrum } from '../../../src/estimate/spectrum/temperature.ts'
 import { reading } from '../../../src/log/reading-schema.ts'
 import type { KitItem } from '../../../src/log/types.ts'
-import { MEASURED_WINDOW } from '../../../src/physics/windows.ts'
 import { sortKit } from '../../../src/screens/kit/sort-kit.ts'
 import type { SpectrumModel } from '../../../src/screens/spectrum/model-types.ts'
-import { createSpectrumModel } from '../../../src/screens/spectrum/spectrum-model.ts'
 import { spectrumRecord } from '../../../src/screens/spectrum/spectrum-record.ts'
 import { practiceSpectra } from '../../../src/sources/practice/practice-spectra.ts'
 import { directBench, memoryPocket } from './direct-bench.ts'
-
-const started = (
-  items: readonly KitItem[] = [],
-  pocket = memoryPocket(),
-  bench = directBench(),
-): SpectrumModel => createSpectrumModel(signal(sortKit(items).responses), bench, pocket)
-
-async function practised(model = started()): Promise<SpectrumModel> {
-  await model.practice()
-  await vi.waitFor(() => expect(model.measured.value?.result.ok).toBe(true), { timeout: 10_000 })
-  return model
-}
-
-function temperatureOf(model: SpectrumModel) {
-  const result = model.measured.value?.result
-  if (!result?.ok) throw new Error('no temperature')
-  return result
-}
+import { practised, started, temperatureOf } from './practised.ts'
 
 function itemOf(model: SpectrumModel, data: object): KitItem {
   const using = model.inUse.value!
@@ -245,74 +225,6 @@ test('a layout taken wrongly is refused, and right again as found', async () => 
   expect(model.recording.value).toBeNull()
   expect(model.pile.roles.value.glow).toBeNull()
   model.dispose()
-})
-
-describe('a window known by a measured table', () => {
-  /** A made-up pane that takes more and more off towards the violet. */
-  const pane = (nm: number) => 0.9 - 0.25 * Math.exp((400 - nm) / 150)
-  const asText = (scale: number, from = 350, to = 1000) =>
-    Array.from({ length: 1 + (to - from) / 10 }, (_, i) => from + 10 * i)
-      .map((nm) => `${nm};${(scale * pane(nm)).toFixed(4).replace('.', ',')}`)
-      .join('\n')
-  const give = async (model: SpectrumModel, text: string, name = 'pane.csv') => {
-    model.window.cover.value = MEASURED_WINDOW
-    await model.pile.addTexts([{ name, step: 'window', text, simulated: null }])
-  }
-  const settled = (model: SpectrumModel) =>
-    vi.waitFor(() => expect(model.busy.value).toBe(false), { timeout: 10_000 })
-
-  test('is divided out, in percent as in shares, with its own term in the budget', async () => {
-    const model = await practised()
-    const bareK = temperatureOf(model).temperatureK
-    await give(model, asText(100))
-    expect(model.window.foundUnit.value).toBe('percent')
-    await settled(model)
-    const inPercent = temperatureOf(model)
-    // A glow seen through it looks redder than it is: divided out it is hotter.
-    expect(inPercent.temperatureK).toBeGreaterThan(bareK + 10)
-    const term = inPercent.budget.find((entry) => entry.term === 'window')
-    expect(term!.standardUncertaintyK).toBeGreaterThan(0.3)
-    model.pile.remove(model.pile.files.value.at(-1)!.id)
-    expect(model.window.outcome.value).toEqual({ ok: false, fault: { code: 'no table' } })
-    expect(model.input.value).toBeNull()
-    await give(model, asText(1))
-    await settled(model)
-    expect(temperatureOf(model).temperatureK).toBeCloseTo(inPercent.temperatureK, 0)
-    model.dispose()
-  })
-
-  test('plays no part as lamp, glow or dark, and its faults are named', async () => {
-    const model = await practised()
-    const { window: _, ...before } = model.pile.roles.value
-    await give(model, asText(1, 350, 600))
-    expect(model.pile.roles.value).toMatchObject(before)
-    expect(model.window.outcome.value).toMatchObject({ fault: { code: 'does not cover' } })
-    await give(model, asText(1.2))
-    expect(model.window.outcome.value).toMatchObject({ fault: { code: 'over one' } })
-    model.window.uncertainty.value = null
-    expect(model.window.outcome.value).toMatchObject({ fault: { code: 'no uncertainty' } })
-    model.dispose()
-  })
-
-  test('survives a reload, and goes with starting over', async () => {
-    const pocket = memoryPocket()
-    const before = await practised(started([], pocket))
-    await give(before, asText(100))
-    before.window.uncertainty.value = 0.8
-    await settled(before)
-    await vi.waitFor(() => {
-      expect(JSON.parse(pocket.held.get('notes')!).windowUncertainty).toBe(0.8)
-      expect(pocket.held.get('texts')).toContain('pane.csv')
-    })
-    before.dispose()
-    const after = started([], pocket)
-    await vi.waitFor(() => expect(after.measured.value?.result.ok).toBe(true))
-    expect(temperatureOf(after).temperatureK).toBe(temperatureOf(before).temperatureK)
-    expect(after.window.uncertainty.value).toBe(0.8)
-    after.clear()
-    expect(after.window.cover.value).toBe('none')
-    after.dispose()
-  })
 })
 
 test('shared files go to the step that lacks a spectrum, beside the work in hand', async () => {

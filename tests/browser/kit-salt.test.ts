@@ -1,0 +1,104 @@
+import { existsSync, readFileSync } from 'node:fs'
+import { fileURLToPath } from 'node:url'
+import type { Page } from 'playwright-core'
+import { describe } from 'vitest'
+import { expect, test } from './harness.ts'
+import { keep, openPhoto, rangeOf, settled } from './practice-kit.ts'
+
+/** Photos from a renderer that shares no code with this project, with the truth beside them. */
+const folder = fileURLToPath(new URL('../../../shared/data/photos/', import.meta.url))
+const there = existsSync(`${folder}truth.json`)
+if (!there) console.log('skipped: the independent photos are not beside this checkout')
+
+interface PhotoSet {
+  readonly set: string
+  readonly glowTemperatureK: number
+  readonly chromaSubsampling: string
+  readonly files: {
+    readonly card: string
+    readonly glow: readonly { readonly file: string; readonly ev: number }[]
+    readonly salt: readonly { readonly file: string; readonly ev: number }[]
+  }
+}
+/** A curve on each channel, one on whole pixels, and a strong one with colour at half resolution. */
+const KINDS = ['set1', 'set3', 'set5']
+const sets: PhotoSet[] = there
+  ? JSON.parse(readFileSync(`${folder}truth.json`, 'utf8')).filter(({ set }: PhotoSet) =>
+      KINDS.includes(set),
+    )
+  : []
+
+describe.skipIf(!there)('salt, photographed by an independent renderer', () => {
+  /** Opens frames from bright to dark, as a person turns the exposure down, until one is sound. */
+  async function firstSound(
+    page: Page,
+    frames: readonly { readonly file: string }[],
+    sound: () => Promise<boolean>,
+    again: () => Promise<void>,
+  ): Promise<void> {
+    for (const { file } of frames) {
+      await openPhoto(page, folder + file)
+      await page.locator('.legend').first().waitFor()
+      await page.waitForTimeout(500)
+      if (await sound()) return
+      await again()
+    }
+    throw new Error('no frame could be read')
+  }
+
+  for (const { set, glowTemperatureK, chromaSubsampling, files } of sets) {
+    test(`${set}: makes the next reading surer, and it holds the truth`, async ({ visit }) => {
+      const page = await visit('/kit/known-heat/sodium-chloride')
+      await firstSound(
+        page,
+        files.salt,
+        async () => (await page.locator('.notice.stop', { hasText: /exposed|dark/ }).count()) === 0,
+        async () => page.getByRole('button', { name: 'Discard' }).click(),
+      )
+      await page.getByLabel('White balance of the photo').selectOption('daylight')
+      await page.getByLabel('Surface that is read').selectOption('cavity')
+      await page
+        .locator('label', { hasText: 'Open a photo of the card' })
+        .locator('input')
+        .setInputFiles(folder + files.card)
+      await page.getByLabel('Keep this card in the kit as').fill('Card')
+      await page.getByRole('button', { name: 'Keep', exact: true }).click()
+      await settled(page)
+      await keep(page).click()
+      await page.locator('.kit-entry', { hasText: 'Table salt' }).waitFor()
+
+      await page.getByRole('link', { name: 'Reading', exact: true }).click()
+      await firstSound(
+        page,
+        files.glow,
+        async () => page.locator('main:visible .temperature').first().isVisible(),
+        async () => page.getByRole('button', { name: 'New photo' }).click(),
+      )
+      await page.getByLabel('White balance of the photo').selectOption('daylight')
+      await page
+        .locator('label', { hasText: /^Surface/ })
+        .locator('select')
+        .selectOption('cavity')
+      await page.getByRole('combobox', { name: 'Grey card' }).selectOption({ label: 'Card' })
+      await page.waitForTimeout(500)
+      const [low, high] = await rangeOf(page)
+      await page.getByRole('link', { name: 'Kit', exact: true }).click()
+      const salt = page.locator('.kit-entry', { hasText: 'Table salt' })
+      await salt.locator('summary').click()
+      await salt.getByRole('button', { name: 'Switch off' }).click()
+      await salt.getByText('Off', { exact: true }).waitFor()
+      await page.getByRole('link', { name: 'Reading', exact: true }).click()
+      await page.waitForTimeout(500)
+      const [lowBefore, highBefore] = await rangeOf(page)
+      console.log(
+        `${set}: ${lowBefore} to ${highBefore} K, with salt ${low} to ${high} K, truth ${glowTemperatureK} K`,
+      )
+      expect(low).toBeLessThanOrEqual(glowTemperatureK)
+      expect(high).toBeGreaterThanOrEqual(glowTemperatureK)
+      // Several times surer where colour is coded in full. At half resolution, with a strong curve and
+      // salt and glow at different levels, the curve's own error is what is left: surer, no more.
+      const times = chromaSubsampling === '4:4:4' ? 3 : 1.2
+      expect((highBefore - lowBefore) / (high - low)).toBeGreaterThan(times)
+    })
+  }
+})

@@ -1,0 +1,76 @@
+import { describe, expect, test } from 'vitest'
+import { estimateGlow } from '../../src/estimate/estimate-glow.ts'
+import { colour, reading, reference, salt, seen, temperature } from './inputs.ts'
+
+describe('the limits', () => {
+  test('below 900 K there is an upper bound and no number', () => {
+    const cold = estimateGlow(reading(seen(820)))
+    expect(cold.kind).toBe('below range')
+    if (cold.kind === 'below range') {
+      expect(cold.upperBoundK).toBeGreaterThan(820)
+      expect(cold.upperBoundK).toBeLessThan(1100)
+    }
+  })
+
+  test('green at the floor is a bound, not a value', () => {
+    const quality = { ...reading(seen(1173)).quality, floorShare: [0, 0.2, 0.9] as const }
+    expect(estimateGlow(reading(seen(1173), { quality })).kind).toBe('below range')
+    expect(estimateGlow(reading(colour(-0.01, 0))).kind).toBe('below range')
+  })
+
+  test('a clipped glow gets no number', () => {
+    const quality = { ...reading(seen(1173)).quality, clippedShare: 0.05 }
+    expect(estimateGlow(reading(seen(1173), { quality }))).toMatchObject({
+      kind: 'no number',
+      reason: 'clipped',
+    })
+  })
+
+  test('darkness, daylight and nonsense get none either', () => {
+    const dark = colour(0.1, 0.03, 2)
+    expect(estimateGlow(reading(dark))).toMatchObject({ kind: 'no number', reason: 'dark' })
+    expect(estimateGlow(reading(colour(1, 1)))).toMatchObject({ reason: 'above range' })
+    const nonsense = { ...colour(0.1, 0.03), mean: [0.5, Number.NaN, 0] as const }
+    expect(estimateGlow(reading(nonsense))).toMatchObject({ reason: 'bad input' })
+  })
+
+  test('a thin glow with halved colour gets no narrow interval', () => {
+    const quality = { ...reading(seen(1173)).quality, glowWidthPixels: 5, chromaSubsampled: true }
+    const thin = temperature(reading(seen(1173), { quality, references: [salt()] }))
+    const wide = temperature(reading(seen(1173), { references: [salt()] }))
+    expect(thin.expandedUncertaintyK).toBeGreaterThan(5 * wide.expandedUncertaintyK)
+    expect(thin.dominant).toBe('thin glow')
+  })
+})
+
+describe('a colour off the locus', () => {
+  test('too much blue is found, named and widens the interval', () => {
+    const glow = seen(1173)
+    const blue = glow.mean[2] * 3.5
+    const tinted = { ...glow, mean: [glow.mean[0], glow.mean[1], blue] as const }
+    const estimate = temperature(reading(tinted))
+    expect(estimate.offLocus.verdict).toBe('too blue')
+    expect(estimate.findings.map(({ code }) => code)).toContain('off locus')
+    expect(estimate.expandedUncertaintyK).toBeGreaterThan(
+      1.5 * temperature(reading(glow)).expandedUncertaintyK,
+    )
+  })
+
+  test('a known heat makes the test sharper: a leak it has seen too is no tint', () => {
+    const leaky = (kelvin: number) => {
+      const glow = seen(kelvin)
+      return { ...glow, mean: [glow.mean[0], glow.mean[1], glow.mean[2] * 1.6] as const }
+    }
+    const references = [reference(1073.6, 6, leaky(1073.6))]
+    expect(temperature(reading(leaky(1173), { references })).offLocus.verdict).toBe('on the locus')
+    const clean = [salt()]
+    expect(temperature(reading(leaky(1173), { references: clean })).offLocus.verdict).toBe(
+      'too blue',
+    )
+  })
+
+  test('blue at the floor cannot be tested', () => {
+    const quality = { ...reading(seen(1173)).quality, floorShare: [0, 0, 0.9] as const }
+    expect(temperature(reading(seen(1173), { quality })).offLocus.verdict).toBe('not testable')
+  })
+})
