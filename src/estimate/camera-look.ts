@@ -13,6 +13,7 @@ import type { CameraLocus } from './camera-locus/types.ts'
 import { type CameraPosterior, cameraPosterior, heaviest, quantiles } from './camera-posterior.ts'
 import { dot } from './conditioning.ts'
 import { type GlowProblem, glowProblem, referenceStatus } from './glow-problem.ts'
+import { idealGlow } from './ideal-glow.ts'
 import { GREEN_NM, RED_NM } from './measured-ratio.ts'
 import { ratioCorrection } from './tone-curve-prior.ts'
 import type { GlowInput, Linearity } from './types.ts'
@@ -143,24 +144,8 @@ function photoLike(input: LookInput): (stored: Triple) => GlowInput {
   return (stored) => ({
     ...input,
     ...settings,
-    glow: {
-      mean: stored,
-      covariance: [
-        [0, 0, 0],
-        [0, 0, 0],
-        [0, 0, 0],
-      ],
-    },
+    ...idealGlow(stored),
     linearity: linearity(stored),
-    quality: {
-      clippedShare: 0,
-      floorShare: [0, 0, 0],
-      backgroundShare: 0,
-      glowWidthPixels: Number.MAX_SAFE_INTEGER,
-      chromaSubsampled: false,
-    },
-    window: null,
-    takenAt: null,
   })
 }
 

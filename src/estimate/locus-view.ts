@@ -5,6 +5,7 @@ import { type CameraPosterior, cameraPosterior, heaviest } from './camera-poster
 import { dot, quadratic } from './conditioning.ts'
 import { type GlowProblem, glowProblem } from './glow-problem.ts'
 import { normalCdf } from './heavy-tails.ts'
+import { idealGlow } from './ideal-glow.ts'
 import type { GlowInput, LocusBand, LocusView } from './types.ts'
 
 /** What a kit knows of one camera in one state: a reading's input without the reading. */
@@ -42,26 +43,10 @@ export function locusView(input: LocusViewInput, locus: CameraLocus = CAMERA_LOC
 function standIn(input: LocusViewInput): GlowInput {
   return {
     ...input,
-    glow: {
-      mean: [1, 0.1, 0.01],
-      covariance: [
-        [0, 0, 0],
-        [0, 0, 0],
-        [0, 0, 0],
-      ],
-    },
+    ...idealGlow([1, 0.1, 0.01]),
     balance: null,
     linearity: { kind: 'linear' },
-    quality: {
-      clippedShare: 0,
-      floorShare: [0, 0, 0],
-      backgroundShare: 0,
-      glowWidthPixels: Number.MAX_SAFE_INTEGER,
-      chromaSubsampled: false,
-    },
     surface: { id: '', lnGreenOverRed: 0, standardUncertainty: 0 },
-    window: null,
-    takenAt: null,
   }
 }
 

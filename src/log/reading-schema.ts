@@ -124,6 +124,18 @@ const editableFields = {
 }
 const editable = v.strictObject(editableFields)
 export type Editable = v.InferOutput<typeof editable>
+/** What stands where a person has said nothing. */
+export const UNSAID: Omit<Editable, 'takenAt'> = {
+  object: '',
+  material: '',
+  notes: '',
+  tags: [],
+  series: null,
+  supply: null,
+  place: '',
+  roomTemperatureK: null,
+  cover: '',
+}
 export const EDITABLE_NAMES = Object.keys(editableFields) as (keyof Editable)[]
 
 /** Changes of an edit; a reading entered by hand may also have its result corrected. */

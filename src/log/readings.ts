@@ -14,6 +14,7 @@ import {
   READING_VERSION,
   type Reading,
   reading as readingSchema,
+  UNSAID,
 } from './reading-schema.ts'
 import { headOf, issueText, type PictureRow, unpacked } from './rows.ts'
 import { isRow, namedReading, namedRows, newestRows } from './rows-reading.ts'
@@ -133,15 +134,7 @@ export function readingsOf(context: Context): Readings {
       takenAt: momentOf(moment, zone()),
       simulated: draft.method === 'practice',
       demo: false,
-      object: '',
-      material: '',
-      notes: '',
-      tags: [],
-      series: null,
-      supply: null,
-      place: '',
-      roomTemperatureK: null,
-      cover: '',
+      ...UNSAID,
       chromaticity: null,
       swatch: null,
       parts: [],

@@ -7,8 +7,7 @@ import type { Reading } from '../reading-schema.ts'
 import { headOf, type KitRow, kitItemOf, type PictureRow, unpacked, worthBackup } from '../rows.ts'
 import type { ImportReport, Work } from '../types.ts'
 import { beginWriting, WRITTEN_STORES, type Writable, type Writing } from '../writing.ts'
-import { mergedReading, relationOf } from './merge.ts'
-import { sameItem } from './read-file.ts'
+import { mergedReading, relationOf, sameItem } from './merge.ts'
 
 const STORES = [...WRITTEN_STORES, 'kit', 'incoming'] as const
 type Merging = WriteTransaction<(typeof STORES)[number]>

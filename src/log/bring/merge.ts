@@ -1,5 +1,6 @@
 /** What becomes of two versions of one reading. */
 import { canonicalText, type Json } from '../json-value.ts'
+import type { KitItem } from '../kit-schema.ts'
 import { EDITABLE_NAMES, type Reading } from '../reading-schema.ts'
 
 export type Relation =
@@ -31,6 +32,9 @@ export function mergedReading(mine: Reading, theirs: Reading, at: string): Readi
     recomputations: union([...mine.recomputations, ...theirs.recomputations]),
   }
 }
+
+/** Items have no history: they are the same or they are not. */
+export const sameItem = (mine: unknown, theirs: KitItem): boolean => textOf(mine) === textOf(theirs)
 
 /** A result entered by hand may be corrected; any other is measured. */
 const editableNames = (of: Reading) =>

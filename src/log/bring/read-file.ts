@@ -4,7 +4,6 @@
  */
 import type { Context } from '../context.ts'
 import type { IncomingRow } from '../incoming.ts'
-import { canonicalText, type Json } from '../json-value.ts'
 import type { KitItem } from '../kit-schema.ts'
 import { withoutMetadata } from '../picture-metadata.ts'
 import { isPictureOf } from '../pictures.ts'
@@ -14,7 +13,7 @@ import { isRow, namedRows } from '../rows-reading.ts'
 import { summaryOf } from '../summary.ts'
 import type { ImportCounts, ImportPreview, Summary, Work } from '../types.ts'
 import { contentOf } from './content.ts'
-import { relationOf } from './merge.ts'
+import { relationOf, sameItem } from './merge.ts'
 import { mergeIncoming } from './merge-incoming.ts'
 import { RefusedFile, wrongContent } from './refused.ts'
 
@@ -159,10 +158,6 @@ async function compareKit(
     if (row === undefined || row.removedAtMs !== undefined) counts.new++
     else counts[sameItem(kitItemOf(row), theirs) ? 'same' : 'conflicting']++
   })
-}
-
-export function sameItem(mine: unknown, theirs: KitItem): boolean {
-  return canonicalText(mine as Json) === canonicalText(theirs as unknown as Json)
 }
 
 async function missingPictures({ db }: Context, pictures: readonly PictureRow[]): Promise<number> {
