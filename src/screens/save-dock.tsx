@@ -1,12 +1,12 @@
-import { type Signal, useSignal } from '@preact/signals'
+import type { Signal } from '@preact/signals'
 import type { ComponentChildren } from 'preact'
 import { useRef } from 'preact/hooks'
 import type { Log } from '../log/types.ts'
 import { go } from '../ui/router.ts'
 import { askToKeep } from '../ui/settings.ts'
 import { say } from '../ui/spoken.tsx'
-import { logSentence } from '../ui/words/log-errors.ts'
-import { useServices } from './services.ts'
+import { TextField } from '../ui/text-field.tsx'
+import { useSavingInPlace } from './use-saving.ts'
 
 /** Name, notes, and the one large button. "Saved" appears when the transaction has completed. */
 export function SaveDock({
@@ -24,43 +24,28 @@ export function SaveDock({
   /** Further fields beside name and notes. */
   children?: ComponentChildren
 }) {
-  const { log } = useServices()
-  const saving = useSignal(false)
-  const failure = useSignal<string | null>(null)
+  const { busy, failure, run } = useSavingInPlace()
   const dialog = useRef<HTMLDialogElement>(null)
 
-  const press = async () => {
-    if (!ready || saving.value) return
-    saving.value = true
-    failure.value = null
-    try {
-      const opened = await log
-      const id = await save(opened)
+  const press = () =>
+    run(async (log) => {
+      const id = await save(log)
       say('Saved.', { label: 'Open', run: () => go('log', id) })
       notes.value = ''
-      void askToKeep(opened)
-    } catch (error) {
-      failure.value = logSentence(error)
-    } finally {
-      saving.value = false
-    }
-  }
+      void askToKeep(log)
+    })
 
   return (
     <>
       <dialog ref={dialog} aria-label="Name and notes">
         <form method="dialog" class="stack">
-          <label class="field">
-            <span>Object</span>
-            <input
-              type="text"
-              maxLength={200}
-              value={object.value}
-              onInput={(event) => {
-                object.value = event.currentTarget.value
-              }}
-            />
-          </label>
+          <TextField
+            label="Object"
+            value={object.value}
+            onValue={(typed) => {
+              object.value = typed
+            }}
+          />
           <label class="field">
             <span>Notes</span>
             <textarea
@@ -89,10 +74,10 @@ export function SaveDock({
           <button
             type="button"
             class="primary grow"
-            disabled={!ready || saving.value}
+            disabled={!ready || busy.value}
             onClick={() => void press()}
           >
-            {saving.value ? 'Saving …' : 'Save reading'}
+            {busy.value ? 'Saving …' : 'Save reading'}
           </button>
         </div>
       </div>

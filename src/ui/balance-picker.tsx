@@ -1,4 +1,5 @@
 import type { BalanceState } from '../estimate/types.ts'
+import { NumberField } from './number-field.tsx'
 import { BALANCE_NAMES } from './words/balance.ts'
 
 const KINDS = ['daylight', 'lamp', 'locked', 'automatic', 'unknown'] as const
@@ -32,23 +33,15 @@ export function BalancePicker({
         </select>
       </label>
       {state.kind === 'locked' && (
-        <label class="field">
-          <span>Locked on, kelvin</span>
-          <input
-            type="number"
-            inputMode="numeric"
-            min="2000"
-            max="12000"
-            step="50"
-            value={state.colourTemperatureK ?? ''}
-            onInput={(event) => {
-              const value = event.currentTarget.valueAsNumber
-              if (value >= 2000 && value <= 12000) {
-                onState({ kind: 'locked', colourTemperatureK: value })
-              }
-            }}
-          />
-        </label>
+        <NumberField
+          label="Locked on, kelvin"
+          value={state.colourTemperatureK}
+          min={2000}
+          max={12000}
+          onValue={(value) => {
+            if (value !== null) onState({ kind: 'locked', colourTemperatureK: value })
+          }}
+        />
       )}
     </>
   )

@@ -1,4 +1,5 @@
 import type { CardLight } from '../light/card-light.ts'
+import { NumberField } from './number-field.tsx'
 
 const KINDS = [
   ['D65', 'Daylight, overcast or open shade'],
@@ -28,35 +29,6 @@ function startingLight(kind: Kind): CardLight {
     default:
       return { kind: 'daylight', illuminant: kind }
   }
-}
-
-function NumberField(props: {
-  label: string
-  value: number | null
-  min: number
-  max: number
-  step: number
-  onValue: (value: number) => void
-}) {
-  const { label, value, min, max, step, onValue } = props
-  return (
-    <label class="field grow">
-      <span>{label}</span>
-      <input
-        type="number"
-        inputMode="decimal"
-        min={min}
-        max={max}
-        step={step}
-        value={value ?? ''}
-        onChange={(event) => {
-          const next = event.currentTarget.valueAsNumber
-          if (next >= min && next <= max) onValue(next)
-          else event.currentTarget.reportValidity()
-        }}
-      />
-    </label>
-  )
 }
 
 /** The light that lay on the grey card: the gains map the card to this light, not to white. */
@@ -89,16 +61,18 @@ export function CardLightPicker({
             value={light.colourTemperatureK}
             min={1500}
             max={3500}
-            step={10}
-            onValue={(colourTemperatureK) => onLight({ ...light, colourTemperatureK })}
+            onValue={(colourTemperatureK) =>
+              colourTemperatureK !== null && onLight({ ...light, colourTemperatureK })
+            }
           />
           <NumberField
             label="± (1 standard uncertainty), K"
             value={light.standardUncertaintyK}
             min={1}
             max={500}
-            step={1}
-            onValue={(standardUncertaintyK) => onLight({ ...light, standardUncertaintyK })}
+            onValue={(standardUncertaintyK) =>
+              standardUncertaintyK !== null && onLight({ ...light, standardUncertaintyK })
+            }
           />
         </div>
       )}
@@ -109,7 +83,6 @@ export function CardLightPicker({
             value={light.colourTemperatureK}
             min={2000}
             max={10000}
-            step={100}
             onValue={(colourTemperatureK) => onLight({ ...light, colourTemperatureK })}
           />
           <p class="small soft">
@@ -125,24 +98,23 @@ export function CardLightPicker({
             value={light.x}
             min={0.2}
             max={0.65}
-            step={0.0001}
-            onValue={(x) => onLight({ ...light, x })}
+            onValue={(x) => x !== null && onLight({ ...light, x })}
           />
           <NumberField
             label="y"
             value={light.y}
             min={0.2}
             max={0.5}
-            step={0.0001}
-            onValue={(y) => onLight({ ...light, y })}
+            onValue={(y) => y !== null && onLight({ ...light, y })}
           />
           <NumberField
             label="± of each"
             value={light.standardUncertainty}
             min={0.0001}
             max={0.05}
-            step={0.0001}
-            onValue={(standardUncertainty) => onLight({ ...light, standardUncertainty })}
+            onValue={(standardUncertainty) =>
+              standardUncertainty !== null && onLight({ ...light, standardUncertainty })
+            }
           />
         </div>
       )}

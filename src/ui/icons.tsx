@@ -1,3 +1,4 @@
+import { LineDrawing } from './line-drawing.tsx'
 import type { Place } from './router.ts'
 
 /** Line drawings on a 24 unit grid, one path each. */
@@ -10,17 +11,5 @@ const PATHS: Record<Place, string> = {
 }
 
 export function PlaceIcon({ place }: { place: Place }) {
-  return (
-    <svg
-      viewBox="0 0 24 24"
-      aria-hidden="true"
-      fill="none"
-      stroke="currentColor"
-      stroke-width="1.8"
-      stroke-linecap="round"
-      stroke-linejoin="round"
-    >
-      <path d={PATHS[place]} />
-    </svg>
-  )
+  return <LineDrawing path={PATHS[place]} />
 }

@@ -1,3 +1,4 @@
+import { LineDrawing } from './line-drawing.tsx'
 import type { Notice, Weight } from './words/estimate.ts'
 
 const SIGNS: Record<Weight, string> = {
@@ -9,20 +10,7 @@ const SPOKEN: Record<Weight, string> = { stop: 'Stop: ', warn: 'Warning: ', note
 const ORDER: readonly Weight[] = ['stop', 'warn', 'note']
 
 export function WeightSign({ weight }: { weight: Weight }) {
-  return (
-    <svg
-      class="sign"
-      viewBox="0 0 24 24"
-      aria-hidden="true"
-      fill="none"
-      stroke="currentColor"
-      stroke-width="1.8"
-      stroke-linecap="round"
-      stroke-linejoin="round"
-    >
-      <path d={SIGNS[weight]} />
-    </svg>
-  )
+  return <LineDrawing path={SIGNS[weight]} look="sign" />
 }
 
 /** Sentences in order of weight: what was seen, then what to do. */

@@ -1,7 +1,10 @@
-import { useId, useRef, useState } from 'preact/hooks'
+import { useRef, useState } from 'preact/hooks'
+import { TextField } from './text-field.tsx'
 
 const parse = (text: string): number =>
   text.trim() === '' ? Number.NaN : Number(text.trim().replace(',', '.'))
+
+const textOf = (value: number | null) => (value === null ? '' : String(value))
 
 /**
  * A number typed with a point or a comma. Kept as text while it is typed, so that nothing jumps; what
@@ -20,39 +23,30 @@ export function NumberField({
   max: number
   onValue: (value: number | null) => void
 }) {
-  const [text, setText] = useState(value === null ? '' : String(value))
+  const [text, setText] = useState(textOf(value))
   const given = useRef(value)
-  const complaint = useId()
-  // Changed from outside, by a choice of type or unit.
-  if (value !== given.current) {
+  const shown = useRef(value)
+  // Changed from outside, by a choice of type or unit; a null that was not taken changes nothing.
+  if (value !== shown.current) {
+    shown.current = value
+    if (value !== given.current) setText(textOf(value))
     given.current = value
-    setText(value === null ? '' : String(value))
   }
   const number = parse(text)
   const wrong = text.trim() !== '' && !(number >= min && number <= max)
   return (
-    <label class="field grow">
-      <span>{label}</span>
-      <input
-        type="text"
-        inputMode="decimal"
-        autocomplete="off"
-        value={text}
-        aria-invalid={wrong}
-        aria-describedby={wrong ? complaint : undefined}
-        onInput={(event) => {
-          const typed = event.currentTarget.value
-          const next = parse(typed)
-          given.current = next >= min && next <= max ? next : null
-          setText(typed)
-          onValue(given.current)
-        }}
-      />
-      {wrong && (
-        <span id={complaint} class="complaint" role="alert">
-          Between {min} and {max}, please.
-        </span>
-      )}
-    </label>
+    <TextField
+      label={label}
+      number
+      value={text}
+      problem={wrong ? `Between ${min} and ${max}, please.` : null}
+      alert
+      onValue={(typed) => {
+        const next = parse(typed)
+        given.current = next >= min && next <= max ? next : null
+        setText(typed)
+        onValue(given.current)
+      }}
+    />
   )
 }

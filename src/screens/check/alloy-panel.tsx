@@ -1,6 +1,7 @@
 import { useSignal } from '@preact/signals'
 import { type MagnetTest, narrowAlloy } from '../../physics/alloy.ts'
 import { MeasureField, type Typed } from '../../ui/measure-field.tsx'
+import { Segments } from '../../ui/segments.tsx'
 import { alloyWords } from '../../ui/words/check.ts'
 
 const MAGNETS: readonly [MagnetTest | 'unknown', string][] = [
@@ -21,6 +22,11 @@ export function AlloyPanel() {
   const ohms = useSignal(NOTHING)
   const length = useSignal(NOTHING)
   const diameter = useSignal(NOTHING)
+  const measures = [
+    ['Cold resistance, ohm', ohms, 0.0001, 100000],
+    ['Length of wire, mm', length, 1, 1000000],
+    ['Diameter of the wire, mm', diameter, 0.01, 50],
+  ] as const
   const r = estimateOf(ohms.value)
   const l = estimateOf(length.value, METRES_PER_MM)
   const d = estimateOf(diameter.value, METRES_PER_MM)
@@ -36,48 +42,26 @@ export function AlloyPanel() {
       </p>
       <fieldset class="unit-picker">
         <legend class="soft small">A magnet on the cold wire</legend>
-        <div class="segments">
-          {MAGNETS.map(([id, name]) => (
-            <button
-              key={id}
-              type="button"
-              aria-pressed={magnet.value === id}
-              onClick={() => {
-                magnet.value = id
-              }}
-            >
-              {name}
-            </button>
-          ))}
-        </div>
+        <Segments
+          of={MAGNETS}
+          chosen={magnet.value}
+          onChoose={(test) => {
+            magnet.value = test
+          }}
+        />
       </fieldset>
-      <MeasureField
-        label="Cold resistance, ohm"
-        typed={ohms.value}
-        min={0.0001}
-        max={100000}
-        onTyped={(typed) => {
-          ohms.value = typed
-        }}
-      />
-      <MeasureField
-        label="Length of wire, mm"
-        typed={length.value}
-        min={1}
-        max={1000000}
-        onTyped={(typed) => {
-          length.value = typed
-        }}
-      />
-      <MeasureField
-        label="Diameter of the wire, mm"
-        typed={diameter.value}
-        min={0.01}
-        max={50}
-        onTyped={(typed) => {
-          diameter.value = typed
-        }}
-      />
+      {measures.map(([label, typed, min, max]) => (
+        <MeasureField
+          key={label}
+          label={label}
+          typed={typed.value}
+          min={min}
+          max={max}
+          onTyped={(next) => {
+            typed.value = next
+          }}
+        />
+      ))}
       {asked && (
         <section class="stack" aria-live="polite">
           {answer.microOhmM && (

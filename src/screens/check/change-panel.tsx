@@ -1,5 +1,6 @@
 import { useMemo } from 'preact/hooks'
 import { Notices } from '../../ui/notices.tsx'
+import { Segments } from '../../ui/segments.tsx'
 import { showPlusMinus, showTemperature } from '../../ui/temperature.ts'
 import { CHANGE_WORDS } from '../../ui/words/check.ts'
 import { logSentence } from '../../ui/words/log-errors.ts'
@@ -7,6 +8,15 @@ import { useServices } from '../services.ts'
 import { createChangeModel } from './change-model.ts'
 
 const kelvin = (change: number) => `${change < 0 ? '−' : '+'}${Math.abs(change).toFixed(0)} K`
+
+const QUANTITIES = [
+  ['watts', 'Against watts'],
+  ['volts', 'Against volts'],
+] as const
+const LAWS = [
+  ['heater', 'Heating element'],
+  ['lamp', 'Filament lamp'],
+] as const
 
 /** Does the reading follow the supply as radiation says it must? */
 export function ChangePanel() {
@@ -33,34 +43,20 @@ export function ChangePanel() {
           ))}
         </select>
       </label>
-      <div class="segments">
-        {(['watts', 'volts'] as const).map((quantity) => (
-          <button
-            key={quantity}
-            type="button"
-            aria-pressed={model.quantity.value === quantity}
-            onClick={() => {
-              model.quantity.value = quantity
-            }}
-          >
-            {quantity === 'watts' ? 'Against watts' : 'Against volts'}
-          </button>
-        ))}
-      </div>
-      <div class="segments">
-        {(['heater', 'lamp'] as const).map((law) => (
-          <button
-            key={law}
-            type="button"
-            aria-pressed={model.law.value === law}
-            onClick={() => {
-              model.law.value = law
-            }}
-          >
-            {law === 'heater' ? 'Heating element' : 'Filament lamp'}
-          </button>
-        ))}
-      </div>
+      <Segments
+        of={QUANTITIES}
+        chosen={model.quantity.value}
+        onChoose={(quantity) => {
+          model.quantity.value = quantity
+        }}
+      />
+      <Segments
+        of={LAWS}
+        chosen={model.law.value}
+        onChoose={(law) => {
+          model.law.value = law
+        }}
+      />
       {comparison === null ? (
         <p class="card">
           Two readings of this object with their {model.quantity.value} are needed; there{' '}

@@ -1,9 +1,9 @@
 import { useSignal } from '@preact/signals'
-import type { BudgetEntry, Json, Method, Reading } from '../../log/types.ts'
+import type { BudgetEntry, Json, Log, Method, Reading } from '../../log/types.ts'
 import { go } from '../../ui/router.ts'
 import { say } from '../../ui/spoken.tsx'
-import { logSentence } from '../../ui/words/log-errors.ts'
-import { useServices } from '../services.ts'
+import { TextField } from '../../ui/text-field.tsx'
+import { SaveForm } from '../save-form.tsx'
 
 /** Version of what this screen computes; stored with each result. */
 const METHOD_VERSION = 'check 1'
@@ -32,63 +32,40 @@ export function SaveOpinion({
   object?: string
   simulated?: boolean
 }) {
-  const { log } = useServices()
   const object = useSignal(given)
-  const busy = useSignal(false)
-  const save = async () => {
-    busy.value = true
-    try {
-      const opened = await log
-      const { id } = await opened.add({
-        method,
-        simulated,
-        object: object.value.trim(),
-        material,
-        supply,
-        parts,
-        result: {
-          kind: 'temperature',
-          temperatureK,
-          standardUncertaintyK,
-          expandedUncertaintyK: 2 * standardUncertaintyK,
-          interval95K: [
-            temperatureK - 2 * standardUncertaintyK,
-            temperatureK + 2 * standardUncertaintyK,
-          ],
-          budget: [...terms],
-          methodVersion: METHOD_VERSION,
-        },
-        inputs: JSON.parse(JSON.stringify(inputs)) as Json,
-      })
-      say('Saved.', { label: 'Open', run: () => go('log', id) })
-    } catch (error) {
-      say(logSentence(error))
-    } finally {
-      busy.value = false
-    }
+  const save = async (log: Log) => {
+    const { id } = await log.add({
+      method,
+      simulated,
+      object: object.value.trim(),
+      material,
+      supply,
+      parts,
+      result: {
+        kind: 'temperature',
+        temperatureK,
+        standardUncertaintyK,
+        expandedUncertaintyK: 2 * standardUncertaintyK,
+        interval95K: [
+          temperatureK - 2 * standardUncertaintyK,
+          temperatureK + 2 * standardUncertaintyK,
+        ],
+        budget: [...terms],
+        methodVersion: METHOD_VERSION,
+      },
+      inputs: JSON.parse(JSON.stringify(inputs)) as Json,
+    })
+    say('Saved.', { label: 'Open', run: () => go('log', id) })
   }
   return (
-    <form
-      class="row"
-      onSubmit={(event) => {
-        event.preventDefault()
-        void save()
-      }}
-    >
-      <label class="field grow">
-        <span>Object</span>
-        <input
-          type="text"
-          maxLength={200}
-          value={object.value}
-          onInput={(event) => {
-            object.value = event.currentTarget.value
-          }}
-        />
-      </label>
-      <button type="submit" class="primary" disabled={busy.value}>
-        Save
-      </button>
-    </form>
+    <SaveForm save={save} word="Save" look="primary">
+      <TextField
+        label="Object"
+        value={object.value}
+        onValue={(typed) => {
+          object.value = typed
+        }}
+      />
+    </SaveForm>
   )
 }

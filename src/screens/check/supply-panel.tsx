@@ -3,6 +3,7 @@ import { MaterialPicker } from '../../ui/material-picker.tsx'
 import { MeasureField } from '../../ui/measure-field.tsx'
 import { Notices } from '../../ui/notices.tsx'
 import { TemperatureFigure } from '../../ui/quantity.tsx'
+import { Segments } from '../../ui/segments.tsx'
 import { MEASURES, SHAPE_NAMES, supplyRefusalNotice, TERM_WORDS } from '../../ui/words/check.ts'
 import { ContributionBars } from './contribution-bars.tsx'
 import { SaveOpinion } from './save-opinion.tsx'
@@ -15,6 +16,10 @@ import {
 } from './supply-model.ts'
 
 const SHAPES = Object.keys(SHAPE_NAMES) as Shape[]
+const BY = [
+  ['volts and amperes', 'Volts and amperes'],
+  ['watts', 'Watts'],
+] as const
 const NOTHING = { value: null, plusMinus: null }
 
 /** Which temperature the supply can hold: input power equals radiation plus convection. */
@@ -115,18 +120,7 @@ function Power({
 }) {
   return (
     <>
-      <div class="segments">
-        {(['volts and amperes', 'watts'] as const).map((by) => (
-          <button
-            key={by}
-            type="button"
-            aria-pressed={form.by === by}
-            onClick={() => change({ by })}
-          >
-            {by === 'watts' ? 'Watts' : 'Volts and amperes'}
-          </button>
-        ))}
-      </div>
+      <Segments of={BY} chosen={form.by} onChoose={(by) => change({ by })} />
       {form.by === 'watts' ? (
         <MeasureField
           label="True power, W"

@@ -2,7 +2,7 @@
 import { sameBalance } from '../../estimate/camera-model.ts'
 import type { BalanceState } from '../../estimate/types.ts'
 import type { Channels } from '../../light/image.ts'
-import type { KeptGrey, KeptHeat } from './kit-model.ts'
+import type { KeptGrey, KeptHeat } from './kept.ts'
 
 export interface CameraState {
   readonly key: string

@@ -5,9 +5,9 @@ import { Notices } from '../../ui/notices.tsx'
 import { go } from '../../ui/router.ts'
 import { askToKeep } from '../../ui/settings.ts'
 import { say } from '../../ui/spoken.tsx'
+import { TextField } from '../../ui/text-field.tsx'
 import { noticeFromMeasurement } from '../../ui/words/glow-findings.ts'
 import { OBSTACLE_WORDS } from '../../ui/words/kit.ts'
-import { logSentence } from '../../ui/words/log-errors.ts'
 import { PRACTICE_LABEL } from '../../ui/words/measurement.ts'
 import { GreyPanel } from '../reading/grey-panel.tsx'
 import { KeptCurveChoice } from '../reading/kept-curve-choice.tsx'
@@ -15,6 +15,7 @@ import '../reading/reading.css'
 import { Stage } from '../reading/stage.tsx'
 import { SweepPanel, SweepRefusal } from '../reading/sweep-panel.tsx'
 import { useServices } from '../services.ts'
+import { useSavingInPlace } from '../use-saving.ts'
 import { BackHeader } from './back-header.tsx'
 import type { CaptureModel } from './capture-model.ts'
 import { putDownCapture } from './in-hand.ts'
@@ -38,12 +39,11 @@ export function CapturePanel({
   onKept?: () => void
   children: ComponentChildren
 }) {
-  const { log, kit, now } = useServices()
+  const { kit, now } = useServices()
   const { reading } = capture
   const placing = useSignal<'glow' | 'card'>('glow')
-  const name = useSignal<string | null>(null)
-  const saving = useSignal(false)
-  const failure = useSignal<string | null>(null)
+  const name = useSignal('')
+  const { busy, failure, run } = useSavingInPlace()
   const subject = capture.subject.value
   const choices = reading.choices.value
   const measured = reading.measurement.value
@@ -52,25 +52,17 @@ export function CapturePanel({
     ...(obstacle ? [obstacle] : []),
     ...(measured?.findings ?? []).flatMap((finding) => noticeFromMeasurement(finding) ?? []),
   ]
-  const keep = async () => {
-    const item = capture.item((name.value ?? '').trim() || subjectName(subject), now())
-    if (!item || saving.value) return
-    saving.value = true
-    failure.value = null
-    try {
-      const opened = await log
-      await opened.kit.add(item)
+  const keep = () =>
+    run(async (log) => {
+      const item = capture.item(name.value.trim() || subjectName(subject), now())
+      if (!item) return
+      await log.kit.add(item)
       putDownCapture()
       onKept?.()
       go('kit', after.replace(/^\/kit\/?/, ''))
       say('Kept in the kit.')
-      void askToKeep(opened)
-    } catch (error) {
-      failure.value = logSentence(error)
-    } finally {
-      saving.value = false
-    }
-  }
+      void askToKeep(log)
+    })
   return (
     <main class="screen kit">
       <BackHeader to={back} title={title}>
@@ -114,18 +106,14 @@ export function CapturePanel({
                 </select>
               </label>
             )}
-            <label class="field">
-              <span>Name in the kit</span>
-              <input
-                type="text"
-                maxLength={200}
-                placeholder={subjectName(subject)}
-                value={name.value ?? ''}
-                onInput={(event) => {
-                  name.value = event.currentTarget.value
-                }}
-              />
-            </label>
+            <TextField
+              label="Name in the kit"
+              placeholder={subjectName(subject)}
+              value={name.value}
+              onValue={(typed) => {
+                name.value = typed
+              }}
+            />
           </div>
         </div>
       </div>
@@ -149,10 +137,10 @@ export function CapturePanel({
           <button
             type="button"
             class="primary grow"
-            disabled={capture.obstacle.value !== null || saving.value}
+            disabled={capture.obstacle.value !== null || busy.value}
             onClick={() => void keep()}
           >
-            {saving.value ? 'Keeping …' : 'Keep in the kit'}
+            {busy.value ? 'Keeping …' : 'Keep in the kit'}
           </button>
         </div>
       </div>

@@ -2,8 +2,8 @@ import { COLD_LAMP_RANGE_K } from '../../physics/lamps.ts'
 import { temperatureFromUnit, temperatureInUnit } from '../../physics/units.ts'
 import { NumberField } from '../../ui/number-field.tsx'
 import { temperatureUnit, UNIT_SYMBOLS } from '../../ui/temperature.ts'
-import { MeterField } from './lamp-fields.tsx'
 import type { LampModel } from './lamp-model.ts'
+import { MeterField } from './meter-field.tsx'
 
 /** The lamp when cold, and which two meters look at it when hot. */
 export function ColdFields({ model }: { model: LampModel }) {

@@ -2,7 +2,7 @@ import type { KitItem } from '../../log/types.ts'
 import { showDay, showMoment } from '../../ui/words/dates.ts'
 import { CurveDrawing } from '../reading/curve-drawing.tsx'
 import { Entry, EntryActions, Facts } from './entry.tsx'
-import type { KeptCurve } from './kit-model.ts'
+import type { KeptCurve } from './kept.ts'
 
 const percent = (ln: number) => `${(100 * ln).toFixed(1)} % of light`
 

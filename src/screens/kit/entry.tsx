@@ -1,5 +1,6 @@
 import { useSignal } from '@preact/signals'
 import type { ComponentChildren } from 'preact'
+import { TextField } from '../../ui/text-field.tsx'
 import { useServices } from '../services.ts'
 import { removeItems, rewordItem } from './kit-actions.ts'
 
@@ -87,29 +88,22 @@ export function EntryActions({
           void rewordItem(log, id, notes ? { ...words, notes: noted.value.trim() } : words)
         }}
       >
-        <label class="field grow">
-          <span>Name</span>
-          <input
-            type="text"
-            maxLength={200}
-            value={text.value}
-            onInput={(event) => {
-              text.value = event.currentTarget.value
+        <TextField
+          label="Name"
+          value={text.value}
+          onValue={(typed) => {
+            text.value = typed
+          }}
+        />
+        {notes && (
+          <TextField
+            label={notes.label}
+            longest={400}
+            value={noted.value}
+            onValue={(typed) => {
+              noted.value = typed
             }}
           />
-        </label>
-        {notes && (
-          <label class="field grow">
-            <span>{notes.label}</span>
-            <input
-              type="text"
-              maxLength={400}
-              value={noted.value}
-              onInput={(event) => {
-                noted.value = event.currentTarget.value
-              }}
-            />
-          </label>
         )}
         {changed && (
           <button type="submit" class="primary at-foot">

@@ -3,7 +3,7 @@ import { showDay, showMoment } from '../../ui/words/dates.ts'
 import { lightWords } from '../../ui/words/kit.ts'
 import { PRACTICE_LABEL } from '../../ui/words/measurement.ts'
 import { Entry, EntryActions, Facts } from './entry.tsx'
-import type { KeptGrey } from './kit-model.ts'
+import type { KeptGrey } from './kept.ts'
 
 export function GreyEntry({ grey, item }: { grey: KeptGrey; item: KitItem }) {
   const light = lightWords(grey.balance.light)

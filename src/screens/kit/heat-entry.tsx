@@ -11,8 +11,8 @@ import { colourTemperatureWords, LAMP_METHODS, LAMP_TARGET_WORDS } from '../../u
 import { PRACTICE_LABEL } from '../../ui/words/measurement.ts'
 import { useServices } from '../services.ts'
 import { Entry, EntryActions, Facts } from './entry.tsx'
+import type { KeptHeat } from './kept.ts'
 import { switchHeat } from './kit-actions.ts'
-import type { KeptHeat } from './kit-model.ts'
 import { heatById, isKnownHeatId } from './subject.ts'
 import type { HeatSurvey } from './survey.ts'
 

@@ -1,10 +1,8 @@
 import type { KitItem, Log } from '../../log/types.ts'
 import { say } from '../../ui/spoken.tsx'
-import { logSentence } from '../../ui/words/log-errors.ts'
+import { sayFailure } from '../say-failure.ts'
 
 /** Changes to kit items; what went wrong is said, and everything kept before stays. */
-
-const tell = (error: unknown) => say(logSentence(error))
 
 export async function removeItems(
   log: Promise<Log>,
@@ -14,9 +12,9 @@ export async function removeItems(
   try {
     const { kit } = await log
     const undo = await kit.remove(ids)
-    say(done, { label: 'Undo', run: () => void kit.restore(undo).catch(tell) })
+    say(done, { label: 'Undo', run: () => void kit.restore(undo).catch(sayFailure) })
   } catch (error) {
-    tell(error)
+    sayFailure(error)
   }
 }
 
@@ -30,7 +28,7 @@ export async function rewordItem(
     await (await log).kit.change(id, words)
     say(words.notes === undefined ? 'Renamed.' : 'Changed.')
   } catch (error) {
-    tell(error)
+    sayFailure(error)
   }
 }
 
@@ -42,6 +40,6 @@ export async function switchHeat(log: Promise<Log>, item: KitItem, off: boolean)
     await (await log).kit.change(item.id, { data: { ...data, off } })
     say(off ? `${item.name} is switched off.` : `${item.name} counts again.`)
   } catch (error) {
-    tell(error)
+    sayFailure(error)
   }
 }

@@ -1,57 +1,9 @@
 import { batch, type ReadonlySignal, signal } from '@preact/signals'
-import type { InstrumentResponse, WavelengthRange } from '../../estimate/spectrum/types.ts'
-import type { GreyBalance, KnownHeatReference } from '../../estimate/types.ts'
-import type { ToneCurve } from '../../light/exposure-sweep/tone-curve.ts'
-import type { Channels } from '../../light/image.ts'
+import type { KnownHeatReference } from '../../estimate/types.ts'
 import type { KitItem, Log } from '../../log/types.ts'
-import type { CurveCheck, KnownHeatData, LampData } from './kit-data.ts'
+import type { EarlierCurve, KeptCurve, KeptGrey, KeptHeat, KeptLamp, KeptResponse } from './kept.ts'
 
-/** A grey reference of the kit, as the reading uses it. */
-export interface KeptGrey {
-  readonly id: string
-  readonly name: string
-  readonly balance: GreyBalance
-  readonly channels: Channels
-  readonly cameraId: string | null
-}
-
-/** A tone curve found by a sweep; it holds for photos with its `curveId`. */
-export interface KeptCurve {
-  readonly id: string
-  readonly name: string
-  readonly curveId: string
-  readonly curve: ToneCurve
-  /** Camera and lens of the sweep. */
-  readonly cameraId: string | null
-  /** ISO 8601, when it was found. */
-  readonly foundAt: string
-  readonly check: CurveCheck | null
-}
-
-/** A tone curve of an earlier version, which cannot be used any more. */
-export type EarlierCurve = Pick<KeptCurve, 'id' | 'name' | 'curveId'>
-
-/** A known heat of the kit; switched off it is kept but not used. */
-export interface KeptHeat {
-  readonly item: KitItem
-  readonly reference: KnownHeatReference
-  readonly off: boolean
-  readonly origin: KnownHeatData['origin']
-  readonly cameraToXyz: KnownHeatData['cameraToXyz']
-}
-
-export interface KeptLamp {
-  readonly item: KitItem
-  readonly lamp: LampData
-}
-
-/** A spectrometer's response, as it was made from a lamp. */
-export interface KeptResponse {
-  readonly item: KitItem
-  readonly response: InstrumentResponse
-  /** Set by the person instead of the range found. */
-  readonly range: WavelengthRange | null
-}
+export type { EarlierCurve, KeptCurve } from './kept.ts'
 
 export interface KitModel {
   readonly items: ReadonlySignal<readonly KitItem[]>

@@ -1,11 +1,13 @@
 import type { LampInput } from '../../physics/lamps.ts'
 import { NumberField } from '../../ui/number-field.tsx'
+import { Segments } from '../../ui/segments.tsx'
 import { LAMP_FIELDS, LAMP_KINDS, LAMP_METHODS } from '../../ui/words/lamps.ts'
 import { ColdFields } from './cold-fields.tsx'
 import type { LampData } from './kit-data.ts'
 import { ratingOf, type Typed } from './lamp-form.ts'
 import type { LampModel } from './lamp-model.ts'
 import { MeterAccuracy } from './meter-accuracy.tsx'
+import { MeterField } from './meter-field.tsx'
 
 const METHODS = Object.keys(LAMP_METHODS) as LampInput['method'][]
 const KINDS = Object.keys(LAMP_KINDS) as LampData['ratingKind'][]
@@ -16,18 +18,13 @@ export function WayPicker({ model }: { model: LampModel }) {
   return (
     <fieldset class="plain-set">
       <legend class="soft small">Known by</legend>
-      <div class="segments">
-        {METHODS.filter((way) => way !== 'rated' || !model.ladder.value).map((way) => (
-          <button
-            key={way}
-            type="button"
-            aria-pressed={method === way}
-            onClick={() => model.change({ method: way })}
-          >
-            {LAMP_METHODS[way].name}
-          </button>
-        ))}
-      </div>
+      <Segments
+        of={METHODS.filter((way) => way !== 'rated' || !model.ladder.value).map(
+          (way) => [way, LAMP_METHODS[way].name] as const,
+        )}
+        chosen={method}
+        onChoose={(way) => model.change({ method: way })}
+      />
       <p class="small soft">{LAMP_METHODS[method].line}</p>
     </fieldset>
   )
@@ -131,24 +128,5 @@ function Rating({ lamp, change }: { lamp: LampData; change: (part: Partial<LampD
         </div>
       )}
     </>
-  )
-}
-
-/** What a meter shows, with all its digits: they say how fine it reads. */
-export function MeterField({ model, name }: { model: LampModel; name: keyof Typed }) {
-  const { typed } = model.form.value
-  return (
-    <label class="field grow">
-      <span>{LAMP_FIELDS[name]}</span>
-      <input
-        type="text"
-        inputMode="decimal"
-        autocomplete="off"
-        value={typed[name]}
-        onInput={(event) =>
-          model.change({ typed: { ...typed, [name]: event.currentTarget.value } })
-        }
-      />
-    </label>
   )
 }

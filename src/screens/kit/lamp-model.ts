@@ -2,7 +2,7 @@ import { computed, type ReadonlySignal, type Signal, signal } from '@preact/sign
 import { LADDER_RUNGS_K } from '../../physics/lamp-ladder.ts'
 import type { LampTargetId } from '../../physics/lamp-targets.ts'
 import { type LampRefusal, type LampTemperature, lampTemperature } from '../../physics/lamps.ts'
-import type { KeptLamp } from './kit-model.ts'
+import type { KeptLamp } from './kept.ts'
 import {
   FIRST_FORM,
   formOfLamp,

@@ -4,7 +4,7 @@ import { PRACTICE_LABEL } from '../../ui/words/measurement.ts'
 import { RESPONSE_SETTINGS, stretchWords } from '../../ui/words/spectrum.ts'
 import { useServices } from '../services.ts'
 import { Entry, EntryActions, Facts } from './entry.tsx'
-import type { KeptResponse } from './kit-model.ts'
+import type { KeptResponse } from './kept.ts'
 import { responseFacts } from './response-facts.ts'
 
 /** A spectrometer's response, with the settings it holds for. */

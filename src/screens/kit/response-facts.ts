@@ -5,7 +5,7 @@ import { showMoment } from '../../ui/words/dates.ts'
 import { colourTemperatureWords } from '../../ui/words/lamps.ts'
 import { EMITTER_WORDS, stretchWords } from '../../ui/words/spectrum.ts'
 import { SHOWN_AT_K } from './capture-model.ts'
-import type { KeptResponse } from './kit-model.ts'
+import type { KeptResponse } from './kept.ts'
 
 /** What there is to know of a kept response, in rows. */
 export function responseFacts({

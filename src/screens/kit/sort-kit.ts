@@ -1,15 +1,8 @@
 import * as v from 'valibot'
 import type { InstrumentResponse } from '../../estimate/spectrum/types.ts'
 import type { KitItem } from '../../log/types.ts'
+import type { EarlierCurve, KeptCurve, KeptGrey, KeptHeat, KeptLamp, KeptResponse } from './kept.ts'
 import { earlierCurveData, greyData, knownHeatData, lampData, toneCurveData } from './kit-data.ts'
-import type {
-  EarlierCurve,
-  KeptCurve,
-  KeptGrey,
-  KeptHeat,
-  KeptLamp,
-  KeptResponse,
-} from './kit-model.ts'
 import { responseData } from './response-data.ts'
 
 /** The kit sorted by kind; what does not fit its schema is told apart. */

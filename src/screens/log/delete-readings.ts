@@ -1,7 +1,7 @@
 import type { Log } from '../../log/types.ts'
 import { say } from '../../ui/spoken.tsx'
 import { readingsWord } from '../../ui/words/log.ts'
-import { logSentence } from '../../ui/words/log-errors.ts'
+import { sayFailure } from '../say-failure.ts'
 
 /** Deletes, and offers to undo it; for a day they also lie under "Deleted lately". */
 export async function deleteReadings(log: Promise<Log>, ids: readonly string[]): Promise<void> {
@@ -10,10 +10,9 @@ export async function deleteReadings(log: Promise<Log>, ids: readonly string[]):
   say(`${readingsWord(undo.ids.length)} deleted.`, {
     label: 'Undo',
     run: () => {
-      opened.restore(undo).then(
-        () => say(`${readingsWord(undo.ids.length)} brought back.`),
-        (error: unknown) => say(logSentence(error)),
-      )
+      opened
+        .restore(undo)
+        .then(() => say(`${readingsWord(undo.ids.length)} brought back.`), sayFailure)
     },
   })
 }

@@ -4,7 +4,7 @@ import type { CardLight } from '../../light/card-light.ts'
 import { balanceFromGrey, type GreyMeasurement } from '../../light/grey-reference.ts'
 import type { Region } from '../../light/image.ts'
 import { middleRegion } from '../../ui/region-geometry.ts'
-import type { KeptGrey } from '../kit/kit-model.ts'
+import type { KeptGrey } from '../kit/kept.ts'
 import { createPhotoSlot, type PhotoSlot } from './photo-slot.ts'
 
 /** Where the grey reference comes from. */

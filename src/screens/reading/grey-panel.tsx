@@ -4,7 +4,7 @@ import { FileButton, PHOTO_TYPES } from '../../ui/file-button.tsx'
 import { Notices } from '../../ui/notices.tsx'
 import { middleRegion, scaleBy } from '../../ui/region-geometry.ts'
 import { greyNotice, OTHER_CHANNELS } from '../../ui/words/grey-findings.ts'
-import type { KeptGrey } from '../kit/kit-model.ts'
+import type { KeptGrey } from '../kit/kept.ts'
 import { KeepGrey } from './keep-grey.tsx'
 import type { ReadingModel } from './reading-model.ts'
 

@@ -1,6 +1,5 @@
 import { useEffect } from 'preact/hooks'
-import { say } from '../../ui/spoken.tsx'
-import { logSentence } from '../../ui/words/log-errors.ts'
+import { sayFailure } from '../say-failure.ts'
 import { useServices } from '../services.ts'
 import { takenAtOf } from './photo-meaning.ts'
 import type { SweepModel } from './sweep-model.ts'
@@ -20,6 +19,6 @@ export function useNotedCheck(sweep: SweepModel): void {
       const at = takenAtOf(sweep.sweep.base.facts, now()).iso
       await kit.change(id, { data: { ...data, check: { at, residual, agrees } } })
     }
-    note().catch((error: unknown) => say(logSentence(error)))
+    note().catch(sayFailure)
   }, [sweep, check])
 }

@@ -5,7 +5,7 @@ import type { PhotoMeasurement } from '../../light/measure-photo.ts'
 import { deviceZone, momentOf } from '../../log/moment.ts'
 import type { PhotoFacts } from '../../sources/files/photo-facts.ts'
 import type { Photo } from '../../sources/photo/photo.ts'
-import type { KeptCurve } from '../kit/kit-model.ts'
+import type { KeptCurve } from '../kit/kept.ts'
 
 /** What the facts in a photo's file mean for the estimate. */
 

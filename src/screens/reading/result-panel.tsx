@@ -1,8 +1,8 @@
 import type { GlowEstimate, TemperatureEstimate } from '../../estimate/types.ts'
+import { HeatNames } from '../../ui/heat-names.tsx'
 import { IntervalLine, TemperatureFigure } from '../../ui/quantity.tsx'
 import { showPlusMinus, showTemperature } from '../../ui/temperature.ts'
 import { adviceSentence, NO_NUMBER, TERM_NAMES } from '../../ui/words/estimate.ts'
-import { chapmanWords, stirlingWords } from '../../ui/words/heat-names.ts'
 import { BELOW_RANGE } from '../../ui/words/measurement.ts'
 
 /** What the reading says: the figure, its names, and what it rests on most. */
@@ -37,12 +37,7 @@ function Temperature({ estimate }: { estimate: TemperatureEstimate }) {
     <section class="result stack" aria-live="polite">
       <TemperatureFigure temperatureK={temperatureK} expandedUncertaintyK={expandedUncertaintyK} />
       <IntervalLine temperatureK={temperatureK} interval95K={interval95K} />
-      <dl class="facts">
-        <dt>Chapman</dt>
-        <dd>{chapmanWords(temperatureK, temperatureK)}</dd>
-        <dt>Stirling</dt>
-        <dd>{stirlingWords(temperatureK, temperatureK)}</dd>
-      </dl>
+      <HeatNames temperatureK={temperatureK} />
       <p>
         Largest part: {TERM_NAMES[dominant].toLowerCase()}. {advice}
       </p>

@@ -1,6 +1,12 @@
 import type { Signal } from '@preact/signals'
 import { RegionStage } from '../../ui/region-stage.tsx'
+import { Segments } from '../../ui/segments.tsx'
 import type { ReadingModel } from './reading-model.ts'
+
+const PLACINGS = [
+  ['glow', 'Glow'],
+  ['card', 'Grey card'],
+] as const
 
 const percent = (share: number) =>
   share === 0 ? '0 %' : share < 0.001 ? 'under 0.1 %' : `${(100 * share).toFixed(1)} %`
@@ -30,26 +36,13 @@ export function Stage({
   return (
     <div class="stack">
       {placesCard && (
-        <div class="segments">
-          <button
-            type="button"
-            aria-pressed={!onCard}
-            onClick={() => {
-              placing.value = 'glow'
-            }}
-          >
-            Glow
-          </button>
-          <button
-            type="button"
-            aria-pressed={onCard}
-            onClick={() => {
-              placing.value = 'card'
-            }}
-          >
-            Grey card
-          </button>
-        </div>
+        <Segments
+          of={PLACINGS}
+          chosen={onCard ? 'card' : 'glow'}
+          onChoose={(what) => {
+            placing.value = what
+          }}
+        />
       )}
       <RegionStage
         pictureUrl={photo.pictureUrl}

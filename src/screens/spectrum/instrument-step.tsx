@@ -8,7 +8,7 @@ import {
   spectrumNotice,
 } from '../../ui/words/spectrum.ts'
 import { EntryActions, Facts } from '../kit/entry.tsx'
-import type { KeptResponse } from '../kit/kit-model.ts'
+import type { KeptResponse } from '../kit/kept.ts'
 import { responseFacts } from '../kit/response-facts.ts'
 import { ImportPanel } from './import-panel.tsx'
 import { InstrumentFields } from './instrument-fields.tsx'

@@ -1,6 +1,6 @@
 import { computed, type ReadonlySignal, type Signal, signal } from '@preact/signals'
 import type { SpectrumLamp } from '../../estimate/spectrum/types.ts'
-import type { KeptLamp } from '../kit/kit-model.ts'
+import type { KeptLamp } from '../kit/kept.ts'
 import { createLampModel, type LampModel } from '../kit/lamp-model.ts'
 
 /** A source that is black by its build, at a temperature that somebody measured. */

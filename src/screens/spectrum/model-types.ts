@@ -8,7 +8,7 @@ import type {
   WavelengthRange,
 } from '../../estimate/spectrum/types.ts'
 import type { KitItem } from '../../log/types.ts'
-import type { KeptResponse } from '../kit/kit-model.ts'
+import type { KeptResponse } from '../kit/kept.ts'
 import type { LampChoice } from './lamp-choice.ts'
 import type { Step } from './pick-roles.ts'
 import type { Pile } from './pile.ts'

@@ -1,10 +1,10 @@
 import { peakWavelengthNm } from '../../estimate/spectrum/apparent-peak.ts'
 import type { SpectrumTemperature } from '../../estimate/spectrum/temperature.ts'
 import { BudgetBars } from '../../ui/budget-bars.tsx'
+import { HeatNames } from '../../ui/heat-names.tsx'
 import { Notices } from '../../ui/notices.tsx'
 import { TemperatureFigure } from '../../ui/quantity.tsx'
 import { showFigure, showPlusMinus, showTemperature } from '../../ui/temperature.ts'
-import { chapmanWords, stirlingWords } from '../../ui/words/heat-names.ts'
 import {
   oddsWords,
   peakReason,
@@ -57,12 +57,7 @@ function Temperature({
         />
         <p class="soft">{oddsWords(showTemperature(low), showTemperature(high))}</p>
         <NotThePeak result={result} />
-        <dl class="facts">
-          <dt>Chapman</dt>
-          <dd>{chapmanWords(temperatureK, temperatureK)}</dd>
-          <dt>Stirling</dt>
-          <dd>{stirlingWords(temperatureK, temperatureK)}</dd>
-        </dl>
+        <HeatNames temperatureK={temperatureK} />
         {dominant && (
           <p>
             Largest part: {SPECTRUM_TERM_WORDS[dominant]}. {SPECTRUM_ADVICE[dominant]}

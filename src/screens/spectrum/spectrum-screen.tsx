@@ -1,5 +1,6 @@
 import { useEffect } from 'preact/hooks'
 import { takeSharedFiles } from '../../sources/shared-files.ts'
+import { Segments } from '../../ui/segments.tsx'
 import { PRACTICE_LABEL } from '../../ui/words/measurement.ts'
 import { SPECTRUM_STEPS } from '../../ui/words/spectrum.ts'
 import '../kit/kit.css'
@@ -13,7 +14,7 @@ import './spectrum.css'
 import { spectrumInHand } from './in-hand.ts'
 import type { SpectrumModel } from './model-types.ts'
 
-const STEPS = Object.keys(SPECTRUM_STEPS) as Step[]
+const STEPS = Object.entries(SPECTRUM_STEPS) as [Step, string][]
 
 /** Temperature from the shape of a spectrum: first the instrument's response, then the glow. */
 export function SpectrumScreen() {
@@ -41,20 +42,13 @@ export function SpectrumScreen() {
           </a>
         )}
       </header>
-      <div class="segments">
-        {STEPS.map((one) => (
-          <button
-            key={one}
-            type="button"
-            aria-pressed={step === one}
-            onClick={() => {
-              model.step.value = one
-            }}
-          >
-            {SPECTRUM_STEPS[one]}
-          </button>
-        ))}
-      </div>
+      <Segments
+        of={STEPS}
+        chosen={step}
+        onChoose={(one) => {
+          model.step.value = one
+        }}
+      />
       {step === 'instrument' ? <InstrumentStep model={model} /> : <GlowStep model={model} />}
       {step === 'instrument' ? <NextDock model={model} /> : <SaveSpectrum model={model} />}
     </main>

@@ -1,5 +1,5 @@
 import { describe, expect, test } from 'vitest'
-import type { KeptCurve } from '../../../src/screens/kit/kit-model.ts'
+import type { KeptCurve } from '../../../src/screens/kit/kept.ts'
 import { type CurveStanding, curveStanding } from '../../../src/screens/reading/curve-standing.ts'
 import { cameraIdOf, curveIdOf } from '../../../src/screens/reading/photo-meaning.ts'
 import { NO_FACTS, type PhotoFacts } from '../../../src/sources/files/photo-facts.ts'

@@ -1,5 +1,6 @@
 import { useMemo } from 'preact/hooks'
 import { deviceZone, momentOf } from '../../../log/moment.ts'
+import { UNSAID } from '../../../log/reading-schema.ts'
 import type { Editable } from '../../../log/types.ts'
 import { go } from '../../../ui/router.ts'
 import { askToKeep } from '../../../ui/settings.ts'
@@ -12,7 +13,7 @@ import { DraftForm } from './draft-form.tsx'
 export function ByHandScreen({ list }: { list: ListModel }) {
   const { log, now } = useServices()
   const blank = useMemo(
-    (): Editable => ({ ...BLANK, takenAt: momentOf(now(), deviceZone()) }),
+    (): Editable => ({ ...UNSAID, takenAt: momentOf(now(), deviceZone()) }),
     [now],
   )
   return (
@@ -46,16 +47,4 @@ export function ByHandScreen({ list }: { list: ListModel }) {
       />
     </main>
   )
-}
-
-const BLANK: Omit<Editable, 'takenAt'> = {
-  object: '',
-  material: '',
-  notes: '',
-  tags: [],
-  series: null,
-  supply: null,
-  place: '',
-  roomTemperatureK: null,
-  cover: '',
 }

@@ -4,8 +4,8 @@ import type { Reading } from '../../../log/types.ts'
 import { Notices } from '../../../ui/notices.tsx'
 import { go } from '../../../ui/router.ts'
 import { say } from '../../../ui/spoken.tsx'
-import { logSentence } from '../../../ui/words/log-errors.ts'
 import { OtherOpinions } from '../../other-opinions.tsx'
+import { sayFailure } from '../../say-failure.ts'
 import { useServices } from '../../services.ts'
 import { deleteReadings } from '../delete-readings.ts'
 import { TakeAwayDialog } from '../keeping/take-away-dialog.tsx'
@@ -31,10 +31,7 @@ export function ReadingEntry({ id, list }: { id: string; list: ListModel }) {
   const found = model.stored.value
   const failure = model.failure.value
   const remove = () => {
-    deleteReadings(log, [id]).then(
-      () => go('log'),
-      (error: unknown) => say(logSentence(error)),
-    )
+    deleteReadings(log, [id]).then(() => go('log'), sayFailure)
   }
   return (
     <main class="screen log entry">

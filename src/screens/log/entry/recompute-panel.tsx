@@ -3,7 +3,7 @@ import { useEffect } from 'preact/hooks'
 import type { Reading } from '../../../log/types.ts'
 import { say } from '../../../ui/spoken.tsx'
 import { AGAIN_WORDS, recomputeReason, recomputeSentence } from '../../../ui/words/log-entry.ts'
-import { logSentence } from '../../../ui/words/log-errors.ts'
+import { sayFailure } from '../../say-failure.ts'
 import { useServices } from '../../services.ts'
 import { ResultLine } from './entry-history.tsx'
 import type { EntryModel } from './entry-model.ts'
@@ -70,7 +70,7 @@ export function RecomputePanel({
           const { result, inputs, details, reasons } = offered
           onKeep({ result, inputs, details, reason: recomputeReason(reasons) }).then(
             () => say('Kept. The former figure stays with the reading.'),
-            (error: unknown) => say(logSentence(error)),
+            sayFailure,
           )
         }}
       >

@@ -3,7 +3,7 @@ import { useEffect } from 'preact/hooks'
 import type { Summary } from '../../../log/types.ts'
 import { say } from '../../../ui/spoken.tsx'
 import { readingsWord } from '../../../ui/words/log.ts'
-import { logSentence } from '../../../ui/words/log-errors.ts'
+import { sayFailure } from '../../say-failure.ts'
 import { useServices } from '../../services.ts'
 import { SummaryValue } from '../list/log-row.tsx'
 
@@ -42,10 +42,7 @@ export function DeletedSection() {
   const restore = (ids: readonly string[]) => {
     log
       .then((opened) => opened.restore({ ids }))
-      .then(
-        () => say(`${readingsWord(ids.length)} brought back.`),
-        (error: unknown) => say(logSentence(error)),
-      )
+      .then(() => say(`${readingsWord(ids.length)} brought back.`), sayFailure)
   }
   const all = removed.value
   if (all.length === 0) return null

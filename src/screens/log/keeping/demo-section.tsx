@@ -3,8 +3,8 @@ import { useEffect } from 'preact/hooks'
 import { say } from '../../../ui/spoken.tsx'
 import { demoSentence } from '../../../ui/words/keeping.ts'
 import { readingsWord } from '../../../ui/words/log.ts'
-import { logSentence } from '../../../ui/words/log-errors.ts'
 import { useServices } from '../../services.ts'
+import { useSaving } from '../../use-saving.ts'
 
 /** A made-up workshop to look around in: everything of it is labelled, and goes at one touch. */
 export function DemoSection() {
@@ -21,7 +21,7 @@ export function DemoSection() {
 export function DemoButton() {
   const { log } = useServices()
   const count = useSignal<number | null>(null)
-  const busy = useSignal(false)
+  const { busy, run } = useSaving()
   useEffect(() => {
     let stop: (() => void) | undefined
     let gone = false
@@ -47,19 +47,12 @@ export function DemoButton() {
     }
   }, [log, count])
 
-  const change = async () => {
-    busy.value = true
-    try {
-      const opened = await log
+  const change = () =>
+    run(async (opened) => {
       if (count.peek()) {
         say(`${readingsWord(await opened.removeDemo())} of the made-up workshop removed.`)
       } else say(demoSentence(await opened.addDemo()))
-    } catch (error) {
-      say(logSentence(error))
-    } finally {
-      busy.value = false
-    }
-  }
+    })
   if (count.value === null) return null
   return (
     <button type="button" disabled={busy.value} onClick={() => void change()}>

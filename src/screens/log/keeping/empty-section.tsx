@@ -1,32 +1,24 @@
 import { useSignal } from '@preact/signals'
 import { say } from '../../../ui/spoken.tsx'
+import { TextField } from '../../../ui/text-field.tsx'
 import { EMPTY_WORD } from '../../../ui/words/keeping.ts'
 import { showCount } from '../../../ui/words/log.ts'
-import { logSentence } from '../../../ui/words/log-errors.ts'
-import { useServices } from '../../services.ts'
-import { TextField } from '../text-field.tsx'
+import { useSaving } from '../../use-saving.ts'
 import type { StatusModel } from './status-model.ts'
 
 /** Everything gone for good: a backup is offered first, and a word has to be typed. */
 export function EmptySection({ status }: { status: StatusModel }) {
-  const { log } = useServices()
   const typed = useSignal('')
   const kit = useSignal(false)
-  const busy = useSignal(false)
+  const { busy, run } = useSaving()
   const unsaved = status.status.value?.unsavedElsewhere ?? 0
   const ready = typed.value.trim().toLowerCase() === EMPTY_WORD
-  const empty = async () => {
-    busy.value = true
-    try {
-      await (await log).empty({ kit: kit.value })
+  const empty = () =>
+    run(async (log) => {
+      await log.empty({ kit: kit.value })
       typed.value = ''
       say('The log is empty.')
-    } catch (error) {
-      say(logSentence(error))
-    } finally {
-      busy.value = false
-    }
-  }
+    })
   return (
     <details>
       <summary>Empty the log</summary>

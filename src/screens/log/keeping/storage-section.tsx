@@ -2,40 +2,24 @@ import { useSignal } from '@preact/signals'
 import { useEffect, useRef } from 'preact/hooks'
 import { say } from '../../../ui/spoken.tsx'
 import { showLocalMoment } from '../../../ui/words/dates.ts'
-import { askedSentence, checkedSentence, PERSISTENCE_WORDS } from '../../../ui/words/keeping.ts'
-import { readingsWord, showBytes, showCount } from '../../../ui/words/log.ts'
-import { logSentence } from '../../../ui/words/log-errors.ts'
+import { checkedSentence } from '../../../ui/words/keeping.ts'
+import { readingsWord, showCount } from '../../../ui/words/log.ts'
+import { sayFailure } from '../../say-failure.ts'
 import { useServices } from '../../services.ts'
 import { ProgressLine } from '../progress-line.tsx'
 import type { StatusModel } from './status-model.ts'
-
-const tell = (error: unknown) => say(logSentence(error))
+import { AskToKeep, StorageFacts } from './storage-facts.tsx'
 
 /** Whether the browser keeps the log, how much room it takes, and what no backup holds yet. */
 export function StorageSection({ status }: { status: StatusModel }) {
   const current = status.status.value
   if (!current) return null
-  const { persisted, usageBytes, quotaBytes, lastBackup, unsavedElsewhere } = current
-  const kept =
-    persisted === null
-      ? PERSISTENCE_WORDS.unknown
-      : persisted
-        ? PERSISTENCE_WORDS.kept
-        : PERSISTENCE_WORDS.mayGo
+  const { lastBackup, unsavedElsewhere } = current
   return (
     <section class="card stack">
       <h2>On this device</h2>
       <dl class="facts">
-        <dt>The log</dt>
-        <dd>{kept}</dd>
-        {usageBytes !== null && quotaBytes !== null && (
-          <>
-            <dt>Used</dt>
-            <dd>
-              {showBytes(usageBytes)} of {showBytes(quotaBytes)}
-            </dd>
-          </>
-        )}
+        <StorageFacts what="The log" status={current} />
         <dt>Last backup</dt>
         <dd>
           {lastBackup
@@ -47,16 +31,7 @@ export function StorageSection({ status }: { status: StatusModel }) {
           {unsavedElsewhere === 0 ? 'nothing' : `${showCount(unsavedElsewhere)} new or changed`}
         </dd>
       </dl>
-      {persisted === false && (
-        <button
-          type="button"
-          onClick={() => {
-            status.askToKeep().then((granted) => say(askedSentence(granted)), tell)
-          }}
-        >
-          Ask the browser to keep it
-        </button>
-      )}
+      <AskToKeep model={status} />
       <CheckRecords />
     </section>
   )
@@ -81,7 +56,7 @@ function CheckRecords() {
       })
       say(checkedSentence(damaged.length))
     } catch (error) {
-      if (!stop.signal.aborted) tell(error)
+      if (!stop.signal.aborted) sayFailure(error)
     } finally {
       progress.value = null
     }

@@ -1,6 +1,7 @@
 import { useSignal } from '@preact/signals'
 import { useEffect, useMemo } from 'preact/hooks'
 import { Notices } from '../../../ui/notices.tsx'
+import { Segments } from '../../../ui/segments.tsx'
 import { FORMAT_WORDS } from '../../../ui/words/keeping.ts'
 import { showBytes } from '../../../ui/words/log.ts'
 import { useServices } from '../../services.ts'
@@ -22,20 +23,13 @@ export function TakeAwayPanel({ ids }: { ids: readonly string[] | null }) {
       {failure && <Notices notices={[failure]} />}
       {state.kind === 'idle' && (
         <>
-          <div class="segments">
-            {FORMATS.map((one) => (
-              <button
-                key={one}
-                type="button"
-                aria-pressed={format.value === one}
-                onClick={() => {
-                  format.value = one
-                }}
-              >
-                {FORMAT_WORDS[one].name}
-              </button>
-            ))}
-          </div>
+          <Segments
+            of={FORMATS.map((one) => [one, FORMAT_WORDS[one].name] as const)}
+            chosen={format.value}
+            onChoose={(one) => {
+              format.value = one
+            }}
+          />
           <p class="small soft">{FORMAT_WORDS[format.value].line}</p>
           <button type="button" class="primary" onClick={() => void model.make(format.value)}>
             Make the file

@@ -2,9 +2,9 @@ import { useSignal } from '@preact/signals'
 import { useEffect, useRef } from 'preact/hooks'
 import type { Method, Term } from '../../../log/types.ts'
 import { temperatureUnit, UNIT_SYMBOLS } from '../../../ui/temperature.ts'
+import { TextField } from '../../../ui/text-field.tsx'
 import { ORIGIN_NAMES, readingsWord, surfaceName } from '../../../ui/words/log.ts'
 import { METHOD_NAMES } from '../../../ui/words/methods.ts'
-import { TextField } from '../text-field.tsx'
 import {
   draftOfFilter,
   EMPTY_DRAFT,

@@ -1,8 +1,7 @@
 import { useSignal } from '@preact/signals'
 import { go } from '../../../ui/router.ts'
-import { say } from '../../../ui/spoken.tsx'
 import { readingsWord } from '../../../ui/words/log.ts'
-import { logSentence } from '../../../ui/words/log-errors.ts'
+import { sayFailure } from '../../say-failure.ts'
 import { useServices } from '../../services.ts'
 import { deleteReadings } from '../delete-readings.ts'
 import { TakeAwayDialog } from '../keeping/take-away-dialog.tsx'
@@ -10,10 +9,15 @@ import { restOfPlace } from '../log-place.ts'
 import type { ListModel } from './list-model.ts'
 import { StatisticsDialog } from './statistics-dialog.tsx'
 
+const DIALOGS = [
+  ['statistics', 'Mean'],
+  ['take', 'File'],
+] as const
+
 /** What can be done with the readings chosen, in reach of the thumb. */
 export function SelectionDock({ model }: { model: ListModel }) {
   const { log } = useServices()
-  const open = useSignal<'statistics' | 'take' | null>(null)
+  const open = useSignal<(typeof DIALOGS)[number][0] | null>(null)
   const { selection } = model
   const chosen = [...(selection.chosen.value ?? [])]
   const view = model.view.value
@@ -46,35 +50,25 @@ export function SelectionDock({ model }: { model: ListModel }) {
         >
           Compare
         </button>
-        <button
-          type="button"
-          class="grow"
-          disabled={count === 0}
-          onClick={() => {
-            open.value = 'statistics'
-          }}
-        >
-          Mean
-        </button>
-        <button
-          type="button"
-          class="grow"
-          disabled={count === 0}
-          onClick={() => {
-            open.value = 'take'
-          }}
-        >
-          File
-        </button>
+        {DIALOGS.map(([dialog, name]) => (
+          <button
+            key={dialog}
+            type="button"
+            class="grow"
+            disabled={count === 0}
+            onClick={() => {
+              open.value = dialog
+            }}
+          >
+            {name}
+          </button>
+        ))}
         <button
           type="button"
           class="danger grow"
           disabled={count === 0}
           onClick={() => {
-            deleteReadings(log, chosen).then(
-              () => selection.end(),
-              (error: unknown) => say(logSentence(error)),
-            )
+            deleteReadings(log, chosen).then(() => selection.end(), sayFailure)
           }}
         >
           Delete

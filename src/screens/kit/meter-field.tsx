@@ -1,0 +1,17 @@
+import { TextField } from '../../ui/text-field.tsx'
+import { LAMP_FIELDS } from '../../ui/words/lamps.ts'
+import type { Typed } from './lamp-form.ts'
+import type { LampModel } from './lamp-model.ts'
+
+/** What a meter shows, with all its digits: they say how fine it reads. */
+export function MeterField({ model, name }: { model: LampModel; name: keyof Typed }) {
+  const { typed } = model.form.value
+  return (
+    <TextField
+      label={LAMP_FIELDS[name]}
+      number
+      value={typed[name]}
+      onValue={(text) => model.change({ typed: { ...typed, [name]: text } })}
+    />
+  )
+}
