@@ -86,39 +86,42 @@ describe('orientation', () => {
     }
   })
 
-  test('every third pixel is the same one whichever way the picture is turned', async ({
-    sourcesPage,
-  }) => {
-    const page = await sourcesPage()
-    const pattern = (x: number, y: number) => [
-      (x * 29 + y * 3) & 255,
-      (x * 7) & 255,
-      (y * 11) & 255,
-    ]
-    const file = asText(writePng(width, height, pattern))
-    const wrong = await page.evaluate(async (text) => {
-      const bytes = Uint8Array.from(atob(text), (c) => c.charCodeAt(0))
-      const step = 3
-      const found: string[] = []
-      for (const orientation of [1, 2, 3, 4, 5, 6, 7, 8] as const) {
-        const bitmap = await createImageBitmap(new Blob([bytes], { type: 'image/png' }))
-        const pixels = new sources.BitmapPixels(bitmap, 'srgb', orientation)
-        const [left, top, right, bottom] = [5, 2, pixels.width - 4, pixels.height - 9]
-        const box = { left, top, right, bottom }
-        const all = new Uint32Array((await pixels.read(box)).buffer)
-        const some = new Uint32Array((await pixels.read(box, step)).buffer)
-        const [across, down] = [right - left, bottom - top]
-        const columns = Math.ceil(across / step)
-        const picked = all.filter((_, i) => {
-          const [x, y] = [i % across, Math.floor(i / across)]
-          return x % step === 0 && y % step === 0
-        })
-        if (some.length !== columns * Math.ceil(down / step)) found.push(`size, ${orientation}`)
-        else if (some.some((pixel, i) => pixel !== picked[i])) found.push(`codes, ${orientation}`)
-        pixels.close()
-      }
-      return found
-    }, file)
-    expect(wrong).toEqual([])
-  })
+  test.for(['frames', 'canvas'])(
+    'every third pixel is the same one whichever way the picture is turned: %s',
+    async (way, { sourcesPage }) => {
+      const page = await sourcesPage()
+      if (way === 'canvas')
+        await page.evaluate(() => Reflect.deleteProperty(globalThis, 'VideoFrame'))
+      const pattern = (x: number, y: number) => [
+        (x * 29 + y * 3) & 255,
+        (x * 7) & 255,
+        (y * 11) & 255,
+      ]
+      const file = asText(writePng(width, height, pattern))
+      const wrong = await page.evaluate(async (text) => {
+        const bytes = Uint8Array.from(atob(text), (c) => c.charCodeAt(0))
+        const step = 3
+        const found: string[] = []
+        for (const orientation of [1, 2, 3, 4, 5, 6, 7, 8] as const) {
+          const bitmap = await createImageBitmap(new Blob([bytes], { type: 'image/png' }))
+          const pixels = new sources.BitmapPixels(bitmap, 'srgb', orientation)
+          const [left, top, right, bottom] = [5, 2, pixels.width - 4, pixels.height - 9]
+          const box = { left, top, right, bottom }
+          const all = new Uint32Array((await pixels.read(box)).buffer)
+          const some = new Uint32Array((await pixels.read(box, step)).buffer)
+          const [across, down] = [right - left, bottom - top]
+          const columns = Math.ceil(across / step)
+          const picked = all.filter((_, i) => {
+            const [x, y] = [i % across, Math.floor(i / across)]
+            return x % step === 0 && y % step === 0
+          })
+          if (some.length !== columns * Math.ceil(down / step)) found.push(`size, ${orientation}`)
+          else if (some.some((pixel, i) => pixel !== picked[i])) found.push(`codes, ${orientation}`)
+          pixels.close()
+        }
+        return found
+      }, file)
+      expect(wrong).toEqual([])
+    },
+  )
 })
