@@ -1,5 +1,6 @@
 import type { BalanceState } from '../estimate/types.ts'
 import { NumberField } from './number-field.tsx'
+import { SelectField } from './select-field.tsx'
 import { BALANCE_NAMES } from './words/balance.ts'
 
 const KINDS = ['daylight', 'lamp', 'locked', 'automatic', 'unknown'] as const
@@ -16,22 +17,12 @@ export function BalancePicker({
   if (state.kind === 'raw') return null
   return (
     <>
-      <label class="field">
-        <span>White balance of the photo</span>
-        <select
-          value={state.kind}
-          onChange={(event) => {
-            const kind = event.currentTarget.value as BalanceState['kind']
-            onState({ kind, colourTemperatureK: kind === 'locked' ? 5500 : null })
-          }}
-        >
-          {KINDS.map((kind) => (
-            <option key={kind} value={kind}>
-              {BALANCE_NAMES[kind]}
-            </option>
-          ))}
-        </select>
-      </label>
+      <SelectField
+        label="White balance of the photo"
+        of={KINDS.map((kind) => [kind, BALANCE_NAMES[kind]])}
+        value={state.kind}
+        onValue={(kind) => onState({ kind, colourTemperatureK: kind === 'locked' ? 5500 : null })}
+      />
       {state.kind === 'locked' && (
         <NumberField
           label="Locked on, kelvin"

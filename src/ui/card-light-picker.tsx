@@ -1,5 +1,6 @@
 import type { CardLight } from '../light/card-light.ts'
 import { NumberField } from './number-field.tsx'
+import { SelectField } from './select-field.tsx'
 
 const KINDS = [
   ['D65', 'Daylight, overcast or open shade'],
@@ -41,19 +42,12 @@ export function CardLightPicker({
 }) {
   return (
     <div class="stack">
-      <label class="field">
-        <span>Light on the card</span>
-        <select
-          value={kindOf(light)}
-          onChange={(event) => onLight(startingLight(event.currentTarget.value as Kind))}
-        >
-          {KINDS.map(([kind, name]) => (
-            <option key={kind} value={kind}>
-              {name}
-            </option>
-          ))}
-        </select>
-      </label>
+      <SelectField
+        label="Light on the card"
+        of={KINDS}
+        value={kindOf(light)}
+        onValue={(kind) => onLight(startingLight(kind))}
+      />
       {light.kind === 'filament' && (
         <div class="row">
           <NumberField

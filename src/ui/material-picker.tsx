@@ -1,6 +1,7 @@
 import { MATERIALS } from '../physics/materials.ts'
+import { SelectField } from './select-field.tsx'
 
-/** The surface: one native picker, for gloves. */
+/** The surface. */
 export function MaterialPicker({
   materialId,
   onMaterial,
@@ -9,15 +10,11 @@ export function MaterialPicker({
   onMaterial: (id: string) => void
 }) {
   return (
-    <label class="field">
-      <span>Surface</span>
-      <select value={materialId} onChange={(event) => onMaterial(event.currentTarget.value)}>
-        {MATERIALS.map(({ id, name }) => (
-          <option key={id} value={id}>
-            {name}
-          </option>
-        ))}
-      </select>
-    </label>
+    <SelectField
+      label="Surface"
+      of={MATERIALS.map(({ id, name }) => [id, name])}
+      value={materialId}
+      onValue={onMaterial}
+    />
   )
 }

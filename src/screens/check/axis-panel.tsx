@@ -4,6 +4,7 @@ import { compareWithLimits } from '../../physics/limits.ts'
 import { materialById } from '../../physics/materials.ts'
 import { Notices } from '../../ui/notices.tsx'
 import { TemperatureFigure } from '../../ui/quantity.tsx'
+import { SelectField } from '../../ui/select-field.tsx'
 import { roundTemperature, showTemperature } from '../../ui/temperature.ts'
 import { OPINION_NAMES, verdictNotice } from '../../ui/words/check.ts'
 import { showMoment } from '../../ui/words/dates.ts'
@@ -39,21 +40,14 @@ export function AxisPanel() {
   }
   return (
     <section class="stack">
-      <label class="field">
-        <span>Object</span>
-        <select
-          value={model.object.value}
-          onChange={(event) => {
-            model.object.value = event.currentTarget.value
-          }}
-        >
-          {objects.map(({ text, count }) => (
-            <option key={text} value={text}>
-              {text} ({count})
-            </option>
-          ))}
-        </select>
-      </label>
+      <SelectField
+        label="Object"
+        of={objects.map(({ text, count }) => [text, `${text} (${count})`])}
+        value={model.object.value}
+        onValue={(object) => {
+          model.object.value = object
+        }}
+      />
       <p class="small soft">
         Ticked: the newest, and what was read within an hour before it. Tick only readings of the
         same heat.

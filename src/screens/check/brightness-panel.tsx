@@ -2,6 +2,7 @@ import { useEffect, useMemo } from 'preact/hooks'
 import type { BudgetEntry } from '../../log/types.ts'
 import { Notices } from '../../ui/notices.tsx'
 import { TemperatureFigure } from '../../ui/quantity.tsx'
+import { SelectField } from '../../ui/select-field.tsx'
 import { showDifference, showPlusMinus, showTemperature } from '../../ui/temperature.ts'
 import { BRIGHTNESS_TERMS } from '../../ui/words/check.ts'
 import { showMoment } from '../../ui/words/dates.ts'
@@ -135,20 +136,13 @@ function Picker({
   readings: readonly LevelReading[]
 }) {
   return (
-    <label class="field">
-      <span>{label}</span>
-      <select
-        value={id.value}
-        onChange={(event) => {
-          id.value = event.currentTarget.value
-        }}
-      >
-        {readings.map((reading) => (
-          <option key={reading.reading.id} value={reading.reading.id}>
-            {nameOf(reading)}
-          </option>
-        ))}
-      </select>
-    </label>
+    <SelectField
+      label={label}
+      of={readings.map((one) => [one.reading.id, nameOf(one)])}
+      value={id.value}
+      onValue={(chosen) => {
+        id.value = chosen
+      }}
+    />
   )
 }

@@ -1,6 +1,7 @@
 import { useMemo } from 'preact/hooks'
 import { Notices } from '../../ui/notices.tsx'
 import { Segments } from '../../ui/segments.tsx'
+import { SelectField } from '../../ui/select-field.tsx'
 import { showPlusMinus, showTemperature } from '../../ui/temperature.ts'
 import { CHANGE_WORDS } from '../../ui/words/check.ts'
 import { logSentence } from '../../ui/words/log-errors.ts'
@@ -29,20 +30,16 @@ export function ChangePanel() {
   if (objects === null) return <p class="soft">Looking into the log …</p>
   return (
     <section class="stack">
-      <label class="field">
-        <span>Object</span>
-        <select
-          value={model.object.value}
-          onChange={(event) => model.choose(event.currentTarget.value)}
-        >
-          {objects.length === 0 && <option value="">No named object in the log</option>}
-          {objects.map(({ text }) => (
-            <option key={text} value={text}>
-              {text}
-            </option>
-          ))}
-        </select>
-      </label>
+      <SelectField
+        label="Object"
+        of={
+          objects.length === 0
+            ? [['', 'No named object in the log']]
+            : objects.map(({ text }) => [text, text])
+        }
+        value={model.object.value}
+        onValue={model.choose}
+      />
       <Segments
         of={QUANTITIES}
         chosen={model.quantity.value}

@@ -1,4 +1,5 @@
 import { useSignal } from '@preact/signals'
+import { SelectField } from '../../ui/select-field.tsx'
 import { CHECK_PARTS, type CheckPart } from '../../ui/words/check.ts'
 import { AlloyPanel } from './alloy-panel.tsx'
 import { AxisPanel } from './axis-panel.tsx'
@@ -28,21 +29,14 @@ export function CheckScreen() {
         </a>
         <h1>Can that be true?</h1>
       </header>
-      <label class="field">
-        <span>Ask</span>
-        <select
-          value={part.value}
-          onChange={(event) => {
-            part.value = event.currentTarget.value as CheckPart
-          }}
-        >
-          {PARTS.map((id) => (
-            <option key={id} value={id}>
-              {CHECK_PARTS[id].name}
-            </option>
-          ))}
-        </select>
-      </label>
+      <SelectField
+        label="Ask"
+        of={PARTS.map((id) => [id, CHECK_PARTS[id].name])}
+        value={part.value}
+        onValue={(id) => {
+          part.value = id
+        }}
+      />
       <p class="soft">{CHECK_PARTS[part.value].line}</p>
       <Panel />
     </main>

@@ -4,6 +4,7 @@ import { MeasureField } from '../../ui/measure-field.tsx'
 import { Notices } from '../../ui/notices.tsx'
 import { TemperatureFigure } from '../../ui/quantity.tsx'
 import { Segments } from '../../ui/segments.tsx'
+import { SelectField } from '../../ui/select-field.tsx'
 import { MEASURES, SHAPE_NAMES, supplyRefusalNotice, TERM_WORDS } from '../../ui/words/check.ts'
 import { ContributionBars } from './contribution-bars.tsx'
 import { SaveOpinion } from './save-opinion.tsx'
@@ -35,19 +36,12 @@ export function SupplyPanel() {
         Measure cold and dead: isolate, lock off, prove dead. Only the meter readings are taken
         live, by somebody who is trained and licensed for it.
       </p>
-      <label class="field">
-        <span>Shape of the glowing part</span>
-        <select
-          value={form.shape}
-          onChange={(event) => change({ shape: event.currentTarget.value as Shape })}
-        >
-          {SHAPES.map((shape) => (
-            <option key={shape} value={shape}>
-              {SHAPE_NAMES[shape]}
-            </option>
-          ))}
-        </select>
-      </label>
+      <SelectField
+        label="Shape of the glowing part"
+        of={SHAPES.map((shape) => [shape, SHAPE_NAMES[shape]])}
+        value={form.shape}
+        onValue={(shape) => change({ shape })}
+      />
       {TERMS[form.shape].map((term) => (
         <MeasureField
           key={term}

@@ -3,6 +3,7 @@ import type { ComponentChildren } from 'preact'
 import { BalancePicker } from '../../ui/balance-picker.tsx'
 import { Notices } from '../../ui/notices.tsx'
 import { go } from '../../ui/router.ts'
+import { SelectField } from '../../ui/select-field.tsx'
 import { askToKeep } from '../../ui/settings.ts'
 import { say } from '../../ui/spoken.tsx'
 import { TextField } from '../../ui/text-field.tsx'
@@ -90,21 +91,14 @@ export function CapturePanel({
             <KeptCurveChoice model={reading} />
             <GreyPanel model={reading} placing={placing} kept={kit.greys.value} />
             {subject.kind === 'known heat' && (
-              <label class="field">
-                <span>Surface that is read</span>
-                <select
-                  value={choices.materialId}
-                  onChange={(event) => {
-                    reading.choices.value = { ...choices, materialId: event.currentTarget.value }
-                  }}
-                >
-                  {CARRIERS.map(({ id, name: carrier }) => (
-                    <option key={id} value={id}>
-                      {carrier}
-                    </option>
-                  ))}
-                </select>
-              </label>
+              <SelectField
+                label="Surface that is read"
+                of={CARRIERS.map(({ id, name: carrier }) => [id, carrier])}
+                value={choices.materialId}
+                onValue={(materialId) => {
+                  reading.choices.value = { ...choices, materialId }
+                }}
+              />
             )}
             <TextField
               label="Name in the kit"

@@ -1,6 +1,7 @@
 import { COLD_LAMP_RANGE_K } from '../../physics/lamps.ts'
 import { temperatureFromUnit, temperatureInUnit } from '../../physics/units.ts'
 import { NumberField } from '../../ui/number-field.tsx'
+import { SelectField } from '../../ui/select-field.tsx'
 import { temperatureUnit, UNIT_SYMBOLS } from '../../ui/temperature.ts'
 import type { LampModel } from './lamp-model.ts'
 import { MeterField } from './meter-field.tsx'
@@ -24,18 +25,15 @@ export function ColdFields({ model }: { model: LampModel }) {
           }}
         />
       </div>
-      <label class="field">
-        <span>Hot, from</span>
-        <select
-          value={second}
-          onChange={(event) =>
-            model.change({ second: event.currentTarget.value as 'amperes' | 'watts' })
-          }
-        >
-          <option value="amperes">Volts and amperes</option>
-          <option value="watts">Volts and watts</option>
-        </select>
-      </label>
+      <SelectField
+        label="Hot, from"
+        of={[
+          ['amperes', 'Volts and amperes'],
+          ['watts', 'Volts and watts'],
+        ]}
+        value={second}
+        onValue={(meter) => model.change({ second: meter })}
+      />
     </>
   )
 }

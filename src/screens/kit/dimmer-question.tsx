@@ -1,5 +1,6 @@
 import type { MeterKind } from '../../physics/phase-cut.ts'
 import { NumberField } from '../../ui/number-field.tsx'
+import { SelectField } from '../../ui/select-field.tsx'
 import { METER_KINDS, PHASE_CUT_WORDS } from '../../ui/words/lamps.ts'
 import type { LampData } from './kit-data.ts'
 import type { LampModel } from './lamp-model.ts'
@@ -14,41 +15,31 @@ export function DimmerQuestion({ model }: { model: LampModel }) {
   const { supply } = lamp
   return (
     <>
-      <label class="field">
-        <span>Fed by</span>
-        <select
-          value={supply.kind}
-          onChange={(event) =>
-            change({
-              supply:
-                event.currentTarget.value === 'cut'
-                  ? { kind: 'cut', meter: 'unknown', supplyVolts: lamp.ratedVolts ?? 230 }
-                  : { kind: 'whole' },
-            })
-          }
-        >
-          <option value="whole">Mains, transformer or battery</option>
-          <option value="cut">Mains dimmer (turns or slides)</option>
-        </select>
-      </label>
+      <SelectField
+        label="Fed by"
+        of={[
+          ['whole', 'Mains, transformer or battery'],
+          ['cut', 'Mains dimmer (turns or slides)'],
+        ]}
+        value={supply.kind}
+        onValue={(kind) =>
+          change({
+            supply:
+              kind === 'cut'
+                ? { kind, meter: 'unknown', supplyVolts: lamp.ratedVolts ?? 230 }
+                : { kind },
+          })
+        }
+      />
       {supply.kind === 'cut' && (
         <>
           <div class="row">
-            <label class="field grow">
-              <span>Voltmeter</span>
-              <select
-                value={supply.meter}
-                onChange={(event) =>
-                  change({ supply: { ...supply, meter: event.currentTarget.value as MeterKind } })
-                }
-              >
-                {KINDS.map((kind) => (
-                  <option key={kind} value={kind}>
-                    {METER_KINDS[kind]}
-                  </option>
-                ))}
-              </select>
-            </label>
+            <SelectField
+              label="Voltmeter"
+              of={KINDS.map((kind) => [kind, METER_KINDS[kind]])}
+              value={supply.meter}
+              onValue={(meter) => change({ supply: { ...supply, meter } })}
+            />
             <NumberField
               label="Mains, V"
               value={supply.supplyVolts}

@@ -1,10 +1,5 @@
 import { useSignal } from '@preact/signals'
-import {
-  KNOWN_VALUE_RANGE_K,
-  type KnownHeatChoice,
-  type MeltAtmosphere,
-  type SteelClass,
-} from '../../physics/known-heats.ts'
+import { KNOWN_VALUE_RANGE_K, type KnownHeatChoice } from '../../physics/known-heats.ts'
 import {
   crayonLimits,
   type ThermocoupleType,
@@ -18,6 +13,7 @@ import {
   temperatureInUnit,
 } from '../../physics/units.ts'
 import { NumberField } from '../../ui/number-field.tsx'
+import { SelectField } from '../../ui/select-field.tsx'
 import { temperatureUnit, UNIT_SYMBOLS } from '../../ui/temperature.ts'
 import { ATMOSPHERE_WORDS } from '../../ui/words/kit.ts'
 import { STEEL_CLASS_WORDS } from '../../ui/words/known-heats.ts'
@@ -36,21 +32,12 @@ export function HeatChoicePanel({
   const points = heatById(choice.id)?.points
   if (points?.by === 'atmosphere') {
     return (
-      <label class="field">
-        <span>It melts in</span>
-        <select
-          value={choice.atmosphere ?? 'open-air'}
-          onChange={(event) =>
-            onChoice({ ...choice, atmosphere: event.currentTarget.value as MeltAtmosphere })
-          }
-        >
-          {(['open-air', 'covered'] as const).map((atmosphere) => (
-            <option key={atmosphere} value={atmosphere}>
-              {ATMOSPHERE_WORDS[atmosphere]}
-            </option>
-          ))}
-        </select>
-      </label>
+      <SelectField
+        label="It melts in"
+        of={(['open-air', 'covered'] as const).map((id) => [id, ATMOSPHERE_WORDS[id]])}
+        value={choice.atmosphere ?? 'open-air'}
+        onValue={(atmosphere) => onChoice({ ...choice, atmosphere })}
+      />
     )
   }
   if (points?.by === 'steel-class') {
@@ -58,22 +45,15 @@ export function HeatChoicePanel({
       (steelClass) => points.points[steelClass],
     )
     return (
-      <label class="field">
-        <span>Steel</span>
-        <select
-          value={choice.steelClass ?? 'unknown'}
-          onChange={(event) =>
-            onChoice({ ...choice, steelClass: event.currentTarget.value as SteelClass })
-          }
-        >
-          {!known.includes('unknown') && <option value="unknown">Choose the class</option>}
-          {known.map((steelClass) => (
-            <option key={steelClass} value={steelClass}>
-              {STEEL_CLASS_WORDS[steelClass]}
-            </option>
-          ))}
-        </select>
-      </label>
+      <SelectField
+        label="Steel"
+        of={[
+          ...(known.includes('unknown') ? [] : [['unknown', 'Choose the class'] as const]),
+          ...known.map((id) => [id, STEEL_CLASS_WORDS[id]] as const),
+        ]}
+        value={choice.steelClass ?? 'unknown'}
+        onValue={(steelClass) => onChoice({ ...choice, steelClass })}
+      />
     )
   }
   return points?.by === 'value' ? <ByValue choice={choice} onChoice={onChoice} /> : null
@@ -129,28 +109,22 @@ function ByValue({
           give(next, limitsOf(limitsBy.peek(), next))
         }}
       />
-      <label class="field">
-        <span>Limits of error</span>
-        <select
-          value={limitsBy.value}
-          onChange={(event) => {
-            const by = event.currentTarget.value
-            limitsBy.value = by
-            give(valueK, limitsOf(by, valueK))
-          }}
-        >
-          {isCrayon ? (
-            <option value="crayon">± 1 % of the value</option>
-          ) : (
-            TYPES.map(({ type, tolerance }, i) => (
-              <option key={`${type}${tolerance}`} value={String(i)}>
-                Type {type}, class {tolerance}
-              </option>
-            ))
-          )}
-          <option value="own">I state them</option>
-        </select>
-      </label>
+      <SelectField
+        label="Limits of error"
+        of={[
+          ...(isCrayon
+            ? [['crayon', '± 1 % of the value'] as const]
+            : TYPES.map(
+                ({ type, tolerance }, i) => [`${i}`, `Type ${type}, class ${tolerance}`] as const,
+              )),
+          ['own', 'I state them'],
+        ]}
+        value={limitsBy.value}
+        onValue={(by) => {
+          limitsBy.value = by
+          give(valueK, limitsOf(by, valueK))
+        }}
+      />
       {own ? (
         <NumberField
           label={`± ${symbol}`}

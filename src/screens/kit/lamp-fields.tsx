@@ -1,6 +1,7 @@
 import type { LampInput } from '../../physics/lamps.ts'
 import { NumberField } from '../../ui/number-field.tsx'
 import { Segments } from '../../ui/segments.tsx'
+import { SelectField } from '../../ui/select-field.tsx'
 import { LAMP_FIELDS, LAMP_KINDS, LAMP_METHODS } from '../../ui/words/lamps.ts'
 import { ColdFields } from './cold-fields.tsx'
 import type { LampData } from './kit-data.ts'
@@ -89,22 +90,12 @@ function Rating({ lamp, change }: { lamp: LampData; change: (part: Partial<LampD
   const { rating, ratingKind } = lamp
   return (
     <>
-      <label class="field">
-        <span>Lamp</span>
-        <select
-          value={ratingKind}
-          onChange={(event) => {
-            const kind = event.currentTarget.value as LampData['ratingKind']
-            change({ ratingKind: kind, rating: ratingOf(kind, rating) })
-          }}
-        >
-          {KINDS.map((kind) => (
-            <option key={kind} value={kind}>
-              {LAMP_KINDS[kind]}
-            </option>
-          ))}
-        </select>
-      </label>
+      <SelectField
+        label="Lamp"
+        of={KINDS.map((kind) => [kind, LAMP_KINDS[kind]])}
+        value={ratingKind}
+        onValue={(kind) => change({ ratingKind: kind, rating: ratingOf(kind, rating) })}
+      />
       {ratingKind === 'stated' && (
         <div class="row">
           <NumberField

@@ -1,6 +1,7 @@
 import { useEffect } from 'preact/hooks'
-import { LAMP_TARGETS, type LampTargetId } from '../../physics/lamp-targets.ts'
+import { LAMP_TARGETS } from '../../physics/lamp-targets.ts'
 import { go } from '../../ui/router.ts'
+import { SelectField } from '../../ui/select-field.tsx'
 import { KIT_WORDS } from '../../ui/words/kit.ts'
 import { LAMP_CAUTIONS, LAMP_STEPS, LAMP_TARGET_WORDS } from '../../ui/words/lamps.ts'
 import { useServices } from '../services.ts'
@@ -95,21 +96,14 @@ function PhotoSteps({ model }: { model: LampModel }) {
           <li key={step}>{step}</li>
         ))}
       </ol>
-      <label class="field">
-        <span>What is photographed</span>
-        <select
-          value={model.target.value}
-          onChange={(event) => {
-            model.target.value = event.currentTarget.value as LampTargetId
-          }}
-        >
-          {LAMP_TARGETS.map(({ id }) => (
-            <option key={id} value={id}>
-              {LAMP_TARGET_WORDS[id]}
-            </option>
-          ))}
-        </select>
-      </label>
+      <SelectField
+        label="What is photographed"
+        of={LAMP_TARGETS.map(({ id }) => [id, LAMP_TARGET_WORDS[id]])}
+        value={model.target.value}
+        onValue={(target) => {
+          model.target.value = target
+        }}
+      />
     </section>
   )
 }

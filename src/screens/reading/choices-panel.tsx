@@ -2,11 +2,12 @@ import { materialById } from '../../physics/materials.ts'
 import { WINDOWS } from '../../physics/windows.ts'
 import { BalancePicker } from '../../ui/balance-picker.tsx'
 import { MaterialPicker } from '../../ui/material-picker.tsx'
+import { SelectField } from '../../ui/select-field.tsx'
 import { SURFACE_WORDS } from '../../ui/words/surface.ts'
 import { KeptCurveChoice } from './kept-curve-choice.tsx'
 import type { ReadingModel } from './reading-model.ts'
 
-/** What is known of the piece and of the camera: each row one native picker, for gloves. */
+/** What is known of the piece and of the camera. */
 export function ChoicesPanel({ model }: { model: ReadingModel }) {
   const choices = model.choices.value
   const material = materialById(choices.materialId)
@@ -29,20 +30,12 @@ export function ChoicesPanel({ model }: { model: ReadingModel }) {
         state={choices.balanceState}
         onState={(balanceState) => change({ balanceState })}
       />
-      <label class="field">
-        <span>In front of the glow</span>
-        <select
-          value={choices.cover}
-          onChange={(event) => change({ cover: event.currentTarget.value })}
-        >
-          <option value="none">Nothing</option>
-          {WINDOWS.map(({ id, name }) => (
-            <option key={id} value={id}>
-              {name}
-            </option>
-          ))}
-        </select>
-      </label>
+      <SelectField
+        label="In front of the glow"
+        of={[['none', 'Nothing'], ...WINDOWS.map(({ id, name }) => [id, name] as const)]}
+        value={choices.cover}
+        onValue={(cover) => change({ cover })}
+      />
     </section>
   )
 }

@@ -3,6 +3,7 @@ import { CardLightPicker } from '../../ui/card-light-picker.tsx'
 import { FileButton, PHOTO_TYPES } from '../../ui/file-button.tsx'
 import { Notices } from '../../ui/notices.tsx'
 import { middleRegion, scaleBy } from '../../ui/region-geometry.ts'
+import { SelectField } from '../../ui/select-field.tsx'
 import { greyNotice, OTHER_CHANNELS } from '../../ui/words/grey-findings.ts'
 import type { KeptGrey } from '../kit/kept.ts'
 import { KeepGrey } from './keep-grey.tsx'
@@ -37,22 +38,17 @@ export function GreyPanel({
   const placed = source.kind === 'this photo' || source.kind === 'other photo'
   return (
     <section class="stack">
-      <label class="field">
-        <span>Grey card</span>
-        <select
-          value={source.kind === 'kept' ? source.grey.id : source.kind}
-          onChange={(event) => choose(event.currentTarget.value)}
-        >
-          <option value="none">None</option>
-          <option value="this photo">In this photo</option>
-          {source.kind === 'other photo' && <option value="other photo">In another photo</option>}
-          {fitting.map(({ id, name }) => (
-            <option key={id} value={id}>
-              {name}
-            </option>
-          ))}
-        </select>
-      </label>
+      <SelectField
+        label="Grey card"
+        of={[
+          ['none', 'None'],
+          ['this photo', 'In this photo'],
+          ...(source.kind === 'other photo' ? [['other photo', 'In another photo'] as const] : []),
+          ...fitting.map(({ id, name }) => [id, name] as const),
+        ]}
+        value={source.kind === 'kept' ? source.grey.id : source.kind}
+        onValue={choose}
+      />
       {!placed && (
         <FileButton
           accept={PHOTO_TYPES}

@@ -1,5 +1,6 @@
 import { useSignal } from '@preact/signals'
 import { deviceZone, momentOf } from '../../log/moment.ts'
+import { SelectField } from '../../ui/select-field.tsx'
 import { showMoment } from '../../ui/words/dates.ts'
 import { SaveDock } from '../save-dock.tsx'
 import { useServices } from '../services.ts'
@@ -42,18 +43,17 @@ export function SavePanel({ model }: { model: ReadingModel }) {
       }}
     >
       {photo.facts.takenAt !== null && (
-        <label class="field">
-          <span>Time of the reading</span>
-          <select
-            value={dated.value}
-            onChange={(event) => {
-              dated.value = event.currentTarget.value === 'now' ? 'now' : 'photo'
-            }}
-          >
-            <option value="photo">{showMoment(photo.facts.takenAt)}, camera</option>
-            <option value="now">Now</option>
-          </select>
-        </label>
+        <SelectField
+          label="Time of the reading"
+          of={[
+            ['photo', `${showMoment(photo.facts.takenAt)}, camera`],
+            ['now', 'Now'],
+          ]}
+          value={dated.value}
+          onValue={(from) => {
+            dated.value = from
+          }}
+        />
       )}
     </SaveDock>
   )

@@ -4,6 +4,7 @@ import type {
   ImportRefusal,
 } from '../../light/spectrum-import/result.ts'
 import { Notices } from '../../ui/notices.tsx'
+import { SelectField } from '../../ui/select-field.tsx'
 import {
   BAD_LINE_WORDS,
   DELIMITER_WORDS,
@@ -165,24 +166,15 @@ function LayoutChoices({
     name: Name,
     words: Record<NonNullable<ImportChoices[Name]>, string>,
   ) => (
-    <label class="field grow">
-      <span>{label}</span>
-      <select
-        value={choices[name] ?? ''}
-        onChange={(event) => {
-          const { [name]: _, ...others } = choices
-          const chosen = event.currentTarget.value
-          onChoices(chosen === '' ? others : { ...others, [name]: chosen })
-        }}
-      >
-        <option value="">{IMPORT_WORDS.asFound}</option>
-        {Object.entries<string>(words).map(([value, word]) => (
-          <option key={value} value={value}>
-            {word}
-          </option>
-        ))}
-      </select>
-    </label>
+    <SelectField
+      label={label}
+      of={[['', IMPORT_WORDS.asFound], ...Object.entries<string>(words)]}
+      value={choices[name] ?? ''}
+      onValue={(chosen) => {
+        const { [name]: _, ...others } = choices
+        onChoices(chosen === '' ? others : { ...others, [name]: chosen })
+      }}
+    />
   )
   return (
     <div class="row">

@@ -3,6 +3,7 @@ import { MEASURED_WINDOW, WINDOWS } from '../../physics/windows.ts'
 import { MaterialPicker } from '../../ui/material-picker.tsx'
 import { Notices } from '../../ui/notices.tsx'
 import { NumberField } from '../../ui/number-field.tsx'
+import { SelectField } from '../../ui/select-field.tsx'
 import { SPECTRUM_EMPTY } from '../../ui/words/spectrum.ts'
 import { SURFACE_WORDS } from '../../ui/words/surface.ts'
 import { WINDOW_TABLE_WORDS } from '../../ui/words/window-table.ts'
@@ -58,23 +59,18 @@ function Surface({ model }: { model: SpectrumModel }) {
           {material.effects.map((effect) => SURFACE_WORDS[effect]).join(' ')}
         </p>
       )}
-      <label class="field">
-        <span>In front of the glow</span>
-        <select
-          value={model.window.cover.value}
-          onChange={(event) => {
-            model.window.cover.value = event.currentTarget.value
-          }}
-        >
-          <option value="none">Nothing</option>
-          {WINDOWS.map(({ id, name }) => (
-            <option key={id} value={id}>
-              {name}
-            </option>
-          ))}
-          <option value={MEASURED_WINDOW}>{WINDOW_TABLE_WORDS.name}</option>
-        </select>
-      </label>
+      <SelectField
+        label="In front of the glow"
+        of={[
+          ['none', 'Nothing'],
+          ...WINDOWS.map(({ id, name }) => [id, name] as const),
+          [MEASURED_WINDOW, WINDOW_TABLE_WORDS.name],
+        ]}
+        value={model.window.cover.value}
+        onValue={(cover) => {
+          model.window.cover.value = cover
+        }}
+      />
       {model.window.cover.value === MEASURED_WINDOW && <WindowTable model={model} />}
       <details>
         <summary>Wavelengths of the ratio</summary>

@@ -1,6 +1,7 @@
 import type { Signal } from '@preact/signals'
 import { type Instrument, USUAL_INSTRUMENT } from '../../estimate/spectrum/types.ts'
 import { NumberField } from '../../ui/number-field.tsx'
+import { SelectField } from '../../ui/select-field.tsx'
 
 /** What the maker's sheet says; common values stand where it says nothing. */
 export function InstrumentFields({ instrument }: { instrument: Signal<Instrument> }) {
@@ -46,21 +47,17 @@ export function InstrumentFields({ instrument }: { instrument: Signal<Instrument
             onValue={(saturationLevel) => change({ saturationLevel })}
           />
         </div>
-        <label class="field">
-          <span>Filter against second order</span>
-          <select
-            value={now.secondOrderShare === 0 ? 'yes' : 'unknown'}
-            onChange={(event) =>
-              change({
-                secondOrderShare:
-                  event.currentTarget.value === 'yes' ? 0 : USUAL_INSTRUMENT.secondOrderShare,
-              })
-            }
-          >
-            <option value="unknown">No, or I do not know</option>
-            <option value="yes">Built in</option>
-          </select>
-        </label>
+        <SelectField
+          label="Filter against second order"
+          of={[
+            ['unknown', 'No, or I do not know'],
+            ['yes', 'Built in'],
+          ]}
+          value={now.secondOrderShare === 0 ? 'yes' : 'unknown'}
+          onValue={(built) =>
+            change({ secondOrderShare: built === 'yes' ? 0 : USUAL_INSTRUMENT.secondOrderShare })
+          }
+        />
         <p class="small soft">Shares of the largest signal, 1 standard uncertainty.</p>
       </div>
     </details>

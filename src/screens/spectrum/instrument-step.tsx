@@ -1,4 +1,5 @@
 import { Notices } from '../../ui/notices.tsx'
+import { SelectField } from '../../ui/select-field.tsx'
 import { showDay } from '../../ui/words/dates.ts'
 import {
   RESPONSE_SETTINGS,
@@ -48,20 +49,15 @@ export function InstrumentStep({ model }: { model: SpectrumModel }) {
 
 function KeptPicker({ model, kept }: { model: SpectrumModel; kept: readonly KeptResponse[] }) {
   return (
-    <label class="field">
-      <span>Instrument</span>
-      <select
-        value={model.keptResponse.value ?? ''}
-        onChange={(event) => model.useKept(event.currentTarget.value || null)}
-      >
-        <option value="">New, from a lamp’s spectrum</option>
-        {kept.map(({ item }) => (
-          <option key={item.id} value={item.id}>
-            {item.name}, {showDay(item.date.iso)}
-          </option>
-        ))}
-      </select>
-    </label>
+    <SelectField
+      label="Instrument"
+      of={[
+        ['', 'New, from a lamp’s spectrum'],
+        ...kept.map(({ item }) => [item.id, `${item.name}, ${showDay(item.date.iso)}`] as const),
+      ]}
+      value={model.keptResponse.value ?? ''}
+      onValue={(id) => model.useKept(id || null)}
+    />
   )
 }
 

@@ -1,5 +1,6 @@
 import { temperatureFromUnit, temperatureInUnit } from '../../physics/units.ts'
 import { NumberField } from '../../ui/number-field.tsx'
+import { SelectField } from '../../ui/select-field.tsx'
 import { temperatureUnit, UNIT_SYMBOLS } from '../../ui/temperature.ts'
 import { DimmerQuestion } from '../kit/dimmer-question.tsx'
 import { LampSetup, MeterFields, WayPicker } from '../kit/lamp-fields.tsx'
@@ -20,29 +21,21 @@ export function LampPanel({ choice }: { choice: LampChoice }) {
   return (
     <section class="stack" aria-labelledby="spectrum-lamp">
       <h2 id="spectrum-lamp">The lamp</h2>
-      <label class="field">
-        <span>Light source</span>
-        <select
-          value={black ? BLACK : known ? filament.lampId : NEW_LAMP}
-          onChange={(event) => {
-            const chosen = event.currentTarget.value
-            choice.emitter.value = chosen === BLACK ? 'black body' : 'tungsten'
-            if (chosen !== BLACK) {
-              choice.take(lamps.find(({ item }) => item.id === chosen) ?? null)
-            }
-          }}
-        >
-          {lamps.map(({ item }) => (
-            <option key={item.id} value={item.id}>
-              {item.name}
-            </option>
-          ))}
-          <option value={NEW_LAMP}>
-            {lamps.length === 0 ? 'Filament lamp' : 'Another filament lamp'}
-          </option>
-          <option value={BLACK}>Black body of known temperature</option>
-        </select>
-      </label>
+      <SelectField
+        label="Light source"
+        of={[
+          ...lamps.map(({ item }) => [item.id, item.name] as const),
+          [NEW_LAMP, lamps.length === 0 ? 'Filament lamp' : 'Another filament lamp'],
+          [BLACK, 'Black body of known temperature'],
+        ]}
+        value={black ? BLACK : known ? filament.lampId : NEW_LAMP}
+        onValue={(chosen) => {
+          choice.emitter.value = chosen === BLACK ? 'black body' : 'tungsten'
+          if (chosen !== BLACK) {
+            choice.take(lamps.find(({ item }) => item.id === chosen) ?? null)
+          }
+        }}
+      />
       {black ? (
         <BlackFields choice={choice} />
       ) : (

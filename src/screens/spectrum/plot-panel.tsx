@@ -2,6 +2,7 @@ import { useSignal } from '@preact/signals'
 import { useMemo } from 'preact/hooks'
 import { Plot } from '../../ui/plots/plot.tsx'
 import type { PlotData } from '../../ui/plots/plot-types.ts'
+import { SelectField } from '../../ui/select-field.tsx'
 import { PLOT_HINTS, SPECTRUM_PLOTS, type SpectrumPlotId } from '../../ui/words/spectrum.ts'
 
 export type PlotMakers = Partial<Record<SpectrumPlotId, () => PlotData | null>>
@@ -25,21 +26,14 @@ export function PlotPanel({
   if (!shown) return null
   return (
     <div class="stack">
-      <label class="field">
-        <span>Picture</span>
-        <select
-          value={shown}
-          onChange={(event) => {
-            wanted.value = event.currentTarget.value as SpectrumPlotId
-          }}
-        >
-          {offered.map((id) => (
-            <option key={id} value={id}>
-              {SPECTRUM_PLOTS[id].name}
-            </option>
-          ))}
-        </select>
-      </label>
+      <SelectField
+        label="Picture"
+        of={offered.map((id) => [id, SPECTRUM_PLOTS[id].name])}
+        value={shown}
+        onValue={(id) => {
+          wanted.value = id
+        }}
+      />
       {data && <Plot data={data} height={240} fileName={`spectrum-${shown}`} note={note} />}
       <p class="small soft">{PLOT_HINTS[shown]}</p>
     </div>

@@ -1,3 +1,4 @@
+import { SelectField } from '../../ui/select-field.tsx'
 import type { PiledSpectrum } from './pick-roles.ts'
 
 /** A name short enough for a picker: the file where it holds one, else the heading of the column. */
@@ -27,16 +28,11 @@ export function SpectrumPicker({
   onValue: (key: string | null) => void
 }) {
   return (
-    <label class="field grow">
-      <span>{label}</span>
-      <select value={value ?? ''} onChange={(event) => onValue(event.currentTarget.value || null)}>
-        <option value="">{none}</option>
-        {spectra.map((one) => (
-          <option key={one.key} value={one.key}>
-            {nameOfSpectrum(one, spectra)}
-          </option>
-        ))}
-      </select>
-    </label>
+    <SelectField
+      label={label}
+      of={[['', none], ...spectra.map((one) => [one.key, nameOfSpectrum(one, spectra)] as const)]}
+      value={value ?? ''}
+      onValue={(key) => onValue(key || null)}
+    />
   )
 }

@@ -2,6 +2,7 @@ import { SPECTRUM_TEXT_TYPES } from '../../sources/spectrum/text-types.ts'
 import { FileButton } from '../../ui/file-button.tsx'
 import { Notices } from '../../ui/notices.tsx'
 import { NumberField } from '../../ui/number-field.tsx'
+import { SelectField } from '../../ui/select-field.tsx'
 import { textRefusalNotice } from '../../ui/words/spectrum-import.ts'
 import { WINDOW_TABLE_WORDS, windowUnitWords } from '../../ui/words/window-table.ts'
 import { FilePreview } from './file-preview.tsx'
@@ -55,18 +56,14 @@ export function WindowTable({ model }: { model: SpectrumModel }) {
       )}
       {found && (
         <div class="row">
-          <label class="field grow">
-            <span>{WINDOW_TABLE_WORDS.unit}</span>
-            <select
-              value={window.unit.value ?? found}
-              onChange={(event) => {
-                window.unit.value = event.currentTarget.value === 'percent' ? 'percent' : 'share'
-              }}
-            >
-              <option value="share">{windowUnitWords.share}</option>
-              <option value="percent">{windowUnitWords.percent}</option>
-            </select>
-          </label>
+          <SelectField
+            label={WINDOW_TABLE_WORDS.unit}
+            of={(['share', 'percent'] as const).map((unit) => [unit, windowUnitWords[unit]])}
+            value={window.unit.value ?? found}
+            onValue={(unit) => {
+              window.unit.value = unit
+            }}
+          />
           <NumberField
             label={WINDOW_TABLE_WORDS.uncertainty}
             value={window.uncertainty.value}

@@ -1,6 +1,7 @@
 import type { Vocabulary } from '../../../log/types.ts'
 import { MATERIALS } from '../../../physics/materials.ts'
 import { WINDOWS } from '../../../physics/windows.ts'
+import { SelectField } from '../../../ui/select-field.tsx'
 import { temperatureUnit, UNIT_SYMBOLS } from '../../../ui/temperature.ts'
 import { TextField } from '../../../ui/text-field.tsx'
 import { coverName, surfaceName } from '../../../ui/words/log.ts'
@@ -156,16 +157,11 @@ function Picker(props: {
   const { label, value, ids, empty, name, onValue } = props
   const all = value === '' || ids.includes(value) ? ids : [value, ...ids]
   return (
-    <label class="field">
-      <span>{label}</span>
-      <select value={value} onChange={(event) => onValue(event.currentTarget.value)}>
-        <option value="">{empty}</option>
-        {all.map((id) => (
-          <option key={id} value={id}>
-            {name(id)}
-          </option>
-        ))}
-      </select>
-    </label>
+    <SelectField
+      label={label}
+      of={[['', empty], ...all.map((id) => [id, name(id)] as const)]}
+      value={value}
+      onValue={onValue}
+    />
   )
 }

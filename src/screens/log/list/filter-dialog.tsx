@@ -1,6 +1,7 @@
 import { useSignal } from '@preact/signals'
 import { useEffect, useRef } from 'preact/hooks'
 import type { Method, Term } from '../../../log/types.ts'
+import { SelectField } from '../../../ui/select-field.tsx'
 import { temperatureUnit, UNIT_SYMBOLS } from '../../../ui/temperature.ts'
 import { TextField } from '../../../ui/text-field.tsx'
 import { ORIGIN_NAMES, readingsWord, surfaceName } from '../../../ui/words/log.ts'
@@ -11,7 +12,6 @@ import {
   type FilterDraft,
   filterOfDraft,
   ORIGINS,
-  type Origin,
 } from './filter-draft.ts'
 import type { ListModel } from './list-model.ts'
 
@@ -108,19 +108,12 @@ export function FilterDialog({ model, onClose }: { model: ListModel; onClose: ()
             onValue={(toTemperature) => change({ toTemperature })}
           />
         </div>
-        <label class="field">
-          <span>Which</span>
-          <select
-            value={draft.value.origin}
-            onChange={(event) => change({ origin: event.currentTarget.value as Origin })}
-          >
-            {ORIGINS.map((origin) => (
-              <option key={origin} value={origin}>
-                {ORIGIN_NAMES[origin]}
-              </option>
-            ))}
-          </select>
-        </label>
+        <SelectField
+          label="Which"
+          of={ORIGINS.map((origin) => [origin, ORIGIN_NAMES[origin]])}
+          value={draft.value.origin}
+          onValue={(origin) => change({ origin })}
+        />
         <fieldset class="methods">
           <legend class="soft small">Method</legend>
           <div class="chips">
@@ -179,17 +172,15 @@ function TermField(props: {
   const shown = terms.slice(0, TERMS_MOST)
   const known = value === '' || shown.some(({ text }) => text === value)
   return (
-    <label class="field">
-      <span>{label}</span>
-      <select value={value} onChange={(event) => onValue(event.currentTarget.value)}>
-        <option value="">Any</option>
-        {!known && <option value={value}>{name(value)}</option>}
-        {shown.map(({ text, count }) => (
-          <option key={text} value={text}>
-            {name(text)} ({count})
-          </option>
-        ))}
-      </select>
-    </label>
+    <SelectField
+      label={label}
+      of={[
+        ['', 'Any'],
+        ...(known ? [] : [[value, name(value)] as const]),
+        ...shown.map(({ text, count }) => [text, `${name(text)} (${count})`] as const),
+      ]}
+      value={value}
+      onValue={onValue}
+    />
   )
 }
