@@ -45,13 +45,19 @@ export type Linearity =
   | { readonly kind: 'raw' }
   /**
    * A tone curve recovered from an exposure sweep: this scene's own, or one kept for this camera.
-   * The uncertainty is that of ln(G/R) and ln(B/R) of this colour.
+   * The uncertainty is that of ln(G/R) and ln(B/R) of this colour; photos with the same `curveId`
+   * share it.
    */
   | {
       readonly kind: 'sweep'
       readonly curveId: string
       readonly standardUncertaintyGreen: number
       readonly standardUncertaintyBlue: number
+      /**
+       * Of either ratio, shared with no other photo: how alike pictures are drawn, and what may have
+       * changed since the curve was found. Absent: 0.
+       */
+      readonly ownUncertainty?: number
     }
   /**
    * One ordinary photo, decoded with its colour space's nominal curve. Photos with the same

@@ -83,6 +83,8 @@ export function measuredRatio(
       term: 'tone curve',
       standardUncertainty: linearity.standardUncertaintyGreen * relative,
     })
+    const mine = (linearity.ownUncertainty ?? 0) * relative
+    if (mine > 0) own.push({ term: 'tone curve', variance: mine * mine })
   } else if (linearity.kind === 'single') {
     const all = sharedCurve.curves.map(
       (curve) => ratioCorrection(curve, linearity.storedLevels, linearity.space).green,

@@ -3,7 +3,7 @@
  *
  * A camera bends the tones before it stores them, and the nominal curve of the file's colour space
  * does not undo that. Two kinds exist: one scales the whole pixel and keeps its ratios; one acts on
- * each channel. Nobody can tell from one photo, so each has half of the weight.
+ * each channel. Nobody can tell from one photo; the second has two thirds of the weight.
  * The second kind is a contrast (exponent about mid-grey, as film and video use it) with ln contrast
  * normal, standard deviation 0.15, and a soft shoulder. Chosen from what cameras offer: contrast
  * settings of stills cameras span about +-30 % in slope, which is two standard deviations; "standard"
@@ -130,7 +130,8 @@ export function curveMoments(
   switch (linearity.kind) {
     case 'sweep': {
       const { standardUncertaintyGreen: green, standardUncertaintyBlue: blue } = linearity
-      return { mean: 0, variance: (channel === 'green' ? green : blue) ** 2 }
+      const { ownUncertainty = 0 } = linearity
+      return { mean: 0, variance: (channel === 'green' ? green : blue) ** 2 + ownUncertainty ** 2 }
     }
     case 'single':
       return correctionMoments(linearity.storedLevels, linearity.space, channel)

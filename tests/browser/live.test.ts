@@ -193,7 +193,9 @@ test('a curve of a live sweep is kept in the kit, and next time it is checked an
   await figure(page)
   expect(await page.getByText('Undo the tone curve that the kit holds').count()).toBe(0)
   await page.goto('/kit')
-  await page.getByText('Tone curve, practice bench (simulated)').waitFor()
+  await page.getByText('Tone curve, practice bench (simulated)').click()
+  const lastChecked = page.locator('dt', { hasText: 'Last checked' }).locator('+ dd')
+  await lastChecked.getByText('% of light').waitFor()
 })
 
 test('hold stands still, and a series saves until it is stopped', async ({ visit }) => {

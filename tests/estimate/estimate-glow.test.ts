@@ -74,6 +74,37 @@ describe('references', () => {
     expect(share(same)).toBeLessThan(0.4 * share(apart))
   })
 
+  test('read by one recovered curve share what it left open, but not what is each photo’s own', () => {
+    const byCurve = (curveId: string) =>
+      ({
+        kind: 'sweep',
+        curveId,
+        standardUncertaintyGreen: 0.03,
+        standardUncertaintyBlue: 0.03,
+        ownUncertainty: 0.01,
+      }) as const
+    const curveTerm = (ofReference: string) =>
+      temperature(
+        reading(seen(1173), {
+          linearity: byCurve('a'),
+          references: [salt(0, { linearity: byCurve(ofReference) })],
+        }),
+      ).budget.find(({ term }) => term === 'tone curve')!.standardUncertaintyK
+    // What ln(G/R) does to this reading: with a curve of its own, and nothing beside it.
+    const alone = (ownUncertainty: number) =>
+      temperature(
+        reading(seen(1173), {
+          linearity: { ...byCurve('a'), standardUncertaintyGreen: 0, ownUncertainty },
+          references: [salt()],
+        }),
+      ).budget.find(({ term }) => term === 'tone curve')!.standardUncertaintyK
+    // GUM 5.1.2 and 5.2.2: what is shared nearly cancels, what is own adds by squares (JCGM 100).
+    expect(curveTerm('a')).toBeGreaterThan(1.1 * alone(0.01))
+    expect(curveTerm('a')).toBeLessThan(1.5 * alone(0.01))
+    expect(curveTerm('b')).toBeGreaterThan(1.1 * alone(Math.hypot(0.03, 0.01)))
+    expect(curveTerm('b')).toBeLessThan(1.5 * alone(Math.hypot(0.03, 0.01)))
+  })
+
   test('do not depend on their order', () => {
     const heats = fc.array(
       fc.record({

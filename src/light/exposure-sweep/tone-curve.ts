@@ -100,27 +100,24 @@ export function applyToneCurve(
 
 /**
  * What the curve leaves uncertain about a colour: standard uncertainty of ln(G/R) and ln(B/R) in
- * the file's own space.
+ * the file's own space. All photos share what the recovery left open; `own` (of either ratio) is
+ * each photo's.
  *
  * @param levels stored codes (0..1) of the region, each above 0
  */
 export function toneCurveUncertainty(
   curve: ToneCurve,
   levels: Triple,
-): { green: number; blue: number; covered: boolean } {
+): { green: number; blue: number; own: number; covered: boolean } {
   const nominal = levels.map((code) => Math.log(Math.max(decodeTransfer(code), 1e-5)))
   const [r, g, b] = nominal as [number, number, number]
   const against = (u: number) => (curve.kind === 'channel' ? bendDifferenceSd(curve, u, r) : 0)
   const covered = curve.kind === 'ratio' || (g >= curve.from && r <= curve.to + 0.3)
-  return {
-    green: Math.hypot(against(g), LEAST),
-    blue: Math.hypot(against(b), LEAST),
-    covered,
-  }
+  return { green: against(g), blue: against(b), own: PHOTO_TO_PHOTO, covered }
 }
 
-/** No curve is the same from photo to photo to better than this. */
-const LEAST = 0.01
+/** No curve is the same from photo to photo to better than this, ln. */
+const PHOTO_TO_PHOTO = 0.01
 
 function bendDifferenceSd(curve: ToneCurve, a: number, b: number): number {
   const { basis } = curve.response

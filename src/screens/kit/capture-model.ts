@@ -154,13 +154,8 @@ export function createCaptureModel(kit: KitModel, first: Subject): CaptureModel 
       if (!reference || !photo || !input) return null
       const { id: _, name: __, ...kept } = reference
       const date = takenAtOf(photo.facts, now)
-      // A card of its own: photos with one balance share its error, and this one belongs to no other.
-      const balance =
-        kept.balance?.id === IN_HAND
-          ? { ...kept.balance, id: crypto.randomUUID() as string }
-          : kept.balance
       const data = {
-        reference: { ...kept, balance, takenAt: date.iso },
+        reference: { ...kept, takenAt: date.iso },
         off: false,
         origin: subjectOrigin(subject.peek()),
         cameraToXyz: input.cameraToXyz,
@@ -209,7 +204,7 @@ function* worthOf(
   return { before, after, use, view }
 }
 
-/** Id of a reference or a balance that is not in the kit. */
+/** Id of a reference that is not in the kit. */
 const IN_HAND = 'in hand'
 
 function candidateOf(

@@ -37,6 +37,7 @@ export const linearity = v.variant('kind', [
     curveId: name,
     standardUncertaintyGreen: uncertainty,
     standardUncertaintyBlue: uncertainty,
+    ownUncertainty: v.exactOptional(uncertainty),
   }),
   v.object({
     kind: v.literal('single'),

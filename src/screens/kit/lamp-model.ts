@@ -1,4 +1,5 @@
 import { computed, type ReadonlySignal, type Signal, signal } from '@preact/signals'
+import { newUuid } from '../../log/uuid.ts'
 import { LADDER_RUNGS_K } from '../../physics/lamp-ladder.ts'
 import type { LampTargetId } from '../../physics/lamp-targets.ts'
 import { type LampRefusal, type LampTemperature, lampTemperature } from '../../physics/lamps.ts'
@@ -43,7 +44,7 @@ export function createLampModel(kept: KeptLamp | null): LampModel {
   const target = signal<LampTargetId>('frosted-bulb')
   const ladder = signal<Ladder | null>(null)
   const inKit = signal(kept !== null)
-  const lampId = kept?.item.id ?? crypto.randomUUID()
+  const lampId = kept?.item.id ?? newUuid()
   const outcome = computed<LampOutcome>(() => {
     const input = lampInputOf(form.value)
     return 'missing' in input ? input : lampTemperature(input)

@@ -1,6 +1,7 @@
 import { type ReadonlySignal, signal } from '@preact/signals'
 import type { ToneCurveCheck } from '../../light/exposure-sweep/check-tone-curve.ts'
 import type { SweepResult } from '../../light/exposure-sweep/sweep-result.ts'
+import { newUuid } from '../../log/uuid.ts'
 import { checkCurve, findExposure, runSweep, UNIT_SECONDS } from './live-controls.ts'
 import type { LiveModel } from './live-model-type.ts'
 
@@ -17,7 +18,11 @@ export interface ExposureWork {
   begin(what: 'exposure' | 'sweep'): Promise<void>
 }
 
-export function createExposureWork(model: LiveModel): ExposureWork {
+/** @param onCheck told of each check of a kept curve, by the curve's id */
+export function createExposureWork(
+  model: LiveModel,
+  onCheck: (id: string, check: ToneCurveCheck) => void,
+): ExposureWork {
   const busy = signal<'exposure' | 'sweep' | null>(null)
   const progress = signal(0)
   const failed = signal(false)
@@ -30,8 +35,10 @@ export function createExposureWork(model: LiveModel): ExposureWork {
   const checkKept = async () => {
     const kept = curve.kept.peek()
     if (!kept || curve.swept.peek()) return
-    check.value = await checkCurve(model, kept.curve)
-    if (check.value?.kind === 'checked' && !check.value.agrees) curve.useKept.value = false
+    const found = await checkCurve(model, kept.curve)
+    check.value = found
+    if (found?.kind === 'checked' && !found.agrees) curve.useKept.value = false
+    if (found) onCheck(kept.id, found)
   }
 
   return {
@@ -54,7 +61,7 @@ export function createExposureWork(model: LiveModel): ExposureWork {
           progress.value = share
         })
         result.value = swept
-        if (swept?.kind === 'measured') curve.swept.value = swept.curve
+        if (swept?.kind === 'measured') curve.swept.value = { id: newUuid(), curve: swept.curve }
       } catch {
         failed.value = true
       } finally {

@@ -1,25 +1,35 @@
 import { computed, type ReadonlySignal, type Signal, signal } from '@preact/signals'
 import type { ToneCurve } from '../../light/exposure-sweep/tone-curve.ts'
 import type { LiveCamera } from '../../sources/live/live-camera.ts'
-import type { KeptCurve, KitModel } from '../kit/kit-model.ts'
+import type { StreamCurve } from '../../sources/live/live-operations.ts'
+import type { KeptCurve } from '../kit/kept.ts'
+import type { KitModel } from '../kit/kit-model.ts'
+import { curveAge } from '../reading/curve-standing.ts'
 
 /** The camera's stream is a path of its own: a curve of its photos says nothing about it. */
 export const streamCurveId = ({ id }: Pick<LiveCamera, 'id'>): string => `${id} stream`
 
+/** The curve of a sweep of the stream; the kit keeps it under the same id. */
+export interface SweptCurve {
+  readonly id: string
+  readonly curve: ToneCurve
+}
+
 /** The tone curve that is undone: from a sweep just made, else one that the kit keeps. */
 export interface LiveCurve {
-  readonly swept: Signal<ToneCurve | null>
+  readonly swept: Signal<SweptCurve | null>
   readonly kept: ReadonlySignal<KeptCurve | null>
   readonly useKept: Signal<boolean>
-  readonly inUse: ReadonlySignal<{ readonly id: string; readonly recovered: ToneCurve | null }>
+  readonly inUse: ReadonlySignal<StreamCurve>
 }
 
 export function createLiveCurve(
   camera: Pick<LiveCamera, 'id'>,
   { curves }: Pick<KitModel, 'curves'>,
+  now: () => Date = () => new Date(),
 ): LiveCurve {
   const id = streamCurveId(camera)
-  const swept = signal<ToneCurve | null>(null)
+  const swept = signal<SweptCurve | null>(null)
   const useKept = signal(true)
   // One that did not hold when it was checked last is not offered.
   const kept = computed(
@@ -29,10 +39,12 @@ export function createLiveCurve(
           curveId === id && curve.space === 'srgb' && (check?.agrees ?? true),
       ) ?? null,
   )
-  const inUse = computed(() => {
-    if (swept.value) return { id, recovered: swept.value }
+  const inUse = computed<StreamCurve>(() => {
+    if (swept.value) return { id: swept.value.id, recovered: swept.value.curve, movedBy: 0 }
     const from = useKept.value ? kept.value : null
-    return { id: from?.id ?? id, recovered: from?.curve ?? null }
+    if (!from) return { id, recovered: null, movedBy: 0 }
+    const { movedBy } = curveAge(from, now().toISOString())
+    return { id: from.id, recovered: from.curve, movedBy }
   })
   return { swept, kept, useKept, inUse }
 }

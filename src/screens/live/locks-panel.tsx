@@ -1,13 +1,16 @@
-import { useSignal } from '@preact/signals'
-import { useEffect } from 'preact/hooks'
+import { useEffect, useMemo } from 'preact/hooks'
+import { deviceZone, momentOf } from '../../log/moment.ts'
 import { MATERIALS } from '../../physics/materials.ts'
 import { Notices } from '../../ui/notices.tsx'
 import { curveCheckNotice } from '../../ui/words/kept-curve.ts'
 import { EXPOSURE_NOT_SET, exposureWords, LOCK_NAMES, LOCK_STATES } from '../../ui/words/live.ts'
 import { sweepFindingNotice, sweepRefusalNotice } from '../../ui/words/sweep.ts'
+import { KeepCurve } from '../reading/keep-curve.tsx'
+import { noteCheck } from '../reading/note-check.ts'
+import { useServices } from '../services.ts'
 import { createExposureWork } from './exposure-work.ts'
-import { KeepLiveCurve } from './keep-live-curve.tsx'
 import { exposureRange } from './live-controls.ts'
+import { streamCurveId } from './live-curve.ts'
 import type { LiveModel } from './live-model-type.ts'
 
 const PARTS = ['exposure', 'whiteBalance', 'focus'] as const
@@ -15,7 +18,12 @@ const PARTS = ['exposure', 'whiteBalance', 'focus'] as const
 /** What is locked, the exposure, and the sweep. */
 export function LocksPanel({ model }: { model: LiveModel }) {
   const { camera, curve, desk } = model
-  const work = useSignal(createExposureWork(model)).value
+  const { log, now } = useServices()
+  const work = useMemo(
+    () =>
+      createExposureWork(model, (id, check) => void noteCheck(log, id, check, now().toISOString())),
+    [model],
+  )
   const { busy, progress, failed, result, check, exposure } = work
   const locks = model.locks.value
   const settable = exposureRange(camera) !== null
@@ -97,7 +105,19 @@ export function LocksPanel({ model }: { model: LiveModel }) {
       )}
       {result.value?.kind === 'refused' && <Notices notices={[sweepRefusalNotice(result.value)]} />}
       {measured && <Notices notices={measured.findings.map(sweepFindingNotice)} />}
-      {measured && <KeepLiveCurve key={measured} model={model} curve={measured.curve} />}
+      {measured && curve.swept.value && (
+        <KeepCurve
+          {...curve.swept.value}
+          originOf={(at) => ({
+            date: momentOf(at, deviceZone()),
+            camera: camera.id,
+            cameraId: camera.id,
+            curveId: streamCurveId(camera),
+            simulated: camera.kind === 'practice',
+          })}
+          label="Keep this tone curve for live readings"
+        />
+      )}
       {kept.value && !curve.swept.value && (
         <label class="choice">
           <input

@@ -57,10 +57,10 @@ export function curveStanding(
     const { check } = kept
     if (check && !check.agrees) return { kind: 'failed', kept, at: check.at }
     const at = photo.facts.takenAt ?? now.toISOString()
+    const { ageDays, stale, movedBy } = curveAge(kept, at)
     const nameless = deviceIdOf(photo.facts) === ''
-    const ageDays = Math.min(daysBetween(kept.foundAt, at), daysBetween(check?.at ?? '', at))
-    const doubt = nameless ? 'camera not named' : ageDays > STALE_DAYS ? 'unchecked for long' : null
-    return { kind: 'holds', kept, doubt, ageDays, movedBy: doubt ? UNCHECKED : movedBy(kept, at) }
+    const doubt = nameless ? 'camera not named' : stale ? 'unchecked for long' : null
+    return { kind: 'holds', kept, doubt, ageDays, movedBy: doubt ? UNCHECKED : movedBy }
   }
   const old = earlier.find(({ curveId }) => curveId === id)
   if (old) return { kind: 'earlier version', name: old.name }
@@ -75,9 +75,14 @@ export function curveStanding(
   return { kind: 'other path', kept: near, changed }
 }
 
-/** What a curve that a check has just passed may have moved by since it was found: ln(G/R). */
-export const movedBy = (kept: KeptCurve, at: string): number =>
-  daysBetween(kept.foundAt, at) > STALE_DAYS ? CHECK_LEAVES : 0
+/** Days since a curve was found or last checked, and what it may have moved by: ln(G/R). */
+export function curveAge({ foundAt, check }: Pick<KeptCurve, 'foundAt' | 'check'>, at: string) {
+  const sinceFound = daysBetween(foundAt, at)
+  const ageDays = Math.min(sinceFound, daysBetween(check?.at ?? '', at))
+  const stale = ageDays > STALE_DAYS
+  const movedBy = stale ? UNCHECKED : sinceFound > STALE_DAYS ? CHECK_LEAVES : 0
+  return { ageDays, stale, movedBy }
+}
 
 /** Make and model as the photo states them, with whatever lens. */
 function ofDevice(cameraId: string | null, facts: PhotoFacts): boolean {

@@ -3,6 +3,7 @@ import type { GreyBalance } from '../../estimate/types.ts'
 import type { CardLight } from '../../light/card-light.ts'
 import { balanceFromGrey, type GreyMeasurement } from '../../light/grey-reference.ts'
 import type { Region } from '../../light/image.ts'
+import { newUuid } from '../../log/uuid.ts'
 import { middleRegion } from '../../ui/region-geometry.ts'
 import type { KeptGrey } from '../kit/kept.ts'
 import { createPhotoSlot, type PhotoSlot } from './photo-slot.ts'
@@ -44,6 +45,8 @@ export function createGreyModel(glow: PhotoSlot): GreyModel {
   const cardLight = signal<CardLight>({ kind: 'daylight', illuminant: 'D65' })
   const card = signal<GreyMeasurement | null>(null)
   const cardPlaced = signal(false)
+  /** Photos balanced with one card share its error, those of different cards do not. */
+  let cardId = ''
 
   const cardSlot = computed(() => {
     if (greySource.value.kind === 'this photo') return glow
@@ -67,7 +70,7 @@ export function createGreyModel(glow: PhotoSlot): GreyModel {
     if (cardOfOtherChannels.value || !cardPlaced.value) return null
     const channels = glow.photo.value?.channels ?? 'display-p3'
     const found = balanceFromGrey({ card: measured.card, light: cardLight.value, channels })
-    return { id: 'in hand', ...found }
+    return { id: cardId, ...found }
   })
 
   // The photo drops stale answers; an answer for a photo that was put away comes to nothing.
@@ -97,6 +100,7 @@ export function createGreyModel(glow: PhotoSlot): GreyModel {
     cardOfOtherChannels,
     cardPlaced,
     startCardHere(region) {
+      cardId = newUuid()
       batch(() => {
         card.value = null
         cardPlaced.value = false
@@ -107,6 +111,7 @@ export function createGreyModel(glow: PhotoSlot): GreyModel {
     async openCard(blob, name) {
       const opened = await other.open(blob, name)
       if (!opened) return
+      cardId = newUuid()
       batch(() => {
         card.value = null
         cardPlaced.value = true

@@ -1,40 +1,60 @@
-import { useSignal } from '@preact/signals'
 import type { ToneCurve } from '../../light/exposure-sweep/tone-curve.ts'
+import type { Moment } from '../../log/fields.ts'
 import type { Json } from '../../log/types.ts'
 import { say } from '../../ui/spoken.tsx'
-import { logSentence } from '../../ui/words/log-errors.ts'
 import { useServices } from '../services.ts'
-import { cameraIdOf, curveIdOf, takenAtOf } from './photo-meaning.ts'
-import type { ReadingModel } from './reading-model.ts'
+import { useSaving } from '../use-saving.ts'
 
-/** Keeps the recovered tone curve in the kit: later photos of this camera need only one shot. */
-export function KeepCurve({ model, curve }: { model: ReadingModel; curve: ToneCurve }) {
-  const { log, now } = useServices()
-  const state = useSignal<'fresh' | 'busy' | 'kept'>('fresh')
-  const keep = async () => {
-    const photo = model.glow.photo.value
-    if (!photo) return
-    state.value = 'busy'
-    try {
-      const opened = await log
-      await opened.kit.add({
+/** What a recovered tone curve belongs to. */
+export interface CurveOrigin {
+  /** Of the sweep, not of keeping it: its age is counted from here. */
+  readonly date: Moment
+  readonly camera: string
+  readonly cameraId: string
+  /** The way to the picture that it holds for. */
+  readonly curveId: string
+  readonly simulated: boolean
+}
+
+/**
+ * Keeps a recovered tone curve in the kit: later pictures of this camera need no sweep.
+ *
+ * @param id of the sweep: readings by the sweep and by the kept curve err together
+ * @param originOf asked when the curve is kept; null where its photo is gone
+ */
+export function KeepCurve({
+  id,
+  curve,
+  originOf,
+  label,
+}: {
+  id: string
+  curve: ToneCurve
+  originOf: (now: Date) => CurveOrigin | null
+  label: string
+}) {
+  const { kit, now } = useServices()
+  const { busy, run } = useSaving()
+  const kept = kit.curves.value.some((one) => one.id === id)
+  const keep = () =>
+    run(async (log) => {
+      const origin = originOf(now())
+      if (!origin) return
+      const { date, camera, cameraId, curveId, simulated } = origin
+      await log.kit.add({
+        id,
         kind: 'tone curve',
-        name: `Tone curve, ${photo.facts.model ?? 'this camera'}`,
-        // Of the sweep, not of keeping it: its age is counted from here.
-        date: takenAtOf(photo.facts, now()),
-        cameraId: cameraIdOf(photo.facts),
-        data: { curve, curveId: curveIdOf(photo.facts) } as unknown as Json,
+        name: `Tone curve, ${camera}`,
+        date,
+        cameraId,
+        simulated,
+        data: { curve, curveId } as unknown as Json,
       })
-      state.value = 'kept'
       say('Tone curve kept in the kit.')
-    } catch (error) {
-      state.value = 'fresh'
-      say(logSentence(error))
-    }
-  }
+    })
   return (
-    <button type="button" disabled={state.value !== 'fresh'} onClick={() => void keep()}>
-      {state.value === 'kept' ? 'Curve kept' : 'Keep this tone curve for one-shot photos'}
+    <button type="button" disabled={kept || busy.value} onClick={() => void keep()}>
+      {kept ? 'Curve kept' : label}
     </button>
   )
 }

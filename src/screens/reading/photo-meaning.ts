@@ -1,6 +1,6 @@
+import { linearityByCurve } from '../../estimate/linearity-by-curve.ts'
 import type { BalanceState, Linearity } from '../../estimate/types.ts'
 import type { SweepMeasurement } from '../../light/exposure-sweep/sweep-result.ts'
-import { toneCurveUncertainty } from '../../light/exposure-sweep/tone-curve.ts'
 import type { PhotoMeasurement } from '../../light/measure-photo.ts'
 import { deviceZone, momentOf } from '../../log/moment.ts'
 import type { PhotoFacts } from '../../sources/files/photo-facts.ts'
@@ -38,11 +38,15 @@ export function stateOf(
   return before.kind === 'raw' ? { kind: 'unknown', colourTemperatureK: null } : before
 }
 
-/** A sweep recovered its own curve: what is left uncertain is stated with it. */
-export function linearityOfSweep(sweep: SweepMeasurement): Linearity {
+/**
+ * A sweep recovered its own curve: what is left uncertain is stated with it.
+ *
+ * @param id of this sweep: what another one leaves uncertain is another error
+ */
+export function linearityOfSweep(id: string, sweep: SweepMeasurement): Linearity {
   return {
     kind: 'sweep',
-    curveId: 'sweep in hand',
+    curveId: id,
     standardUncertaintyGreen: sweep.standardUncertaintyGreen,
     standardUncertaintyBlue: sweep.standardUncertaintyBlue,
   }
@@ -62,14 +66,7 @@ export function linearityOf(
 ): Linearity {
   if (photo.channels === 'camera') return { kind: 'raw' }
   if (used) {
-    const { kept, movedBy } = used
-    const { green, blue } = toneCurveUncertainty(kept.curve, measurement.storedLevels)
-    return {
-      kind: 'sweep',
-      curveId: kept.id,
-      standardUncertaintyGreen: Math.hypot(green, movedBy),
-      standardUncertaintyBlue: Math.hypot(blue, movedBy),
-    }
+    return linearityByCurve(used.kept.curve, used.kept.id, measurement.storedLevels, used.movedBy)
   }
   return {
     kind: 'single',

@@ -6,7 +6,7 @@ import type { Photo } from '../../sources/photo/photo.ts'
 import { openSweep, type Sweep } from '../../sources/sweep/open-sweep.ts'
 import { type Hands, readingHands, type WorkInHand } from '../../sources/work-in-hand.ts'
 import type { KitModel } from '../kit/kit-model.ts'
-import { type CurveStanding, curveStanding, movedBy } from './curve-standing.ts'
+import { type CurveStanding, curveAge, curveStanding } from './curve-standing.ts'
 import { type Choices, glowInput } from './glow-input.ts'
 import { createGreyModel, type GreyModel } from './grey-model.ts'
 import { type NotesInHand, notesFrom } from './notes-in-hand.ts'
@@ -76,7 +76,11 @@ export function createReadingModel(
       const holds = swept.checkOnly && check?.kind === 'checked' && check.agrees
       if (!holds || !swept.kept) return null
       const at = swept.sweep.base.facts.takenAt ?? new Date().toISOString()
-      return { kept: swept.kept, movedBy: movedBy(swept.kept, at) }
+      const { foundAt } = swept.kept
+      return {
+        kept: swept.kept,
+        movedBy: curveAge({ foundAt, check: { ...check, at } }, at).movedBy,
+      }
     }
     const found = standing.value
     return useKeptCurve.value && found?.kind === 'holds' ? found : null
@@ -105,8 +109,8 @@ export function createReadingModel(
       channels: of.channels,
       cameraToXyz: of.cameraToXyz,
       linearity:
-        swept?.kind === 'measured'
-          ? linearityOfSweep(swept)
+        sweep.value && swept?.kind === 'measured'
+          ? linearityOfSweep(sweep.value.id, swept)
           : linearityOf(of, measured, curveInUse.value),
       balance: grey.balance.value,
       choices: choices.value,

@@ -2,10 +2,13 @@ import { batch, effect, type ReadonlySignal, type Signal, signal } from '@preact
 import type { ToneCurveCheck } from '../../light/exposure-sweep/check-tone-curve.ts'
 import { LEAST_FRAMES, type SweepResult } from '../../light/exposure-sweep/sweep-result.ts'
 import type { Region } from '../../light/image.ts'
+import { newUuid } from '../../log/uuid.ts'
 import type { Sweep } from '../../sources/sweep/open-sweep.ts'
 import type { KeptCurve } from '../kit/kit-model.ts'
 
 export interface SweepModel {
+  /** Of its curve, also when the kit keeps it. */
+  readonly id: string
   readonly sweep: Sweep
   /** The kit's curve of this camera, which the photos are held against; null where there is none. */
   readonly kept: KeptCurve | null
@@ -68,6 +71,7 @@ export function createSweepModel(
     read().catch(() => undefined)
   })
   return {
+    id: newUuid(),
     sweep,
     kept,
     checkOnly,

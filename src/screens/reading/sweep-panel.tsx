@@ -1,10 +1,13 @@
+import { useEffect } from 'preact/hooks'
 import type { SweepMeasurement } from '../../light/exposure-sweep/sweep-result.ts'
 import { Notices } from '../../ui/notices.tsx'
 import { curveCheckNotice } from '../../ui/words/kept-curve.ts'
 import { sweepFindingNotice, sweepRefusalNotice } from '../../ui/words/sweep.ts'
+import { useServices } from '../services.ts'
 import { CurveDrawing } from './curve-drawing.tsx'
-import { KeepCurve } from './keep-curve.tsx'
-import { useNotedCheck } from './note-check.ts'
+import { type CurveOrigin, KeepCurve } from './keep-curve.tsx'
+import { noteCheck } from './note-check.ts'
+import { cameraIdOf, curveIdOf, takenAtOf } from './photo-meaning.ts'
 import type { ReadingModel } from './reading-model.ts'
 import type { SweepModel } from './sweep-model.ts'
 
@@ -22,7 +25,11 @@ export function SweepPanel({ model, sweep }: { model: ReadingModel; sweep: Sweep
   const check = sweep.check.value
   const progress = sweep.progress.value
   const missing = sweep.stops.value.some((value) => value === null)
-  useNotedCheck(sweep)
+  const { log, now } = useServices()
+  useEffect(() => {
+    if (!sweep.kept || !check) return
+    void noteCheck(log, sweep.kept.id, check, takenAtOf(sweep.sweep.base.facts, now()).iso)
+  }, [sweep, check])
   return (
     <section class="stack">
       <h2>{sweep.checkOnly ? 'Check of the tone curve' : 'Exposure sweep'}</h2>
@@ -40,7 +47,12 @@ export function SweepPanel({ model, sweep }: { model: ReadingModel; sweep: Sweep
         <>
           <Notices notices={result.findings.map(sweepFindingNotice)} />
           <Recovered result={result} />
-          <KeepCurve model={model} curve={result.curve} />
+          <KeepCurve
+            id={sweep.id}
+            curve={result.curve}
+            originOf={(at) => originOf(model, at)}
+            label="Keep this tone curve for one-shot photos"
+          />
         </>
       )}
       <details open={missing}>
@@ -105,6 +117,18 @@ export function SweepPanel({ model, sweep }: { model: ReadingModel; sweep: Sweep
       </details>
     </section>
   )
+}
+
+function originOf({ glow, simulatedTruthK }: ReadingModel, now: Date): CurveOrigin | null {
+  const facts = glow.photo.value?.facts
+  if (!facts) return null
+  return {
+    date: takenAtOf(facts, now),
+    camera: facts.model ?? 'this camera',
+    cameraId: cameraIdOf(facts),
+    curveId: curveIdOf(facts),
+    simulated: simulatedTruthK.value !== null,
+  }
 }
 
 function Recovered({ result }: { result: SweepMeasurement }) {

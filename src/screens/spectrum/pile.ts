@@ -1,6 +1,7 @@
 import { batch, computed, type ReadonlySignal, type Signal, signal } from '@preact/signals'
 import type { ImportChoices, ImportResult } from '../../light/spectrum-import/result.ts'
 import type { Spectrum } from '../../light/spectrum-import/spectrum.ts'
+import { newUuid } from '../../log/uuid.ts'
 import { readTextFile, type TextRefusal } from '../../sources/spectrum/decode-text.ts'
 import type { SpectrumBench } from '../../sources/spectrum/spectrum-client.ts'
 import {
@@ -96,7 +97,7 @@ export function createPile(bench: SpectrumBench): Pile {
       await this.addTexts(texts)
     },
     async addTexts(given) {
-      const texts = given.map((text) => ({ ...text, id: crypto.randomUUID(), choices: {} }))
+      const texts = given.map((text) => ({ ...text, id: newUuid(), choices: {} }))
       const added = await add(texts)
       for (const step of ['instrument', 'glow', 'window'] as const) {
         const found = added.filter((file) => file.step === step).flatMap(spectraOf)

@@ -6,6 +6,7 @@ import {
   USUAL_INSTRUMENT,
   type WavelengthRange,
 } from '../../estimate/spectrum/types.ts'
+import { newUuid } from '../../log/uuid.ts'
 import { MEASURED_WINDOW } from '../../physics/windows.ts'
 import { type Pocket, spectrumPocket } from '../../sources/pocket.ts'
 import { practiceSpectra } from '../../sources/practice/practice-spectra.ts'
@@ -182,7 +183,7 @@ export function createSpectrumModel(
         .respond({ recording: light, lamp: of, instrument: instrument.value })
         .then((outcome) => {
           if (lampRecording.peek() !== light || lamp.lamp.peek() !== of) return
-          made.value = { id: crypto.randomUUID(), recording: light, outcome }
+          made.value = { id: newUuid(), recording: light, outcome }
         }, fail)
     }),
     effect(() => {

@@ -18,8 +18,15 @@ export interface LookInput {
   readonly card: CardSight | null
   /** Everything of the reading that the pixels do not say. */
   readonly settings: Omit<GlowInput, 'glow' | 'quality' | 'linearity' | 'balance'>
-  /** The stream's unknown tone curve by name, or the one that a sweep recovered. */
-  readonly curve: { readonly id: string; readonly recovered: ToneCurve | null }
+  readonly curve: StreamCurve
+}
+
+/** The stream's unknown tone curve by name, or one that a sweep recovered, and how old that is. */
+export interface StreamCurve {
+  readonly id: string
+  readonly recovered: ToneCurve | null
+  /** What may have changed since it was found or checked: standard uncertainty of ln(G/R). */
+  readonly movedBy: number
 }
 
 /** What a look at a whole frame found. */

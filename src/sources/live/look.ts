@@ -1,7 +1,8 @@
 import type { Triple } from '../../colour/vectors.ts'
+import { linearityByCurve } from '../../estimate/linearity-by-curve.ts'
 import { liveLine } from '../../estimate/live/live-line.ts'
 import type { GlowInput, Linearity } from '../../estimate/types.ts'
-import { applyToneCurve, toneCurveUncertainty } from '../../light/exposure-sweep/tone-curve.ts'
+import { applyToneCurve } from '../../light/exposure-sweep/tone-curve.ts'
 import { findGlow } from '../../light/find-glow.ts'
 import type { Region, StoredImage } from '../../light/image.ts'
 import { cropped } from '../../light/live/cropped.ts'
@@ -43,7 +44,7 @@ export function look({ pixels, sight, card, settings, curve }: LookInput): Look 
       }
     : plain
   const linearity: Linearity = curve.recovered
-    ? sweptLinearity(curve.id, toneCurveUncertainty(curve.recovered, plain.storedLevels))
+    ? linearityByCurve(curve.recovered, curve.id, plain.storedLevels, curve.movedBy)
     : { kind: 'single', curveId: curve.id, storedLevels: plain.storedLevels, space: 'srgb' }
   const { glow, quality, refused, background } = measurement
   const balance = atCard?.balance ?? null
@@ -61,16 +62,6 @@ export function look({ pixels, sight, card, settings, curve }: LookInput): Look 
       : null,
   }
 }
-
-const sweptLinearity = (
-  curveId: string,
-  { green, blue }: { green: number; blue: number },
-): Linearity => ({
-  kind: 'sweep',
-  curveId,
-  standardUncertaintyGreen: green,
-  standardUncertaintyBlue: blue,
-})
 
 /**
  * What is clipped has lost its colour and may be the glow, beside walls and cards that are not: then

@@ -1,4 +1,5 @@
 import { describe, expect, test } from 'vitest'
+import { CHECK_LEAVES } from '../../../src/light/exposure-sweep/check-tone-curve.ts'
 import type { KeptCurve } from '../../../src/screens/kit/kept.ts'
 import { type CurveStanding, curveStanding } from '../../../src/screens/reading/curve-standing.ts'
 import { cameraIdOf, curveIdOf } from '../../../src/screens/reading/photo-meaning.ts'
@@ -66,15 +67,14 @@ describe('a kept tone curve', () => {
     expect(standing).toMatchObject({ kind: 'holds', doubt: 'unchecked for long' })
     if (standing?.kind === 'holds') {
       expect(standing.ageDays).toBeCloseTo(304, 0)
-      expect(standing.movedBy).toBeGreaterThan(0.05)
+      expect(standing.movedBy).toBeGreaterThan(CHECK_LEAVES)
     }
     const check = { at: '2026-03-20T10:00:00Z', residual: 0.01, agrees: true }
     const checked = standingOf([{ ...old, check }])
     expect(checked).toMatchObject({ kind: 'holds', doubt: null })
     // A check is no sweep: some of the doubt stays.
     if (checked?.kind === 'holds') {
-      expect(checked.movedBy).toBeGreaterThan(0)
-      expect(checked.movedBy).toBeLessThan(0.05)
+      expect(checked.movedBy).toBe(CHECK_LEAVES)
     }
   })
 
