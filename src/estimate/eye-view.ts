@@ -7,10 +7,10 @@ import {
 } from '../colour/chromaticity.ts'
 import { colourTemperatureFromXy } from '../colour/planckian-locus.ts'
 import { XYZ_FROM_P3 } from '../colour/rgb-spaces.ts'
-import { diagonal, type Matrix2, propagate, transform } from '../colour/vectors.ts'
+import { type Matrix2, type Matrix3, propagate, transform } from '../colour/vectors.ts'
 import { addMatrices } from '../light/statistics.ts'
 import type { BalancedColour } from './balanced-colour.ts'
-import { curveMoments } from './tone-curve-prior.ts'
+import { curveCovariance, curveMoments } from './tone-curve-prior.ts'
 import type { EyeView, Linearity } from './types.ts'
 
 /**
@@ -21,9 +21,13 @@ import type { EyeView, Linearity } from './types.ts'
  */
 export function eyeView({ rgb, covariance }: BalancedColour, linearity: Linearity): EyeView | null {
   const xyz = transform(XYZ_FROM_P3, rgb)
-  const byCurve = (c: 1 | 2, channel: 'green' | 'blue') =>
-    rgb[c] ** 2 * curveMoments(linearity, channel).variance
-  const ofCurve = diagonal([0, byCurve(1, 'green'), byCurve(2, 'blue')])
+  const [, g, b] = rgb
+  const both = g * b * curveCovariance(linearity)
+  const ofCurve: Matrix3 = [
+    [0, 0, 0],
+    [0, g * g * curveMoments(linearity, 'green').variance, both],
+    [0, both, b * b * curveMoments(linearity, 'blue').variance],
+  ]
   const xyzCovariance = propagate(XYZ_FROM_P3, addMatrices(covariance, ofCurve))
   const xy = xyFromXyz(xyz)
   const xyCovariance = xyCovarianceFromXyz(xyz, xyzCovariance)

@@ -107,6 +107,17 @@ export function ratioCorrection(
   return { green: log(1), blue: log(2) }
 }
 
+/** Covariance of the corrections of ln(G/R) and ln(B/R): one contrast bends both. */
+function correctionCovariance(storedLevels: Triple, space: RgbSpace): number {
+  const all = TONE_CURVES.map((curve) => ({
+    weight: curve.weight,
+    ...ratioCorrection(curve, storedLevels, space),
+  }))
+  const mean = (of: 'green' | 'blue') => all.reduce((sum, one) => sum + one.weight * one[of], 0)
+  const [green, blue] = [mean('green'), mean('blue')]
+  return all.reduce((sum, one) => sum + one.weight * (one.green - green) * (one.blue - blue), 0)
+}
+
 /** Mean and variance of a correction over all possible curves. */
 export function correctionMoments(
   storedLevels: Triple,
@@ -137,5 +148,20 @@ export function curveMoments(
       return correctionMoments(linearity.storedLevels, linearity.space, channel)
     default:
       return { mean: 0, variance: 0 }
+  }
+}
+
+/**
+ * Covariance of ln(G/R) and ln(B/R) by what the tone curve leaves open. Of a recovered curve the two
+ * stand for different codes: what the recovery left open of them is taken as independent.
+ */
+export function curveCovariance(linearity: Linearity): number {
+  switch (linearity.kind) {
+    case 'sweep':
+      return (linearity.ownUncertainty ?? 0) ** 2
+    case 'single':
+      return correctionCovariance(linearity.storedLevels, linearity.space)
+    default:
+      return 0
   }
 }

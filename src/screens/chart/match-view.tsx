@@ -3,7 +3,7 @@ import { openPracticeCamera } from '../../sources/live/practice-camera.ts'
 import { Notices } from '../../ui/notices.tsx'
 import { LIVE_REFUSALS, LOCK_STATES } from '../../ui/words/live.ts'
 import { lookSentence } from '../../ui/words/look.ts'
-import { LIVE_BALANCE_FREE, MATCH_STEPS } from '../../ui/words/match.ts'
+import { GLANCE, LIVE_BALANCE_FREE, MATCH_STEPS } from '../../ui/words/match.ts'
 import type { HeldCamera } from '../live/use-camera.ts'
 import { BesidePicture } from './beside-picture.tsx'
 import type { ChartModel } from './chart-model.ts'
@@ -66,7 +66,7 @@ export function MatchView({
       <MatchStrip model={model} />
       <div class="match-notes small">
         {beside.kind === 'live' && <Balance live={beside.live} />}
-        {beside.kind !== 'piece' && <LookLine model={model} />}
+        {beside.kind === 'piece' ? <p class="soft">{GLANCE}</p> : <LookLine model={model} />}
       </div>
       <div class="match-agree">
         <button type="button" aria-label="Colder" onClick={() => moveCursor(model, -FINE_K)}>

@@ -17,7 +17,7 @@ export const KNOWN_HEAT_STEP_WORDS: Record<KnownHeatStep, string> = {
   'snippet-on-carrier':
     'Lay a small snippet of the metal on the carrier, or in a shallow drilled hole in it.',
   'cover-with-charcoal':
-    'Cover the snippet with powdered charcoal or inert gas. In open air choose "open air": it melts lower.',
+    'Cover the snippet with powdered charcoal or inert gas. Charcoal gives off carbon monoxide: keep the draught on. In open air choose "open air": it melts lower.',
   'heat-slowly': 'Heat slowly and evenly from below, so that carrier and sample stay alike.',
   'watch-first-melt': 'Watch for the first wetting: edges round off and turn glassy.',
   'hold-half-melted':

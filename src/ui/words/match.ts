@@ -4,6 +4,7 @@ import type { Notice } from './estimate.ts'
 export const EYE_CAUTIONS = [
   'Screen at full brightness; night mode, warm tint and automatic tint off.',
   'Stay in the dark for five minutes first. Look in turns of a second: do not stare at the glow.',
+  'Yellow heat and lamp filaments dazzle, and tinted glasses change the colour: match a picture of them.',
   'With red-green colour blindness, matching by eye is not reliable. Use the camera instead.',
 ]
 
@@ -18,6 +19,9 @@ export const MATCH_STEPS = {
   },
   done: { title: 'By eye', todo: '' },
 } as const
+
+/** While the piece itself is looked at. */
+export const GLANCE = 'Glance at the glow for a second at a time. Do not stare into it.'
 
 export const TAP_THE_GLOW = 'Tap the glow: closer, and the swatch takes its brightness.'
 
