@@ -1,6 +1,6 @@
 import type { Matrix3, Triple } from '../colour/vectors.ts'
 import type { LightImage, LinearColour, Region } from './image.ts'
-import { type BlockMean, blockMeans } from './patch.ts'
+import { type BlockMean, blockMeans, placeOf } from './patch.ts'
 import { grown, pixelBox } from './region.ts'
 import { addMatrices, meanOuterProduct } from './statistics.ts'
 
@@ -91,11 +91,12 @@ function darkBlocks(image: LightImage, region: Region, glow: Triple, margin: num
   const inner = pixelBox(grown(region, Math.max(4, 0.1 * margin)), image.width, image.height)
   const { blocks } = blockMeans(image, outer, box, BLOCK)
   const glowRatio = Math.log(glow[1] / glow[0])
-  const glowing = new Set<string>()
+  const glowing = new Set<number>()
   for (const b of blocks) {
     const [r, g] = b.mean
     const alike = !(glow[1] > 0) || Math.abs(Math.log(g / r) - glowRatio) < GLOW_COLOUR
-    if (b.pixels === 0 || (r >= GLOW_LEVEL * glow[0] && alike)) glowing.add(`${b.column},${b.row}`)
+    if (b.pixels === 0 || (r >= GLOW_LEVEL * glow[0] && alike))
+      glowing.add(placeOf(b.column, b.row))
   }
   return blocks.filter(({ column, row, pixels }) => {
     if (pixels === 0) return false
@@ -108,7 +109,7 @@ function darkBlocks(image: LightImage, region: Region, glow: Triple, margin: num
       top + BLOCK <= inner.top
     if (!apart) return false
     for (let dy = -1; dy <= 1; dy++)
-      for (let dx = -1; dx <= 1; dx++) if (glowing.has(`${column + dx},${row + dy}`)) return false
+      for (let dx = -1; dx <= 1; dx++) if (glowing.has(placeOf(column + dx, row + dy))) return false
     return true
   })
 }

@@ -53,6 +53,9 @@ const CLIPPED_SHARE = 0.05
 /** Blocks left free along the edges of the rectangle: blur and colour at half resolution. */
 const EDGE = 0.5
 
+/** The top code, with half a code for rounding. */
+const TOP = 254.5 / 255
+
 const DARK_BLOCK = 0
 const OTHER = 1
 const GLOW = 2
@@ -130,7 +133,7 @@ function classify(image: StoredImage, size: number): Blocks {
           const red = codes[i]!
           const green = codes[i + 1]!
           const blue = codes[i + 2]!
-          if (Math.max(red, green, blue) >= 254.5 / 255) clipped++
+          if (red >= TOP || green >= TOP || blue >= TOP) clipped++
           const linear = decodeByte(red)
           r += linear
           rr += linear * linear
@@ -177,26 +180,28 @@ function bestPart(blocks: Blocks): GlowProposal {
     }
   }
   const besideCore = (at: number) => neighbours(at, columns, rows).some((o) => kind[o] === CLIPPED)
-  const usable = (at: number) =>
-    kind[at] === GLOW && even[at] === 1 && red[at]! >= HALO * peak[at]! && !besideCore(at)
+  const usable = new Uint8Array(kind.length)
+  for (let at = 0; at < kind.length; at++) {
+    if (kind[at] !== GLOW || even[at] === 0 || red[at]! < HALO * peak[at]!) continue
+    usable[at] = besideCore(at) ? 0 : 1
+  }
+  const level = red.map(Math.log)
   // A floor keeps green near code 0 from making steps out of nothing.
-  const ratio = (at: number) => Math.log(green[at]! / red[at]! + 0.01)
+  const ratio = green.map((g, at) => Math.log(g / red[at]! + 0.01))
   const alike = (a: number, b: number) =>
-    Math.abs(Math.log(red[a]! / red[b]!)) < LEVEL_STEP &&
-    Math.abs(ratio(a) - ratio(b)) < COLOUR_STEP
+    Math.abs(level[a]! - level[b]!) < LEVEL_STEP && Math.abs(ratio[a]! - ratio[b]!) < COLOUR_STEP
   let best: { part: number[]; score: number } | undefined
-  for (const part of connectedParts(columns, rows, usable, alike)) {
-    const level = median(part.map((at) => red[at]!))
-    const score = part.length * Math.min(1, level / 0.15)
+  for (const part of connectedParts(columns, rows, (at) => usable[at] === 1, alike)) {
+    const score = part.length * Math.min(1, median(part.map((at) => red[at]!)) / 0.15)
     if (part.length >= LEAST_BLOCKS && (!best || score > best.score)) best = { part, score }
   }
   if (!best) return { kind: 'none', reason: 'too small' }
   if (litByOthers(blocks, best.part)) return { kind: 'none', reason: 'lit scene' }
 
-  const level = median(best.part.map((at) => red[at]!))
+  const middle = median(best.part.map((at) => red[at]!))
   const inside = new Uint8Array(kind.length)
   for (const at of best.part) {
-    if (Math.abs(Math.log(red[at]! / level)) < LEVEL_RANGE) inside[at] = 1
+    if (Math.abs(Math.log(red[at]! / middle)) < LEVEL_RANGE) inside[at] = 1
   }
   const r = largestRectangle(columns, rows, inside)
   if (r.width * r.height < LEAST_BLOCKS) return { kind: 'none', reason: 'too small' }
@@ -212,7 +217,7 @@ function bestPart(blocks: Blocks): GlowProposal {
       width: (r.width - 2 * insetX) * size,
       height: (r.height - 2 * insetY) * size,
     },
-    redLevel: level,
+    redLevel: middle,
     greenOverRed: green[at]! / red[at]!,
     besideClipped: best.part.some((p) => touchesClipped[p] === 1),
   }

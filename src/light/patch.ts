@@ -56,6 +56,9 @@ export interface BlockMean {
   readonly mean: Triple
 }
 
+/** A block's place as one number; no picture has so many columns. */
+export const placeOf = (column: number, row: number): number => row * 65536 + column
+
 interface Counts {
   pixels: number
   clipped: number
@@ -119,7 +122,7 @@ export function measurePatch(image: LightImage, region: Region): Patch {
 }
 
 /**
- * Means over blocks of the region; a block that holds a clipped pixel is returned with `pixels: 0`.
+ * Means over blocks of the region in its pixel box; a block that holds a clipped pixel is returned with `pixels: 0`.
  * Blocks of which less than half lies in the region are not counted as blocks.
  */
 export function blockMeans(
@@ -130,6 +133,8 @@ export function blockMeans(
 ): { blocks: BlockMean[]; counts: Counts } {
   const counts: Counts = { pixels: 0, clipped: 0, floor: [0, 0, 0] }
   const blocks: BlockMean[] = []
+  const { flags, rgb, width } = image
+  const fillsBox = region.shape === 'rectangle'
   for (let top = box.top, row = 0; top < box.bottom; top += block, row++) {
     for (let left = box.left, column = 0; left < box.right; left += block, column++) {
       let [r, g, b, n, clipped] = [0, 0, 0, 0, 0]
@@ -137,17 +142,19 @@ export function blockMeans(
       const right = Math.min(left + block, box.right)
       for (let y = top; y < bottom; y++) {
         for (let x = left; x < right; x++) {
-          if (!inRegion(region, x, y)) continue
-          const p = y * image.width + x
-          const flag = image.flags[p]!
+          if (!(fillsBox || inRegion(region, x, y))) continue
+          const p = y * width + x
+          const flag = flags[p]!
           n++
-          if (flag & CLIPPED) clipped++
-          if (flag & FLOOR_RED) counts.floor[0]++
-          if (flag & FLOOR_GREEN) counts.floor[1]++
-          if (flag & FLOOR_BLUE) counts.floor[2]++
-          r += image.rgb[3 * p]!
-          g += image.rgb[3 * p + 1]!
-          b += image.rgb[3 * p + 2]!
+          if (flag !== 0) {
+            if (flag & CLIPPED) clipped++
+            if (flag & FLOOR_RED) counts.floor[0]++
+            if (flag & FLOOR_GREEN) counts.floor[1]++
+            if (flag & FLOOR_BLUE) counts.floor[2]++
+          }
+          r += rgb[3 * p]!
+          g += rgb[3 * p + 1]!
+          b += rgb[3 * p + 2]!
         }
       }
       counts.pixels += n
@@ -190,13 +197,13 @@ function weightedMean(blocks: readonly BlockMean[]): Triple {
  * `lag` apart along rows and columns (von Neumann 1941).
  */
 function blockNoise(blocks: readonly BlockMean[], lag: number): Matrix3 {
-  const place = new Map(blocks.map((b) => [`${b.column},${b.row}`, b.mean]))
+  const place = new Map(blocks.map((b) => [placeOf(b.column, b.row), b.mean]))
   for (let step = lag; step >= 1; step--) {
     const differences: Triple[] = []
     for (const { column, row, mean } of blocks) {
       for (const other of [
-        place.get(`${column + step},${row}`),
-        place.get(`${column},${row + step}`),
+        place.get(placeOf(column + step, row)),
+        place.get(placeOf(column, row + step)),
       ]) {
         if (other) differences.push([other[0] - mean[0], other[1] - mean[1], other[2] - mean[2]])
       }
@@ -222,18 +229,21 @@ function codeStepCovariance(mean: Triple): Matrix3 {
 }
 
 function pixelScatter(image: LightImage, region: Region, box: PixelBox, mean: Triple): Triple {
-  const squares = [0, 0, 0]
-  let n = 0
+  const { flags, rgb, width } = image
+  const fillsBox = region.shape === 'rectangle'
+  let [rr, gg, bb, n] = [0, 0, 0, 0]
   for (let y = box.top; y < box.bottom; y++) {
     for (let x = box.left; x < box.right; x++) {
-      const p = y * image.width + x
-      if (!inRegion(region, x, y) || image.flags[p]! & CLIPPED) continue
+      const p = y * width + x
+      if (flags[p]! & CLIPPED || !(fillsBox || inRegion(region, x, y))) continue
       n++
-      for (const c of [0, 1, 2] as const) squares[c]! += (image.rgb[3 * p + c]! - mean[c]) ** 2
+      rr += (rgb[3 * p]! - mean[0]) ** 2
+      gg += (rgb[3 * p + 1]! - mean[1]) ** 2
+      bb += (rgb[3 * p + 2]! - mean[2]) ** 2
     }
   }
-  const sd = (c: 0 | 1 | 2) => Math.sqrt(squares[c]! / Math.max(n - 1, 1))
-  return [sd(0), sd(1), sd(2)]
+  const sd = (squares: number) => Math.sqrt(squares / Math.max(n - 1, 1))
+  return [sd(rr), sd(gg), sd(bb)]
 }
 
 const scaled = (m: Matrix3, factor: number): Matrix3 => {

@@ -54,7 +54,7 @@ export interface RegionPicture {
  * Regions are in pixels of the upright photo.
  */
 export interface Photo extends PhotoInfo {
-  /** Object URL of a preview of at most 1600 pixels on the longer side; fills the whole photo. */
+  /** Object URL of a preview of at most 1280 pixels on the longer side; fills the whole photo. */
   readonly pictureUrl: string
   /** The region of {@link glow}, or null. */
   readonly proposal: Region | null
