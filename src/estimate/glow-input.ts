@@ -54,6 +54,11 @@ export type Linearity =
       readonly standardUncertaintyGreen: number
       readonly standardUncertaintyBlue: number
       /**
+       * `standardUncertaintyGreen` by cause, signed; photos with the same `curveId` share the causes,
+       * each in its own measure. Absent: one cause.
+       */
+      readonly greenErrors?: readonly number[]
+      /**
        * Of either ratio, shared with no other photo: how alike pictures are drawn, and what may have
        * changed since the curve was found. Absent: 0.
        */

@@ -15,12 +15,13 @@ export function linearityByCurve(
   storedLevels: Triple,
   movedBy: number,
 ): Linearity {
-  const { green, blue, own } = toneCurveUncertainty(curve, storedLevels)
+  const { green, blue, greenErrors, own } = toneCurveUncertainty(curve, storedLevels)
   return {
     kind: 'sweep',
     curveId,
     standardUncertaintyGreen: green,
     standardUncertaintyBlue: blue,
+    greenErrors,
     ownUncertainty: Math.hypot(own, movedBy),
   }
 }

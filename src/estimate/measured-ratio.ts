@@ -16,7 +16,10 @@ export const RED_NM = 650
 /** c2 (1/green - 1/red), K: what a slope of 1 does to 1/T. */
 const SLOPE_SCALE = SECOND_RADIATION_CONSTANT * (1e9 / GREEN_NM - 1e9 / RED_NM)
 
-/** An error common to all photos that name its key: standard uncertainty in units of the value. */
+/**
+ * An error common to all photos that name its key: standard uncertainty in units of the value,
+ * negative where it moves this photo the other way.
+ */
 export interface SharedError {
   readonly key: string
   readonly term: BudgetTerm
@@ -78,11 +81,10 @@ export function measuredRatio(
   let corrections: readonly number[] = []
   const { linearity } = photo
   if (linearity.kind === 'sweep') {
-    shared.push({
-      key: `curve ${linearity.curveId}`,
-      term: 'tone curve',
-      standardUncertainty: linearity.standardUncertaintyGreen * relative,
-    })
+    const { curveId, greenErrors } = linearity
+    const key = (cause: number) => `curve ${curveId}${greenErrors ? ` ${cause}` : ''}`
+    for (const [cause, error] of (greenErrors ?? [linearity.standardUncertaintyGreen]).entries())
+      shared.push({ key: key(cause), term: 'tone curve', standardUncertainty: error * relative })
     const mine = (linearity.ownUncertainty ?? 0) * relative
     if (mine > 0) own.push({ term: 'tone curve', variance: mine * mine })
   } else if (linearity.kind === 'single') {

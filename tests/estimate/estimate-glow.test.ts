@@ -105,6 +105,27 @@ describe('references', () => {
     expect(curveTerm('b')).toBeLessThan(1.5 * alone(Math.hypot(0.03, 0.01)))
   })
 
+  test('at another level of one recovered curve share its error only as far as it is the same', () => {
+    const byCurve = (...greenErrors: number[]) =>
+      ({
+        kind: 'sweep',
+        curveId: 'a',
+        standardUncertaintyGreen: Math.hypot(...greenErrors),
+        standardUncertaintyBlue: 0.03,
+        greenErrors,
+      }) as const
+    const curveTerm = (...ofReference: number[]) =>
+      temperature(
+        reading(seen(1173), {
+          linearity: byCurve(0.03, 0),
+          references: [salt(0, { linearity: byCurve(...ofReference) })],
+        }),
+      ).budget.find(({ term }) => term === 'tone curve')!.standardUncertaintyK
+    // GUM 5.2.2: correlated by +1, 0 and -1.
+    expect(curveTerm(0.03, 0)).toBeLessThan(0.5 * curveTerm(0, 0.03))
+    expect(curveTerm(-0.03, 0)).toBeGreaterThan(1.2 * curveTerm(0, 0.03))
+  })
+
   test('do not depend on their order', () => {
     const heats = fc.array(
       fc.record({

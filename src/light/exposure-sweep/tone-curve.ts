@@ -98,28 +98,50 @@ export function applyToneCurve(
   })
 }
 
+/** What a curve leaves uncertain about a colour: standard uncertainties of ln(G/R) and ln(B/R). */
+export interface ToneUncertainty {
+  readonly green: number
+  readonly blue: number
+  /**
+   * {@link green} by cause, signed; the causes are common to all photos read by this curve. At two
+   * levels of exposure their sum can be alike or opposed: its correlation runs from -0.4 to 1.
+   */
+  readonly greenErrors: readonly number[]
+  /** Of either ratio, each photo's own. */
+  readonly own: number
+  /** The curve was seen at these levels. */
+  readonly covered: boolean
+}
+
 /**
- * What the curve leaves uncertain about a colour: standard uncertainty of ln(G/R) and ln(B/R) in
- * the file's own space. All photos share what the recovery left open; `own` (of either ratio) is
- * each photo's.
+ * What the curve leaves uncertain about a colour, in the file's own space.
  *
  * @param levels stored codes (0..1) of the region, each above 0
  */
-export function toneCurveUncertainty(
-  curve: ToneCurve,
-  levels: Triple,
-): { green: number; blue: number; own: number; covered: boolean } {
+export function toneCurveUncertainty(curve: ToneCurve, levels: Triple): ToneUncertainty {
   const nominal = levels.map((code) => Math.log(Math.max(decodeTransfer(code), 1e-5)))
   const [r, g, b] = nominal as [number, number, number]
-  const against = (u: number) => (curve.kind === 'channel' ? bendDifferenceSd(curve, u, r) : 0)
+  const against = (u: number) => (curve.kind === 'channel' ? bendErrors(curve, u, r) : [])
   const covered = curve.kind === 'ratio' || (g >= curve.from && r <= curve.to + 0.3)
-  return { green: against(g), blue: against(b), own: PHOTO_TO_PHOTO, covered }
+  const greenErrors = against(g)
+  return {
+    green: Math.hypot(...greenErrors),
+    blue: Math.hypot(...against(b)),
+    greenErrors,
+    own: PHOTO_TO_PHOTO,
+    covered,
+  }
 }
 
 /** No curve is the same from photo to photo to better than this, ln. */
 const PHOTO_TO_PHOTO = 0.01
 
-function bendDifferenceSd(curve: ToneCurve, a: number, b: number): number {
+/**
+ * What the recovery left open of the bend at `a` less that at `b`, as independent errors of one standard
+ * uncertainty each: those of two photos have the same causes, so their products add up to the
+ * covariance.
+ */
+function bendErrors(curve: ToneCurve, a: number, b: number): number[] {
   const { basis } = curve.response
   const weights = new Float64Array(basis.size)
   for (const [u, sign] of [
@@ -129,11 +151,33 @@ function bendDifferenceSd(curve: ToneCurve, a: number, b: number): number {
     const { index, weights: w } = bendWeights(basis, u)
     for (let k = 0; k < 4; k++) weights[index + k]! += sign * w[k]!
   }
-  let variance = 0
-  for (let i = 0, at = 0; i < basis.size; i++) {
-    for (let j = 0; j <= i; j++, at++) {
-      variance += (i === j ? 1 : 2) * weights[i]! * weights[j]! * curve.covariance[at]!
-    }
+  const root = rootOf(curve.covariance, basis.size)
+  return Array.from({ length: basis.size }, (_, cause) => {
+    let sum = 0
+    for (let i = cause; i < basis.size; i++) sum += root[i]![cause]! * weights[i]!
+    return sum
+  })
+}
+
+/** Pivots smaller than this share of the largest variance are what rounding left of none. */
+const LEAST_PIVOT = 1e-12
+
+/** Lower Cholesky factor of a covariance that may be singular, given as its lower triangle. */
+function rootOf(lower: readonly number[], size: number): Float64Array[] {
+  const root = Array.from({ length: size }, () => new Float64Array(size))
+  const at = (i: number, j: number) => lower[(i * (i + 1)) / 2 + j]!
+  const largest = Math.max(0, ...Array.from({ length: size }, (_, i) => at(i, i)))
+  const left = (i: number, j: number) => {
+    let sum = at(i, j)
+    for (let k = 0; k < j; k++) sum -= root[i]![k]! * root[j]![k]!
+    return sum
   }
-  return Math.sqrt(Math.max(variance, 0))
+  for (let j = 0; j < size; j++) {
+    const pivot = left(j, j)
+    if (!(pivot > LEAST_PIVOT * largest)) continue
+    const scale = Math.sqrt(pivot)
+    root[j]![j] = scale
+    for (let i = j + 1; i < size; i++) root[i]![j] = left(i, j) / scale
+  }
+  return root
 }

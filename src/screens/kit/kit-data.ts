@@ -37,6 +37,7 @@ export const linearity = v.variant('kind', [
     curveId: name,
     standardUncertaintyGreen: uncertainty,
     standardUncertaintyBlue: uncertainty,
+    greenErrors: v.exactOptional(v.pipe(v.array(number), v.maxLength(100))),
     ownUncertainty: v.exactOptional(uncertainty),
   }),
   v.object({

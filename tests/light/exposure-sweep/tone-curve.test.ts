@@ -1,7 +1,9 @@
 import fc from 'fast-check'
 import { beforeAll, describe, expect, it } from 'vitest'
+import { decodeTransfer } from '../../../src/colour/rgb-spaces.ts'
 import { CHECK_LEAVES, checkToneCurve } from '../../../src/light/exposure-sweep/check-tone-curve.ts'
 import { measureSweep } from '../../../src/light/exposure-sweep/measure-sweep.ts'
+import { bendWeights } from '../../../src/light/exposure-sweep/response.ts'
 import {
   applyToneCurve,
   lightFromCode,
@@ -69,6 +71,39 @@ describe('a kept tone curve', () => {
     expect(far.green).toBeGreaterThan(near.green)
     expect(toneCurveUncertainty(kept.channel, [0.9, 0.004, 0.003]).covered).toBe(false)
     expect(toneCurveUncertainty(kept.ratio, [0.9, 0.15, 0.1]).green).toBe(0)
+  })
+
+  it('errs by causes that add up to its covariance', () => {
+    const levels = [
+      [0.8, 0.25, 0.1],
+      [0.6, 0.2, 0.1],
+      [0.5, 0.15, 0.1],
+    ] as const
+    const { basis } = kept.channel.response
+    const entry = (i: number, j: number) =>
+      kept.channel.covariance[i >= j ? (i * (i + 1)) / 2 + j : (j * (j + 1)) / 2 + i]!
+    const weights = levels.map(([r, g]) => {
+      const one = new Array<number>(basis.size).fill(0)
+      for (const [code, sign] of [
+        [g, 1],
+        [r, -1],
+      ] as const) {
+        const { index, weights: w } = bendWeights(basis, Math.log(decodeTransfer(code)))
+        for (let k = 0; k < 4; k++) one[index + k]! += sign * w[k]!
+      }
+      return one
+    })
+    const errors = levels.map((level) => toneCurveUncertainty(kept.channel, level).greenErrors)
+    for (const a of [0, 1, 2])
+      for (const b of [0, 1, 2]) {
+        // w' V w, JCGM 102:2011, 6.2.1.3, against the sum of products over the causes.
+        let direct = 0
+        for (let i = 0; i < basis.size; i++)
+          for (let j = 0; j < basis.size; j++)
+            direct += weights[a]![i]! * weights[b]![j]! * entry(i, j)
+        const byCause = errors[a]!.reduce((sum, error, k) => sum + error * errors[b]![k]!, 0)
+        expect(Math.abs(byCause - direct)).toBeLessThan(1e-9)
+      }
   })
 
   it('keeps the flags of the file and is exact between 8-bit codes', () => {
