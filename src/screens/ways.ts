@@ -20,13 +20,13 @@ export const WAYS: readonly Way[] = [
   {
     id: 'spectrum',
     name: 'Spectrum',
-    line: 'From a spectrometer’s file, with a lamp for its response.',
+    line: 'From a spectrometer’s files: a lamp first, then the glow.',
     load: async () => (await import('./spectrum/spectrum-screen.tsx')).SpectrumScreen,
   },
   {
     id: 'check',
     name: 'Can that be true?',
-    line: 'Supply power, brightness, limits: all opinions on one axis.',
+    line: 'Hold a reading against supply power, brightness and other readings.',
     load: async () => (await import('./check/check-screen.tsx')).CheckScreen,
   },
 ]

@@ -1,4 +1,4 @@
-import { roundTemperature, showTemperature, temperatureUnit } from './temperature.ts'
+import { roundInterval, roundTemperature, temperatureUnit } from './temperature.ts'
 
 /** The figure of the whole app: a temperature, never without its uncertainty. */
 export function TemperatureFigure({
@@ -41,13 +41,13 @@ export function IntervalLine({
   temperatureK: number
   interval95K: readonly [low: number, high: number]
 }) {
+  const [from, to] = roundInterval([low, high], temperatureUnit.value)
   const below = temperatureK - low
   const above = high - temperatureK
   const lopsided = Math.abs(above - below) > LOPSIDED * (above + below)
   return (
     <p class="soft">
-      19 times in 20 between {showTemperature(low)} and{' '}
-      <span class="whole">{showTemperature(high)}</span>
+      19 times in 20 between <span class="whole">{from}</span> and <span class="whole">{to}</span>
       {lopsided ? ', not symmetric' : ''}.
     </p>
   )

@@ -40,6 +40,20 @@ export function roundTemperature(
   }
 }
 
+/**
+ * Both ends of an interval, rounded outward to the place that its half width supports: what is
+ * shown never claims more than what was computed.
+ */
+export function roundInterval(
+  [lowK, highK]: readonly [low: number, high: number],
+  unit = temperatureUnit.value,
+): readonly [low: string, high: string] {
+  const step = stepOf(differenceInUnit((highK - lowK) / 2, unit))
+  const end = (temperatureK: number, round: (value: number) => number) =>
+    `${(round(temperatureInUnit(temperatureK, unit) / step) * step).toFixed(0)} ${UNIT_SYMBOLS[unit]}`
+  return [end(lowK, Math.floor), end(highK, Math.ceil)]
+}
+
 /** A temperature alone, to whole degrees: for scales, limits and known heats. */
 export function showTemperature(temperatureK: number, unit = temperatureUnit.value): string {
   return `${temperatureInUnit(temperatureK, unit).toFixed(0)} ${UNIT_SYMBOLS[unit]}`

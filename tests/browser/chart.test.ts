@@ -90,7 +90,7 @@ test('a match by eye is bracketed twice, saved as by eye, and stands beside meas
   await page.getByLabel('Object').fill('bar matched by eye')
   await page.getByText('Measured, beside it').waitFor()
   await page.getByRole('link', { name: '905 ± 20 °C' }).waitFor()
-  await page.getByRole('button', { name: /Save as/ }).click()
+  await page.getByRole('button', { name: 'Save reading' }).click()
   await page.getByRole('button', { name: 'Open', exact: true }).click()
   await page.getByText('By eye').first().waitFor()
   // And the other way round: beside the measured one stands the one by eye.
@@ -233,7 +233,7 @@ test('a match with the practice bench is kept as simulated', async ({ visit }) =
   await agree(page).click()
   await agree(page).click()
   await page.getByText('What the camera stores').waitFor()
-  await page.getByRole('button', { name: /Save as/ }).click()
+  await page.getByRole('button', { name: 'Save reading' }).click()
   await page.getByRole('button', { name: 'Open', exact: true }).click()
   await page
     .locator('main.log')

@@ -1,4 +1,5 @@
 import { estimateGlow } from '../estimate-glow.ts'
+import { normalCdf } from '../heavy-tails.ts'
 import type { GlowEstimate, GlowInput } from '../types.ts'
 
 /** A whole estimate with its slope: what frames near it can be read by. */
@@ -97,6 +98,20 @@ export function bandPlaceIsSure(
   return [-1, 1].every(
     (side) => bandPlace(temperatureK + side * expandedUncertaintyK, band) === place,
   )
+}
+
+/**
+ * Whether the true temperature is more likely at the figure's place than elsewhere: in a band much
+ * narrower than the ±, a figure inside still leaves it more likely outside.
+ */
+export function bandPlaceIsLikely(
+  { temperatureK, expandedUncertaintyK }: LiveFigure,
+  band: TargetBand,
+): boolean {
+  const below = normalCdf((2 * (band.fromK - temperatureK)) / expandedUncertaintyK)
+  const above = normalCdf((2 * (temperatureK - band.toK)) / expandedUncertaintyK)
+  const chances: Record<BandPlace, number> = { below, inside: 1 - below - above, above }
+  return chances[bandPlace(temperatureK, band)] > 0.5
 }
 
 /** A band narrower than the 95 % interval cannot be held to: an answer 'inside' is then chance. */

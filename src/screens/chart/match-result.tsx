@@ -41,7 +41,7 @@ export function MatchResult({ match, onDone }: { match: MatchModel; onDone: () =
         expandedUncertaintyK={2 * result.standardUncertaintyK}
       />
       <dl class="facts">
-        <dt>Your bracket</dt>
+        <dt>Between your two matches</dt>
         <dd>{showPlusMinus(result.bracketUncertaintyK)}</dd>
         <dt>Naming charts differ</dt>
         <dd>{showPlusMinus(result.chartUncertaintyK)}</dd>
@@ -84,7 +84,7 @@ export function MatchResult({ match, onDone }: { match: MatchModel; onDone: () =
           disabled={saving.value}
           onClick={() => void save()}
         >
-          {saving.value ? 'Saving …' : 'Save as “by eye”'}
+          {saving.value ? 'Saving …' : 'Save reading'}
         </button>
       </div>
     </section>

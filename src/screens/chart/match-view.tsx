@@ -36,9 +36,9 @@ export function MatchView({
   const head = (
     <header>
       <h1>{title}</h1>
-      {match.simulated.value && <strong class="simulated">Simulated</strong>}
+      {match.simulated.value && <span class="tag">Simulated</span>}
       <button type="button" onClick={close}>
-        Stop
+        {match.step.value === 'done' ? 'Close' : 'Stop'}
       </button>
     </header>
   )
@@ -53,7 +53,7 @@ export function MatchView({
     <main class="screen chart match">
       {head}
       <p class="match-todo">{todo}</p>
-      <div class={beside.kind === 'piece' ? 'match-beside' : 'match-beside two'}>
+      <div class={beside.kind === 'piece' ? 'match-beside' : 'match-beside with-picture'}>
         {beside.kind === 'photo' && <BesidePicture beside={beside} level={model.looks.level} />}
         {beside.kind === 'live' &&
           (camera.use.value ? (

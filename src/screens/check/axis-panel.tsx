@@ -62,10 +62,16 @@ function Axis({ model }: { model: AxisModel }) {
   const rows = model.rows.value
   const combined = model.combined.value
   if (rows.length === 0) return <p class="soft">No reading of it has a figure.</p>
-  const ends = rows.flatMap(({ opinion, standardUncertaintyK: u }) => [
-    opinion.temperatureK - COVERAGE * u,
-    opinion.temperatureK + COVERAGE * u,
-  ])
+  const said = rows.map(({ opinion, standardUncertaintyK }) => ({
+    temperatureK: opinion.temperatureK,
+    standardUncertaintyK,
+  }))
+  const ends = [...said, ...(combined?.ok ? [combined] : [])].flatMap(
+    ({ temperatureK, standardUncertaintyK: u }) => [
+      temperatureK - COVERAGE * u,
+      temperatureK + COVERAGE * u,
+    ],
+  )
   const low = Math.min(...ends)
   const high = Math.max(...ends)
   const margin = 0.04 * (high - low) || 10

@@ -171,8 +171,8 @@ function Answer({ model }: { model: SupplyModel }) {
         expandedUncertaintyK={2 * answer.standardUncertaintyK}
       />
       <p class="soft">
-        {answer.powerW.toFixed(1)} W: {answer.radiationW.toFixed(1)} W radiated,{' '}
-        {answer.convectionW.toFixed(1)} W to the air. Total emissivity{' '}
+        Of {answer.powerW.toPrecision(3)} W about {answer.radiationW.toPrecision(2)} W are radiated,{' '}
+        {answer.convectionW.toPrecision(2)} W go to the air. Total emissivity about{' '}
         {answer.emissivity.toFixed(2)}.
       </p>
       {largest && <p>Largest part of the ±: {TERM_WORDS[largest.code].toLowerCase()}.</p>}

@@ -26,6 +26,11 @@ export function HeatScreen({ id }: { id: KnownHeatId }) {
     if (!same) captureOf(kit, { kind: 'known heat', choice: { id } })
   }, [kit, id])
   const capture = captureInHand.value
+  const photographed = Boolean(capture?.reading.glow.photo.value)
+  useEffect(() => {
+    // The steps were scrolled through; the picture stands at the top.
+    if (photographed) scrollTo(0, 0)
+  }, [photographed])
   const subject = capture?.subject.value
   if (!heat || !capture || subject?.kind !== 'known heat') return null
   if (capture.reading.glow.photo.value) {
@@ -89,7 +94,7 @@ function KnownTemperature({ known }: { known: SubjectTemperature | KnownHeatRefu
         temperatureK={known.temperatureK}
         expandedUncertaintyK={2 * known.standardUncertaintyK}
       />{' '}
-      <span class="small soft">the point, the carrier and the moment, k = 2</span>
+      <span class="small soft">19 times in 20: the point, the carrier and the moment</span>
     </p>
   )
 }

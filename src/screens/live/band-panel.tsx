@@ -50,9 +50,8 @@ export function BandPanel({
         {reversed && <p class="failure">“To” must be above “From”.</p>}
         {narrow && target && (
           <p class="small">
-            The band is {showDifference(target.toK - target.fromK)} wide, the reading uncertain by{' '}
-            {showDifference(2 * (expandedUncertaintyK ?? 0))} in all: “inside” is partly chance. A
-            known heat or a sweep narrows it.
+            The band is {showDifference(target.toK - target.fromK)} wide, less than the ± leaves
+            open: “inside” is partly chance. A sweep, a grey card and a known heat narrow the ±.
           </p>
         )}
         <label class="choice">

@@ -104,7 +104,7 @@ export function LiveBenchView({ model, onStop }: { model: LiveModel; onStop: () 
           Stop
         </button>
         <h1>{model.camera.kind === 'practice' ? 'Practice bench' : 'Live camera'}</h1>
-        {model.camera.kind === 'practice' && <strong class="simulated">Simulated</strong>}
+        {model.camera.kind === 'practice' && <span class="tag">Simulated</span>}
       </header>
       <div class="live-work">
         <LivePicture model={model} placing={placing} />

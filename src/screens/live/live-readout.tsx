@@ -1,4 +1,4 @@
-import { bandPlace, bandPlaceIsSure } from '../../estimate/live/live-line.ts'
+import { bandPlace, bandPlaceIsLikely, bandPlaceIsSure } from '../../estimate/live/live-line.ts'
 import { TemperatureFigure } from '../../ui/quantity.tsx'
 import { showDifference, showTemperature } from '../../ui/temperature.ts'
 import { BAND_WORDS, LIVE_TROUBLES } from '../../ui/words/live.ts'
@@ -19,7 +19,11 @@ export function LiveReadout({ model }: { model: LiveModel }) {
       {band && place && figure && (
         <p class={`band-place ${place}`}>
           <span aria-hidden="true">{BAND_WORDS[place].sign}</span> {BAND_WORDS[place].text}
-          {!bandPlaceIsSure(figure, band) && <span class="small soft"> probably</span>}
+          {!bandPlaceIsSure(figure, band) && (
+            <span class="small soft">
+              {bandPlaceIsLikely(figure, band) ? ' probably' : ' perhaps'}
+            </span>
+          )}
         </p>
       )}
       {figure ? (
@@ -31,7 +35,7 @@ export function LiveReadout({ model }: { model: LiveModel }) {
           <p class="small soft figure">
             {noise(2 * figure.statisticalK)} from noise, {showDifference(2 * figure.systematicK)}{' '}
             from camera and surface
-            {truthK === null ? '' : ` · simulated: ${showTemperature(truthK)}`}
+            {truthK === null ? '' : ` · true, simulated: ${showTemperature(truthK)}`}
           </p>
         </>
       ) : (

@@ -133,7 +133,7 @@ export function LocksPanel({ model }: { model: LiveModel }) {
       {check.value && !curve.swept.value && (
         <Notices notices={[curveCheckNotice(check.value, false)]} />
       )}
-      <div class="two-up">
+      <div class="stack">
         <label class="field">
           <span>Surface</span>
           <select
@@ -151,7 +151,7 @@ export function LocksPanel({ model }: { model: LiveModel }) {
           </select>
         </label>
         <label class="field">
-          <span>Lamps on mains of</span>
+          <span>Mains frequency, for lamps that flicker</span>
           <select
             value={desk.mainsHz.value}
             onChange={(event) => {

@@ -2,7 +2,7 @@ import type { EyeView, TemperatureEstimate } from '../../estimate/types.ts'
 import type { PhotoMeasurement } from '../../light/measure-photo.ts'
 import { BudgetBars } from '../../ui/budget-bars.tsx'
 import { ChromaticityDiagram } from '../../ui/chromaticity-diagram.tsx'
-import { showPlusMinus, showTemperature } from '../../ui/temperature.ts'
+import { showFigure, showPlusMinus, showTemperature } from '../../ui/temperature.ts'
 import { NearestSwatch } from './nearest-swatch.tsx'
 
 /** The uncertainty as a bar chart of contributions. */
@@ -52,7 +52,8 @@ export function ColourDetails({ eye }: { eye: EyeView }) {
             <>
               <dt>Duv</dt>
               <dd>
-                {eye.duv.toFixed(4)} ± {(2 * (eye.standardUncertaintyDuv ?? 0)).toFixed(4)}
+                {eye.duv.toFixed(4).replace('-', '−')} ±{' '}
+                {(2 * (eye.standardUncertaintyDuv ?? 0)).toFixed(4)}
               </dd>
             </>
           )}
@@ -60,9 +61,9 @@ export function ColourDetails({ eye }: { eye: EyeView }) {
             <>
               <dt>Colour temperature, CIE</dt>
               <dd>
-                {showTemperature(eye.cctK)}
-                {eye.standardUncertaintyCctK !== null &&
-                  ` ${showPlusMinus(eye.standardUncertaintyCctK)}`}
+                {eye.standardUncertaintyCctK === null
+                  ? showTemperature(eye.cctK)
+                  : showFigure(eye.cctK, 2 * eye.standardUncertaintyCctK)}
               </dd>
             </>
           )}
@@ -93,7 +94,7 @@ export function EvennessDetails({
       <summary>How even the glow is</summary>
       <div class="inside">
         {extremesK === null ? (
-          <p>Too small to compare parts of it ({parts} parts).</p>
+          <p>Too small to compare its parts.</p>
         ) : lnGreenOverRedSd === 0 ? (
           <p>Even: its {parts} parts differ no more than their noise.</p>
         ) : (
@@ -104,10 +105,12 @@ export function EvennessDetails({
             <dd>{showTemperature(extremesK.coolest)}</dd>
           </dl>
         )}
-        <p class="small soft">
-          Parts are compared with each other by the same camera, so their difference is far surer
-          than the ± of the reading.
-        </p>
+        {extremesK !== null && (
+          <p class="small soft">
+            Parts are compared with each other by the same camera, so their difference is far surer
+            than the ± of the reading.
+          </p>
+        )}
       </div>
     </details>
   )

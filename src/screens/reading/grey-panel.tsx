@@ -63,7 +63,6 @@ export function GreyPanel({
       )}
       {placed && (
         <>
-          <p class="small soft">Tap the card in the picture, then fit the frame inside it.</p>
           <CardLightPicker
             light={model.cardLight.value}
             onLight={(light) => {

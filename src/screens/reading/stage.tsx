@@ -44,6 +44,9 @@ export function Stage({
           }}
         />
       )}
+      {onCard && (source.kind === 'other photo' || !model.cardPlaced.value) && (
+        <p class="small">Tap the card in the picture, then fit the frame inside it.</p>
+      )}
       <RegionStage
         pictureUrl={photo.pictureUrl}
         marksUrl={slot.marksUrl.value}

@@ -4,7 +4,7 @@ import { BudgetBars } from '../../ui/budget-bars.tsx'
 import { HeatNames } from '../../ui/heat-names.tsx'
 import { Notices } from '../../ui/notices.tsx'
 import { TemperatureFigure } from '../../ui/quantity.tsx'
-import { showFigure, showPlusMinus, showTemperature } from '../../ui/temperature.ts'
+import { roundInterval, showFigure, showPlusMinus, showTemperature } from '../../ui/temperature.ts'
 import {
   oddsWords,
   peakReason,
@@ -45,7 +45,6 @@ function Temperature({
   result: SpectrumTemperature
 }) {
   const { temperatureK, standardUncertaintyK, interval95K, budget, range } = result
-  const [low, high] = interval95K
   const dominant = budget[0]?.term
   const { recording, response } = measured.input
   return (
@@ -55,7 +54,7 @@ function Temperature({
           temperatureK={temperatureK}
           expandedUncertaintyK={2 * standardUncertaintyK}
         />
-        <p class="soft">{oddsWords(showTemperature(low), showTemperature(high))}</p>
+        <p class="soft">{oddsWords(roundInterval(interval95K))}</p>
         <NotThePeak result={result} />
         <HeatNames temperatureK={temperatureK} />
         {dominant && (

@@ -30,16 +30,17 @@ export function SpectrumScreen() {
   return (
     <main class="screen reading spectrum">
       <header>
-        <h1>Spectrum</h1>
-        {model.simulated.value && <span class="tag">{PRACTICE_LABEL}</span>}
-        {begun ? (
-          <button type="button" class="start-over" onClick={model.clear}>
-            Start over
-          </button>
-        ) : (
+        {!begun && (
           <a class="button" href="/">
             Back
           </a>
+        )}
+        <h1>Spectrum</h1>
+        {model.simulated.value && <span class="tag">{PRACTICE_LABEL}</span>}
+        {begun && (
+          <button type="button" class="start-over" onClick={model.clear}>
+            Start over
+          </button>
         )}
       </header>
       <Segments

@@ -9,7 +9,7 @@ export const VIEW_WORDS: Record<HeatView['kind'], { name: string; line: string }
   },
   'dark-shop': {
     name: 'Dark shop',
-    line: 'Lightness follows the logarithm of the luminance from the first visible glow, as an eye adapted to the dark has it.',
+    line: 'As bright as an eye used to the dark sees it, from the first glow on.',
   },
   camera: {
     name: 'This camera',

@@ -10,7 +10,10 @@ import type {
 import type { Notice } from './estimate.ts'
 
 export const CHECK_PARTS = {
-  axis: { name: 'All opinions', line: 'What everything says of one object, on one axis.' },
+  axis: {
+    name: 'All opinions',
+    line: 'All that was read of one object side by side: does it agree?',
+  },
   supply: { name: 'Supply power', line: 'Which temperature the supply can hold.' },
   brightness: { name: 'Brightness', line: 'Against a reading of known temperature.' },
   change: { name: 'Change with supply', line: 'Do two readings differ as they should?' },
@@ -142,7 +145,7 @@ export function verdictNotice(
       return {
         weight: 'note',
         title: 'They agree within what they claim',
-        todo: `Birge ratio ${birge}.`,
+        todo: `Scatter over what their ± lets expect: ${birge} (Birge ratio).`,
       }
     case 'odd-one-out': {
       const odd = combined.oddOneOut

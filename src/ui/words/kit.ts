@@ -9,7 +9,8 @@ export const KIT_WORDS = {
   emptyHeats:
     'None yet. A pinch of table salt, melting on an oxidised piece, is the best first one.',
   emptyGreys: 'None yet. A card is kept from the reading: place it there, give it a name.',
-  emptyLamps: 'None yet. A filament lamp with a voltmeter or a wattmeter ties the camera too.',
+  emptyLamps:
+    'None yet. A filament lamp with a voltmeter or a wattmeter serves as a known heat too.',
   noLampInHand: 'No lamp is in hand. Measure one first.',
   gone: 'This is not in the kit of this device.',
 } as const

@@ -8,7 +8,7 @@ export const LIVE_TROUBLES = {
   'too dark': 'Too dark: expose longer, go nearer.',
   moving: 'Moving: hold still.',
   flicker: 'Flicker: a lamp pulses. Switch it off, or use a longer exposure.',
-  'below range': 'Below range: live video starts near 1000 K (730 °C). Take a photo.',
+  'below range': 'Below range: live video starts near 730 °C (1340 °F). Take a photo.',
   'above range': 'Not red enough for a glow within range.',
   reading: 'Reading …',
   paused: 'No pictures: a call or another app has the camera.',
@@ -70,7 +70,7 @@ export const BAND_WORDS: Record<BandPlace, { sign: string; text: string }> = {
 }
 
 export const LIVE_RANGE =
-  'Live video is sRGB-like: it loses the dull reds, and its range starts near 1000 K (730 °C).'
+  'Live video loses the dullest reds: it reads from about 730 °C (1340 °F) up.'
 
 export const BALANCE_NOT_LOCKED: Notice = {
   weight: 'warn',

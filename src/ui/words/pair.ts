@@ -37,9 +37,9 @@ export function sharedSentence(of: Comparison): string {
   if (names.length === 0) {
     return of.standardUncertaintyK === null ? '' : `They share no cause of error.${unknown}`
   }
+  const between = showDifference(2 * (of.standardUncertaintyK ?? 0))
+  const alone = showDifference(2 * (of.ifIndependentK ?? 0))
   const apart =
-    of.ifIndependentK === null
-      ? ''
-      : ` (apart it would be ${showDifference(2 * of.ifIndependentK)})`
+    of.ifIndependentK === null || alone === between ? '' : ` (else it would be ± ${alone})`
   return `They share ${names.join(', ')}: that errs alike in both and cancels${apart}.${unknown}`
 }

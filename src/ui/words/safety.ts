@@ -12,11 +12,11 @@ export const CAUTIONS: readonly Caution[] = [
     id: 'heat',
     title: 'Burns and black heat',
     lines: [
-      'Not glowing does not mean cold. Metal at 400 °C looks black and takes the skin off.',
+      'Not glowing does not mean cold. Metal at 400 °C (750 °F) looks black and takes the skin off.',
       'Treat every piece as hot until you know otherwise. Mark hot pieces and tell the others.',
       'Burnt: cool under running cool water for 20 minutes, then get medical help.',
     ],
-    source: 'First glow in the dark near 525 °C: Draper 1847. First aid: common practice.',
+    source: 'First glow in the dark near 525 °C (977 °F): Draper 1847. First aid: common practice.',
   },
   {
     id: 'eyes',

@@ -154,7 +154,7 @@ export const SPECTRUM_REFUSALS: Record<SpectrumRefusalCode, Notice> = {
 }
 
 /** Where the temperature lies, in the trade's odds. */
-export const oddsWords = (low: string, high: string) =>
+export const oddsWords = ([low, high]: readonly [low: string, high: string]) =>
   `19 times in 20 between ${unbroken(low)} and ${unbroken(high)}.`
 
 export const SPECTRUM_FAILURE: Notice = {

@@ -3,7 +3,7 @@ import type { SurfaceEffect } from '../../physics/materials.ts'
 /** What a surface does to this reading, in one sentence each. */
 export const SURFACE_WORDS: Record<SurfaceEffect, string> = {
   'colour-neutral':
-    'Taken as grey within ± 6 % between green and red: no correction, some uncertainty.',
+    'Taken to glow alike in green and red, within ± 6 %: no correction, some uncertainty.',
   'colour-reads-hot':
     'Brighter in green than in red, so its colour reads hot. The known part is taken off.',
   'colour-reads-hot-slope-unknown':

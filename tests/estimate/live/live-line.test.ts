@@ -3,6 +3,7 @@ import { estimateGlow } from '../../../src/estimate/estimate-glow.ts'
 import {
   bandIsNarrow,
   bandPlace,
+  bandPlaceIsLikely,
   bandPlaceIsSure,
   figureByLine,
   liveLine,
@@ -88,4 +89,19 @@ test('a place is sure when the whole interval lies there', () => {
   expect(at(950, 40)).toBe(true)
   expect(at(950, 60)).toBe(false)
   expect(at(1200, 250)).toBe(false)
+})
+
+test('a place is likely when more than half of the spread lies there', () => {
+  const likely = (temperatureK: number, expandedUncertaintyK: number, fromK = 1000, toK = 1100) =>
+    bandPlaceIsLikely(
+      { temperatureK, expandedUncertaintyK, statisticalK: 0, systematicK: 0 },
+      { fromK, toK },
+    )
+  // Quartiles of the normal distribution lie at 0.6745 standard deviations (any table of it).
+  expect(likely(1050, (2 * 50) / 0.66)).toBe(false)
+  expect(likely(1050, (2 * 50) / 0.69)).toBe(true)
+  expect(likely(1223, 130, 1213, 1233)).toBe(false)
+  // Outside, the figure's side of the band always holds more than half.
+  expect(likely(999, 300)).toBe(true)
+  expect(likely(1101, 300)).toBe(true)
 })

@@ -30,6 +30,7 @@ export function SelectionDock({ model }: { model: ListModel }) {
       <div class="row tight">
         <span class="grow" role="status">
           {selection.gathering.value ? 'Choosing …' : `${readingsWord(count)} chosen`}
+          {count > 2 && <span class="small soft"> · compare takes two</span>}
         </span>
         <button type="button" disabled={!view} onClick={() => view && void selection.all(view)}>
           All
