@@ -71,6 +71,10 @@ describe('choosing', () => {
     await rows.nth(0).click()
     expect(await page.getByRole('button', { name: 'Compare' }).isDisabled()).toBe(true)
     await rows.nth(1).click()
+    await rows.nth(2).click()
+    await page.getByRole('button', { name: 'Compare' }).click()
+    await page.getByText('Compare takes two readings.').waitFor()
+    await rows.nth(2).click()
     await clean(page)
 
     await page.getByRole('button', { name: 'Mean' }).click()

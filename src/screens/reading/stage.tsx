@@ -45,7 +45,7 @@ export function Stage({
         />
       )}
       {onCard && (source.kind === 'other photo' || !model.cardPlaced.value) && (
-        <p class="small">Tap the card in the picture, then fit the frame inside it.</p>
+        <p class="small">Tap the card, then fit the frame inside it.</p>
       )}
       <RegionStage
         pictureUrl={photo.pictureUrl}

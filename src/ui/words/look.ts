@@ -1,6 +1,5 @@
 import type { BalanceState } from '../../estimate/types.ts'
-import { temperatureInUnit } from '../../physics/units.ts'
-import { showTemperature, temperatureUnit } from '../temperature.ts'
+import { roundInterval, showTemperature } from '../temperature.ts'
 import { balanceWords } from './balance.ts'
 
 /** Named one by one up to this many. */
@@ -34,8 +33,10 @@ export function rangeWords(range: {
   readonly high95K: number | null
 }): string {
   const { low95K, high95K } = range
-  if (low95K !== null && high95K !== null)
-    return `${temperatureInUnit(low95K, temperatureUnit.value).toFixed(0)} to ${showTemperature(high95K)}`
+  if (low95K !== null && high95K !== null) {
+    const [low, high] = roundInterval([low95K, high95K])
+    return `${low.split(' ')[0]} to ${high}`
+  }
   if (high95K !== null) return `below ${showTemperature(high95K)}`
   return low95K === null ? 'any heat' : `above ${showTemperature(low95K)}`
 }

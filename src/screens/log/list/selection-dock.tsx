@@ -1,5 +1,6 @@
 import { useSignal } from '@preact/signals'
 import { go } from '../../../ui/router.ts'
+import { say } from '../../../ui/spoken.tsx'
 import { readingsWord } from '../../../ui/words/log.ts'
 import { sayFailure } from '../../say-failure.ts'
 import { useServices } from '../../services.ts'
@@ -30,7 +31,6 @@ export function SelectionDock({ model }: { model: ListModel }) {
       <div class="row tight">
         <span class="grow" role="status">
           {selection.gathering.value ? 'Choosing …' : `${readingsWord(count)} chosen`}
-          {count > 2 && <span class="small soft"> · compare takes two</span>}
         </span>
         <button type="button" disabled={!view} onClick={() => view && void selection.all(view)}>
           All
@@ -43,10 +43,11 @@ export function SelectionDock({ model }: { model: ListModel }) {
         <button
           type="button"
           class="grow"
-          disabled={count !== 2}
+          disabled={count < 2}
           onClick={() => {
             const [a, b] = chosen
-            if (a && b) go('log', restOfPlace({ kind: 'pair', ids: [a, b] }))
+            if (count !== 2) say('Compare takes two readings.')
+            else if (a && b) go('log', restOfPlace({ kind: 'pair', ids: [a, b] }))
           }}
         >
           Compare
