@@ -83,7 +83,7 @@ describe('choosing', () => {
     await page.getByRole('dialog').getByRole('button', { name: 'Done' }).click()
 
     await page.getByRole('button', { name: 'Compare' }).click()
-    await page.locator('.side-by-side').waitFor()
+    await page.locator('.pair-sides').waitFor()
     expect(await page.locator('main.log h2').first().textContent()).toMatch(
       /hotter|No difference shown/,
     )

@@ -51,7 +51,7 @@ export function SweepPanel({ model, sweep }: { model: ReadingModel; sweep: Sweep
             id={sweep.id}
             curve={result.curve}
             originOf={(at) => originOf(model, at)}
-            label="Keep this tone curve for one-shot photos"
+            label="Keep this tone curve for single photos"
           />
         </>
       )}

@@ -46,7 +46,7 @@ export function PairScreen({ ids }: { ids: readonly [string, string] }) {
       {one && two && (
         <>
           <Verdict one={one} two={two} />
-          <div class="side-by-side">
+          <div class="pair-sides">
             <Side reading={one} picture={models[0].picture.value} />
             <Side reading={two} picture={models[1].picture.value} />
           </div>
