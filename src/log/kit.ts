@@ -36,7 +36,9 @@ export function kitOf(context: Context): Kit {
         ...draft,
       })
       return write(async (tx) => {
-        if ((await tx.objectStore('kit').getKey(item.id)) !== undefined) {
+        // What was deleted may be kept again; only what stands is in the way.
+        const row = await tx.objectStore('kit').get(item.id)
+        if (row !== undefined && row.removedAtMs === undefined) {
           throw new LogError({ code: 'already there', id: item.id })
         }
         await putItem(tx, item)

@@ -83,7 +83,7 @@ export const KNOWN_HEATS: readonly KnownHeat[] = [
     },
     observationUncertaintyK: 8,
     steps: COVERED_STEPS,
-    hazards: ['open-air-lowers', ...METAL],
+    hazards: ['silver-spits', 'open-air-lowers', ...METAL],
   },
   {
     id: 'gold',

@@ -63,6 +63,7 @@ export type KnownHeatHazard =
   | 'live-element'
   | 'clean-bead-reads-hot'
   | 'molten-metal'
+  | 'silver-spits'
   | 'open-air-lowers'
   | 'not-on-freezing'
   | 'carrier-not-sample'

@@ -1,5 +1,6 @@
 import { afterEach, describe, expect, it } from 'vitest'
 import type { Log, LogChange, Reading } from '../../src/log/types.ts'
+import { newUuid } from '../../src/log/uuid.ts'
 import {
   closeTestLogs,
   draft,
@@ -244,6 +245,16 @@ describe('two tabs', () => {
 })
 
 describe('kit', () => {
+  it('takes again what was deleted, but not what stands', async () => {
+    const log = await openTestLog()
+    const draft = { id: newUuid(), kind: 'tone curve', name: 'Curve', data: null } as const
+    await log.kit.add(draft)
+    expect(await failureOf(log.kit.add(draft))).toMatchObject({ code: 'already there' })
+    await log.kit.remove([draft.id])
+    await log.kit.add({ ...draft, name: 'Once more' })
+    expect((await log.kit.list()).items.map(({ name }) => name)).toEqual(['Once more'])
+  })
+
   it('keeps items, finds them by kind, and brings them back', async () => {
     const log = await openTestLog()
     const lamp = await log.kit.add({ kind: 'lamp', name: 'Bench lamp', data: { volts: 12 } })

@@ -3,8 +3,6 @@ import type { KnownHeatReference } from '../../estimate/types.ts'
 import type { KitItem, Log } from '../../log/types.ts'
 import type { EarlierCurve, KeptCurve, KeptGrey, KeptHeat, KeptLamp, KeptResponse } from './kept.ts'
 
-export type { EarlierCurve, KeptCurve } from './kept.ts'
-
 export interface KitModel {
   readonly items: ReadonlySignal<readonly KitItem[]>
   readonly greys: ReadonlySignal<readonly KeptGrey[]>

@@ -1,7 +1,7 @@
 import { CHECK_LEAVES } from '../../light/exposure-sweep/check-tone-curve.ts'
 import type { PhotoFacts } from '../../sources/files/photo-facts.ts'
 import type { Photo } from '../../sources/photo/photo.ts'
-import type { EarlierCurve, KeptCurve } from '../kit/kit-model.ts'
+import type { EarlierCurve, KeptCurve } from '../kit/kept.ts'
 import { cameraIdOf, curveIdOf, deviceIdOf } from './photo-meaning.ts'
 
 /** What the kit's tone curves have to say to a photo. */

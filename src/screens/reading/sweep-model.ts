@@ -4,7 +4,7 @@ import { LEAST_FRAMES, type SweepResult } from '../../light/exposure-sweep/sweep
 import type { Region } from '../../light/image.ts'
 import { newUuid } from '../../log/uuid.ts'
 import type { Sweep } from '../../sources/sweep/open-sweep.ts'
-import type { KeptCurve } from '../kit/kit-model.ts'
+import type { KeptCurve } from '../kit/kept.ts'
 
 export interface SweepModel {
   /** Of its curve, also when the kit keeps it. */

@@ -50,6 +50,7 @@ export const HURTING_HAZARDS: ReadonlySet<KnownHeatHazard> = new Set([
   'salt-fumes',
   'live-element',
   'molten-metal',
+  'silver-spits',
   'thermocouple-on-live',
   'coating-fumes',
 ])
@@ -67,6 +68,8 @@ export const KNOWN_HEAT_HAZARD_WORDS: Record<KnownHeatHazard, string> = {
   'clean-bead-reads-hot':
     'A clean metal bead reads hundreds of degrees hot. Read the oxidised carrier or a hole beside it.',
   'molten-metal': 'Molten metal burns through clothing and bursts on damp ground. Keep both dry.',
+  'silver-spits':
+    'Silver melted in air spits as it freezes. Eye protection on, keep away until it is solid.',
   'open-air-lowers':
     'In open air silver and copper take up oxygen and melt 11 to 20 °C lower. State how it was covered.',
   'not-on-freezing':
