@@ -17,6 +17,7 @@ export type TableFault =
       readonly table: WavelengthRange
       readonly used: WavelengthRange
     }
+  /** By more than its uncertainty explains. */
   | { readonly code: 'over one'; readonly atNm: number; readonly value: number }
   | { readonly code: 'below zero'; readonly atNm: number; readonly value: number }
   /** Less than three times its own uncertainty: nothing to divide by. */
@@ -26,7 +27,8 @@ export type TableResult =
   | { readonly ok: true; readonly window: SpectrumWindow }
   | { readonly ok: false; readonly fault: TableFault }
 
-const LEAST_OVER_UNCERTAINTY = 3
+/** Standard uncertainties by which noise may lift a clear pane over 1, and by which light must show. */
+const WITHIN_NOISE = 3
 
 /**
  * A measured table as a window to divide by. Only what lies in the used range is judged and kept:
@@ -56,9 +58,9 @@ export function windowFromTable(table: TransmissionTable, used: WavelengthRange)
 function faultOf(window: SpectrumWindow, standardUncertainty: number): TableFault | null {
   for (const [i, value] of window.transmittance.entries()) {
     const atNm = window.wavelengthNm[i]!
-    if (value > 1) return { code: 'over one', atNm, value }
+    if (value > 1 + WITHIN_NOISE * standardUncertainty) return { code: 'over one', atNm, value }
     if (value < 0) return { code: 'below zero', atNm, value }
-    if (value === 0 || value < LEAST_OVER_UNCERTAINTY * standardUncertainty) {
+    if (value === 0 || value < WITHIN_NOISE * standardUncertainty) {
       return { code: 'too dark', atNm, value }
     }
   }

@@ -66,7 +66,7 @@ export interface SpectrumSurface {
   readonly standardUncertainty: number
 }
 
-/** A pane in front of the glow, by its transmittance at rising wavelengths (0..1]. */
+/** A pane in front of the glow, by its transmittance at rising wavelengths: over 0, at most 1 and noise. */
 export interface SpectrumWindow {
   readonly wavelengthNm: readonly number[]
   readonly transmittance: readonly number[]

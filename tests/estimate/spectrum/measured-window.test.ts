@@ -74,6 +74,16 @@ describe('a measured table of transmission', () => {
     )
   })
 
+  it('may exceed 1 by what its uncertainty explains', () => {
+    expect(
+      windowFromTable(
+        table((nm) => (nm === 600 ? 1.012 : 0.99)),
+        RANGE,
+      ).ok,
+    ).toBe(true)
+    expect(faultOf(table((nm) => (nm === 600 ? 1.016 : 0.99))).code).toBe('over one')
+  })
+
   it('says of a clear pane the same as its refractive index does', () => {
     // Fresnel's reflection of two faces with light going to and fro (Malitson 1965, from memory).
     const clear = (nm: number) => (2 * fusedSilicaIndex(nm)) / (fusedSilicaIndex(nm) ** 2 + 1)
