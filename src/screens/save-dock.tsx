@@ -1,4 +1,4 @@
-import type { Signal } from '@preact/signals'
+import { type Signal, useSignal } from '@preact/signals'
 import type { ComponentChildren } from 'preact'
 import { useRef } from 'preact/hooks'
 import type { Log } from '../log/types.ts'
@@ -13,12 +13,15 @@ export function SaveDock({
   object,
   notes,
   ready,
+  what,
   save,
   children,
 }: {
   object: Signal<string>
   notes: Signal<string>
   ready: boolean
+  /** What would be saved: the same thing is not saved twice (gloves tap twice). */
+  what: unknown
   /** Puts the reading into the log and resolves to its id. */
   save: (log: Log) => Promise<string>
   /** Further fields beside name and notes. */
@@ -26,12 +29,16 @@ export function SaveDock({
 }) {
   const { busy, failure, run } = useSavingInPlace()
   const dialog = useRef<HTMLDialogElement>(null)
+  const saved = useSignal<readonly unknown[]>([])
+  const now = [what, object.value, notes.value]
+  const stands = saved.value.length > 0 && now.every((part, i) => part === saved.value[i])
 
   const press = () =>
     run(async (log) => {
       const id = await save(log)
       say('Saved.', { label: 'Open', run: () => go('log', id) })
       notes.value = ''
+      saved.value = [what, object.value, '']
       void askToKeep(log)
     })
 
@@ -74,10 +81,10 @@ export function SaveDock({
           <button
             type="button"
             class="primary grow"
-            disabled={!ready || busy.value}
+            disabled={!ready || stands || busy.value}
             onClick={() => void press()}
           >
-            {busy.value ? 'Saving …' : 'Save reading'}
+            {busy.value ? 'Saving …' : stands ? 'Saved' : 'Save reading'}
           </button>
         </div>
       </div>

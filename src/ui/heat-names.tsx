@@ -4,9 +4,9 @@ import { chapmanWords, stirlingWords } from './words/heat-names.ts'
 export function HeatNames({ temperatureK }: { temperatureK: number }) {
   return (
     <dl class="facts">
-      <dt>Chapman</dt>
+      <dt>Colour by Chapman</dt>
       <dd>{chapmanWords(temperatureK, temperatureK)}</dd>
-      <dt>Stirling</dt>
+      <dt>Colour by Stirling</dt>
       <dd>{stirlingWords(temperatureK, temperatureK)}</dd>
     </dl>
   )

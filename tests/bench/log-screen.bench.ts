@@ -82,8 +82,8 @@ async function fill(context: BrowserContext, folder: string, count: number): Pro
     const blob = madeUpReadings(from, Math.min(from + FILE_READINGS, count))
     await writeFile(file, new Uint8Array(await blob.arrayBuffer()))
     await page.locator('main.log input[type=file]').setInputFiles(file)
-    await page.getByRole('button', { name: 'Bring it in' }).click()
-    await page.getByText(/^Brought in/).waitFor()
+    await page.getByRole('button', { name: 'Import it' }).click()
+    await page.getByText(/^Imported/).waitFor()
   }
   await page.close()
 }

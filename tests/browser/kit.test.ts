@@ -102,11 +102,11 @@ test('what was deleted comes back, and a name can be changed', async ({ visit })
   await expect.poll(() => entries.count()).toBe(1)
 })
 
-test('a kit is taken away, emptied and brought back', async ({ visit }) => {
+test('a kit is exported, emptied and imported', async ({ visit }) => {
   const page = await visit('/kit')
   await keepPractice(page)
   const downloading = page.waitForEvent('download')
-  await page.getByRole('button', { name: /Take the kit away/ }).click()
+  await page.getByRole('button', { name: /Export the kit/ }).click()
   const file = await (await downloading).path()
   const text = readFileSync(file, 'utf8')
   expect(JSON.parse(text)).toMatchObject({ version: expect.any(Number) })
@@ -114,7 +114,7 @@ test('a kit is taken away, emptied and brought back', async ({ visit }) => {
   await page.getByRole('button', { name: 'Empty the kit' }).click()
   await expect.poll(() => page.locator('.kit-entry').count()).toBe(0)
 
-  const bring = page.locator('label', { hasText: 'Bring a kit back' }).locator('input')
+  const bring = page.locator('label', { hasText: 'Import a kit' }).locator('input')
   await bring.setInputFiles({
     name: 'kit.json',
     mimeType: 'application/json',

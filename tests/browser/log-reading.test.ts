@@ -93,7 +93,7 @@ describe('one reading', () => {
     await site.up()
   })
 
-  test('that is damaged is kept as it lies, with its text to take away', async ({ visit }) => {
+  test('that is damaged is kept as it lies, with its text to export', async ({ visit }) => {
     const page = await visit('/log')
     const [one] = readings(1)
     await bring(page, [one!])
@@ -124,7 +124,7 @@ describe('one reading', () => {
     await clean(page)
     const [download] = await Promise.all([
       page.waitForEvent('download'),
-      page.getByRole('button', { name: 'Take the text away' }).click(),
+      page.getByRole('button', { name: 'Export the text' }).click(),
     ])
     expect(readFileSync(await download.path(), 'utf8')).toContain(one!.object)
   })

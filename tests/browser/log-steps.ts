@@ -28,8 +28,8 @@ export const fileOf = (some: readonly unknown[], name = 'log.json') => ({
 export async function bring(page: Page, some: readonly Reading[]): Promise<void> {
   await page.goto('/log/keeping')
   await page.locator('main.log input[type=file]').setInputFiles(fileOf(some))
-  await page.getByRole('button', { name: 'Bring it in' }).click()
-  await page.getByText(/^Brought in/).waitFor()
+  await page.getByRole('button', { name: 'Import it' }).click()
+  await page.getByText(/^Imported/).waitFor()
   await page.getByRole('link', { name: 'Back', exact: true }).click()
   await page.locator('.log-row').first().waitFor()
 }

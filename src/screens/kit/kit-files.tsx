@@ -105,14 +105,14 @@ export function KitFiles() {
             disabled={busy.value || items.length === 0}
             onClick={take}
           >
-            Take the kit away (JSON)
+            Export the kit (JSON)
           </button>
           <div class="grow">
             <FileButton
               accept="application/json,.json,application/zip,.zip"
               onFiles={([file]) => file && look(file)}
             >
-              Bring a kit back
+              Import a kit
             </FileButton>
           </div>
         </div>

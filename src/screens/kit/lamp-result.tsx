@@ -31,7 +31,7 @@ export function LampResult({ outcome }: { outcome: LampOutcome }) {
       </p>
       <p class="small soft">
         Colour temperature, what a camera sees. The filament itself is at{' '}
-        {showTemperature(trueTemperatureK)}: bare tungsten looks hotter than it is.
+        {showTemperature(trueTemperatureK)}, ± as much: bare tungsten looks hotter than it is.
       </p>
       <details>
         <summary>What the ± is made of</summary>

@@ -20,6 +20,8 @@ export function WorthPanel({ capture }: { capture: CaptureModel }) {
   }
   const { before, after, use } = worth
   const residual = use?.standardisedResidual ?? null
+  const { balance, greySource } = capture.reading
+  const cardNotKept = balance.value !== null && greySource.value.kind !== 'kept'
   return (
     <section class="stack worth" aria-live="polite" aria-busy={capture.working.value}>
       <h2>What it does at {showTemperature(SHOWN_AT_K)}</h2>
@@ -32,6 +34,9 @@ export function WorthPanel({ capture }: { capture: CaptureModel }) {
         </p>
       ) : (
         <p class="soft">Too far from {showTemperature(SHOWN_AT_K)} to help there.</p>
+      )}
+      {after && cardNotKept && (
+        <p>With this same grey card: keep the card too, and choose it in the reading.</p>
       )}
       {use?.status === 'conflicting' && <Notices notices={[MISFIT]} />}
       <LocusPlot view={worth.view} tools={false} />

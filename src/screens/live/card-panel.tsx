@@ -69,7 +69,15 @@ export function CardPanel({
           {model.byCard.value ? (
             <p class="small soft">{CARD_COUNTS}</p>
           ) : (
-            card && <Notices notices={[CARD_NOT_COUNTED, ...card.findings.map(greyNotice)]} />
+            card && (
+              // What is wrong with a card is worth saying once it has been placed.
+              <Notices
+                notices={[
+                  CARD_NOT_COUNTED,
+                  ...(placing.value === 'card' ? [] : card.findings.map(greyNotice)),
+                ]}
+              />
+            )
           )}
         </>
       )}

@@ -23,6 +23,7 @@ export function SavePanel({ model }: { model: ReadingModel }) {
       object={object}
       notes={notes}
       ready={estimate !== null && measurement !== null}
+      what={estimate}
       save={async (log) => {
         if (!estimate || !measurement) throw new Error('saving waits for an estimate')
         const record = readingRecord({

@@ -13,6 +13,7 @@ export function SaveSpectrum({ model }: { model: SpectrumModel }) {
       object={model.object}
       notes={model.remarks}
       ready={measured?.result.ok === true && model.inUse.value !== null && !model.busy.value}
+      what={measured?.result}
       save={async (log) => {
         const using = model.inUse.value
         if (!measured?.result.ok || !using) throw new Error('saving waits for a temperature')

@@ -5,8 +5,8 @@ import { readingsWord, showCount } from './log.ts'
 
 export const FORMAT_WORDS = {
   zip: { name: 'ZIP', line: 'Readings and pictures. The one to keep as a backup.' },
-  json: { name: 'JSON', line: 'Readings without pictures. Can be brought back.' },
-  csv: { name: 'CSV', line: 'A table for a spreadsheet. Cannot be brought back.' },
+  json: { name: 'JSON', line: 'Readings without pictures. Can be imported again.' },
+  csv: { name: 'CSV', line: 'A table for a spreadsheet. Cannot be imported.' },
 } as const
 
 export const COUNT_NAMES = {
@@ -24,7 +24,7 @@ export function broughtSentence({ added, changed, kept, pictures }: ImportReport
     kept > 0 && `${kept} left as they were`,
     pictures > 0 && (pictures === 1 ? '1 picture' : `${pictures} pictures`),
   ].filter((part) => part !== false)
-  return `Brought in: ${parts.join(', ')}.`
+  return `Imported: ${parts.join(', ')}.`
 }
 
 export const PERSISTENCE_WORDS = {
@@ -53,7 +53,7 @@ export const demoSentence = (count: number): string =>
 
 /** One line in the list that leads to the backup. */
 export function listReminder({ missing, unsavedElsewhere }: StorageStatus): string {
-  if (missing) return 'Bring a backup in'
+  if (missing) return 'Import a backup'
   return unsavedElsewhere > 0
     ? `${showCount(unsavedElsewhere)} on this device only. Make a backup`
     : 'Storage'

@@ -115,7 +115,7 @@ export function previewWords({ kit, readings }: Pick<ImportPreview, 'kit' | 'rea
 
 export function broughtWords({ added, changed }: Pick<ImportReport, 'added' | 'changed'>): string {
   const parts = [
-    things(added, 'item brought in', 'items brought in'),
+    things(added, 'item imported', 'items imported'),
     ...(changed > 0 ? [things(changed, 'changed', 'changed')] : []),
   ]
   return `${parts.join(', ')}.`

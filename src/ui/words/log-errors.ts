@@ -40,7 +40,7 @@ export function noticeFromLogFailure(failure: LogFailure): Notice {
       return {
         weight: 'stop',
         title: 'Not saved: the storage is full',
-        todo: `Everything saved before is still there.${figures} Free space on the device, or take the log away as a file and delete old readings; then save again.`,
+        todo: `Everything saved before is still there.${figures} Free space on the device, or export the log as a file and delete old readings; then save again.`,
       }
     }
     case 'upgrade blocked':
@@ -96,7 +96,7 @@ export function noticeFromLogFailure(failure: LogFailure): Notice {
       return {
         weight: 'warn',
         title: 'This entry is damaged and cannot be changed',
-        todo: `What is left of it can be taken away as text (${failure.where}). A backup may bring it back.`,
+        todo: `What is left of it can be exported as text (${failure.where}). A backup may bring it back.`,
       }
     case 'measured, not editable':
       return {
@@ -121,7 +121,7 @@ export function noticeFromRefusal(refusal: Refusal): Notice {
       return {
         weight: 'stop',
         title: 'This is no log of this app',
-        todo: `It takes the JSON and ZIP files that “Take away” makes. ${unchanged}`,
+        todo: `It takes the JSON and ZIP files that “Export” makes. ${unchanged}`,
       }
     case 'newer version':
       return {
@@ -162,7 +162,7 @@ export function noticeOfMissing(missing: Missing, showDate: (iso: string) => str
   return {
     weight: 'stop',
     title: `${readings} that were here are gone`,
-    todo: `The browser has cleared its storage; they were last seen on ${showDate(missing.lastSeen)}. Bring back your latest backup, then ask the browser to keep the log.`,
+    todo: `The browser has cleared its storage; they were last seen on ${showDate(missing.lastSeen)}. Import your latest backup, then ask the browser to keep the log.`,
   }
 }
 
@@ -173,7 +173,7 @@ export function noticesOfStatus(status: StorageStatus): Notice[] {
     notices.push({
       weight: 'warn',
       title: 'The storage is nearly full',
-      todo: 'Free space on the device, or take the log away as a file and delete what is no longer needed.',
+      todo: 'Free space on the device, or export the log as a file and delete what is no longer needed.',
     })
   }
   if (status.remindBackup) {
@@ -182,7 +182,7 @@ export function noticesOfStatus(status: StorageStatus): Notice[] {
     notices.push({
       weight: 'note',
       title: `${entries} on this device only`,
-      todo: 'Take the log away as a ZIP and keep it elsewhere: a lost phone is a lost book.',
+      todo: 'Export the log as a ZIP and keep it elsewhere: a lost phone is a lost book.',
     })
   }
   return notices

@@ -27,7 +27,7 @@ export function DamagedEntry({ damage, onDelete }: { damage: Damage; onDelete: (
                 void takeAway(new File([raw], name, { type: 'application/json' }))
               }}
             >
-              Take the text away
+              Export the text
             </button>
           </>
         )}

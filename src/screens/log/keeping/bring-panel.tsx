@@ -37,7 +37,7 @@ export function BringPanel() {
           >
             Choose a file
           </FileButton>
-          <p class="small soft">ZIP or JSON from “Take away”. You see what it brings first.</p>
+          <p class="small soft">ZIP or JSON from “Export”. You see what it brings first.</p>
         </>
       )}
       {(state.kind === 'reading' || state.kind === 'merging') && (
@@ -159,7 +159,7 @@ function Preview({
           disabled={brings === 0}
           onClick={() => void model.merge(theirs.value ? 'theirs' : 'mine')}
         >
-          {brings === 0 ? 'Nothing new' : 'Bring it in'}
+          {brings === 0 ? 'Nothing new' : 'Import it'}
         </button>
       </div>
     </>

@@ -21,11 +21,11 @@ export function KeepingScreen({ status }: { status: StatusModel }) {
       <div class="entry-columns">
         <div class="stack">
           <section class="card stack">
-            <h2>Take away</h2>
+            <h2>Export</h2>
             <TakeAwayPanel ids={null} />
           </section>
           <section class="card stack">
-            <h2>Bring back</h2>
+            <h2>Import</h2>
             <BringPanel />
           </section>
           <DeletedSection />

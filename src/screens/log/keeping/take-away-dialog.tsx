@@ -11,9 +11,9 @@ export function TakeAwayDialog({ ids, onClose }: { ids: readonly string[]; onClo
     dialog.current?.showModal()
   }, [])
   return (
-    <dialog ref={dialog} aria-label="Take away" onClose={onClose}>
+    <dialog ref={dialog} aria-label="Export" onClose={onClose}>
       <div class="stack">
-        <h2>Take away {readingsWord(chosen.length)}</h2>
+        <h2>Export {readingsWord(chosen.length)}</h2>
         <TakeAwayPanel ids={chosen} />
         <button type="button" onClick={() => dialog.current?.close()}>
           Done

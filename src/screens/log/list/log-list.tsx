@@ -84,7 +84,7 @@ export function LogList({ model, status }: { model: ListModel; status: StatusMod
         {!choosing && count !== undefined && (
           <div class="row tight ways">
             <a class="button grow" href={hrefOfPlace({ kind: 'by hand' })}>
-              By hand
+              Add by hand
             </a>
             {!nothing && (
               <a

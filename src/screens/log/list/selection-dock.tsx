@@ -12,7 +12,7 @@ import { StatisticsDialog } from './statistics-dialog.tsx'
 
 const DIALOGS = [
   ['statistics', 'Mean'],
-  ['take', 'File'],
+  ['take', 'Export'],
 ] as const
 
 /** What can be done with the readings chosen, in reach of the thumb. */
