@@ -1,4 +1,5 @@
 import type { SpectrumWindow, WavelengthRange } from './types.ts'
+import { mostTransmittance, WITHIN_NOISE } from './windows.ts'
 
 /** A table of transmission as it was measured. */
 export interface TransmissionTable {
@@ -26,9 +27,6 @@ export type TableFault =
 export type TableResult =
   | { readonly ok: true; readonly window: SpectrumWindow }
   | { readonly ok: false; readonly fault: TableFault }
-
-/** Standard uncertainties by which noise may lift a clear pane over 1, and by which light must show. */
-const WITHIN_NOISE = 3
 
 /**
  * A measured table as a window to divide by. Only what lies in the used range is judged and kept:
@@ -58,7 +56,7 @@ export function windowFromTable(table: TransmissionTable, used: WavelengthRange)
 function faultOf(window: SpectrumWindow, standardUncertainty: number): TableFault | null {
   for (const [i, value] of window.transmittance.entries()) {
     const atNm = window.wavelengthNm[i]!
-    if (value > 1 + WITHIN_NOISE * standardUncertainty) return { code: 'over one', atNm, value }
+    if (value > mostTransmittance(standardUncertainty)) return { code: 'over one', atNm, value }
     if (value < 0) return { code: 'below zero', atNm, value }
     if (value === 0 || value < WITHIN_NOISE * standardUncertainty) {
       return { code: 'too dark', atNm, value }

@@ -18,19 +18,27 @@ export function logTransmittance(window: SpectrumWindow | null): (wavelengthNm: 
   return (nm) => interpolate(window.wavelengthNm, logs, nm)
 }
 
+/** Standard uncertainties by which noise may lift a clear pane over 1, and by which light must show. */
+export const WITHIN_NOISE = 3
+
+/** The most that a pane can pass as it was measured. */
+export const mostTransmittance = (standardUncertainty: number): number =>
+  1 + WITHIN_NOISE * standardUncertainty
+
 /**
- * Is a window usable: at least one point, rising wavelengths, transmittances above 0 and at most 1,
- * an uncertainty that is not negative?
+ * Is a window usable: at least one point, rising wavelengths, transmittances above 0 and at most 1
+ * and noise, an uncertainty that is not negative?
  */
 export function isUsableWindow(window: SpectrumWindow): boolean {
-  const { wavelengthNm, transmittance, standardUncertainty, transmittanceUncertainty } = window
+  const { wavelengthNm, transmittance, standardUncertainty, transmittanceUncertainty = 0 } = window
+  const most = mostTransmittance(transmittanceUncertainty)
   return (
     wavelengthNm.length > 0 &&
     wavelengthNm.length === transmittance.length &&
     wavelengthNm.every((nm, i) => nm > 0 && (i === 0 || nm > wavelengthNm[i - 1]!)) &&
-    transmittance.every((value) => value > 0 && value <= 1) &&
+    transmittance.every((value) => value > 0 && value <= most) &&
     standardUncertainty >= 0 &&
-    (transmittanceUncertainty ?? 0) >= 0
+    transmittanceUncertainty >= 0
   )
 }
 

@@ -84,6 +84,14 @@ describe('a measured table of transmission', () => {
     expect(faultOf(table((nm) => (nm === 600 ? 1.016 : 0.99))).code).toBe('over one')
   })
 
+  it('that noise lifts over 1 is divided out like any other', () => {
+    const { recording, response } = usual(planck(1400))
+    const bare = read({ recording, response, range: RANGE }).temperatureK
+    // What is common to all wavelengths falls out of a fit with a free scale.
+    const window = windowOf(table(() => 1.01))
+    expectClose(read({ recording, response, range: RANGE, window }).temperatureK, bare, 1e-6)
+  })
+
   it('says of a clear pane the same as its refractive index does', () => {
     // Fresnel's reflection of two faces with light going to and fro (Malitson 1965, from memory).
     const clear = (nm: number) => (2 * fusedSilicaIndex(nm)) / (fusedSilicaIndex(nm) ** 2 + 1)
