@@ -113,6 +113,17 @@ export function tungstenTrueFromColour(
   return invertRising((trueK) => tungstenColourTemperature(trueK, shortNm, longNm), colourK)
 }
 
+/**
+ * Standard uncertainty of the true temperature that follows from a colour temperature, K: through the
+ * slope of {@link tungstenTrueFromColour} (JCGM 100, 5.1.2), about 0.95 at 2700 K.
+ */
+export function tungstenTrueUncertainty(colourK: number, standardUncertaintyK: number): number {
+  const step = 1
+  const slope =
+    (tungstenTrueFromColour(colourK + step) - tungstenTrueFromColour(colourK - step)) / (2 * step)
+  return slope * standardUncertaintyK
+}
+
 /** Secant steps from the answer itself: the two scales differ by a few per cent and run alike. */
 function invertRising(scale: (trueK: number) => number, target: number): number {
   let a = target

@@ -13,6 +13,7 @@ import {
   tungstenTotalEmissivity,
   tungstenTrueFromBrightness,
   tungstenTrueFromColour,
+  tungstenTrueUncertainty,
 } from '../../src/physics/tungsten.ts'
 import { expectClose, expectPrinted } from '../close-to.ts'
 
@@ -128,13 +129,22 @@ describe('tungsten temperature scales', () => {
     expectPrinted(tungstenColourTemperature(2500), '2557')
   })
 
-  it('gives brightness within 1 K of 966, 2274 and 2673 at 1000, 2500, 3000 K (from memory)', () => {
+  it('gives the brightness 966, 2274 and 2673 K at 1000, 2500, 3000 K (from memory)', () => {
+    // Recalled: one printed digit, and half of one for its rounding.
     for (const [t, brightness] of [
       [1000, 966],
       [2500, 2274],
       [3000, 2673],
     ] as const)
       expect(Math.abs(tungstenBrightnessTemperature(t) - brightness)).toBeLessThanOrEqual(1.5)
+  })
+
+  it('carries an uncertainty from colour to true temperature by the slope of the two', () => {
+    // Colour 2033 and 2557 K at 2000 and 2500 K (Forsythe & Worthing 1925, from memory): a mean slope
+    // of 500/524, known from whole kelvins to 0.002.
+    const mean = (tungstenTrueUncertainty(2033, 1) + tungstenTrueUncertainty(2557, 1)) / 2
+    expect(Math.abs(mean - 500 / 524)).toBeLessThan(0.002)
+    expectClose(tungstenTrueUncertainty(2300, 25), 25 * tungstenTrueUncertainty(2300, 1), 1e-9)
   })
 
   it('round-trips, orders brightness < true < colour, and rises', () => {

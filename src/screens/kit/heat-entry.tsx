@@ -1,8 +1,9 @@
+import type { ComponentChildren } from 'preact'
 import { knownHeatTemperature } from '../../physics/known-heats.ts'
 import type { LampTargetId } from '../../physics/lamp-targets.ts'
 import { materialById } from '../../physics/materials.ts'
+import { tungstenTrueUncertainty } from '../../physics/tungsten.ts'
 import { TemperatureFigure } from '../../ui/quantity.tsx'
-import { showTemperature } from '../../ui/temperature.ts'
 import { balanceWords } from '../../ui/words/balance.ts'
 import { showDay, showMoment } from '../../ui/words/dates.ts'
 import { ATMOSPHERE_WORDS, LINEARITY_WORDS, lightWords, residualWords } from '../../ui/words/kit.ts'
@@ -16,7 +17,7 @@ import { switchHeat } from './kit-actions.ts'
 import { heatById, isKnownHeatId } from './subject.ts'
 import type { HeatSurvey } from './survey.ts'
 
-type Row = readonly [string, string]
+type Row = readonly [string, ComponentChildren]
 
 /** A known heat of the kit, with what the others say about it. */
 export function HeatEntry({ heat, survey }: { heat: KeptHeat; survey: HeatSurvey | undefined }) {
@@ -86,7 +87,17 @@ function originRows({ origin, reference }: KeptHeat): Row[] {
       ['Lamp', origin.lampName],
       ['Known by', LAMP_METHODS[origin.method].line],
       ['Photographed', LAMP_TARGET_WORDS[origin.target as LampTargetId] ?? origin.target],
-      ['Filament itself', showTemperature(origin.trueTemperatureK)],
+      [
+        'Filament itself',
+        <TemperatureFigure
+          key="filament"
+          size="line"
+          temperatureK={origin.trueTemperatureK}
+          expandedUncertaintyK={
+            2 * tungstenTrueUncertainty(reference.temperatureK, reference.standardUncertaintyK)
+          }
+        />,
+      ],
     ]
   }
   const surface: Row = ['Surface', materialById(reference.surface.id)?.name ?? reference.surface.id]

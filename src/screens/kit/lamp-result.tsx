@@ -1,3 +1,5 @@
+import { tungstenTrueUncertainty } from '../../physics/tungsten.ts'
+import { TemperatureFigure } from '../../ui/quantity.tsx'
 import { roundTemperature, showTemperature } from '../../ui/temperature.ts'
 import { LAMP_FIELDS, LAMP_TERM_WORDS, lampRefusalSentence } from '../../ui/words/lamps.ts'
 import type { LampOutcome } from './lamp-model.ts'
@@ -31,7 +33,14 @@ export function LampResult({ outcome }: { outcome: LampOutcome }) {
       </p>
       <p class="small soft">
         Colour temperature, what a camera sees. The filament itself is at{' '}
-        {showTemperature(trueTemperatureK)}, ± as much: bare tungsten looks hotter than it is.
+        <TemperatureFigure
+          size="line"
+          temperatureK={trueTemperatureK}
+          expandedUncertaintyK={
+            2 * tungstenTrueUncertainty(colourTemperatureK, standardUncertaintyK)
+          }
+        />
+        : bare tungsten looks hotter than it is.
       </p>
       <details>
         <summary>What the ± is made of</summary>
