@@ -12,7 +12,7 @@ import { CAMERA_LOCUS } from './camera-locus/camera-locus.ts'
 import type { CameraLocus } from './camera-locus/types.ts'
 import { type CameraPosterior, cameraPosterior, heaviest, quantiles } from './camera-posterior.ts'
 import { dot } from './conditioning.ts'
-import { type GlowProblem, glowProblem, referenceStatus } from './glow-problem.ts'
+import { glowProblem, referenceStatus } from './glow-problem.ts'
 import { idealGlow } from './ideal-glow.ts'
 import { GREEN_NM, RED_NM } from './measured-ratio.ts'
 import { ratioCorrection } from './tone-curve-prior.ts'
@@ -166,10 +166,7 @@ function meanCoefficients({ possibilities, problem }: CameraPosterior): number[]
 
 /** ln of what the tone curve leaves of B/R, over the curves as probable as the references make them. */
 function meanBlueCorrection(
-  {
-    possibilities,
-    problem,
-  }: { possibilities: CameraPosterior['possibilities']; problem: GlowProblem },
+  { possibilities, problem }: CameraPosterior,
   linearity: Linearity,
 ): number {
   if (linearity.kind !== 'single') return 0

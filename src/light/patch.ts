@@ -122,8 +122,8 @@ export function measurePatch(image: LightImage, region: Region): Patch {
 }
 
 /**
- * Means over blocks of the region in its pixel box; a block that holds a clipped pixel is returned with `pixels: 0`.
- * Blocks of which less than half lies in the region are not counted as blocks.
+ * Means over blocks of the region in its pixel box; a block that holds a clipped pixel is returned
+ * with `pixels: 0`. Blocks of which less than half lies in the region are not counted as blocks.
  */
 export function blockMeans(
   image: LightImage,
