@@ -6,6 +6,7 @@ import { change } from '../changing.ts'
 import type { Context } from '../context.ts'
 import { momentOf } from '../moment.ts'
 import { READING_VERSION, type Reading, type Result, reading } from '../reading-schema.ts'
+import { symmetricResult } from '../symmetric-result.ts'
 import { DEMO_PLACE, DEMO_READINGS, type DemoReading } from './workshop.ts'
 
 const DAY_MS = 24 * 3600 * 1000
@@ -77,15 +78,7 @@ function resultOf({ temperatureK, standardUncertaintyK: u, boundK, method }: Dem
         { term: 'pixel noise', contributionK: Math.sqrt(1 - 0.81) * u, sharedBy: null },
       ]
     : [{ term: method, contributionK: u, sharedBy: null }]
-  return {
-    kind: 'temperature',
-    temperatureK,
-    standardUncertaintyK: u,
-    expandedUncertaintyK: 2 * u,
-    interval95K: [temperatureK - 2 * u, temperatureK + 2 * u],
-    budget,
-    methodVersion: METHOD_VERSION,
-  }
+  return symmetricResult(temperatureK, u, budget, METHOD_VERSION)
 }
 
 /** A black body's chromaticity, and its colour at full brightness within Display P3. */

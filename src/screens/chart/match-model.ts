@@ -1,6 +1,7 @@
 import { batch, computed, type ReadonlySignal, type Signal, signal } from '@preact/signals'
 import { CAMERA_LEVEL, type HeatView } from '../../colour/heat-view.ts'
 import { EYE_METHOD_VERSION, type EyeMatch, eyeMatch } from '../../estimate/eye-match.ts'
+import { symmetricResult } from '../../log/symmetric-result.ts'
 import type { NewReading } from '../../log/types.ts'
 import type { ChartModel, LookRange } from './chart-model.ts'
 import type { LiveBeside } from './live-beside.ts'
@@ -70,14 +71,16 @@ export function createMatchModel(chart: ChartModel): MatchModel {
     chart.looks.level.value = CAMERA_LEVEL
   }
 
+  const result = computed(() =>
+    step.value === 'done' ? eyeMatch(hotterK.value, colderK.value, lookK.value) : null,
+  )
+
   return {
     beside,
     step,
     object,
     simulated,
-    result: computed(() =>
-      step.value === 'done' ? eyeMatch(hotterK.value, colderK.value, lookK.value) : null,
-    ),
+    result,
     begin: (next) =>
       batch(() => {
         if (!beside.peek()) view = chart.viewKind.peek()
@@ -113,40 +116,27 @@ export function createMatchModel(chart: ChartModel): MatchModel {
       }),
     record() {
       const held = beside.peek()
-      const match =
-        step.peek() === 'done' ? eyeMatch(hotterK.peek(), colderK.peek(), lookK.peek()) : null
+      const match = result.peek()
       if (!held || !match) return null
-      const { temperatureK, standardUncertaintyK } = match
+      const budget = [
+        { term: 'bracket', contributionK: match.bracketUncertaintyK, sharedBy: null },
+        { term: 'naming charts', contributionK: match.chartUncertaintyK, sharedBy: 'eye' },
+        ...(look
+          ? [{ term: 'camera', contributionK: match.lookUncertaintyK, sharedBy: sharedBy(look) }]
+          : []),
+      ]
       return {
         method: 'by eye',
         simulated: simulated.peek(),
         object: object.peek().trim(),
         notes: simulated.peek() ? 'Simulated: practice.' : '',
         material: chart.materialId.peek(),
-        result: {
-          kind: 'temperature',
-          temperatureK,
-          standardUncertaintyK,
-          expandedUncertaintyK: 2 * standardUncertaintyK,
-          interval95K: [
-            temperatureK - 2 * standardUncertaintyK,
-            temperatureK + 2 * standardUncertaintyK,
-          ],
-          budget: [
-            { term: 'bracket', contributionK: match.bracketUncertaintyK, sharedBy: null },
-            { term: 'naming charts', contributionK: match.chartUncertaintyK, sharedBy: 'eye' },
-            ...(look
-              ? [
-                  {
-                    term: 'camera',
-                    contributionK: match.lookUncertaintyK,
-                    sharedBy: sharedBy(look),
-                  },
-                ]
-              : []),
-          ],
-          methodVersion: EYE_METHOD_VERSION,
-        },
+        result: symmetricResult(
+          match.temperatureK,
+          match.standardUncertaintyK,
+          budget,
+          EYE_METHOD_VERSION,
+        ),
         inputs: {
           beside: held.kind,
           fromHotterK: hotterK.peek(),

@@ -1,4 +1,5 @@
 import { useSignal } from '@preact/signals'
+import { symmetricResult } from '../../log/symmetric-result.ts'
 import type { BudgetEntry, Json, Log, Method, Reading } from '../../log/types.ts'
 import { go } from '../../ui/router.ts'
 import { say } from '../../ui/spoken.tsx'
@@ -41,18 +42,7 @@ export function SaveOpinion({
       material,
       supply,
       parts,
-      result: {
-        kind: 'temperature',
-        temperatureK,
-        standardUncertaintyK,
-        expandedUncertaintyK: 2 * standardUncertaintyK,
-        interval95K: [
-          temperatureK - 2 * standardUncertaintyK,
-          temperatureK + 2 * standardUncertaintyK,
-        ],
-        budget: [...terms],
-        methodVersion: METHOD_VERSION,
-      },
+      result: symmetricResult(temperatureK, standardUncertaintyK, terms, METHOD_VERSION),
       inputs: JSON.parse(JSON.stringify(inputs)) as Json,
     })
     say('Saved.', { label: 'Open', run: () => go('log', id) })

@@ -1,3 +1,4 @@
+import { symmetricResult } from '../../../log/symmetric-result.ts'
 import type { Changes, Editable, Reading, Result } from '../../../log/types.ts'
 import { momentFromWallClock, wallClock } from '../../../log/wall-clock.ts'
 import {
@@ -151,16 +152,9 @@ export function changesOfDraft(
 
 /** A temperature with its ±, as a person states it: about 19 times in 20 (k = 2). */
 export function resultByHand(temperatureK: number, expandedUncertaintyK: number): Result {
-  const standardUncertaintyK = expandedUncertaintyK / 2
-  return {
-    kind: 'temperature',
-    temperatureK,
-    standardUncertaintyK,
-    expandedUncertaintyK,
-    interval95K: [temperatureK - expandedUncertaintyK, temperatureK + expandedUncertaintyK],
-    budget: [{ term: 'by hand', contributionK: standardUncertaintyK, sharedBy: null }],
-    methodVersion: BY_HAND_VERSION,
-  }
+  const contributionK = expandedUncertaintyK / 2
+  const budget = [{ term: 'by hand', contributionK, sharedBy: null }]
+  return symmetricResult(temperatureK, contributionK, budget, BY_HAND_VERSION)
 }
 
 /** "hardening, second heat" -> two tags, each once. */
