@@ -38,6 +38,11 @@ test('a practice photo becomes a saved reading that is still there offline', asy
   await page.getByRole('button', { name: 'Done' }).click()
   await page.getByRole('button', { name: 'Save reading' }).click()
   await page.getByText('Saved.', { exact: true }).waitFor()
+  // Gloves tap twice: the same reading is not saved again, a changed one is.
+  expect(await page.getByRole('button', { name: 'Saved', exact: true }).isDisabled()).toBe(true)
+  await page.getByLabel('White balance of the photo').selectOption('daylight')
+  expect(await page.getByRole('button', { name: 'Save reading' }).isEnabled()).toBe(true)
+  await page.getByLabel('White balance of the photo').selectOption('unknown')
 
   await page.getByRole('link', { name: 'Log', exact: true }).click()
   const row = page.locator('.log-row').first()
