@@ -16,7 +16,9 @@ describe('a lamp', () => {
     const shown = Number(await page.locator('.temperature.lamp .value').textContent())
     expect(shown).toBeGreaterThan(2600)
     expect(shown).toBeLessThan(2800)
-    await page.getByText(/The filament itself is at 23\d\d °C/).waitFor()
+    await page
+      .locator('p', { hasText: /The filament itself is at 23\d\d ± \d+ °C: bare tungsten/ })
+      .waitFor()
     await page.getByText('What the ± is made of').click()
     expect(await axe(page)).toEqual([])
     expect(await smallTargets(page)).toEqual([])
