@@ -1,6 +1,13 @@
+import {
+  diagonal,
+  invert,
+  type Matrix3,
+  multiply,
+  type Triple,
+  transform,
+} from '../numerics/matrix3.ts'
 import { type Xy, xyzFromXy } from './chromaticity.ts'
 import { P3_FROM_XYZ, XYZ_FROM_P3 } from './rgb-spaces.ts'
-import { diagonal, invert, type Matrix3, multiply, type Triple, transform } from './vectors.ts'
 
 /**
  * Bradford cone-like responses. Source: Lam 1985, as in ICC.1:2022, annex E.

@@ -1,5 +1,5 @@
-import type { Matrix2, Matrix3, Triple } from './vectors.ts'
-import { propagate2 } from './vectors.ts'
+import type { Matrix2, Matrix3, Triple } from '../numerics/matrix3.ts'
+import { propagate2 } from '../numerics/matrix3.ts'
 
 /** CIE 1931 chromaticity. */
 export interface Xy {

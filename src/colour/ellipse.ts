@@ -1,4 +1,4 @@
-import type { Matrix2 } from './vectors.ts'
+import type { Matrix2 } from '../numerics/matrix3.ts'
 
 /**
  * Factor on the axes of {@link covarianceEllipse} at which the ellipse holds 95 % of a plane normal

@@ -1,6 +1,6 @@
+import type { Triple } from '../numerics/matrix3.ts'
 import type { SpectralEmissivity } from '../physics/emissivity.ts'
 import { type Xy, xyzFromXy } from './chromaticity.ts'
-import type { Triple } from './vectors.ts'
 import { planckXyz } from './xyz.ts'
 
 /** First visible glow, K: 525 °C. Source: Draper 1847, Phil. Mag. 30, 345 (from memory). */

@@ -1,7 +1,7 @@
+import type { Triple } from '../numerics/matrix3.ts'
 import { FIRST_GLOW_K } from './glow-visibility.ts'
 import { type HeatSwatchSettings, swatchMaker } from './heat-swatch.ts'
 import type { ScreenColour } from './screen-gamut.ts'
-import type { Triple } from './vectors.ts'
 
 /** Colours of a glow over temperature, for drawing. */
 export interface HeatStrip {

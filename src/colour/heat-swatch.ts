@@ -1,9 +1,9 @@
+import type { Triple } from '../numerics/matrix3.ts'
 import type { SpectralEmissivity } from '../physics/emissivity.ts'
 import { type Xy, xyFromXyz } from './chromaticity.ts'
 import { glowLuminance, REFERENCE_GLOW_K, visibleLuminance } from './glow-visibility.ts'
 import { type HeatView, heatViewXyz } from './heat-view.ts'
 import { type ScreenColour, type ScreenSpace, screenColour } from './screen-gamut.ts'
-import type { Triple } from './vectors.ts'
 import { planckXyz } from './xyz.ts'
 
 /** How a strip of heat colours is computed. */

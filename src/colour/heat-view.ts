@@ -1,8 +1,8 @@
+import type { Triple } from '../numerics/matrix3.ts'
 import { xyFromXyz, xyzFromXy } from './chromaticity.ts'
 import { FIRST_GLOW_LUMINANCE, glowLuminance } from './glow-visibility.ts'
 import { luminanceFromLightness } from './lightness.ts'
 import { xyzFromLinearP3 } from './rgb-spaces.ts'
-import type { Triple } from './vectors.ts'
 
 /**
  * What a camera makes of a glow of a temperature: linear Display P3 ratios to red, from its locus,

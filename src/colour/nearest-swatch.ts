@@ -1,8 +1,8 @@
 import { differenceCiede2000, modeLab65, modeXyz65, useMode } from 'culori/fn'
+import type { Triple } from '../numerics/matrix3.ts'
 import { type Xy, xyzFromXy } from './chromaticity.ts'
 import { HUE_LIGHTNESS } from './heat-view.ts'
 import { luminanceFromLightness } from './lightness.ts'
-import type { Triple } from './vectors.ts'
 
 useMode(modeXyz65)
 useMode(modeLab65)

@@ -1,5 +1,5 @@
+import type { Triple } from '../numerics/matrix3.ts'
 import { OBSERVER_FIRST_NM, OBSERVER_STEP_NM, X_BAR, Y_BAR, Z_BAR } from './observer.data.ts'
-import type { Triple } from './vectors.ts'
 
 /** Samples of the observer: 95, from 360 to 830 nm by 5 nm. */
 export const OBSERVER_COUNT = X_BAR.length

@@ -1,5 +1,12 @@
+import {
+  diagonal,
+  invert,
+  type Matrix3,
+  multiply,
+  type Triple,
+  transform,
+} from '../numerics/matrix3.ts'
 import { type Xy, xyzFromXy } from './chromaticity.ts'
-import { diagonal, invert, type Matrix3, multiply, type Triple, transform } from './vectors.ts'
 
 /** White of both spaces: D65 as IEC 61966-2-1 rounds it. */
 export const WHITE_D65: Xy = { x: 0.3127, y: 0.329 }

@@ -8,8 +8,8 @@ import {
   modeXyz65,
   useMode,
 } from 'culori/fn'
+import type { Triple } from '../numerics/matrix3.ts'
 import { encodeRgb, linearP3FromXyz, linearSrgbFromXyz } from './rgb-spaces.ts'
-import type { Triple } from './vectors.ts'
 
 /** RGB spaces of screens. */
 export type ScreenSpace = 'srgb' | 'display-p3'

@@ -1,3 +1,4 @@
+import type { Triple } from '../numerics/matrix3.ts'
 import { PLANCK_CONSTANT, SECOND_RADIATION_CONSTANT, SPEED_OF_LIGHT } from '../physics/constants.ts'
 import type { SpectralEmissivity } from '../physics/emissivity.ts'
 import {
@@ -9,7 +10,6 @@ import {
   Y_WEIGHTS,
   Z_WEIGHTS,
 } from './observer.ts'
-import type { Triple } from './vectors.ts'
 
 /**
  * Luminous efficacy, lm/W: exact at 540 THz (SI Brochure 9); the 683.002 at the peak of the eye's

@@ -1,9 +1,10 @@
 /** What would shrink the uncertainty most, and to what. */
+
+import { SCALES } from '../numerics/heavy-tails.ts'
 import { KNOWN_HEATS } from '../physics/known-heats.ts'
 import type { CameraPosterior } from './camera-posterior.ts'
 import { condition, dot, quadratic } from './conditioning.ts'
 import { type GlowProblem, type ReferenceObservation, readingEquation } from './glow-problem.ts'
-import { SCALES } from './heavy-tails.ts'
 import { colourTemperatureOf } from './measured-ratio.ts'
 import type { Advice, BudgetTerm, Contribution, GlowInput } from './types.ts'
 

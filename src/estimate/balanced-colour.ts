@@ -6,6 +6,7 @@ import { xyzFromXy } from '../colour/chromaticity.ts'
 import { daylightXy } from '../colour/daylight.ts'
 import { planckianXy } from '../colour/planckian-locus.ts'
 import { linearP3FromXyz, P3_FROM_XYZ, WHITE_D65 } from '../colour/rgb-spaces.ts'
+import type { LinearColour } from '../light/image.ts'
 import {
   diagonal,
   invert,
@@ -14,8 +15,7 @@ import {
   propagate,
   type Triple,
   transform,
-} from '../colour/vectors.ts'
-import type { LinearColour } from '../light/image.ts'
+} from '../numerics/matrix3.ts'
 import type { BalanceState, CardLight, GreyBalance } from './types.ts'
 
 /** Variance of a ratio by cause. */

@@ -5,8 +5,8 @@
  * without the pixels' noise. So swatch and photo are compared like for like.
  */
 import { encodeTransfer, SRGB_FROM_P3 } from '../colour/rgb-spaces.ts'
-import { type Triple, transform } from '../colour/vectors.ts'
 import type { RgbSpace } from '../light/image.ts'
+import { type Triple, transform } from '../numerics/matrix3.ts'
 import { trueTemperatureFromColourWien } from '../physics/emissivity.ts'
 import { CAMERA_LOCUS } from './camera-locus/camera-locus.ts'
 import type { CameraLocus } from './camera-locus/types.ts'

@@ -2,6 +2,8 @@
  * What is known of the camera after its references: a mixture over the heavy-tailed scales of its
  * coefficients and over the possible tone curves.
  */
+
+import { normalCdf, SCALES } from '../numerics/heavy-tails.ts'
 import { type Conditioned, condition, dot, quadratic } from './conditioning.ts'
 import {
   type GlowProblem,
@@ -11,7 +13,6 @@ import {
   referenceObservations,
   type UsedReference,
 } from './glow-problem.ts'
-import { normalCdf, SCALES } from './heavy-tails.ts'
 
 /** One possibility: a tone curve and the scales of the first two coefficients. */
 export interface Possibility {

@@ -5,7 +5,7 @@
  * Source: Bayesian linear regression, e.g. Rasmussen & Williams, Gaussian Processes for Machine
  * Learning, eqs. 2.8 and 2.11; the same as conditioning the curves themselves.
  */
-import { cholesky, logDeterminant, type Rows, solveCholesky } from './linear-algebra.ts'
+import { cholesky, logDeterminant, type Rows, solveCholesky } from '../numerics/linear-algebra.ts'
 
 /** residual = loading . coefficients + noise */
 export interface Observation {

@@ -1,7 +1,7 @@
 /** What a reading would be worth that is yet to be taken: the use of a kit, before it is used. */
 import { decodeTransfer, encodeTransfer } from '../colour/rgb-spaces.ts'
-import type { Triple } from '../colour/vectors.ts'
 import type { LinearColour } from '../light/image.ts'
+import type { Triple } from '../numerics/matrix3.ts'
 import { SECOND_RADIATION_CONSTANT } from '../physics/constants.ts'
 import type { CameraLocus } from './camera-locus/types.ts'
 import { CAMERA_LOCUS, estimateGlow } from './estimate-glow.ts'

@@ -1,6 +1,7 @@
 /** What the estimate takes: see types.ts. */
-import type { Matrix3, Triple } from '../colour/vectors.ts'
+
 import type { Channels, LinearColour, RgbSpace } from '../light/image.ts'
+import type { Matrix3, Triple } from '../numerics/matrix3.ts'
 
 /**
  * The white-balance state the camera worked in. It decides the camera's colour matrix, so a reference

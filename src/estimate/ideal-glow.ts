@@ -1,4 +1,4 @@
-import type { Triple } from '../colour/vectors.ts'
+import type { Triple } from '../numerics/matrix3.ts'
 import type { GlowInput } from './types.ts'
 
 /**

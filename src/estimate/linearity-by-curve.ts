@@ -1,5 +1,5 @@
-import type { Triple } from '../colour/vectors.ts'
 import { type ToneCurve, toneCurveUncertainty } from '../light/exposure-sweep/tone-curve.ts'
+import type { Triple } from '../numerics/matrix3.ts'
 import type { Linearity } from './types.ts'
 
 /**

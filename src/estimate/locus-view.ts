@@ -1,10 +1,11 @@
 /** How the camera's locus narrows with its references: bands and points to draw. */
+
+import { normalCdf } from '../numerics/heavy-tails.ts'
 import { CAMERA_LOCUS } from './camera-locus/camera-locus.ts'
 import type { CameraLocus } from './camera-locus/types.ts'
 import { type CameraPosterior, cameraPosterior, heaviest } from './camera-posterior.ts'
 import { dot, quadratic } from './conditioning.ts'
 import { type GlowProblem, glowProblem } from './glow-problem.ts'
-import { normalCdf } from './heavy-tails.ts'
 import { idealGlow } from './ideal-glow.ts'
 import type { GlowInput, LocusBand, LocusView } from './types.ts'
 

@@ -1,5 +1,5 @@
-import { chiSquaredProbability } from './chi-squared.ts'
-import { cholesky, type Rows, solveCholesky } from './linear-algebra.ts'
+import { chiSquaredProbability } from '../numerics/chi-squared.ts'
+import { cholesky, type Rows, solveCholesky } from '../numerics/linear-algebra.ts'
 
 /** Ways to come to a temperature, each with its own errors. */
 export type OpinionKind =

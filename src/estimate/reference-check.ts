@@ -1,7 +1,8 @@
 /** References against each other: each is predicted from the camera and all the others. */
+
+import { normalCdf, normalQuantile } from '../numerics/heavy-tails.ts'
 import { type CameraPosterior, logStretch, normalised } from './camera-posterior.ts'
 import type { GlowProblem } from './glow-problem.ts'
-import { normalCdf, normalQuantile } from './heavy-tails.ts'
 
 /**
  * Beyond this many standard deviations of a normal a reference conflicts: 3 in 1000 do so by chance.

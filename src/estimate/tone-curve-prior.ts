@@ -11,8 +11,8 @@
  * moves a reading by some 160 K, one standard deviation.
  */
 import { decodeTransfer, P3_FROM_SRGB } from '../colour/rgb-spaces.ts'
-import { type Triple, transform } from '../colour/vectors.ts'
 import type { RgbSpace } from '../light/image.ts'
+import { type Triple, transform } from '../numerics/matrix3.ts'
 import type { Linearity } from './types.ts'
 
 /** One possible curve, from light to what the nominal decoding makes of it, on each channel. */

@@ -1,4 +1,4 @@
-import type { Matrix3, Triple } from '../colour/vectors.ts'
+import type { Matrix3, Triple } from '../numerics/matrix3.ts'
 import type { LightImage, LinearColour, Region } from './image.ts'
 import { type BlockMean, blockMeans, placeOf } from './patch.ts'
 import { grown, pixelBox } from './region.ts'

@@ -2,7 +2,7 @@ import type { Xy } from '../colour/chromaticity.ts'
 import { uvPrimeFromXy, xyJacobianFromUvPrime } from '../colour/chromaticity.ts'
 import { D50, D50_K, D55, D55_K, D65, D65_K, daylightXy } from '../colour/daylight.ts'
 import { colourTemperatureFromXy, planckianXy } from '../colour/planckian-locus.ts'
-import { type Matrix2, propagate2 } from '../colour/vectors.ts'
+import { type Matrix2, propagate2 } from '../numerics/matrix3.ts'
 
 /** The light on the grey reference, as a person can state it. */
 export type CardLight =

@@ -1,4 +1,4 @@
-import type { Triple } from '../colour/vectors.ts'
+import type { Triple } from '../numerics/matrix3.ts'
 import type { StoredImage } from './image.ts'
 
 /** Codes 0..1 from which on a channel counts as clipped. */

@@ -1,6 +1,6 @@
 import { xyzFromXy } from '../colour/chromaticity.ts'
 import { linearP3FromXyz } from '../colour/rgb-spaces.ts'
-import { diagonal, type Matrix3, propagate, type Triple } from '../colour/vectors.ts'
+import { diagonal, type Matrix3, propagate, type Triple } from '../numerics/matrix3.ts'
 import { type CardLight, type LightColour, lightColour } from './card-light.ts'
 import type { Finding } from './finding.ts'
 import type { Channels, LightImage, LinearColour, Region } from './image.ts'

@@ -1,4 +1,4 @@
-import type { Triple } from '../colour/vectors.ts'
+import type { Triple } from '../numerics/matrix3.ts'
 
 /** RGB spaces in which ordinary photos are stored. */
 export type RgbSpace = 'srgb' | 'display-p3'

@@ -1,4 +1,4 @@
-import type { Triple } from '../colour/vectors.ts'
+import type { Triple } from '../numerics/matrix3.ts'
 import { type Background, measureBackground, subtract } from './background-ring.ts'
 import { byWeight, type Finding } from './finding.ts'
 import type { LightImage, LinearColour, Region } from './image.ts'

@@ -1,4 +1,4 @@
-import type { Triple } from '../colour/vectors.ts'
+import type { Triple } from '../numerics/matrix3.ts'
 import type { ClippingLevels } from './clipping-level.ts'
 import type { Region, StoredImage } from './image.ts'
 import { type GlowMeasurement, type GlowOptions, measureGlow } from './measure-glow.ts'

@@ -1,5 +1,5 @@
 import { decodeTransfer, encodeTransfer } from '../colour/rgb-spaces.ts'
-import { diagonal, type Matrix3, type Triple } from '../colour/vectors.ts'
+import { diagonal, type Matrix3, type Triple } from '../numerics/matrix3.ts'
 import {
   CLIPPED,
   FLOOR_BLUE,

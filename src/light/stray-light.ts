@@ -1,4 +1,4 @@
-import type { Triple } from '../colour/vectors.ts'
+import type { Triple } from '../numerics/matrix3.ts'
 import type { Finding } from './finding.ts'
 import { byWeight } from './finding.ts'
 import { CLIPPED, type LightImage, type LinearColour, type Region } from './image.ts'

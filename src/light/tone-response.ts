@@ -1,5 +1,5 @@
 import { decodeTransfer, P3_FROM_SRGB } from '../colour/rgb-spaces.ts'
-import type { Triple } from '../colour/vectors.ts'
+import type { Triple } from '../numerics/matrix3.ts'
 import { type ClippingLevels, clippingLevels } from './clipping-level.ts'
 import {
   CLIPPED,

@@ -75,11 +75,11 @@ export async function openLog(options: LogOptions = {}): Promise<Log> {
     settings: settingsOf(context),
     check: (work) => checkAll(context, work),
     async *take(format, taking) {
-      const { take } = await import('./take/take.ts')
+      const { take } = await import('./export/take.ts')
       yield* take(context, format, taking)
     },
     async readFile(file, work) {
-      const { readFile } = await import('./bring/read-file.ts')
+      const { readFile } = await import('./import/read-file.ts')
       return readFile(context, file, work)
     },
     async addDemo() {

@@ -4,7 +4,6 @@ import type { Filter } from './filter.ts'
 import { fold } from './fold.ts'
 import { sortDescending } from './merge-sort.ts'
 import { METHODS } from './reading-schema.ts'
-import { restBetween } from './rest.ts'
 import {
   DAMAGED,
   DEMO,
@@ -18,6 +17,7 @@ import {
   wholeTag,
 } from './summary.ts'
 import type { Summary, Term, View, Vocabulary } from './types.ts'
+import { restBetween } from './yield-to-main.ts'
 
 export interface SummaryIndex {
   /** Puts a changed block in the place of its former self. */

@@ -1,5 +1,5 @@
+import { erf } from '../numerics/error-function.ts'
 import { greyEmissivity, type SpectralEmissivity } from './emissivity.ts'
-import { erf } from './error-function.ts'
 import type { Estimate } from './materials.ts'
 import { planckRadiance } from './planck.ts'
 import { type Contribution, propagateUncertainty } from './uncertainty.ts'

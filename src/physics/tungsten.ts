@@ -1,6 +1,6 @@
+import { monotoneCubic } from '../numerics/monotone-cubic.ts'
 import { SECOND_RADIATION_CONSTANT } from './constants.ts'
 import { colourTemperature } from './emissivity.ts'
-import { monotoneCubic } from './monotone-cubic.ts'
 import {
   TUNGSTEN_EMISSIVITY_ANCHORS,
   TUNGSTEN_RESISTIVITY,

@@ -1,6 +1,6 @@
 import { heatSwatch } from '../colour/heat-swatch.ts'
 import { cssColour } from '../colour/screen-gamut.ts'
-import { screenSpace } from './screen-space.ts'
+import { screenSpace } from '../sources/screen-space.ts'
 
 /** Finer than any eye tells two small patches apart. */
 const STEP_K = 5

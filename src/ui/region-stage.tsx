@@ -13,7 +13,7 @@ import {
   viewOfRegion,
   wholeView,
   zoomView,
-} from './region-geometry.ts'
+} from '../light/region-geometry.ts'
 import './region-stage.css'
 
 type Grip = { kind: 'corner'; corner: Corner } | { kind: 'body'; fromX: number; fromY: number }

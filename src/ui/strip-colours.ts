@@ -1,6 +1,6 @@
 import { heatSwatches } from '../colour/heat-swatch.ts'
 import type { ScreenColour } from '../colour/screen-gamut.ts'
-import { screenSpace } from './screen-space.ts'
+import { screenSpace } from '../sources/screen-space.ts'
 
 /** Heat colours of a grey body, even in temperature, in the dark-shop view. */
 export function stripColours(fromK: number, toK: number, count: number): ScreenColour[] {

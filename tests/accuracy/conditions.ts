@@ -3,7 +3,6 @@ import { xyFromXyz } from '../../src/colour/chromaticity.ts'
 import { D65_K, daylightSpectrum } from '../../src/colour/daylight.ts'
 import { ILLUMINANT_A_K, illuminantA, ledSpectrum, WARM_LED } from '../../src/colour/illuminants.ts'
 import { planckianXy } from '../../src/colour/planckian-locus.ts'
-import type { Matrix3, Triple } from '../../src/colour/vectors.ts'
 import { type Spectrum, xyzFromSpectrum } from '../../src/colour/xyz.ts'
 import type {
   BalanceState,
@@ -20,6 +19,7 @@ import {
   type SimulatedBalance,
   type SimulatedCamera,
 } from '../../src/light/simulate/simulated-camera.ts'
+import type { Matrix3, Triple } from '../../src/numerics/matrix3.ts'
 import { deliveredPatch, p3OfXy, type Sensor } from './photograph.ts'
 import type { Random } from './random.ts'
 

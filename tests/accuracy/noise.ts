@@ -2,15 +2,16 @@
  * Pixel noise alone: does the temperature spread as little as the light allows, and does the budget
  * say so? Cameras whose locus is known from many exact references.
  */
-import { diagonal, type Matrix3, type Triple } from '../../src/colour/vectors.ts'
+
 import { estimateGlow } from '../../src/estimate/estimate-glow.ts'
-import { cholesky, solveCholesky } from '../../src/estimate/linear-algebra.ts'
 import type { GreyBalance } from '../../src/estimate/types.ts'
 import {
   glowSpectrum,
   type SimulatedCamera,
   simulateCamera,
 } from '../../src/light/simulate/simulated-camera.ts'
+import { cholesky, solveCholesky } from '../../src/numerics/linear-algebra.ts'
+import { diagonal, type Matrix3, type Triple } from '../../src/numerics/matrix3.ts'
 import type { TestSet } from './cameras.ts'
 import { inputOf, referenceOf, stateOf } from './conditions.ts'
 import { deliveredPatch, type Sensor } from './photograph.ts'

@@ -3,13 +3,13 @@
  * colour matrix, tone curve, 8-bit codes in Display P3, JPEG.
  */
 import { decodeTransfer, encodeTransfer } from '../../src/colour/rgb-spaces.ts'
-import { type Triple, transform } from '../../src/colour/vectors.ts'
 import type { Spectrum } from '../../src/colour/xyz.ts'
 import type { Region, StoredImage } from '../../src/light/image.ts'
 import { respond } from '../../src/light/simulate/sensitivity.ts'
 import type { SimulatedCamera } from '../../src/light/simulate/simulated-camera.ts'
-import { encodeJpeg } from '../../src/sources/making/encode-jpeg.ts'
+import { type Triple, transform } from '../../src/numerics/matrix3.ts'
 import { decodeJpeg } from '../decode-jpeg.ts'
+import { encodeJpeg } from '../making/encode-jpeg.ts'
 import type { Sensor } from './photograph.ts'
 import type { Random } from './random.ts'
 import { type CameraCurve, throughCurve } from './tone-curves.ts'

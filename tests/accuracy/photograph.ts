@@ -1,11 +1,17 @@
 /** Mean colours of simulated photos in linear light, with photon and read noise. */
 import { xyzFromXy } from '../../src/colour/chromaticity.ts'
 import { linearP3FromXyz } from '../../src/colour/rgb-spaces.ts'
-import { diagonal, multiply, propagate, type Triple, transform } from '../../src/colour/vectors.ts'
 import type { Spectrum } from '../../src/colour/xyz.ts'
 import type { LinearColour } from '../../src/light/image.ts'
 import { respond } from '../../src/light/simulate/sensitivity.ts'
 import type { SimulatedCamera } from '../../src/light/simulate/simulated-camera.ts'
+import {
+  diagonal,
+  multiply,
+  propagate,
+  type Triple,
+  transform,
+} from '../../src/numerics/matrix3.ts'
 import type { Random } from './random.ts'
 
 export interface Sensor {

@@ -1,6 +1,5 @@
 /** Raw photos of card, salt and glow, read with the colour matrix that the files state. */
 import { XYZ_FROM_P3 } from '../../src/colour/rgb-spaces.ts'
-import { diagonal, invert, type Matrix3, multiply } from '../../src/colour/vectors.ts'
 import { estimateGlow } from '../../src/estimate/estimate-glow.ts'
 import type { GlowInput } from '../../src/estimate/types.ts'
 import {
@@ -8,6 +7,7 @@ import {
   type SimulatedCamera,
   simulateCamera,
 } from '../../src/light/simulate/simulated-camera.ts'
+import { diagonal, invert, type Matrix3, multiply } from '../../src/numerics/matrix3.ts'
 import { outcomeOf, seedOf } from './bench.ts'
 import type { TestSet } from './cameras.ts'
 import { cardBalance, inputOf, referenceOf, stateOf } from './conditions.ts'

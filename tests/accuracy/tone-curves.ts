@@ -1,5 +1,5 @@
 /** Tone curves that simulated cameras put on their photos; acts on linear light 0..1. */
-import type { Triple } from '../../src/colour/vectors.ts'
+import type { Triple } from '../../src/numerics/matrix3.ts'
 import type { Random } from './random.ts'
 
 export interface CameraCurve {

@@ -1,9 +1,9 @@
 import { meanCamera } from '../../src/light/simulate/mean-camera.ts'
-import { encodeJpeg } from '../../src/sources/making/encode-jpeg.ts'
-import { P3_COLORANTS, writeIccProfile } from '../../src/sources/making/write-icc.ts'
-import { writeTiff } from '../../src/sources/making/write-tiff.ts'
 import { forgeScene, SCENE } from '../../src/sources/practice/forge-scene.ts'
 import { takePhoto } from '../../src/sources/practice/take-photo.ts'
+import { encodeJpeg } from '../making/encode-jpeg.ts'
+import { P3_COLORANTS, writeIccProfile } from '../making/write-icc.ts'
+import { writeTiff } from '../making/write-tiff.ts'
 import { dngOf, forgeMosaic } from '../sources/raw/forge-dng.ts'
 import { expect, keptForOffline, test } from './harness.ts'
 

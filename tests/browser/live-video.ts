@@ -2,9 +2,9 @@ import { mkdtempSync, rmSync, writeFileSync } from 'node:fs'
 import { tmpdir } from 'node:os'
 import { join } from 'node:path'
 import { encodeTransfer, linearSrgbFromP3 } from '../../src/colour/rgb-spaces.ts'
-import type { Triple } from '../../src/colour/vectors.ts'
 import { meanCamera } from '../../src/light/simulate/mean-camera.ts'
 import { deliveredP3, glowSpectrum } from '../../src/light/simulate/simulated-camera.ts'
+import type { Triple } from '../../src/numerics/matrix3.ts'
 
 const WIDTH = 1280
 const HEIGHT = 720

@@ -1,9 +1,9 @@
 import type { Page } from 'playwright-core'
 import { describe } from 'vitest'
-import { encodeJpeg } from '../../src/sources/making/encode-jpeg.ts'
-import { P3_COLORANTS, writeIccProfile } from '../../src/sources/making/write-icc.ts'
-import { writePng } from '../../src/sources/making/write-png.ts'
-import { writeTiff } from '../../src/sources/making/write-tiff.ts'
+import { encodeJpeg } from '../making/encode-jpeg.ts'
+import { P3_COLORANTS, writeIccProfile } from '../making/write-icc.ts'
+import { writePng } from '../making/write-png.ts'
+import { writeTiff } from '../making/write-tiff.ts'
 import { expect } from './harness.ts'
 import { asText, test } from './sources-harness.ts'
 

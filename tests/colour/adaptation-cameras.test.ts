@@ -9,7 +9,7 @@ import { xyFromXyz } from '../../src/colour/chromaticity.ts'
 import { D65_K, daylightSpectrum } from '../../src/colour/daylight.ts'
 import { observerAt } from '../../src/colour/observer.ts'
 import { linearP3FromXyz, WHITE_D65, xyzFromLinearP3 } from '../../src/colour/rgb-spaces.ts'
-import { type Matrix3, type Triple, transform } from '../../src/colour/vectors.ts'
+import { type Matrix3, type Triple, transform } from '../../src/numerics/matrix3.ts'
 import { planckRadiance } from '../../src/physics/planck.ts'
 
 const DATA = new URL('../../../shared/data/', import.meta.url)

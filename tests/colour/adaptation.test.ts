@@ -6,7 +6,7 @@ import { bradford, p3Diagonal } from '../../src/colour/adaptation.ts'
 import { type Xy, xyFromXyz, xyzFromXy } from '../../src/colour/chromaticity.ts'
 import { colourTemperatureFromXy, planckianXy } from '../../src/colour/planckian-locus.ts'
 import { P3_FROM_XYZ, WHITE_D65, XYZ_FROM_P3 } from '../../src/colour/rgb-spaces.ts'
-import { diagonal, multiply, transform } from '../../src/colour/vectors.ts'
+import { diagonal, multiply, transform } from '../../src/numerics/matrix3.ts'
 
 /** D50 as ICC profiles and CSS round it. */
 const WHITE_D50: Xy = { x: 0.3457, y: 0.3585 }

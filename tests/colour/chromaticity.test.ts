@@ -11,7 +11,7 @@ import {
   xyJacobianFromUvPrime,
   xyzFromXy,
 } from '../../src/colour/chromaticity.ts'
-import type { Matrix2, Matrix3, Triple } from '../../src/colour/vectors.ts'
+import type { Matrix2, Matrix3, Triple } from '../../src/numerics/matrix3.ts'
 import { expectClose, expectPrinted } from '../close-to.ts'
 
 /** Chromaticities of real lights, off the very corners. */

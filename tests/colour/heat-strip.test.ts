@@ -4,7 +4,7 @@ import { heatSwatch } from '../../src/colour/heat-swatch.ts'
 import { colourDifference } from '../../src/colour/nearest-swatch.ts'
 import { decodeRgb, xyzFromLinearP3, xyzFromLinearSrgb } from '../../src/colour/rgb-spaces.ts'
 import type { ScreenSpace } from '../../src/colour/screen-gamut.ts'
-import type { Triple } from '../../src/colour/vectors.ts'
+import type { Triple } from '../../src/numerics/matrix3.ts'
 
 const xyzOf = (codes: Triple, space: ScreenSpace) =>
   (space === 'srgb' ? xyzFromLinearSrgb : xyzFromLinearP3)(decodeRgb(codes))

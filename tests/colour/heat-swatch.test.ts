@@ -15,7 +15,7 @@ import {
 import { lightnessFromLuminance } from '../../src/colour/lightness.ts'
 import { decodeRgb } from '../../src/colour/rgb-spaces.ts'
 import { cssColour, screenColour } from '../../src/colour/screen-gamut.ts'
-import type { Triple } from '../../src/colour/vectors.ts'
+import type { Triple } from '../../src/numerics/matrix3.ts'
 import { expectClose } from '../close-to.ts'
 import { directXyz, planck } from './direct-integration.ts'
 

@@ -30,7 +30,7 @@ import {
   xyzFromLinearP3,
   xyzFromLinearSrgb,
 } from '../../src/colour/rgb-spaces.ts'
-import { invert, type Triple, transform } from '../../src/colour/vectors.ts'
+import { invert, type Triple, transform } from '../../src/numerics/matrix3.ts'
 
 /** A conversion and its inverse on lists of numbers, so that one table holds them all. */
 interface Pair {

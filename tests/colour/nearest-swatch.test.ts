@@ -10,7 +10,7 @@ import {
 } from '../../src/colour/nearest-swatch.ts'
 import { planckianXy } from '../../src/colour/planckian-locus.ts'
 import { WHITE_D65 } from '../../src/colour/rgb-spaces.ts'
-import type { Triple } from '../../src/colour/vectors.ts'
+import type { Triple } from '../../src/numerics/matrix3.ts'
 import { expectPrinted } from '../close-to.ts'
 
 /**

@@ -15,7 +15,7 @@ import {
   xyzFromLinearP3,
   xyzFromLinearSrgb,
 } from '../../src/colour/rgb-spaces.ts'
-import type { Matrix3, Triple } from '../../src/colour/vectors.ts'
+import type { Matrix3, Triple } from '../../src/numerics/matrix3.ts'
 import { expectPrinted } from '../close-to.ts'
 
 const channel = fc.double({ min: -0.2, max: 1.2, noNaN: true })

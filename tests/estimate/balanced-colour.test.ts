@@ -1,5 +1,7 @@
 import { describe, expect, test } from 'vitest'
 import { XYZ_FROM_P3 } from '../../src/colour/rgb-spaces.ts'
+import { balanceP3, balanceRawWithMatrix, lightInP3 } from '../../src/estimate/balanced-colour.ts'
+import type { GreyBalance } from '../../src/estimate/types.ts'
 import {
   diagonal,
   invert,
@@ -7,9 +9,7 @@ import {
   multiply,
   type Triple,
   transform,
-} from '../../src/colour/vectors.ts'
-import { balanceP3, balanceRawWithMatrix, lightInP3 } from '../../src/estimate/balanced-colour.ts'
-import type { GreyBalance } from '../../src/estimate/types.ts'
+} from '../../src/numerics/matrix3.ts'
 import { expectClose } from '../close-to.ts'
 import { CARD, colour, DAYLIGHT } from './inputs.ts'
 

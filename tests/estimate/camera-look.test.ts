@@ -2,7 +2,6 @@ import { readdirSync, readFileSync } from 'node:fs'
 import { join } from 'node:path'
 import { describe, expect, test } from 'vitest'
 import { encodeTransfer, linearSrgbFromP3 } from '../../src/colour/rgb-spaces.ts'
-import type { Triple } from '../../src/colour/vectors.ts'
 import { lookAt, lookTable } from '../../src/estimate/camera-look.ts'
 import { estimateGlow } from '../../src/estimate/estimate-glow.ts'
 import type { BalanceState, KnownHeatReference } from '../../src/estimate/types.ts'
@@ -12,6 +11,7 @@ import {
   glowSpectrum,
   simulateCamera,
 } from '../../src/light/simulate/simulated-camera.ts'
+import type { Triple } from '../../src/numerics/matrix3.ts'
 import { DEFAULT_FOLDER, dataAtHand } from '../accuracy/cameras.ts'
 import { DAYLIGHT, reading, reference, seen } from './inputs.ts'
 

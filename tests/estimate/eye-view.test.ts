@@ -2,9 +2,9 @@ import { expect, test } from 'vitest'
 import { xyFromXyz, xyzFromXy } from '../../src/colour/chromaticity.ts'
 import { colourTemperatureFromXy, planckianXy } from '../../src/colour/planckian-locus.ts'
 import { encodeTransfer, linearP3FromXyz, XYZ_FROM_P3 } from '../../src/colour/rgb-spaces.ts'
-import { type Triple, transform } from '../../src/colour/vectors.ts'
 import { eyeView } from '../../src/estimate/eye-view.ts'
 import { ratioCorrection, TONE_CURVES } from '../../src/estimate/tone-curve-prior.ts'
+import { type Triple, transform } from '../../src/numerics/matrix3.ts'
 
 const NOTHING = { pixel: 0, balance: 0 }
 

@@ -1,5 +1,5 @@
 /** Inputs of an ordinary reading, to be varied by tests. */
-import type { Matrix3 } from '../../src/colour/vectors.ts'
+
 import { CAMERA_LOCUS } from '../../src/estimate/camera-locus/camera-locus.ts'
 import { cameraModel } from '../../src/estimate/camera-model.ts'
 import { estimateGlow } from '../../src/estimate/estimate-glow.ts'
@@ -11,6 +11,7 @@ import type {
   TemperatureEstimate,
 } from '../../src/estimate/types.ts'
 import type { LinearColour } from '../../src/light/image.ts'
+import type { Matrix3 } from '../../src/numerics/matrix3.ts'
 
 export const DAYLIGHT: BalanceState = { kind: 'daylight', colourTemperatureK: null }
 

@@ -1,9 +1,9 @@
 import { describe, expect, it } from 'vitest'
 import { decodeTransfer, encodeTransfer } from '../../src/colour/rgb-spaces.ts'
-import type { Triple } from '../../src/colour/vectors.ts'
 import { levelMatch } from '../../src/estimate/matched-level.ts'
 import { ratioCorrection, TONE_CURVES } from '../../src/estimate/tone-curve-prior.ts'
 import type { Linearity } from '../../src/estimate/types.ts'
+import type { Triple } from '../../src/numerics/matrix3.ts'
 import { reading, reference, seen } from './inputs.ts'
 
 /** Codes of a glow with this stored red and linear G/R. */

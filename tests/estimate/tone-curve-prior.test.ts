@@ -1,7 +1,6 @@
 import fc from 'fast-check'
 import { describe, expect, test } from 'vitest'
 import { decodeTransfer, encodeTransfer, P3_FROM_SRGB } from '../../src/colour/rgb-spaces.ts'
-import { type Triple, transform } from '../../src/colour/vectors.ts'
 import {
   bent,
   correctionMoments,
@@ -10,6 +9,7 @@ import {
   TONE_CURVES,
   type ToneCurve,
 } from '../../src/estimate/tone-curve-prior.ts'
+import { type Triple, transform } from '../../src/numerics/matrix3.ts'
 import { expectClose } from '../close-to.ts'
 import { reading, reference, seen, temperature } from './inputs.ts'
 

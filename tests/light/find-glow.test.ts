@@ -1,8 +1,8 @@
 import fc from 'fast-check'
 import { describe, expect, it } from 'vitest'
-import type { Triple } from '../../src/colour/vectors.ts'
 import { findGlow } from '../../src/light/find-glow.ts'
 import { connectedParts, largestRectangle } from '../../src/light/grid.ts'
+import type { Triple } from '../../src/numerics/matrix3.ts'
 import { barScene, picture, type Scene } from './pictures.ts'
 
 const GLOW = [0.5, 0.05, 0.006] as const

@@ -1,6 +1,6 @@
 import { encodeTransfer } from '../../src/colour/rgb-spaces.ts'
-import type { Triple } from '../../src/colour/vectors.ts'
 import type { StoredImage } from '../../src/light/image.ts'
+import type { Triple } from '../../src/numerics/matrix3.ts'
 
 /** A generator of uniform numbers in 0..1 from a seed (xorshift32, Marsaglia 2003). */
 export function uniform(seed: number): () => number {

@@ -3,8 +3,8 @@ import type { StoredImage } from '../../src/light/image.ts'
 import { measurePatch } from '../../src/light/patch.ts'
 import { isThin, THIN_PIXELS } from '../../src/light/thin-glow.ts'
 import { toLinearLight } from '../../src/light/tone-response.ts'
-import { encodeJpeg } from '../../src/sources/making/encode-jpeg.ts'
 import { decodeJpeg } from '../decode-jpeg.ts'
+import { encodeJpeg } from '../making/encode-jpeg.ts'
 import { barScene, picture } from './pictures.ts'
 
 const [WIDTH, HEIGHT] = [96, 80]

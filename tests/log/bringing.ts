@@ -1,5 +1,5 @@
 /** Files on their way into a log, for the tests of it. */
-import { RefusedFile } from '../../src/log/bring/refused.ts'
+import { RefusedFile } from '../../src/log/import/refused.ts'
 import type { Log, Reading } from '../../src/log/types.ts'
 import { draft, jpegBlob, openTestLog, temperatureResult } from './opening.ts'
 

@@ -1,6 +1,6 @@
 import fc from 'fast-check'
 import { afterEach, describe, expect, it } from 'vitest'
-import { RefusedFile } from '../../src/log/bring/refused.ts'
+import { RefusedFile } from '../../src/log/import/refused.ts'
 import { filledLog } from './bringing.ts'
 import { bytesOf, closeTestLogs, contentOf, draft, openTestLog } from './opening.ts'
 

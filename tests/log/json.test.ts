@@ -1,8 +1,8 @@
 import fc from 'fast-check'
 import { describe, expect, it } from 'vitest'
 import { withoutPlaces } from '../../src/log/blob-places.ts'
-import { jsonMembers } from '../../src/log/bring/json-members.ts'
-import { RefusedFile } from '../../src/log/bring/refused.ts'
+import { jsonMembers } from '../../src/log/import/json-members.ts'
+import { RefusedFile } from '../../src/log/import/refused.ts'
 import { canonicalText, type Json, jsonProblem } from '../../src/log/json-value.ts'
 
 const LIMITS = { recordCharacters: 1e6, memberCharacters: 1e6, depth: 100 }

@@ -5,9 +5,9 @@ import { join } from 'node:path'
 import fc from 'fast-check'
 import { strFromU8, unzipSync } from 'fflate'
 import { afterEach, describe, expect, it } from 'vitest'
-import { entryChunks, zipDirectory } from '../../src/log/bring/zip-reader.ts'
-import { CSV_HEADERS, textCell } from '../../src/log/take/csv.ts'
-import { ZipWriter } from '../../src/log/take/zip-writer.ts'
+import { CSV_HEADERS, textCell } from '../../src/log/export/csv.ts'
+import { ZipWriter } from '../../src/log/export/zip-writer.ts'
+import { entryChunks, zipDirectory } from '../../src/log/import/zip-reader.ts'
 import type { Log } from '../../src/log/types.ts'
 import {
   bytesOf,

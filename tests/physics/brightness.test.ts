@@ -1,5 +1,6 @@
 import fc from 'fast-check'
 import { describe, expect, it } from 'vitest'
+import { erf, erfc } from '../../src/numerics/error-function.ts'
 import {
   type Band,
   type BrightnessInput,
@@ -12,7 +13,6 @@ import {
   temperatureFromBand,
 } from '../../src/physics/brightness.ts'
 import { greyEmissivity } from '../../src/physics/emissivity.ts'
-import { erf, erfc } from '../../src/physics/error-function.ts'
 import { planckRadiance } from '../../src/physics/planck.ts'
 import { tungstenSpectralEmissivity } from '../../src/physics/tungsten.ts'
 import { kelvinFromCelsius } from '../../src/physics/units.ts'

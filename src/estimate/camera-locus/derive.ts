@@ -8,7 +8,7 @@
  * logarithm -1.4 and 5.2. Raw channels see no matrix; there the logarithm is the more normal one
  * (0.3 and 0.9 against 0.9 and 1.6).
  */
-import type { Triple } from '../../colour/vectors.ts'
+
 import {
   type CameraSensitivity,
   respond,
@@ -22,7 +22,8 @@ import {
   type SimulatedCamera,
   simulateCamera,
 } from '../../light/simulate/simulated-camera.ts'
-import { symmetricEigen } from '../linear-algebra.ts'
+import { symmetricEigen } from '../../numerics/linear-algebra.ts'
+import type { Triple } from '../../numerics/matrix3.ts'
 import type { CameraLocus, LocusState, RatioLocus, StateLocus } from './types.ts'
 
 /** A little beyond the range of readings, so that intervals near its ends keep their tails. */

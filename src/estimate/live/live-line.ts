@@ -1,5 +1,5 @@
+import { normalCdf } from '../../numerics/heavy-tails.ts'
 import { estimateGlow } from '../estimate-glow.ts'
-import { normalCdf } from '../heavy-tails.ts'
 import type { GlowEstimate, GlowInput } from '../types.ts'
 
 /** A whole estimate with its slope: what frames near it can be read by. */

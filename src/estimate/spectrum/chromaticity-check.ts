@@ -8,7 +8,7 @@ import {
   Z_WEIGHTS,
 } from '../../colour/observer.ts'
 import { colourTemperatureFromXy } from '../../colour/planckian-locus.ts'
-import type { Matrix3, Triple } from '../../colour/vectors.ts'
+import type { Matrix3, Triple } from '../../numerics/matrix3.ts'
 import { bandRadiance, type CorrectedSpectrum, type FittedRadiance } from './corrected.ts'
 
 /** Shares of X, Y and Z that lie outside the trusted range and were filled from the fit. */

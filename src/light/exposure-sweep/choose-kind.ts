@@ -1,4 +1,4 @@
-import { diagonal, type Matrix3, type Triple } from '../../colour/vectors.ts'
+import { diagonal, type Matrix3, type Triple } from '../../numerics/matrix3.ts'
 import { addMatrices, meanOuterProduct } from '../statistics.ts'
 import {
   type FrameLevels,

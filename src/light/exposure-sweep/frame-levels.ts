@@ -1,5 +1,5 @@
 import { decodeTransfer } from '../../colour/rgb-spaces.ts'
-import type { Triple } from '../../colour/vectors.ts'
+import type { Triple } from '../../numerics/matrix3.ts'
 import type { Region, StoredImage } from '../image.ts'
 import { inRegion, pixelBox } from '../region.ts'
 import { decodeCode } from '../tone-response.ts'

@@ -1,4 +1,4 @@
-import { diagonal } from '../../colour/vectors.ts'
+import { diagonal } from '../../numerics/matrix3.ts'
 import { subtract } from '../background-ring.ts'
 import { byWeight } from '../finding.ts'
 import type { Region } from '../image.ts'

@@ -1,5 +1,5 @@
 import { P3_FROM_SRGB } from '../../colour/rgb-spaces.ts'
-import { diagonal, propagate, type Triple, transform } from '../../colour/vectors.ts'
+import { diagonal, propagate, type Triple, transform } from '../../numerics/matrix3.ts'
 import { measureBackground, RELATIVE_UNCERTAINTY } from '../background-ring.ts'
 import type { LinearColour, Region, RgbSpace } from '../image.ts'
 import { meanOuterProduct } from '../statistics.ts'

@@ -1,4 +1,4 @@
-import type { Triple } from '../../colour/vectors.ts'
+import type { Triple } from '../../numerics/matrix3.ts'
 import type { Finding } from '../finding.ts'
 import type { LinearColour, StoredImage } from '../image.ts'
 import type { CurveKind } from './response.ts'

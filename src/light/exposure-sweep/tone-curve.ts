@@ -1,5 +1,5 @@
 import { decodeTransfer } from '../../colour/rgb-spaces.ts'
-import type { Triple } from '../../colour/vectors.ts'
+import type { Triple } from '../../numerics/matrix3.ts'
 import { type ClippingLevels, clippingLevels } from '../clipping-level.ts'
 import type { LightImage, RgbSpace, StoredImage } from '../image.ts'
 import { lightImage } from '../tone-response.ts'

@@ -1,4 +1,4 @@
-import type { Triple } from '../../colour/vectors.ts'
+import type { Triple } from '../../numerics/matrix3.ts'
 import { clippingLevels } from '../clipping-level.ts'
 import type { Region } from '../image.ts'
 import { type CodingSteps, nominalLevels, type RegionCodes, regionCodes } from './frame-levels.ts'

@@ -1,5 +1,5 @@
 import { decodeTransfer } from '../../colour/rgb-spaces.ts'
-import type { Triple } from '../../colour/vectors.ts'
+import type { Triple } from '../../numerics/matrix3.ts'
 import type { StoredImage } from '../image.ts'
 
 /** The region of one live frame: what a rolling reading rests on. */

@@ -2,8 +2,8 @@ import { bradford } from '../../colour/adaptation.ts'
 import { xyFromXyz } from '../../colour/chromaticity.ts'
 import { observerAt } from '../../colour/observer.ts'
 import { P3_FROM_XYZ, WHITE_D65 } from '../../colour/rgb-spaces.ts'
-import { type Matrix3, multiply, type Triple, transform } from '../../colour/vectors.ts'
 import { type Spectrum, spectrumFromSamples } from '../../colour/xyz.ts'
+import { type Matrix3, multiply, type Triple, transform } from '../../numerics/matrix3.ts'
 import { type CameraSensitivity, respond, type TrainingSpectra } from './sensitivity.ts'
 
 /**

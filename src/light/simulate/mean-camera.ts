@@ -1,4 +1,4 @@
-import type { Matrix3, Triple } from '../../colour/vectors.ts'
+import type { Matrix3, Triple } from '../../numerics/matrix3.ts'
 import data from './mean-camera.data.json'
 import { type CameraSensitivity, respond } from './sensitivity.ts'
 import { PRESET_LIGHT, type SimulatedBalance, type SimulatedCamera } from './simulated-camera.ts'

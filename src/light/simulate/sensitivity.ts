@@ -1,5 +1,5 @@
-import type { Triple } from '../../colour/vectors.ts'
 import type { Spectrum } from '../../colour/xyz.ts'
+import type { Triple } from '../../numerics/matrix3.ts'
 
 /** Spectral sensitivity of a camera's red, green and blue pixels, relative, at even steps. */
 export interface CameraSensitivity {

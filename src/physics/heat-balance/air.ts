@@ -1,4 +1,4 @@
-import { monotoneCubic } from '../monotone-cubic.ts'
+import { monotoneCubic } from '../../numerics/monotone-cubic.ts'
 import { AIR_TABLE } from './air.data.ts'
 
 /** Specific gas constant of dry air, J/(kg K). Source: US Standard Atmosphere 1976. */

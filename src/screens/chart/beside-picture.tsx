@@ -1,8 +1,8 @@
 import { type Signal, useSignal } from '@preact/signals'
 import { useEffect, useRef } from 'preact/hooks'
+import type { Beside } from '../../session/chart/match-model.ts'
 import { Notices } from '../../ui/notices.tsx'
 import { PICTURE_NOT_SHOWN, TAP_THE_GLOW } from '../../ui/words/match.ts'
-import type { Beside } from './match-model.ts'
 import { coveredPoint, redLevelAt, sizeOf } from './red-level.ts'
 
 const CLOSER = 4

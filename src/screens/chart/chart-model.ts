@@ -13,10 +13,10 @@ import {
   temperatureFromUnit,
   temperatureInUnit,
 } from '../../physics/units.ts'
-import { screenSpace } from '../../ui/screen-space.ts'
+import { createLookModel, type LookModel } from '../../session/chart/look-model.ts'
+import type { KitModel } from '../../session/kit/kit-model.ts'
+import { screenSpace } from '../../sources/screen-space.ts'
 import { ROOMS, type RoomId } from '../../ui/words/chart.ts'
-import type { KitModel } from '../kit/kit-model.ts'
-import { createLookModel, type LookModel } from './look-model.ts'
 import type { MarkKind } from './marks.ts'
 import { type Span, WORKSHOP } from './scale.ts'
 

@@ -1,10 +1,10 @@
+import { useServices } from '../../session/services.ts'
 import { saveFile } from '../../ui/save-file.ts'
 import { say } from '../../ui/spoken.tsx'
 import { showTemperature } from '../../ui/temperature.ts'
 import { CHART_CAUTION, COMPUTED, ROOMS, VIEW_WORDS } from '../../ui/words/chart.ts'
 import { surfaceName } from '../../ui/words/log.ts'
 import { lookSentence, rangeWords } from '../../ui/words/look.ts'
-import { useServices } from '../services.ts'
 import type { ChartModel } from './chart-model.ts'
 import { chartSvg, pngFromSvg } from './chart-svg.ts'
 

@@ -1,13 +1,13 @@
 import { useSignal } from '@preact/signals'
 import { useMemo } from 'preact/hooks'
+import type { MatchModel } from '../../session/chart/match-model.ts'
+import { useServices } from '../../session/services.ts'
+import { OtherOpinions } from '../../ui/other-estimates.tsx'
 import { TemperatureFigure } from '../../ui/quantity.tsx'
 import { go } from '../../ui/router.ts'
 import { say } from '../../ui/spoken.tsx'
 import { showPlusMinus } from '../../ui/temperature.ts'
 import { logSentence } from '../../ui/words/log-errors.ts'
-import { OtherOpinions } from '../other-opinions.tsx'
-import { useServices } from '../services.ts'
-import type { MatchModel } from './match-model.ts'
 
 /** The reading by eye, with what it is unsure of, and measured readings of the same object. */
 export function MatchResult({ match, onDone }: { match: MatchModel; onDone: () => void }) {

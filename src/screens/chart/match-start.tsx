@@ -1,14 +1,14 @@
+import type { MatchModel } from '../../session/chart/match-model.ts'
+import type { LiveBeside } from '../../session/live/live-beside.ts'
+import type { HeldCamera } from '../../session/live/use-camera.ts'
+import { readingHands } from '../../session/photo-draft.ts'
 import { openCamera } from '../../sources/live/open-camera.ts'
 import { openPracticeCamera } from '../../sources/live/practice-camera.ts'
-import { readingHands } from '../../sources/work-in-hand.ts'
 import { FileButton } from '../../ui/file-button.tsx'
 import { Notices } from '../../ui/notices.tsx'
 import { say } from '../../ui/spoken.tsx'
 import { LIVE_REFUSALS } from '../../ui/words/live.ts'
 import { EYE_CAUTIONS } from '../../ui/words/match.ts'
-import type { HeldCamera } from '../live/use-camera.ts'
-import type { LiveBeside } from './live-beside.ts'
-import type { MatchModel } from './match-model.ts'
 
 /** What to hold against the chart; each begins a match. */
 export function MatchStart({

@@ -1,5 +1,12 @@
 import { useEffect, useMemo } from 'preact/hooks'
 import type { BudgetEntry } from '../../log/types.ts'
+import {
+  type BrightnessAnswer,
+  createBrightnessModel,
+} from '../../session/check/brightness-model.ts'
+import type { LevelReading } from '../../session/check/level-reading.ts'
+import { referenceTerms } from '../../session/check/reference-terms.ts'
+import { useServices } from '../../session/services.ts'
 import { Notices } from '../../ui/notices.tsx'
 import { TemperatureFigure } from '../../ui/quantity.tsx'
 import { SelectField } from '../../ui/select-field.tsx'
@@ -8,11 +15,7 @@ import { BRIGHTNESS_TERMS } from '../../ui/words/check.ts'
 import { showMoment } from '../../ui/words/dates.ts'
 import type { Notice } from '../../ui/words/estimate.ts'
 import { logSentence } from '../../ui/words/log-errors.ts'
-import { useServices } from '../services.ts'
-import { type BrightnessAnswer, createBrightnessModel } from './brightness-model.ts'
 import { ContributionBars } from './contribution-bars.tsx'
-import type { LevelReading } from './level-reading.ts'
-import { referenceTerms } from './reference-terms.ts'
 import { SaveOpinion } from './save-opinion.tsx'
 
 const nameOf = ({ reading }: LevelReading) => {

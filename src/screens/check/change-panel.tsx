@@ -1,12 +1,12 @@
 import { useMemo } from 'preact/hooks'
+import { createChangeModel } from '../../session/check/change-model.ts'
+import { useServices } from '../../session/services.ts'
 import { Notices } from '../../ui/notices.tsx'
 import { Segments } from '../../ui/segments.tsx'
 import { SelectField } from '../../ui/select-field.tsx'
 import { showPlusMinus, showTemperature } from '../../ui/temperature.ts'
 import { CHANGE_WORDS } from '../../ui/words/check.ts'
 import { logSentence } from '../../ui/words/log-errors.ts'
-import { useServices } from '../services.ts'
-import { createChangeModel } from './change-model.ts'
 
 const kelvin = (change: number) => `${change < 0 ? '−' : '+'}${Math.abs(change).toFixed(0)} K`
 

@@ -2,9 +2,9 @@ import { useSignal } from '@preact/signals'
 import { symmetricResult } from '../../log/symmetric-result.ts'
 import type { BudgetEntry, Json, Log, Method, Reading } from '../../log/types.ts'
 import { go } from '../../ui/router.ts'
+import { SaveForm } from '../../ui/save-form.tsx'
 import { say } from '../../ui/spoken.tsx'
 import { TextField } from '../../ui/text-field.tsx'
-import { SaveForm } from '../save-form.tsx'
 
 /** Version of what this screen computes; stored with each result. */
 const METHOD_VERSION = 'check 1'

@@ -1,4 +1,11 @@
 import { useMemo } from 'preact/hooks'
+import {
+  createSupplyModel,
+  type Shape,
+  type SupplyForm,
+  type SupplyModel,
+  TERMS,
+} from '../../session/check/supply-model.ts'
 import { MaterialPicker } from '../../ui/material-picker.tsx'
 import { MeasureField } from '../../ui/measure-field.tsx'
 import { Notices } from '../../ui/notices.tsx'
@@ -8,13 +15,6 @@ import { SelectField } from '../../ui/select-field.tsx'
 import { MEASURES, SHAPE_NAMES, supplyRefusalNotice, TERM_WORDS } from '../../ui/words/check.ts'
 import { ContributionBars } from './contribution-bars.tsx'
 import { SaveOpinion } from './save-opinion.tsx'
-import {
-  createSupplyModel,
-  type Shape,
-  type SupplyForm,
-  type SupplyModel,
-  TERMS,
-} from './supply-model.ts'
 
 const SHAPES = Object.keys(SHAPE_NAMES) as Shape[]
 const BY = [

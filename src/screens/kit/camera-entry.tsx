@@ -1,9 +1,9 @@
+import type { Camera, CameraState } from '../../session/kit/cameras.ts'
+import { SHOWN_AT_K } from '../../session/kit/capture-model.ts'
+import type { StateSurvey } from '../../session/kit/survey.ts'
 import { LocusPlot } from '../../ui/locus-plot.tsx'
 import { showPlusMinus, showTemperature } from '../../ui/temperature.ts'
 import { balanceWords } from '../../ui/words/balance.ts'
-import type { Camera, CameraState } from './cameras.ts'
-import { SHOWN_AT_K } from './capture-model.ts'
-import type { StateSurvey } from './survey.ts'
 
 const count = (n: number, one: string, many: string) => (n === 1 ? `1 ${one}` : `${n} ${many}`)
 

@@ -1,8 +1,8 @@
 import type { KitItem } from '../../log/types.ts'
+import type { KeptCurve } from '../../session/kit/stored-items.ts'
+import { Entry, EntryActions, Facts } from '../../ui/kit-entry.tsx'
+import { CurveDrawing } from '../../ui/photo/curve-drawing.tsx'
 import { showDay, showMoment } from '../../ui/words/dates.ts'
-import { CurveDrawing } from '../reading/curve-drawing.tsx'
-import { Entry, EntryActions, Facts } from './entry.tsx'
-import type { KeptCurve } from './kept.ts'
 
 const percent = (ln: number) => `${(100 * ln).toFixed(1)} % of light`
 

@@ -1,9 +1,9 @@
 import type { KitItem } from '../../log/types.ts'
+import type { KeptGrey } from '../../session/kit/stored-items.ts'
+import { Entry, EntryActions, Facts } from '../../ui/kit-entry.tsx'
 import { showDay, showMoment } from '../../ui/words/dates.ts'
 import { lightWords } from '../../ui/words/kit.ts'
 import { PRACTICE_LABEL } from '../../ui/words/measurement.ts'
-import { Entry, EntryActions, Facts } from './entry.tsx'
-import type { KeptGrey } from './kept.ts'
 
 export function GreyEntry({ grey, item }: { grey: KeptGrey; item: KitItem }) {
   const light = lightWords(grey.balance.light)

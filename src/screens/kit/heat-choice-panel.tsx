@@ -12,12 +12,12 @@ import {
   temperatureFromUnit,
   temperatureInUnit,
 } from '../../physics/units.ts'
+import { heatById } from '../../session/kit/subject.ts'
 import { NumberField } from '../../ui/number-field.tsx'
 import { SelectField } from '../../ui/select-field.tsx'
 import { temperatureUnit, UNIT_SYMBOLS } from '../../ui/temperature.ts'
 import { ATMOSPHERE_WORDS } from '../../ui/words/kit.ts'
 import { STEEL_CLASS_WORDS } from '../../ui/words/known-heats.ts'
-import { heatById } from './subject.ts'
 
 const tenth = (value: number) => Math.round(10 * value) / 10
 

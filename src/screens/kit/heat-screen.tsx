@@ -1,5 +1,9 @@
 import { useEffect } from 'preact/hooks'
 import type { KnownHeatHazard, KnownHeatId, KnownHeatRefusal } from '../../physics/known-heats.ts'
+import { captureInHand, captureOf } from '../../session/kit/capture-draft.ts'
+import type { CaptureModel } from '../../session/kit/capture-model.ts'
+import { heatById, type SubjectTemperature } from '../../session/kit/subject.ts'
+import { useServices } from '../../session/services.ts'
 import { TemperatureFigure } from '../../ui/quantity.tsx'
 import {
   HURTING_HAZARDS,
@@ -7,14 +11,10 @@ import {
   KNOWN_HEAT_REFUSAL_WORDS,
   KNOWN_HEAT_STEP_WORDS,
 } from '../../ui/words/known-heats.ts'
-import { useServices } from '../services.ts'
 import { BackHeader } from './back-header.tsx'
-import type { CaptureModel } from './capture-model.ts'
 import { CapturePanel } from './capture-panel.tsx'
 import { HeatChoicePanel } from './heat-choice-panel.tsx'
-import { captureInHand, captureOf } from './in-hand.ts'
 import { KitPhotoSources } from './kit-photo-sources.tsx'
-import { heatById, type SubjectTemperature } from './subject.ts'
 
 /** One known heat: what to do, then its photo. */
 export function HeatScreen({ id }: { id: KnownHeatId }) {

@@ -1,11 +1,11 @@
 import { deviceZone, momentOf } from '../../log/moment.ts'
 import type { Json, Log } from '../../log/types.ts'
+import { lampToKeep } from '../../session/kit/lamp-form.ts'
+import type { LampModel } from '../../session/kit/lamp-model.ts'
+import { useServices } from '../../session/services.ts'
+import { SaveForm } from '../../ui/save-form.tsx'
 import { say } from '../../ui/spoken.tsx'
 import { TextField } from '../../ui/text-field.tsx'
-import { SaveForm } from '../save-form.tsx'
-import { useServices } from '../services.ts'
-import { lampToKeep } from './lamp-form.ts'
-import type { LampModel } from './lamp-model.ts'
 
 /** Keeps the lamp itself: its rating, its cold resistance, the meters. */
 export function KeepLamp({ model }: { model: LampModel }) {

@@ -1,5 +1,6 @@
 import { useSignal } from '@preact/signals'
 import type { ImportPreview } from '../../log/types.ts'
+import { useServices } from '../../session/services.ts'
 import { FileButton } from '../../ui/file-button.tsx'
 import { Notices } from '../../ui/notices.tsx'
 import { saveFile } from '../../ui/save-file.ts'
@@ -7,7 +8,6 @@ import { say } from '../../ui/spoken.tsx'
 import type { Notice } from '../../ui/words/estimate.ts'
 import { broughtWords, previewWords } from '../../ui/words/kit.ts'
 import { noticeFromLogError } from '../../ui/words/log-errors.ts'
-import { useServices } from '../services.ts'
 import { removeItems } from './kit-actions.ts'
 
 /** The kit as a file, and back. */

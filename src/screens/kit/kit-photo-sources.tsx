@@ -1,8 +1,8 @@
 import { useRef } from 'preact/hooks'
+import type { ReadingModel } from '../../session/reading/reading-model.ts'
 import { prepareForPhoto } from '../../sources/photo/photo-workers.ts'
 import { FileButton, PHOTO_TYPES } from '../../ui/file-button.tsx'
-import { OpeningPanel, RefusalNotice, useDroppedPhotos } from '../reading/opening-panel.tsx'
-import type { ReadingModel } from '../reading/reading-model.ts'
+import { OpeningPanel, RefusalNotice, useDroppedPhotos } from '../../ui/photo/opening-panel.tsx'
 
 /** The ways to the photo of something known; several photos are an exposure sweep of it. */
 export function KitPhotoSources({ reading }: { reading: ReadingModel }) {

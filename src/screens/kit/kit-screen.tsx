@@ -1,14 +1,14 @@
 import { useEffect } from 'preact/hooks'
+import { resumeCapture } from '../../session/kit/capture-draft.ts'
+import { useServices } from '../../session/services.ts'
 import { address } from '../../ui/router.ts'
-import { useServices } from '../services.ts'
 import { HeatKinds } from './heat-kinds.tsx'
 import { HeatScreen } from './heat-screen.tsx'
-import { resumeCapture } from './in-hand.ts'
 import './kit.css'
+import { isKnownHeatId } from '../../session/kit/subject.ts'
 import { KitOverview } from './kit-overview.tsx'
 import { LampPhotoScreen } from './lamp-photo-screen.tsx'
 import { LampScreen } from './lamp-screen.tsx'
-import { isKnownHeatId } from './subject.ts'
 
 /** The kit, and behind it the ways to add to it. */
 export function KitScreen() {

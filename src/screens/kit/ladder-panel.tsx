@@ -1,6 +1,6 @@
 import { LADDER_RUNGS_K, lampSetting } from '../../physics/lamp-ladder.ts'
-import type { LampForm } from './lamp-form.ts'
-import type { LampModel } from './lamp-model.ts'
+import type { LampForm } from '../../session/kit/lamp-form.ts'
+import type { LampModel } from '../../session/kit/lamp-model.ts'
 
 /** Several dimmer settings one after the other: each ties the camera at another red. */
 export function LadderPanel({ model }: { model: LampModel }) {

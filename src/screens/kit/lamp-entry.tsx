@@ -1,7 +1,7 @@
+import type { KeptLamp } from '../../session/kit/stored-items.ts'
+import { Entry, EntryActions, Facts } from '../../ui/kit-entry.tsx'
 import { showDay } from '../../ui/words/dates.ts'
 import { colourTemperatureWords, LAMP_KINDS } from '../../ui/words/lamps.ts'
-import { Entry, EntryActions, Facts } from './entry.tsx'
-import type { KeptLamp } from './kept.ts'
 
 export function LampEntry({ kept, photos }: { kept: KeptLamp; photos: number }) {
   const { item, lamp } = kept

@@ -1,10 +1,10 @@
+import { captureInHand, lampInHand } from '../../session/kit/capture-draft.ts'
+import { type LampSubject, subjectName } from '../../session/kit/subject.ts'
 import { KIT_WORDS } from '../../ui/words/kit.ts'
 import { colourTemperatureWords, LAMP_TARGET_WORDS } from '../../ui/words/lamps.ts'
 import { BackHeader } from './back-header.tsx'
 import { CapturePanel } from './capture-panel.tsx'
-import { captureInHand, lampInHand } from './in-hand.ts'
 import { KitPhotoSources } from './kit-photo-sources.tsx'
-import { type LampSubject, subjectName } from './subject.ts'
 
 /** The photo of a lamp at one setting. */
 export function LampPhotoScreen() {

@@ -1,7 +1,7 @@
+import type { Typed } from '../../session/kit/lamp-form.ts'
+import type { LampModel } from '../../session/kit/lamp-model.ts'
 import { TextField } from '../../ui/text-field.tsx'
 import { LAMP_FIELDS } from '../../ui/words/lamps.ts'
-import type { Typed } from './lamp-form.ts'
-import type { LampModel } from './lamp-model.ts'
 
 /** What a meter shows, with all its digits: they say how fine it reads. */
 export function MeterField({ model, name }: { model: LampModel; name: keyof Typed }) {

@@ -1,11 +1,11 @@
+import type { KeptResponse } from '../../session/kit/stored-items.ts'
+import { useServices } from '../../session/services.ts'
+import { Entry, EntryActions, Facts } from '../../ui/kit-entry.tsx'
 import { go } from '../../ui/router.ts'
 import { showDay } from '../../ui/words/dates.ts'
 import { PRACTICE_LABEL } from '../../ui/words/measurement.ts'
+import { responseFacts } from '../../ui/words/response-facts.ts'
 import { RESPONSE_SETTINGS, stretchWords } from '../../ui/words/spectrum.ts'
-import { useServices } from '../services.ts'
-import { Entry, EntryActions, Facts } from './entry.tsx'
-import type { KeptResponse } from './kept.ts'
-import { responseFacts } from './response-facts.ts'
 
 /** A spectrometer's response, with the settings it holds for. */
 export function ResponseEntry({ kept }: { kept: KeptResponse }) {
@@ -13,7 +13,7 @@ export function ResponseEntry({ kept }: { kept: KeptResponse }) {
   const { item, response, range } = kept
   const open = async () => {
     // What reads and fits comes when it is used.
-    const { spectrumInHand } = await import('../spectrum/in-hand.ts')
+    const { spectrumInHand } = await import('../../session/spectrum/spectrum-draft.ts')
     const model = spectrumInHand(kit)
     await model.resumed
     model.useKept(item.id)

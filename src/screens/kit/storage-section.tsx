@@ -1,7 +1,7 @@
 import { useEffect, useMemo } from 'preact/hooks'
-import { createStatusModel } from '../log/keeping/status-model.ts'
-import { AskToKeep, StorageFacts } from '../log/keeping/storage-facts.tsx'
-import { useServices } from '../services.ts'
+import { createStatusModel } from '../../session/log/status-model.ts'
+import { useServices } from '../../session/services.ts'
+import { AskToKeep, StorageFacts } from '../../ui/storage-facts.tsx'
 
 /** How safe everything is that lies on this device; why there is no log is said above. */
 export function StorageSection() {

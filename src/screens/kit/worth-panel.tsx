@@ -1,10 +1,10 @@
+import { type CaptureModel, SHOWN_AT_K } from '../../session/kit/capture-model.ts'
 import { LocusPlot } from '../../ui/locus-plot.tsx'
 import { Notices } from '../../ui/notices.tsx'
 import { TemperatureFigure } from '../../ui/quantity.tsx'
 import { showPlusMinus, showTemperature } from '../../ui/temperature.ts'
 import { adviceSentence } from '../../ui/words/estimate.ts'
 import { MISFIT, residualWords } from '../../ui/words/kit.ts'
-import { type CaptureModel, SHOWN_AT_K } from './capture-model.ts'
 
 /** What the known heat in hand would do to readings of this camera. */
 export function WorthPanel({ capture }: { capture: CaptureModel }) {

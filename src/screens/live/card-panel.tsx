@@ -1,10 +1,10 @@
 import type { Signal } from '@preact/signals'
+import { middleRegion } from '../../light/region-geometry.ts'
+import type { LiveModel } from '../../session/live/live-model-type.ts'
 import { CardLightPicker } from '../../ui/card-light-picker.tsx'
 import { Notices } from '../../ui/notices.tsx'
-import { middleRegion } from '../../ui/region-geometry.ts'
 import { CARD_NOT_COUNTED, greyNotice } from '../../ui/words/grey-findings.ts'
 import { CARD_COUNTS } from '../../ui/words/live.ts'
-import type { LiveModel } from './live-model-type.ts'
 
 /** A grey card in the live picture, measured in every frame beside the glow. */
 export function CardPanel({

@@ -1,8 +1,8 @@
 import { type Signal, useSignal } from '@preact/signals'
 import { useEffect, useRef } from 'preact/hooks'
 import type { Region } from '../../light/image.ts'
-import { centreAt, moveBy, scaleBy } from '../../ui/region-geometry.ts'
-import type { LiveModel } from './live-model-type.ts'
+import { centreAt, moveBy, scaleBy } from '../../light/region-geometry.ts'
+import type { LiveModel } from '../../session/live/live-model-type.ts'
 
 const placeOf = ({ x, y, width, height }: Region) => ({ x, y, width, height })
 

@@ -1,8 +1,8 @@
 import { bandPlace, bandPlaceIsLikely, bandPlaceIsSure } from '../../estimate/live/live-line.ts'
+import type { LiveModel } from '../../session/live/live-model-type.ts'
 import { TemperatureFigure } from '../../ui/quantity.tsx'
 import { showDifference, showTemperature } from '../../ui/temperature.ts'
 import { BAND_WORDS, LIVE_TROUBLES } from '../../ui/words/live.ts'
-import type { LiveModel } from './live-model-type.ts'
 
 const noise = (spreadK: number) =>
   spreadK < 1 ? `under ${showDifference(1)}` : showDifference(spreadK)

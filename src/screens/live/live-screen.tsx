@@ -1,13 +1,13 @@
 import { useEffect, useRef } from 'preact/hooks'
+import { createLiveDesk } from '../../session/live/live-desk.ts'
+import { createLiveModel } from '../../session/live/live-model.ts'
+import { useCamera } from '../../session/live/use-camera.ts'
+import { useServices } from '../../session/services.ts'
 import { openCamera } from '../../sources/live/open-camera.ts'
 import { openPracticeCamera } from '../../sources/live/practice-camera.ts'
 import { Notices } from '../../ui/notices.tsx'
 import { LIVE_RANGE, LIVE_REFUSALS } from '../../ui/words/live.ts'
-import { useServices } from '../services.ts'
 import { LiveBenchView } from './live-bench-view.tsx'
-import { createLiveDesk } from './live-desk.ts'
-import { createLiveModel } from './live-model.ts'
-import { useCamera } from './use-camera.ts'
 import './live.css'
 
 /** Point at the glow, see the temperature, press one large button, go on working. */

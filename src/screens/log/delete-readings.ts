@@ -1,7 +1,7 @@
 import type { Log } from '../../log/types.ts'
+import { sayFailure } from '../../ui/say-failure.ts'
 import { say } from '../../ui/spoken.tsx'
 import { readingsWord } from '../../ui/words/log.ts'
-import { sayFailure } from '../say-failure.ts'
 
 /** Deletes, and offers to undo it; for a day they also lie under "Deleted lately". */
 export async function deleteReadings(log: Promise<Log>, ids: readonly string[]): Promise<void> {

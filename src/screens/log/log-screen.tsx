@@ -1,9 +1,9 @@
 import { useEffect, useMemo } from 'preact/hooks'
+import { createListModel } from '../../session/log/list-model.ts'
+import { createStatusModel } from '../../session/log/status-model.ts'
+import { useServices } from '../../session/services.ts'
 import { later } from '../../ui/later.tsx'
 import { address } from '../../ui/router.ts'
-import { useServices } from '../services.ts'
-import { createStatusModel } from './keeping/status-model.ts'
-import { createListModel } from './list/list-model.ts'
 import { LogList } from './list/log-list.tsx'
 import './log.css'
 import { logPlace } from './log-place.ts'
@@ -24,7 +24,7 @@ const SeriesScreen = later(
   busy,
 )
 const KeepingScreen = later(
-  async () => (await import('./keeping/keeping-screen.tsx')).KeepingScreen,
+  async () => (await import('./storage/keeping-screen.tsx')).KeepingScreen,
   busy,
 )
 

@@ -1,4 +1,4 @@
-import { useServices } from '../services.ts'
+import { useServices } from '../../session/services.ts'
 
 /** What a sheet of paper must say by itself. */
 export function PrintFoot({ id }: { id?: string }) {

@@ -1,11 +1,11 @@
 import { materialById } from '../../physics/materials.ts'
 import { WINDOWS } from '../../physics/windows.ts'
+import type { ReadingModel } from '../../session/reading/reading-model.ts'
 import { BalancePicker } from '../../ui/balance-picker.tsx'
 import { MaterialPicker } from '../../ui/material-picker.tsx'
+import { KeptCurveChoice } from '../../ui/photo/stored-curve-choice.tsx'
 import { SelectField } from '../../ui/select-field.tsx'
 import { SURFACE_WORDS } from '../../ui/words/surface.ts'
-import { KeptCurveChoice } from './kept-curve-choice.tsx'
-import type { ReadingModel } from './reading-model.ts'
 
 /** What is known of the piece and of the camera. */
 export function ChoicesPanel({ model }: { model: ReadingModel }) {

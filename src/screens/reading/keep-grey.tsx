@@ -1,12 +1,12 @@
 import { useSignal } from '@preact/signals'
 import { deviceZone, momentOf } from '../../log/moment.ts'
 import type { Json, Log } from '../../log/types.ts'
+import { cameraIdOf } from '../../session/reading/photo-meaning.ts'
+import type { ReadingModel } from '../../session/reading/reading-model.ts'
+import { useServices } from '../../session/services.ts'
+import { SaveForm } from '../../ui/save-form.tsx'
 import { say } from '../../ui/spoken.tsx'
 import { TextField } from '../../ui/text-field.tsx'
-import { SaveForm } from '../save-form.tsx'
-import { useServices } from '../services.ts'
-import { cameraIdOf } from './photo-meaning.ts'
-import type { ReadingModel } from './reading-model.ts'
 
 /** Keeps the grey reference in the kit, by name, and uses it from there. */
 export function KeepGrey({ model }: { model: ReadingModel }) {

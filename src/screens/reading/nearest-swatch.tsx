@@ -3,7 +3,7 @@ import { heatSwatches } from '../../colour/heat-swatch.ts'
 import { chromaticityAtHueLightness, nearestSwatch } from '../../colour/nearest-swatch.ts'
 import type { EyeView } from '../../estimate/types.ts'
 import { kelvinFromCelsius } from '../../physics/units.ts'
-import { screenSpace } from '../../ui/screen-space.ts'
+import { screenSpace } from '../../sources/screen-space.ts'
 import { showTemperature } from '../../ui/temperature.ts'
 
 /** Swatches of the hue-only view, every 10 °C from 500 to 1500 °C. */

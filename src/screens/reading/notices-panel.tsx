@@ -1,9 +1,11 @@
 import { decodeTransfer } from '../../colour/rgb-spaces.ts'
-import type { Triple } from '../../colour/vectors.ts'
 import { levelMatch } from '../../estimate/matched-level.ts'
 import { neededStops } from '../../light/exposure-sweep/needed-stops.ts'
+import type { Triple } from '../../numerics/matrix3.ts'
 import { compareWithLimits } from '../../physics/limits.ts'
 import { materialById } from '../../physics/materials.ts'
+import type { ReadingModel } from '../../session/reading/reading-model.ts'
+import { useServices } from '../../session/services.ts'
 import { Notices } from '../../ui/notices.tsx'
 import { showTemperature } from '../../ui/temperature.ts'
 import { COVER_MIRRORS } from '../../ui/words/cover.ts'
@@ -14,8 +16,6 @@ import { limitNotice } from '../../ui/words/limits.ts'
 import { noticesFromFacts } from '../../ui/words/photo-facts.ts'
 import { photoNotice } from '../../ui/words/photo-refusals.ts'
 import { levelMatchNotice, toneCurveUnknown } from '../../ui/words/tone.ts'
-import { useServices } from '../services.ts'
-import type { ReadingModel } from './reading-model.ts'
 
 /** From so many on, notes would push what a person can choose off the screen. */
 const MANY_NOTES = 2

@@ -1,14 +1,14 @@
 import { useRef } from 'preact/hooks'
+import type { Opening } from '../../session/reading/photo-slot.ts'
 import { prepareForPhoto } from '../../sources/photo/photo-workers.ts'
 import { loadPracticePhoto } from '../../sources/practice/practice-photo.ts'
 import { FileButton, PHOTO_TYPES } from '../../ui/file-button.tsx'
+import { OpeningPanel, RefusalNotice, useDroppedPhotos } from '../../ui/photo/opening-panel.tsx'
 import { say } from '../../ui/spoken.tsx'
 import type { Notice } from '../../ui/words/estimate.ts'
 import { SHOOTING } from '../../ui/words/shooting.ts'
 import { SWEEP_GUIDE } from '../../ui/words/sweep-guide.ts'
 import { WAYS } from '../ways.ts'
-import { OpeningPanel, RefusalNotice, useDroppedPhotos } from './opening-panel.tsx'
-import type { Opening } from './photo-slot.ts'
 
 export type OpenPhotoFile = (blob: Blob, name: string, truthK?: number) => Promise<void>
 

@@ -1,14 +1,14 @@
 import { useSignal } from '@preact/signals'
 import { useEffect, useRef } from 'preact/hooks'
+import { readingHands } from '../../session/photo-draft.ts'
+import { useServices } from '../../session/services.ts'
 import { shareOutcome, takeSharedFiles } from '../../sources/shared-files.ts'
-import { readingHands } from '../../sources/work-in-hand.ts'
 import { go } from '../../ui/router.ts'
 import { say } from '../../ui/spoken.tsx'
 import { SHARE_FAILED, sharedTextsWords } from '../../ui/words/shooting.ts'
-import { useServices } from '../services.ts'
 import { type OpenPhotoFile, PhotoSources } from './photo-sources.tsx'
 import './reading.css'
-import type { ReadingModel } from './reading-model.ts'
+import type { ReadingModel } from '../../session/reading/reading-model.ts'
 
 type Bench = typeof import('./reading-bench.tsx')
 

@@ -1,12 +1,12 @@
 import { useSignal } from '@preact/signals'
 import { deviceZone, momentOf } from '../../log/moment.ts'
+import { takenAtOf } from '../../session/reading/photo-meaning.ts'
+import type { ReadingModel } from '../../session/reading/reading-model.ts'
+import { readingRecord } from '../../session/reading/reading-record.ts'
+import { useServices } from '../../session/services.ts'
+import { SaveDock } from '../../ui/save-dock.tsx'
 import { SelectField } from '../../ui/select-field.tsx'
 import { showMoment } from '../../ui/words/dates.ts'
-import { SaveDock } from '../save-dock.tsx'
-import { useServices } from '../services.ts'
-import { takenAtOf } from './photo-meaning.ts'
-import type { ReadingModel } from './reading-model.ts'
-import { readingRecord } from './reading-record.ts'
 
 /** Saves the reading with a small picture of its region. */
 export function SavePanel({ model }: { model: ReadingModel }) {

@@ -1,7 +1,7 @@
+import type { ReadingModel } from '../../session/reading/reading-model.ts'
 import { FileButton, PHOTO_TYPES } from '../../ui/file-button.tsx'
 import { Notices } from '../../ui/notices.tsx'
 import { strayNotices } from '../../ui/words/stray.ts'
-import type { ReadingModel } from './reading-model.ts'
 
 /** Light of other sources, taken off by a photo of the same view with the glow off or covered. */
 export function StrayPanel({ model }: { model: ReadingModel }) {

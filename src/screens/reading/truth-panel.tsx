@@ -1,5 +1,5 @@
+import type { ReadingModel } from '../../session/reading/reading-model.ts'
 import { showTemperature } from '../../ui/temperature.ts'
-import type { ReadingModel } from './reading-model.ts'
 
 /** For simulated light only: the true temperature, shown once there is a reading to hold against it. */
 export function TruthPanel({ model }: { model: ReadingModel }) {

@@ -3,6 +3,7 @@ import type {
   ImportedSpectra,
   ImportRefusal,
 } from '../../light/spectrum-import/result.ts'
+import type { PiledFile } from '../../session/spectrum/imported-files.ts'
 import { Notices } from '../../ui/notices.tsx'
 import { SelectField } from '../../ui/select-field.tsx'
 import {
@@ -15,7 +16,6 @@ import {
   MARK_WORDS,
   WAVELENGTH_UNIT_WORDS,
 } from '../../ui/words/spectrum-import.ts'
-import type { PiledFile } from './pile.ts'
 
 /** Headings shown; more are counted. */
 const SHOWN_HEADINGS = 4

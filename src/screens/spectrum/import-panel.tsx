@@ -1,12 +1,12 @@
 import { useSignal } from '@preact/signals'
 import { useEffect, useRef } from 'preact/hooks'
+import type { SpectrumModel } from '../../session/spectrum/model-types.ts'
+import type { Step } from '../../session/spectrum/pick-roles.ts'
 import { SPECTRUM_TEXT_TYPES } from '../../sources/spectrum/text-types.ts'
 import { FileButton } from '../../ui/file-button.tsx'
 import { Notices } from '../../ui/notices.tsx'
 import { IMPORT_WORDS, textRefusalNotice } from '../../ui/words/spectrum-import.ts'
 import { FilePreview } from './file-preview.tsx'
-import type { SpectrumModel } from './model-types.ts'
-import type { Step } from './pick-roles.ts'
 import { SpectrumPicker } from './spectrum-picker.tsx'
 
 /** Spectra for one step: from files, dropped or pasted; what was understood; light and dark. */

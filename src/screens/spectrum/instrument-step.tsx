@@ -1,6 +1,10 @@
+import type { KeptResponse } from '../../session/kit/stored-items.ts'
+import type { SpectrumModel } from '../../session/spectrum/model-types.ts'
+import { EntryActions, Facts } from '../../ui/kit-entry.tsx'
 import { Notices } from '../../ui/notices.tsx'
 import { SelectField } from '../../ui/select-field.tsx'
 import { showDay } from '../../ui/words/dates.ts'
+import { responseFacts } from '../../ui/words/response-facts.ts'
 import {
   RESPONSE_SETTINGS,
   SPECTRUM_EMPTY,
@@ -8,14 +12,10 @@ import {
   SPECTRUM_REFUSALS,
   spectrumNotice,
 } from '../../ui/words/spectrum.ts'
-import { EntryActions, Facts } from '../kit/entry.tsx'
-import type { KeptResponse } from '../kit/kept.ts'
-import { responseFacts } from '../kit/response-facts.ts'
 import { ImportPanel } from './import-panel.tsx'
 import { InstrumentFields } from './instrument-fields.tsx'
 import { KeepResponse } from './keep-response.tsx'
 import { LampPanel } from './lamp-panel.tsx'
-import type { SpectrumModel } from './model-types.ts'
 import { rawPlot, responsePlot } from './plot-data.ts'
 import { PlotPanel } from './plot-panel.tsx'
 import { RangeFields } from './range-fields.tsx'

@@ -1,11 +1,11 @@
 import { deviceZone, momentOf } from '../../log/moment.ts'
 import type { Json, Log } from '../../log/types.ts'
+import { useServices } from '../../session/services.ts'
+import type { SpectrumModel } from '../../session/spectrum/model-types.ts'
+import { SaveForm } from '../../ui/save-form.tsx'
 import { say } from '../../ui/spoken.tsx'
 import { TextField } from '../../ui/text-field.tsx'
 import { RESPONSE_SETTINGS } from '../../ui/words/spectrum.ts'
-import { SaveForm } from '../save-form.tsx'
-import { useServices } from '../services.ts'
-import type { SpectrumModel } from './model-types.ts'
 
 /** Keeps the response in the kit: with its date, what it was taken with, and the lamp's spectrum. */
 export function KeepResponse({ model }: { model: SpectrumModel }) {

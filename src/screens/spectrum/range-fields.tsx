@@ -1,7 +1,7 @@
 import type { TrustedRange } from '../../estimate/spectrum/types.ts'
+import type { SpectrumModel } from '../../session/spectrum/model-types.ts'
 import { NumberField } from '../../ui/number-field.tsx'
 import { DISTRUST_WORDS, stretchWords } from '../../ui/words/spectrum.ts'
-import type { SpectrumModel } from './model-types.ts'
 
 const LEAST_NM = 150
 const MOST_NM = 2600

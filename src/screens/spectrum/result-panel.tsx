@@ -1,5 +1,6 @@
 import { peakWavelengthNm } from '../../estimate/spectrum/apparent-peak.ts'
 import type { SpectrumTemperature } from '../../estimate/spectrum/temperature.ts'
+import type { Measured, SpectrumModel } from '../../session/spectrum/model-types.ts'
 import { BudgetBars } from '../../ui/budget-bars.tsx'
 import { HeatNames } from '../../ui/heat-names.tsx'
 import { Notices } from '../../ui/notices.tsx'
@@ -17,7 +18,6 @@ import {
 } from '../../ui/words/spectrum.ts'
 import { windowFaultNotice } from '../../ui/words/window-table.ts'
 import { CrossChecks } from './cross-checks.tsx'
-import type { Measured, SpectrumModel } from './model-types.ts'
 import { correctedPlot, rawPlot, residualsPlot, responsePlot, wienPlot } from './plot-data.ts'
 import { PlotPanel } from './plot-panel.tsx'
 

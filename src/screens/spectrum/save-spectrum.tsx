@@ -1,8 +1,8 @@
 import { MEASURED_WINDOW } from '../../physics/windows.ts'
-import { SaveDock } from '../save-dock.tsx'
-import { useServices } from '../services.ts'
-import type { SpectrumModel } from './model-types.ts'
-import { spectrumRecord } from './spectrum-record.ts'
+import { useServices } from '../../session/services.ts'
+import type { SpectrumModel } from '../../session/spectrum/model-types.ts'
+import { spectrumRecord } from '../../session/spectrum/spectrum-record.ts'
+import { SaveDock } from '../../ui/save-dock.tsx'
 
 /** Saves the temperature with the spectra and the response it came from. */
 export function SaveSpectrum({ model }: { model: SpectrumModel }) {

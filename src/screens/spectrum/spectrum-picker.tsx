@@ -1,5 +1,5 @@
+import type { PiledSpectrum } from '../../session/spectrum/pick-roles.ts'
 import { SelectField } from '../../ui/select-field.tsx'
-import type { PiledSpectrum } from './pick-roles.ts'
 
 /** A name short enough for a picker: the file where it holds one, else the heading of the column. */
 export function nameOfSpectrum(

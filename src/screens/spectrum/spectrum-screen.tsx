@@ -5,14 +5,14 @@ import { PRACTICE_LABEL } from '../../ui/words/measurement.ts'
 import { SPECTRUM_STEPS } from '../../ui/words/spectrum.ts'
 import '../kit/kit.css'
 import '../reading/reading.css'
-import { useServices } from '../services.ts'
+import { useServices } from '../../session/services.ts'
+import type { Step } from '../../session/spectrum/pick-roles.ts'
 import { GlowStep } from './glow-step.tsx'
 import { InstrumentStep } from './instrument-step.tsx'
-import type { Step } from './pick-roles.ts'
 import { SaveSpectrum } from './save-spectrum.tsx'
 import './spectrum.css'
-import { spectrumInHand } from './in-hand.ts'
-import type { SpectrumModel } from './model-types.ts'
+import type { SpectrumModel } from '../../session/spectrum/model-types.ts'
+import { spectrumInHand } from '../../session/spectrum/spectrum-draft.ts'
 
 const STEPS = Object.entries(SPECTRUM_STEPS) as [Step, string][]
 

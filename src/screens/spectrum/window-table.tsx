@@ -1,3 +1,4 @@
+import type { SpectrumModel } from '../../session/spectrum/model-types.ts'
 import { SPECTRUM_TEXT_TYPES } from '../../sources/spectrum/text-types.ts'
 import { FileButton } from '../../ui/file-button.tsx'
 import { Notices } from '../../ui/notices.tsx'
@@ -6,7 +7,6 @@ import { SelectField } from '../../ui/select-field.tsx'
 import { textRefusalNotice } from '../../ui/words/spectrum-import.ts'
 import { WINDOW_TABLE_WORDS, windowUnitWords } from '../../ui/words/window-table.ts'
 import { FilePreview } from './file-preview.tsx'
-import type { SpectrumModel } from './model-types.ts'
 import { SpectrumPicker } from './spectrum-picker.tsx'
 
 /** A pane that somebody measured: its table, how that is written, and how good it is. */

@@ -1,4 +1,3 @@
-import type { Triple } from '../../colour/vectors.ts'
 import type { LiveLine } from '../../estimate/live/live-line.ts'
 import type { GlowEstimate, GlowInput } from '../../estimate/types.ts'
 import type { ToneCurveCheck } from '../../light/exposure-sweep/check-tone-curve.ts'
@@ -7,6 +6,7 @@ import type { ToneCurve } from '../../light/exposure-sweep/tone-curve.ts'
 import type { Region } from '../../light/image.ts'
 import type { FramePixels } from '../../light/live/frame-codes.ts'
 import type { PhotoMeasurement } from '../../light/measure-photo.ts'
+import type { Triple } from '../../numerics/matrix3.ts'
 import type { CardLook, CardSight } from './look-at-card.ts'
 
 /** What a look at a whole frame starts from. */

@@ -1,4 +1,3 @@
-import type { Triple } from '../../colour/vectors.ts'
 import type { GreyBalance } from '../../estimate/types.ts'
 import type { CardLight } from '../../light/card-light.ts'
 import { applyToneCurve, type ToneCurve } from '../../light/exposure-sweep/tone-curve.ts'
@@ -9,6 +8,7 @@ import { evenBox } from '../../light/live/frame-codes.ts'
 import { frameMean } from '../../light/live/frame-mean.ts'
 import { grown, pixelBox } from '../../light/region.ts'
 import { toLinearLight } from '../../light/tone-response.ts'
+import type { Triple } from '../../numerics/matrix3.ts'
 
 /** Where a grey card lies in the live picture, and in which light. */
 export interface CardSight {

@@ -1,4 +1,3 @@
-import type { Triple } from '../../colour/vectors.ts'
 import { linearityByCurve } from '../../estimate/linearity-by-curve.ts'
 import { liveLine } from '../../estimate/live/live-line.ts'
 import type { GlowInput, Linearity } from '../../estimate/types.ts'
@@ -11,6 +10,7 @@ import { frameMean } from '../../light/live/frame-mean.ts'
 import { measureGlow } from '../../light/measure-glow.ts'
 import { measurePhoto, type PhotoMeasurement, surroundings } from '../../light/measure-photo.ts'
 import { pixelBox, scaledRegion } from '../../light/region.ts'
+import type { Triple } from '../../numerics/matrix3.ts'
 import type { Look, LookInput } from './live-operations.ts'
 import { lookAtCard } from './look-at-card.ts'
 

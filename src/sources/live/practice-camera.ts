@@ -1,8 +1,8 @@
 import { encodeTransfer, linearSrgbFromP3 } from '../../colour/rgb-spaces.ts'
-import type { Triple } from '../../colour/vectors.ts'
 import type { FramePixels } from '../../light/live/frame-codes.ts'
 import { meanCamera } from '../../light/simulate/mean-camera.ts'
 import { deliveredP3, glowSpectrum } from '../../light/simulate/simulated-camera.ts'
+import type { Triple } from '../../numerics/matrix3.ts'
 import type { ControlName, ControlSettings, ControlValue, LiveCamera } from './live-camera.ts'
 
 const WIDTH = 480

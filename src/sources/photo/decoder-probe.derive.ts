@@ -1,5 +1,5 @@
-import { P3_COLORANTS, writeIccProfile } from '../making/write-icc.ts'
-import { writePng } from '../making/write-png.ts'
+import { P3_COLORANTS, writeIccProfile } from '../../../tests/making/write-icc.ts'
+import { writePng } from '../../../tests/making/write-png.ts'
 import { probeCode } from './decoder-probe.ts'
 
 /**

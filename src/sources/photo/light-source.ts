@@ -1,10 +1,10 @@
-import type { Triple } from '../../colour/vectors.ts'
 import { type ClippingLevels, clippingLevels } from '../../light/clipping-level.ts'
 import { applyToneCurve, type ToneCurve } from '../../light/exposure-sweep/tone-curve.ts'
 import type { LightImage, Region, StoredImage } from '../../light/image.ts'
 import type { PixelBox } from '../../light/region.ts'
 import { storedLevels } from '../../light/stored-levels.ts'
 import { toLinearLight } from '../../light/tone-response.ts'
+import type { Triple } from '../../numerics/matrix3.ts'
 import { type PixelSource, readCrop, stepFor } from './pixel-source.ts'
 
 /** Where a crop lies in its picture. */

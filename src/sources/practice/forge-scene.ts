@@ -1,7 +1,7 @@
 import { D65_K, daylightSpectrum } from '../../colour/daylight.ts'
-import type { Triple } from '../../colour/vectors.ts'
 import { respond } from '../../light/simulate/sensitivity.ts'
 import { glowSpectrum, type SimulatedCamera } from '../../light/simulate/simulated-camera.ts'
+import type { Triple } from '../../numerics/matrix3.ts'
 import { fractalNoise } from './value-noise.ts'
 
 /**

@@ -1,7 +1,7 @@
+import { encodeJpeg } from '../../../tests/making/encode-jpeg.ts'
+import { P3_COLORANTS, writeIccProfile } from '../../../tests/making/write-icc.ts'
+import { writeTiff } from '../../../tests/making/write-tiff.ts'
 import { meanCamera } from '../../light/simulate/mean-camera.ts'
-import { encodeJpeg } from '../making/encode-jpeg.ts'
-import { P3_COLORANTS, writeIccProfile } from '../making/write-icc.ts'
-import { writeTiff } from '../making/write-tiff.ts'
 import { forgeScene, SCENE, TRUE_PLACES } from './forge-scene.ts'
 import { takePhoto } from './take-photo.ts'
 

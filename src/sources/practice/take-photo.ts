@@ -1,6 +1,6 @@
 import { encodeTransfer } from '../../colour/rgb-spaces.ts'
-import { type Triple, transform } from '../../colour/vectors.ts'
 import type { SimulatedCamera } from '../../light/simulate/simulated-camera.ts'
+import { type Triple, transform } from '../../numerics/matrix3.ts'
 
 /** How a simulated photo is taken. */
 export interface Exposure {

@@ -1,4 +1,4 @@
-import { diagonal, invert, type Matrix3, multiply, type Triple } from '../../colour/vectors.ts'
+import { diagonal, invert, type Matrix3, multiply, type Triple } from '../../numerics/matrix3.ts'
 import { FACT_TAGS, factsFromTags } from '../files/exif.ts'
 import type { Orientation } from '../files/exif-orientation.ts'
 import { fileKind } from '../files/file-kind.ts'

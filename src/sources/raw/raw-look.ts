@@ -1,5 +1,7 @@
 import { xyzFromXy } from '../../colour/chromaticity.ts'
 import { encodeTransfer, P3_FROM_XYZ, WHITE_D65 } from '../../colour/rgb-spaces.ts'
+import { CLIPPED, type LightImage, type StoredImage } from '../../light/image.ts'
+import { quantile } from '../../light/statistics.ts'
 import {
   diagonal,
   invert,
@@ -7,9 +9,7 @@ import {
   multiply,
   type Triple,
   transform,
-} from '../../colour/vectors.ts'
-import { CLIPPED, type LightImage, type StoredImage } from '../../light/image.ts'
-import { quantile } from '../../light/statistics.ts'
+} from '../../numerics/matrix3.ts'
 
 /** Level that the bright end of a preview is brought to, and by how much it is lifted at most. */
 const BRIGHT = 0.7

@@ -1,4 +1,3 @@
-import type { Triple } from '../../colour/vectors.ts'
 import {
   CLIPPED,
   FLOOR,
@@ -9,6 +8,7 @@ import {
 } from '../../light/image.ts'
 import { measurePatch } from '../../light/patch.ts'
 import type { PixelBox } from '../../light/region.ts'
+import type { Triple } from '../../numerics/matrix3.ts'
 import type { LightCrop, LightSource } from '../photo/light-source.ts'
 import { type BlockFlags, CLIPPED_BLOCK, FLOOR_BLOCK, LIGHT_BLOCK } from '../photo/marks.ts'
 import { stepFor } from '../photo/pixel-source.ts'

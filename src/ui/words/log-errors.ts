@@ -1,5 +1,5 @@
-import { type Refusal, RefusedFile } from '../../log/bring/refused.ts'
 import { LogError, type LogFailure } from '../../log/errors.ts'
+import { type Refusal, RefusedFile } from '../../log/import/refused.ts'
 import type { Missing, StorageStatus } from '../../log/types.ts'
 import type { Notice } from './estimate.ts'
 

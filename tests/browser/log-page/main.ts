@@ -1,6 +1,6 @@
 import { LogError } from '../../../src/log/errors.ts'
+import { fileFrom } from '../../../src/log/export/export-file.ts'
 import { openLog } from '../../../src/log/open-log.ts'
-import { fileFrom } from '../../../src/log/take-away.ts'
 import type { Log, LogChange, NewReading, Reading } from '../../../src/log/types.ts'
 import { madeUpReading, madeUpReadings } from './made-up.ts'
 

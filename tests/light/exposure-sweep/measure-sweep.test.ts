@@ -1,11 +1,11 @@
 import { describe, expect, it } from 'vitest'
 import { P3_FROM_SRGB } from '../../../src/colour/rgb-spaces.ts'
-import { type Triple, transform } from '../../../src/colour/vectors.ts'
 import { measureSweep } from '../../../src/light/exposure-sweep/measure-sweep.ts'
 import type {
   SweepMeasurement,
   SweepResult,
 } from '../../../src/light/exposure-sweep/sweep-result.ts'
+import { type Triple, transform } from '../../../src/numerics/matrix3.ts'
 import { lightFor, REGION, STOPS, type SweepScene, sweepOf, toneOf } from './sweeps.ts'
 
 const LOSSLESS = { steps: { luma: 1, chroma: 1 } }

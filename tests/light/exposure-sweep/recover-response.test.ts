@@ -1,14 +1,14 @@
 import fc from 'fast-check'
 import { describe, expect, it } from 'vitest'
 import { decodeTransfer, encodeTransfer } from '../../../src/colour/rgb-spaces.ts'
-import type { Triple } from '../../../src/colour/vectors.ts'
 import { splineAt, splineWeights } from '../../../src/light/exposure-sweep/b-spline.ts'
 import { chooseKind, recoverKind } from '../../../src/light/exposure-sweep/choose-kind.ts'
 import { equalCodeRatio } from '../../../src/light/exposure-sweep/equal-code.ts'
-import { minimise } from '../../../src/light/exposure-sweep/least-squares.ts'
 import type { FrameLevels } from '../../../src/light/exposure-sweep/recover-response.ts'
 import type { CurveKind } from '../../../src/light/exposure-sweep/response.ts'
 import { lightFromCode, recoveredCurve } from '../../../src/light/exposure-sweep/tone-curve.ts'
+import { minimise } from '../../../src/numerics/least-squares.ts'
+import type { Triple } from '../../../src/numerics/matrix3.ts'
 import { lightFor, rendered, softToneOf, type Tone, toneOf } from './sweeps.ts'
 
 const STOPS = [0, -1, -2, -3, -4, -5, -6, -7, -8]

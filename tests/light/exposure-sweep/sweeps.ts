@@ -1,7 +1,7 @@
 import { encodeTransfer } from '../../../src/colour/rgb-spaces.ts'
-import type { Triple } from '../../../src/colour/vectors.ts'
 import type { SweepFrame } from '../../../src/light/exposure-sweep/sweep-result.ts'
 import type { Region, RgbSpace } from '../../../src/light/image.ts'
+import type { Triple } from '../../../src/numerics/matrix3.ts'
 import { picture, type Scene } from '../pictures.ts'
 
 export interface Tone {

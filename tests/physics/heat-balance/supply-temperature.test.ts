@@ -1,5 +1,6 @@
 import fc from 'fast-check'
 import { describe, expect, it } from 'vitest'
+import { monotoneCubic } from '../../../src/numerics/monotone-cubic.ts'
 import { STEFAN_BOLTZMANN } from '../../../src/physics/constants.ts'
 import { lossesAt, totalLoss } from '../../../src/physics/heat-balance/balance.ts'
 import { bodyOf, coilWireLength } from '../../../src/physics/heat-balance/shape.ts'
@@ -11,7 +12,6 @@ import {
 } from '../../../src/physics/heat-balance/supply-temperature.ts'
 import { type Estimate, materialById, totalEmissivity } from '../../../src/physics/materials.ts'
 import type { MeterReading } from '../../../src/physics/meters.ts'
-import { monotoneCubic } from '../../../src/physics/monotone-cubic.ts'
 import { kelvinFromCelsius } from '../../../src/physics/units.ts'
 import { expectClose, expectPrinted } from '../../close-to.ts'
 

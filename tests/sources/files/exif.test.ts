@@ -3,8 +3,8 @@ import fc from 'fast-check'
 import { describe, expect, test } from 'vitest'
 import { factsFromExifBlock, factsFromFile } from '../../../src/sources/files/exif.ts'
 import { exposureFromFacts, NO_FACTS, soundFacts } from '../../../src/sources/files/photo-facts.ts'
-import { type TiffField, writeTiff } from '../../../src/sources/making/write-tiff.ts'
 import { expectClose } from '../../close-to.ts'
+import { type TiffField, writeTiff } from '../../making/write-tiff.ts'
 import { join, jpeg, latin, segment } from './containers.ts'
 
 /** Tags of Exif 2.32, tables 4 to 8 and 15. */

@@ -1,11 +1,7 @@
 import fc from 'fast-check'
 import { describe, expect, test } from 'vitest'
 import { readIccProfile } from '../../../src/sources/files/icc-profile.ts'
-import {
-  P3_COLORANTS,
-  SRGB_COLORANTS,
-  writeIccProfile,
-} from '../../../src/sources/making/write-icc.ts'
+import { P3_COLORANTS, SRGB_COLORANTS, writeIccProfile } from '../../making/write-icc.ts'
 import { WIDE_GREEN_COLORANTS } from './containers.ts'
 
 describe('ICC profiles', () => {

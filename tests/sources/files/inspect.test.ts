@@ -3,9 +3,9 @@ import { describe, expect, test } from 'vitest'
 import { fileKind } from '../../../src/sources/files/file-kind.ts'
 import { inspectPhoto } from '../../../src/sources/files/inspect.ts'
 import { PhotoRefused } from '../../../src/sources/files/photo-refusal.ts'
-import { P3_COLORANTS, writeIccProfile } from '../../../src/sources/making/write-icc.ts'
-import { writePng } from '../../../src/sources/making/write-png.ts'
-import { writeTiff } from '../../../src/sources/making/write-tiff.ts'
+import { P3_COLORANTS, writeIccProfile } from '../../making/write-icc.ts'
+import { writePng } from '../../making/write-png.ts'
+import { writeTiff } from '../../making/write-tiff.ts'
 import {
   gif,
   heif,

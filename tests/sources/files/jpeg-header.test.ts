@@ -1,7 +1,7 @@
 import { existsSync, readdirSync, readFileSync } from 'node:fs'
 import { describe, expect, test } from 'vitest'
 import { readJpegHeader } from '../../../src/sources/files/jpeg-header.ts'
-import { encodeJpeg } from '../../../src/sources/making/encode-jpeg.ts'
+import { encodeJpeg } from '../../making/encode-jpeg.ts'
 import { join, jpeg, latin, segment } from './containers.ts'
 
 describe('JPEG headers', () => {

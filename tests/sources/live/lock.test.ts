@@ -1,6 +1,6 @@
 import { describe, expect, test } from 'vitest'
 import { planckRadiance } from '../../../src/physics/planck.ts'
-import { balanceOf } from '../../../src/screens/live/live-judgement.ts'
+import { balanceOf } from '../../../src/session/live/live-judgement.ts'
 import type { ControlRanges, LiveCamera } from '../../../src/sources/live/live-camera.ts'
 import { refusalOf } from '../../../src/sources/live/live-camera.ts'
 import { DriftWatch, isRange, lockCamera } from '../../../src/sources/live/lock.ts'

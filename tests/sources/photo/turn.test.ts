@@ -2,8 +2,8 @@ import fc from 'fast-check'
 import { describe, expect, test } from 'vitest'
 import type { Orientation } from '../../../src/sources/files/exif-orientation.ts'
 import { findOrientation } from '../../../src/sources/files/exif-orientation.ts'
-import { writeTiff } from '../../../src/sources/making/write-tiff.ts'
 import { storedBox, turnPixels, uprightSize } from '../../../src/sources/photo/turn.ts'
+import { writeTiff } from '../../making/write-tiff.ts'
 
 const orientations = fc.integer({ min: 1, max: 8 }) as fc.Arbitrary<Orientation>
 

@@ -1,10 +1,10 @@
 import fc from 'fast-check'
 import { describe, expect, test } from 'vitest'
-import { invert, transform } from '../../../src/colour/vectors.ts'
+import { invert, transform } from '../../../src/numerics/matrix3.ts'
 import { PhotoRefused } from '../../../src/sources/files/photo-refusal.ts'
-import { writeTiff } from '../../../src/sources/making/write-tiff.ts'
 import { readDngHeader } from '../../../src/sources/raw/dng-header.ts'
 import { expectClose } from '../../close-to.ts'
+import { writeTiff } from '../../making/write-tiff.ts'
 import { latin } from '../files/containers.ts'
 import { CARD, dngOf } from './forge-dng.ts'
 

@@ -1,8 +1,8 @@
 import { XYZ_FROM_P3 } from '../../../src/colour/rgb-spaces.ts'
-import { diagonal, invert, multiply, type Triple } from '../../../src/colour/vectors.ts'
 import { meanCamera } from '../../../src/light/simulate/mean-camera.ts'
-import { type DngOptions, writeDng } from '../../../src/sources/making/write-dng.ts'
+import { diagonal, invert, multiply, type Triple } from '../../../src/numerics/matrix3.ts'
 import { forgeScene } from '../../../src/sources/practice/forge-scene.ts'
+import { type DngOptions, writeDng } from '../../making/write-dng.ts'
 
 export const BLACK = 512
 export const WHITE = 16383

@@ -2,11 +2,11 @@ import { useMemo } from 'preact/hooks'
 import { deviceZone, momentOf } from '../../../log/moment.ts'
 import { UNSAID } from '../../../log/reading-schema.ts'
 import type { Editable } from '../../../log/types.ts'
+import type { ListModel } from '../../../session/log/list-model.ts'
+import { useServices } from '../../../session/services.ts'
 import { go } from '../../../ui/router.ts'
 import { askToKeep } from '../../../ui/settings.ts'
 import { say } from '../../../ui/spoken.tsx'
-import { useServices } from '../../services.ts'
-import type { ListModel } from '../list/list-model.ts'
 import { DraftForm } from './draft-form.tsx'
 
 /** A temperature that came from elsewhere (a thermocouple, a pyrometer, a neighbour), written down. */

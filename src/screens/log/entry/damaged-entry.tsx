@@ -1,4 +1,4 @@
-import { takeAway } from '../../../log/take-away.ts'
+import { takeAway } from '../../../log/export/export-file.ts'
 import type { Damage } from '../../../log/types.ts'
 
 /** A record that cannot be trusted: kept as it is, its text to be taken away. */

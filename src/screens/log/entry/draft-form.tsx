@@ -1,12 +1,7 @@
 import { useSignal } from '@preact/signals'
 import { useEffect, useRef } from 'preact/hooks'
 import type { Changes, Editable, Reading } from '../../../log/types.ts'
-import { Notices } from '../../../ui/notices.tsx'
-import { temperatureUnit } from '../../../ui/temperature.ts'
-import type { Notice } from '../../../ui/words/estimate.ts'
-import { noticeFromLogError } from '../../../ui/words/log-errors.ts'
-import type { ListModel } from '../list/list-model.ts'
-import { draftInHand, keepDraft, putDraftDown } from './draft-in-hand.ts'
+import { draftInHand, keepDraft, putDraftDown } from '../../../session/log/entry-draft.ts'
 import {
   changedFields,
   changesOfDraft,
@@ -15,7 +10,12 @@ import {
   type FieldName,
   type FieldProblem,
   type FigureField,
-} from './field-draft.ts'
+} from '../../../session/log/field-draft.ts'
+import type { ListModel } from '../../../session/log/list-model.ts'
+import { Notices } from '../../../ui/notices.tsx'
+import { temperatureUnit } from '../../../ui/temperature.ts'
+import type { Notice } from '../../../ui/words/estimate.ts'
+import { noticeFromLogError } from '../../../ui/words/log-errors.ts'
 import { Fields } from './fields.tsx'
 
 /**

@@ -1,6 +1,6 @@
 import type { Changes, Reading } from '../../../log/types.ts'
+import type { ListModel } from '../../../session/log/list-model.ts'
 import { say } from '../../../ui/spoken.tsx'
-import type { ListModel } from '../list/list-model.ts'
 import { DraftForm } from './draft-form.tsx'
 
 /** Changes what was said of a reading; the former values are kept with it. */

@@ -1,12 +1,12 @@
 import type { Vocabulary } from '../../../log/types.ts'
 import { MATERIALS } from '../../../physics/materials.ts'
 import { WINDOWS } from '../../../physics/windows.ts'
+import type { FieldDraft, FieldName, FieldProblem } from '../../../session/log/field-draft.ts'
 import { SelectField } from '../../../ui/select-field.tsx'
 import { temperatureUnit, UNIT_SYMBOLS } from '../../../ui/temperature.ts'
 import { TextField } from '../../../ui/text-field.tsx'
 import { coverName, surfaceName } from '../../../ui/words/log.ts'
 import { FIELD_PROBLEMS } from '../../../ui/words/log-entry.ts'
-import type { FieldDraft, FieldName, FieldProblem } from './field-draft.ts'
 
 const SUGGESTIONS_MOST = 100
 

@@ -1,13 +1,13 @@
 import { type Signal, useSignal } from '@preact/signals'
 import { useEffect } from 'preact/hooks'
 import type { Reading } from '../../../log/types.ts'
+import type { EntryModel } from '../../../session/log/entry-model.ts'
+import { type RecomputeOffer, recomputeOffer } from '../../../session/log/recompute-model.ts'
+import { useServices } from '../../../session/services.ts'
+import { sayFailure } from '../../../ui/say-failure.ts'
 import { say } from '../../../ui/spoken.tsx'
 import { AGAIN_WORDS, recomputeReason, recomputeSentence } from '../../../ui/words/log-entry.ts'
-import { sayFailure } from '../../say-failure.ts'
-import { useServices } from '../../services.ts'
 import { ResultLine } from './entry-history.tsx'
-import type { EntryModel } from './entry-model.ts'
-import { type RecomputeOffer, recomputeOffer } from './recompute-model.ts'
 
 /** What computing a reading again would give, followed; null until that is known. */
 export function useRecomputeOffer(reading: Reading, anyway: Signal<boolean>) {

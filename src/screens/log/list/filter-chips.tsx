@@ -1,7 +1,7 @@
+import { dayOf, partsOfFilter } from '../../../session/log/filter-draft.ts'
+import type { ListModel } from '../../../session/log/list-model.ts'
 import { temperatureUnit } from '../../../ui/temperature.ts'
 import { filterWords } from '../../../ui/words/log.ts'
-import { dayOf, partsOfFilter } from './filter-draft.ts'
-import type { ListModel } from './list-model.ts'
 
 /** What narrows the list, each to be taken away by a touch. */
 export function FilterChips({ model }: { model: ListModel }) {

@@ -1,19 +1,19 @@
 import { useSignal } from '@preact/signals'
 import { useEffect, useRef } from 'preact/hooks'
 import type { Method, Term } from '../../../log/types.ts'
-import { SelectField } from '../../../ui/select-field.tsx'
-import { temperatureUnit, UNIT_SYMBOLS } from '../../../ui/temperature.ts'
-import { TextField } from '../../../ui/text-field.tsx'
-import { ORIGIN_NAMES, readingsWord, surfaceName } from '../../../ui/words/log.ts'
-import { METHOD_NAMES } from '../../../ui/words/methods.ts'
 import {
   draftOfFilter,
   EMPTY_DRAFT,
   type FilterDraft,
   filterOfDraft,
   ORIGINS,
-} from './filter-draft.ts'
-import type { ListModel } from './list-model.ts'
+} from '../../../session/log/filter-draft.ts'
+import type { ListModel } from '../../../session/log/list-model.ts'
+import { SelectField } from '../../../ui/select-field.tsx'
+import { temperatureUnit, UNIT_SYMBOLS } from '../../../ui/temperature.ts'
+import { TextField } from '../../../ui/text-field.tsx'
+import { ORIGIN_NAMES, readingsWord, surfaceName } from '../../../ui/words/log.ts'
+import { METHOD_NAMES } from '../../../ui/words/methods.ts'
 
 const METHODS = Object.keys(METHOD_NAMES) as Method[]
 /** A native picker stays quick up to here; the search finds the rest. */

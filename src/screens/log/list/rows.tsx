@@ -1,7 +1,7 @@
 import { useSignal } from '@preact/signals'
 import { useEffect, useLayoutEffect, useRef } from 'preact/hooks'
 import type { Summary } from '../../../log/types.ts'
-import type { ListModel } from './list-model.ts'
+import type { ListModel } from '../../../session/log/list-model.ts'
 import { LogRow } from './log-row.tsx'
 
 /** Height of a row, px, the same in log.css. */

@@ -1,13 +1,13 @@
 import { useSignal } from '@preact/signals'
+import type { ListModel } from '../../../session/log/list-model.ts'
+import { useServices } from '../../../session/services.ts'
 import { go } from '../../../ui/router.ts'
+import { sayFailure } from '../../../ui/say-failure.ts'
 import { say } from '../../../ui/spoken.tsx'
 import { readingsWord } from '../../../ui/words/log.ts'
-import { sayFailure } from '../../say-failure.ts'
-import { useServices } from '../../services.ts'
 import { deleteReadings } from '../delete-readings.ts'
-import { TakeAwayDialog } from '../keeping/take-away-dialog.tsx'
 import { restOfPlace } from '../log-place.ts'
-import type { ListModel } from './list-model.ts'
+import { TakeAwayDialog } from '../storage/take-away-dialog.tsx'
 import { StatisticsDialog } from './statistics-dialog.tsx'
 
 const DIALOGS = [

@@ -1,9 +1,9 @@
 import { useSignal } from '@preact/signals'
 import { useEffect, useRef } from 'preact/hooks'
+import type { SelectionMean } from '../../../session/log/selection-mean.ts'
+import { useServices } from '../../../session/services.ts'
 import { logSentence } from '../../../ui/words/log-errors.ts'
-import { useServices } from '../../services.ts'
 import { ProgressLine } from '../progress-line.tsx'
-import type { SelectionMean } from './selection-mean.ts'
 import { StatisticsFacts } from './statistics-facts.tsx'
 
 /** The mean of the readings chosen, with what it rests on. */
@@ -30,7 +30,10 @@ export function StatisticsDialog({
         done.value = count
       },
     }
-    Promise.all([log.then((opened) => opened.heads(ids, work)), import('./selection-mean.ts')])
+    Promise.all([
+      log.then((opened) => opened.heads(ids, work)),
+      import('../../../session/log/selection-mean.ts'),
+    ])
       .then(([readings, { meanOfReadings }]) => {
         mean.value = meanOfReadings(readings, ids.length)
       })

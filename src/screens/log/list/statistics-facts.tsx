@@ -1,8 +1,8 @@
+import type { SelectionMean } from '../../../session/log/selection-mean.ts'
 import { TemperatureFigure } from '../../../ui/quantity.tsx'
 import { showDifference, showPlusMinus, showTemperature } from '../../../ui/temperature.ts'
 import { leftOutSentence, readingsWord, scatterSentence } from '../../../ui/words/log.ts'
 import { StoredBudget } from '../stored-budget.tsx'
-import type { SelectionMean } from './selection-mean.ts'
 
 /** The mean of a selection: the figure, what more readings would still shrink, and what not. */
 export function StatisticsFacts({ mean }: { mean: SelectionMean }) {

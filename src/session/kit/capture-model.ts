@@ -1,0 +1,230 @@
+import { batch, computed, effect, type ReadonlySignal, type Signal, signal } from '@preact/signals'
+import { foreseeing } from '../../estimate/foreseen-uncertainty.ts'
+import { locusView } from '../../estimate/locus-view.ts'
+import type {
+  GlowInput,
+  KnownHeatReference,
+  LocusView,
+  ReferenceUse,
+  TemperatureEstimate,
+} from '../../estimate/types.ts'
+import type { Json, NewKitItem } from '../../log/types.ts'
+import { kelvinFromCelsius } from '../../physics/units.ts'
+import { inSlices } from '../in-slices.ts'
+import { kitHands } from '../photo-draft.ts'
+import { cameraIdOf, takenAtOf } from '../reading/photo-meaning.ts'
+import { createReadingModel, type ReadingModel } from '../reading/reading-model.ts'
+import type { KitModel } from './kit-model.ts'
+import {
+  lampSurface,
+  type Subject,
+  type SubjectTemperature,
+  subjectGroup,
+  subjectOrigin,
+  subjectTemperature,
+} from './subject.ts'
+
+/** Where the worth of a reference is shown: the middle of forge and heating work. */
+export const SHOWN_AT_K = kelvinFromCelsius(900)
+
+/** What the reference in hand would do to readings of this camera. */
+export interface ReferenceWorth {
+  /** A reading at {@link SHOWN_AT_K} by what the kit holds so far, and with this one. */
+  readonly before: TemperatureEstimate | null
+  readonly after: TemperatureEstimate | null
+  /** What the rest of the evidence says about it. */
+  readonly use: ReferenceUse | null
+  /** The camera's locus before any known heat, and with all of them and this one. */
+  readonly view: LocusView
+}
+
+export interface CaptureModel {
+  readonly reading: ReadingModel
+  readonly subject: Signal<Subject>
+  readonly temperature: ReadonlySignal<ReturnType<typeof subjectTemperature>>
+  /** Why it cannot be kept yet; null when it can. */
+  readonly obstacle: ReadonlySignal<Obstacle | null>
+  readonly candidate: ReadonlySignal<KnownHeatReference | null>
+  /** Null where there is no candidate; of the former region while {@link working}. */
+  readonly worth: ReadonlySignal<ReferenceWorth | null>
+  readonly working: ReadonlySignal<boolean>
+  /** The item to be kept. */
+  item(name: string, now: Date): NewKitItem | null
+  dispose(): void
+}
+
+export type Obstacle = 'no photo' | 'no temperature' | 'not measured' | 'white balance not fixed'
+
+/** The region moves many times a second; the worth of a reference takes a good part of one. */
+const SETTLED_MS = 250
+
+export function createCaptureModel(kit: KitModel, first: Subject): CaptureModel {
+  const subject = signal(first)
+  // What the photo shows comes back with it after a reload.
+  let notes: object = {}
+  const hands = {
+    ...kitHands,
+    keepNotes: (of: unknown) => {
+      notes = of as object
+      return kitHands.keepNotes({ ...notes, subject: subject.peek() })
+    },
+  }
+  const reading = createReadingModel(kit, hands)
+  const temperature = computed(() => subjectTemperature(subject.value))
+  const worth = signal<ReferenceWorth | null>(null)
+  const working = signal(false)
+
+  const obstacle = computed<Obstacle | null>(() => {
+    if (!reading.glow.photo.value) return 'no photo'
+    if (!temperature.value.ok) return 'no temperature'
+    const input = reading.input.value
+    if (!input) return 'not measured'
+    const { kind } = input.balanceState
+    return kind === 'automatic' || kind === 'unknown' ? 'white balance not fixed' : null
+  })
+
+  const candidate = computed<KnownHeatReference | null>(() => {
+    const input = reading.input.value
+    const known = temperature.value
+    if (obstacle.value !== null || !input || !known.ok) return null
+    return candidateOf(subject.value, known, input)
+  })
+
+  let timer: ReturnType<typeof setTimeout> | undefined
+  let work = new AbortController()
+  const stopWorth = effect(() => {
+    const mine = candidate.value
+    const others = kit.references.value
+    const input = reading.input.peek()
+    clearTimeout(timer)
+    work.abort()
+    working.value = mine !== null
+    if (!mine || !input) {
+      worth.value = null
+      return
+    }
+    work = new AbortController()
+    const stopped = work.signal
+    const like = { ...input, takenAt: mine.takenAt }
+    timer = setTimeout(async () => {
+      const found = await inSlices(worthOf(like, others, mine), stopped)
+      if (!found) return
+      batch(() => {
+        worth.value = found
+        working.value = false
+      })
+    }, SETTLED_MS)
+  })
+
+  const stopNotes = effect(() => {
+    const what = subject.value
+    if (reading.glow.photo.peek()) void kitHands.keepNotes({ ...notes, subject: what })
+  })
+
+  // The camera's last reference says how it is locked and which card belongs to it.
+  const stopDefaults = effect(() => {
+    const photo = reading.glow.photo.value
+    if (!photo) return
+    const cameraId = cameraIdOf(photo.facts)
+    const last = kit.heats.peek().find(({ reference }) => reference.cameraId === cameraId)
+    const choices = reading.choices.peek()
+    if (last && choices.balanceState.kind === 'unknown') {
+      reading.choices.value = { ...choices, balanceState: last.reference.balanceState }
+    }
+    const grey = kit.greys
+      .peek()
+      .find((kept) => kept.cameraId === cameraId && kept.channels === photo.channels)
+    if (grey && reading.greySource.peek().kind === 'none') {
+      reading.greySource.value = { kind: 'kept', grey }
+    }
+  })
+
+  return {
+    reading,
+    subject,
+    temperature,
+    obstacle,
+    candidate,
+    worth,
+    working,
+    item(name, now) {
+      const reference = candidate.peek()
+      const photo = reading.glow.photo.peek()
+      const input = reading.input.peek()
+      if (!reference || !photo || !input) return null
+      const { id: _, name: __, ...kept } = reference
+      const date = takenAtOf(photo.facts, now)
+      const data = {
+        reference: { ...kept, takenAt: date.iso },
+        off: false,
+        origin: subjectOrigin(subject.peek()),
+        cameraToXyz: input.cameraToXyz,
+        photo: {
+          width: photo.width,
+          height: photo.height,
+          space: photo.space,
+          facts: photo.facts,
+        },
+        measurement: reading.measurement.peek(),
+      }
+      return {
+        kind: 'known heat',
+        name,
+        date,
+        cameraId: reference.cameraId,
+        balanceState: reference.balanceState.kind,
+        temperatureK: reference.temperatureK,
+        standardUncertaintyK: reference.standardUncertaintyK,
+        simulated: reading.simulatedTruthK.peek() !== null,
+        data: data as unknown as Json,
+      }
+    },
+    dispose() {
+      clearTimeout(timer)
+      work.abort()
+      stopWorth()
+      stopDefaults()
+      stopNotes()
+      void kitHands.putDown()
+      reading.dispose()
+    },
+  }
+}
+
+function* worthOf(
+  like: GlowInput,
+  others: readonly KnownHeatReference[],
+  mine: KnownHeatReference,
+): Generator<void, ReferenceWorth> {
+  const all = [...others, mine]
+  const before = yield* foreseeing({ ...like, references: others }, SHOWN_AT_K, mine.temperatureK)
+  const after = yield* foreseeing({ ...like, references: all }, SHOWN_AT_K, mine.temperatureK)
+  const view = locusView({ ...like, references: all })
+  const use = after?.referencesUsed.find(({ id }) => id === mine.id) ?? null
+  return { before, after, use, view }
+}
+
+/** Id of a reference that is not in the kit. */
+const IN_HAND = 'in hand'
+
+function candidateOf(
+  subject: Subject,
+  { temperatureK, standardUncertaintyK }: SubjectTemperature,
+  input: NonNullable<ReadingModel['input']['value']>,
+): KnownHeatReference {
+  return {
+    id: IN_HAND,
+    name: 'this one',
+    cameraId: input.cameraId,
+    takenAt: input.takenAt ?? '',
+    temperatureK,
+    standardUncertaintyK,
+    glow: input.glow,
+    channels: input.channels,
+    balance: input.balance,
+    balanceState: input.balanceState,
+    linearity: input.linearity,
+    surface: subject.kind === 'lamp' ? lampSurface(subject.target) : input.surface,
+    group: subjectGroup(subject),
+  }
+}

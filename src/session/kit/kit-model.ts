@@ -1,0 +1,104 @@
+import { batch, type ReadonlySignal, signal } from '@preact/signals'
+import type { KnownHeatReference } from '../../estimate/types.ts'
+import type { KitItem, Log } from '../../log/types.ts'
+import type {
+  EarlierCurve,
+  KeptCurve,
+  KeptGrey,
+  KeptHeat,
+  KeptLamp,
+  KeptResponse,
+} from './stored-items.ts'
+
+export interface KitModel {
+  readonly items: ReadonlySignal<readonly KitItem[]>
+  readonly greys: ReadonlySignal<readonly KeptGrey[]>
+  /** All known heats, used or switched off. */
+  readonly heats: ReadonlySignal<readonly KeptHeat[]>
+  /** Those that are used. */
+  readonly references: ReadonlySignal<readonly KnownHeatReference[]>
+  readonly lamps: ReadonlySignal<readonly KeptLamp[]>
+  readonly curves: ReadonlySignal<readonly KeptCurve[]>
+  /** Newest first. */
+  readonly responses: ReadonlySignal<readonly KeptResponse[]>
+  readonly earlierCurves: ReadonlySignal<readonly EarlierCurve[]>
+  /** Items whose content this version cannot use, by name; they are kept as they are. */
+  readonly unreadable: ReadonlySignal<readonly { readonly id: string; readonly name: string }[]>
+  /** Null until the kit was read; then whether it could be. */
+  readonly state: ReadonlySignal<'reading' | 'read' | { readonly failed: unknown }>
+  dispose(): void
+}
+
+/** Follows the kit in the log. */
+export function createKitModel(log: Promise<Log>): KitModel {
+  const items = signal<readonly KitItem[]>([])
+  const greys = signal<readonly KeptGrey[]>([])
+  const heats = signal<readonly KeptHeat[]>([])
+  const references = signal<readonly KnownHeatReference[]>([])
+  const lamps = signal<readonly KeptLamp[]>([])
+  const curves = signal<readonly KeptCurve[]>([])
+  const responses = signal<readonly KeptResponse[]>([])
+  const earlierCurves = signal<readonly EarlierCurve[]>([])
+  const unreadable = signal<readonly { readonly id: string; readonly name: string }[]>([])
+  const state = signal<'reading' | 'read' | { readonly failed: unknown }>('reading')
+  let stop: (() => void) | undefined
+  let disposed = false
+  let latest = 0
+
+  const follow = async () => {
+    const opened = await log
+    // Not part of the first page: the schemas come with the log.
+    const { sortKit } = await import('./sort-kit.ts')
+    if (disposed) return
+    const read = async () => {
+      const mine = ++latest
+      const { items: found, damaged } = await opened.kit.list()
+      // A slower answer to an earlier question must not undo a later one.
+      if (disposed || mine !== latest) return
+      const sorted = sortKit(found)
+      batch(() => {
+        items.value = found
+        greys.value = sorted.greys
+        heats.value = sorted.heats
+        references.value = sorted.heats.filter(({ off }) => !off).map(({ reference }) => reference)
+        lamps.value = sorted.lamps
+        curves.value = sorted.curves
+        responses.value = sorted.responses
+        earlierCurves.value = sorted.earlierCurves
+        unreadable.value = [
+          ...sorted.unreadable,
+          ...damaged.map(({ id }) => ({ id, name: 'Damaged item' })),
+        ]
+        state.value = 'read'
+      })
+    }
+    stop = opened.subscribe((change) => {
+      if (change.kind === 'kit' || change.kind === 'everything') {
+        read().catch((error: unknown) => {
+          state.value = { failed: error }
+        })
+      }
+    })
+    await read()
+  }
+  // Without storage there is no kit; the screens that save say why.
+  follow().catch((error: unknown) => {
+    if (!disposed) state.value = { failed: error }
+  })
+  return {
+    items,
+    greys,
+    heats,
+    references,
+    lamps,
+    curves,
+    responses,
+    earlierCurves,
+    unreadable,
+    state,
+    dispose() {
+      disposed = true
+      stop?.()
+    },
+  }
+}

@@ -1,0 +1,60 @@
+import * as v from 'valibot'
+import type { InstrumentResponse } from '../../estimate/spectrum/types.ts'
+import type { KitItem } from '../../log/types.ts'
+import { earlierCurveData, greyData, knownHeatData, lampData, toneCurveData } from './kit-data.ts'
+import { responseData } from './response-data.ts'
+import type {
+  EarlierCurve,
+  KeptCurve,
+  KeptGrey,
+  KeptHeat,
+  KeptLamp,
+  KeptResponse,
+} from './stored-items.ts'
+
+/** The kit sorted by kind; what does not fit its schema is told apart. */
+export function sortKit(items: readonly KitItem[]) {
+  const greys: KeptGrey[] = []
+  const heats: KeptHeat[] = []
+  const lamps: KeptLamp[] = []
+  const curves: KeptCurve[] = []
+  const responses: KeptResponse[] = []
+  const earlierCurves: EarlierCurve[] = []
+  const unreadable: { id: string; name: string }[] = []
+  for (const item of items) {
+    const { id, name, cameraId, data } = item
+    if (item.kind === 'grey reference') {
+      const parsed = v.safeParse(greyData, data)
+      if (parsed.success) {
+        const { balance, channels } = parsed.output
+        greys.push({ id, name, cameraId, channels, balance: { ...balance, id } })
+      } else unreadable.push({ id, name })
+    } else if (item.kind === 'known heat') {
+      const parsed = v.safeParse(knownHeatData, data)
+      if (parsed.success) {
+        const { reference, off, origin, cameraToXyz } = parsed.output
+        heats.push({ item, off, origin, cameraToXyz, reference: { ...reference, id, name } })
+      } else unreadable.push({ id, name })
+    } else if (item.kind === 'tone curve') {
+      const parsed = v.safeParse(toneCurveData, data)
+      const earlier = v.safeParse(earlierCurveData, data)
+      if (parsed.success) {
+        const { curve, curveId, check } = parsed.output
+        curves.push({ id, name, cameraId, curveId, curve, check, foundAt: item.date.iso })
+      } else if (earlier.success) earlierCurves.push({ id, name, curveId: earlier.output.curveId })
+      else unreadable.push({ id, name })
+    } else if (item.kind === 'lamp') {
+      const parsed = v.safeParse(lampData, data)
+      if (parsed.success) lamps.push({ item, lamp: parsed.output })
+      else unreadable.push({ id, name })
+    } else if (item.kind === 'response') {
+      const parsed = v.safeParse(responseData, data)
+      if (parsed.success) {
+        // The schema leaves the findings' details open.
+        const response = parsed.output.response as InstrumentResponse
+        responses.push({ item, response, range: parsed.output.range })
+      } else unreadable.push({ id, name })
+    }
+  }
+  return { greys, heats, lamps, curves, earlierCurves, responses, unreadable }
+}

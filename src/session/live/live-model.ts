@@ -1,0 +1,299 @@
+import { batch, computed, signal } from '@preact/signals'
+import {
+  figureByLine,
+  inputAt,
+  type LiveFigure,
+  type LiveLine,
+} from '../../estimate/live/live-line.ts'
+import type { BalanceState } from '../../estimate/types.ts'
+import type { GreyMeasurement } from '../../light/grey-reference.ts'
+import type { Region } from '../../light/image.ts'
+import { evenBox } from '../../light/live/frame-codes.ts'
+import { Rolling, type RollingValue } from '../../light/live/rolling.ts'
+import type { PhotoMeasurement } from '../../light/measure-photo.ts'
+import { LARGEST_CLIPPED_SHARE } from '../../light/patch.ts'
+import { pixelBox } from '../../light/region.ts'
+import type { Size } from '../../light/region-geometry.ts'
+import { newUuid } from '../../log/uuid.ts'
+import type { LiveCamera } from '../../sources/live/live-camera.ts'
+import { openLiveBench } from '../../sources/live/live-client.ts'
+import type { Look } from '../../sources/live/live-operations.ts'
+import { DriftWatch, type Locks, lockCamera } from '../../sources/live/lock.ts'
+import { watchFrames } from '../../sources/live/watch-frames.ts'
+import type { KitModel } from '../kit/kit-model.ts'
+import { surfaceOf, windowOf } from '../reading/glow-input.ts'
+import { lnRatioOf, meanOf } from './frame-ratio.ts'
+import { createLiveCurve } from './live-curve.ts'
+import type { LiveDesk } from './live-desk.ts'
+import {
+  absenceTrouble,
+  balanceOf,
+  type LiveTrouble,
+  moved,
+  refusalTrouble,
+  sameRegion,
+  turnedSight,
+} from './live-judgement.ts'
+import type { LiveModel, LiveSurroundings } from './live-model-type.ts'
+import { FIND_EVERY, LOOK_MS, SHOW_MS } from './live-pace.ts'
+
+/** @param kit references of the kit count where they are of this camera */
+export function createLiveModel(
+  camera: LiveCamera,
+  kit: Pick<KitModel, 'references' | 'curves'>,
+  desk: LiveDesk,
+  { bench, nowMs }: LiveSurroundings = {
+    bench: openLiveBench(),
+    nowMs: () => performance.now(),
+  },
+): LiveModel {
+  const size = signal<Size>(camera.size())
+  const locks = signal<Locks | null>(null)
+  const region = signal<Region | null>(null)
+  const follow = signal(true)
+  const cardRegion = signal<Region | null>(null)
+  const card = signal<GreyMeasurement | null>(null)
+  const byCard = signal(false)
+  const figure = signal<LiveFigure | null>(null)
+  const rolled = signal<RollingValue | null>(null)
+  const trouble = signal<LiveTrouble | null>('reading')
+  const measurement = signal<PhotoMeasurement | null>(null)
+  const canvasOnly = signal(false)
+  const held = signal(false)
+  const pause = signal(false)
+  const curve = createLiveCurve(camera, kit)
+  const rolling = new Rolling()
+  const drift = new DriftWatch()
+  let line: LiveLine | null = null
+  /** ln(G/R) of plain frame means (glow, less that of the card) at which {@link line} was made. */
+  let anchor = 0
+  let cardId = ''
+  let closed = false
+  let reading = false
+  let looking = false
+  let verified = false
+  let lastLook = Number.NEGATIVE_INFINITY
+  let lastShown = Number.NEGATIVE_INFINITY
+  let count = 0
+
+  const balanceState = computed<BalanceState>(() => balanceOf(locks.value, camera))
+  const stands = () => closed || held.peek() || pause.peek()
+
+  const show = (now: number) => {
+    if (now - lastShown < SHOW_MS) return
+    lastShown = now
+    const value = rolling.get()
+    const found =
+      value && line
+        ? figureByLine(line, line.lnRatio + value.value - anchor, value.standardUncertainty)
+        : null
+    batch(() => {
+      rolled.value = value
+      figure.value = found
+      // A line without a temperature has said why.
+      if (!line || line.slopeK === null) return
+      const motion = value && value.motion !== 'steady' ? value.motion : null
+      trouble.value = found ? motion : 'reading'
+    })
+  }
+
+  const fail = (what: LiveTrouble) => {
+    rolling.clear()
+    batch(() => {
+      rolled.value = null
+      figure.value = null
+      trouble.value = what
+    })
+  }
+
+  const readFrame = async () => {
+    const where = region.peek()
+    if (stands() || reading || !where) return
+    const frame = camera.frame()
+    if (!frame) return
+    reading = true
+    try {
+      const beside = byCard.peek() ? cardRegion.peek() : null
+      const [mean, cardMean] = await Promise.all([
+        meanOf(frame, where),
+        beside ? meanOf(frame, beside) : null,
+      ])
+      // A sight or a card that changed meanwhile: this frame belongs to neither.
+      if (stands() || where !== region.peek() || (beside !== null) !== byCard.peek()) return
+      if (!mean) return fail('too small')
+      if (mean.clippedShare > LARGEST_CLIPPED_SHARE) return fail('clipped')
+      const value = lnRatioOf(mean.linear) - (cardMean ? lnRatioOf(cardMean.linear) : 0)
+      if (!Number.isFinite(value)) return
+      rolling.add(value, Math.log(mean.linear[0]))
+      show(nowMs())
+    } finally {
+      frame.close()
+      reading = false
+    }
+  }
+
+  const takeLook = async () => {
+    if (stands() || looking || nowMs() - lastLook < LOOK_MS) return
+    const frame = camera.frame()
+    if (!frame) return
+    looking = true
+    const onCard = cardRegion.peek()
+    try {
+      const { width, height } = frame
+      const box = evenBox({ left: 0, top: 0, right: width, bottom: height }, width, height)
+      const found = await bench.look({
+        pixels: await frame.copy(box),
+        sight: follow.peek() && ++count % FIND_EVERY === 1 ? null : region.peek(),
+        card: onCard && { id: cardId, region: onCard, light: desk.cardLight.peek() },
+        settings: {
+          channels: 'display-p3',
+          cameraToXyz: null,
+          balanceState: balanceState.peek(),
+          surface: surfaceOf(desk.choices.peek().materialId),
+          window: windowOf(desk.choices.peek().cover),
+          cameraId: camera.id,
+          takenAt: null,
+          references: kit.references.peek(),
+        },
+        curve: curve.inUse.peek(),
+      })
+      // An answer about a frame of another size, another card, or after the hold is dropped.
+      const turned = width !== size.peek().width || height !== size.peek().height
+      if (!stands() && !turned && onCard === cardRegion.peek()) take(found)
+    } catch {
+      // The bench was closed meanwhile, or the frame went away: the next look tells.
+    } finally {
+      frame.close()
+      looking = false
+      lastLook = nowMs()
+    }
+  }
+
+  const take = (found: Look) => {
+    const balanced = found.card?.balance != null
+    batch(() => {
+      card.value = found.card?.measurement ?? null
+      measurement.value = found.measurement
+      if (byCard.peek() === balanced) return
+      byCard.value = balanced
+      rolling.clear()
+    })
+    if (!found.region) {
+      region.value = null
+      line = null
+      return fail(absenceTrouble(found.absence))
+    }
+    if (moved(region.peek(), found.region)) {
+      region.value = found.region
+      rolling.clear()
+      drift.clear()
+    } else if (!sameRegion(region.peek(), found.region)) return
+    watchDrift(found)
+    const refusal = found.measurement?.findings.find(({ weight }) => weight === 'refusal')?.code
+    line = refusal ? null : found.line
+    if (!line || !found.plain) return fail(refusalTrouble(refusal))
+    anchor = lnRatioOf(found.plain) - (balanced && found.card ? lnRatioOf(found.card.plain) : 0)
+    const { estimate } = line
+    if (estimate.kind === 'below range') fail('below range')
+    else if (estimate.kind === 'no number')
+      fail(estimate.reason === 'above range' ? 'above range' : refusalTrouble(estimate.reason))
+    if (verified) return
+    verified = true
+    const { width, height } = size.peek()
+    void camera.verify(pixelBox(found.region, width, height)).then((agrees) => {
+      canvasOnly.value = !agrees
+    })
+  }
+
+  const watchDrift = ({ surroundings }: Look) => {
+    const now = locks.peek()
+    if (now?.whiteBalance !== 'locked' || !surroundings) return
+    drift.add(surroundings)
+    if (drift.drifts()) locks.value = { ...now, whiteBalance: 'drifts' }
+  }
+
+  /** A turned phone turns the frames: a fixed sight keeps its share of the picture, a card is lost. */
+  const turn = (next: Size) => {
+    const before = size.peek()
+    const sight = follow.peek() ? null : region.peek()
+    batch(() => {
+      size.value = next
+      region.value = sight && turnedSight(sight, before, next)
+      setCard(null)
+    })
+    drift.clear()
+    // What is held can still be saved.
+    if (held.peek()) return
+    line = null
+    fail('reading')
+  }
+
+  const setCard = (next: Region | null) => {
+    if (next && !cardRegion.peek()) cardId = `live card ${newUuid()}`
+    batch(() => {
+      cardRegion.value = next
+      card.value = null
+    })
+    lastLook = Number.NEGATIVE_INFINITY
+  }
+
+  const stopWatching = watchFrames(
+    camera,
+    {
+      onFrame() {
+        const next = camera.size()
+        const before = size.peek()
+        if (next.width !== before.width || next.height !== before.height) turn(next)
+        void readFrame()
+        void takeLook()
+      },
+      onStall: () => !stands() && fail('paused'),
+    },
+    nowMs,
+  )
+
+  return {
+    camera,
+    desk,
+    size,
+    locks,
+    region,
+    follow,
+    cardRegion,
+    card,
+    byCard,
+    figure,
+    rolling: rolled,
+    trouble,
+    measurement,
+    canvasOnly,
+    held,
+    curve,
+    balanceState,
+    pause,
+    bench,
+    async wholeEstimate() {
+      const value = rolled.peek()
+      if (!line || !value) return null
+      const input = inputAt(line, line.lnRatio + value.value - anchor)
+      return { estimate: await bench.estimate(input), input }
+    },
+    setSight(next) {
+      follow.value = false
+      region.value = next
+      rolling.clear()
+      drift.clear()
+    },
+    setCard,
+    async lock() {
+      locks.value = await lockCamera(camera)
+      drift.clear()
+    },
+    dispose() {
+      closed = true
+      stopWatching()
+      bench.close()
+      camera.close()
+    },
+  }
+}

@@ -1,0 +1,106 @@
+import { batch, type ReadonlySignal, type Signal, signal } from '@preact/signals'
+import type { Filter, Log, LogChange, Summary, View, Vocabulary } from '../../log/types.ts'
+import { afterPaint } from '../../sources/after-paint.ts'
+import type { Notice } from '../../ui/words/estimate.ts'
+import { noticeFromLogError, noticeFromLogFailure } from '../../ui/words/log-errors.ts'
+import { createSelection, type Selection } from './selection.ts'
+
+/** How many readings are shown before the index of all of them is asked for. */
+const FIRST_COUNT = 30
+
+export interface ListModel {
+  /** The newest, at once; null until they are there. */
+  readonly newest: ReadonlySignal<readonly Summary[] | null>
+  /** How many there are in all; null until they were counted. */
+  readonly total: ReadonlySignal<number | null>
+  /** All that fit the filter, once they are found. */
+  readonly view: ReadonlySignal<View | null>
+  readonly filter: ReadonlySignal<Filter>
+  /** What the person has used so far; null until {@link readVocabulary} was answered. */
+  readonly vocabulary: ReadonlySignal<Vocabulary | null>
+  readonly failure: ReadonlySignal<Notice | null>
+  /** The first answers are there, or there are none: other questions can be asked of the log. */
+  readonly ready: Promise<void>
+  readonly selection: Selection
+  /** Where the list was scrolled to when an entry was opened. */
+  readonly scrollY: Signal<number>
+  find(filter: Filter): void
+  /** How many readings a filter would show. */
+  count(filter: Filter): Promise<number>
+  readVocabulary(): void
+  dispose(): void
+}
+
+export function createListModel(log: Promise<Log>): ListModel {
+  const newest = signal<readonly Summary[] | null>(null)
+  const total = signal<number | null>(null)
+  const view = signal<View | null>(null)
+  const filter = signal<Filter>({})
+  const vocabulary = signal<Vocabulary | null>(null)
+  const failure = signal<Notice | null>(null)
+  const selection = createSelection()
+  let stop: (() => void) | undefined
+  let disposed = false
+  let asked = 0
+
+  const fail = (error: unknown) => {
+    if (!disposed) failure.value = noticeFromLogError(error)
+  }
+  const read = async (opened: Log) => {
+    const mine = ++asked
+    const found = await opened.find(filter.peek())
+    // A later question has been asked meanwhile: its answer counts.
+    if (mine === asked && !disposed) view.value = found
+  }
+  const hear = (opened: Log, change: LogChange) => {
+    if (change.kind === 'closed') failure.value = noticeFromLogFailure({ code: 'closed' })
+    if (change.kind === 'readings' || change.kind === 'everything') {
+      vocabulary.value = null
+      read(opened).catch(fail)
+    }
+  }
+  const ready = log
+    .then(async (opened) => {
+      if (disposed) return
+      stop = opened.subscribe((change) => hear(opened, change))
+      const [first, count] = await Promise.all([opened.newest(FIRST_COUNT), opened.count()])
+      batch(() => {
+        newest.value = first
+        total.value = count
+      })
+      // The index of all readings may take a while: the newest come first.
+      await afterPaint()
+      await read(opened)
+    })
+    .catch(fail)
+
+  return {
+    newest,
+    total,
+    view,
+    filter,
+    vocabulary,
+    failure,
+    ready,
+    selection,
+    scrollY: signal(0),
+    find(next) {
+      filter.value = next
+      log.then(read).catch(fail)
+    },
+    count: async (wanted) => (await (await log).find(wanted)).count,
+    readVocabulary() {
+      if (vocabulary.peek()) return
+      log
+        .then(async (opened) => {
+          const words = await opened.vocabulary()
+          if (!disposed) vocabulary.value = words
+        })
+        .catch(fail)
+    },
+    dispose() {
+      disposed = true
+      stop?.()
+    },
+  }
+}

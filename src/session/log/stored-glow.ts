@@ -1,0 +1,52 @@
+import * as v from 'valibot'
+import type { GlowInput } from '../../estimate/types.ts'
+import type { Json } from '../../log/types.ts'
+import {
+  balanceState,
+  channels,
+  greyBalance,
+  linearColour,
+  linearity,
+  matrix3,
+  reference,
+} from '../kit/kit-data.ts'
+
+/**
+ * The inputs of a glow reading as the log keeps them. Readings also come from files: what is not as
+ * it should be must not reach the estimate.
+ */
+const number = v.pipe(v.number(), v.finite())
+const uncertainty = v.pipe(number, v.minValue(0))
+const share = v.pipe(number, v.minValue(0))
+const name = v.pipe(v.string(), v.maxLength(400))
+const slope = v.object({ id: name, lnGreenOverRed: number, standardUncertainty: uncertainty })
+
+const glowInput = v.object({
+  glow: linearColour,
+  channels,
+  cameraToXyz: v.nullable(matrix3),
+  balance: v.nullable(greyBalance),
+  balanceState,
+  linearity,
+  quality: v.object({
+    clippedShare: share,
+    floorShare: v.tuple([share, share, share]),
+    backgroundShare: number,
+    glowWidthPixels: uncertainty,
+    chromaSubsampled: v.boolean(),
+  }),
+  surface: slope,
+  window: v.nullable(slope),
+  cameraId: name,
+  takenAt: v.nullable(name),
+  references: v.pipe(
+    v.array(v.object({ ...reference.entries, id: name, name })),
+    v.maxLength(1000),
+  ),
+})
+
+/** Null where a glow cannot be computed from it. */
+export function storedGlow(inputs: Json): GlowInput | null {
+  const parsed = v.safeParse(glowInput, inputs)
+  return parsed.success ? parsed.output : null
+}

@@ -1,0 +1,60 @@
+import * as v from 'valibot'
+import type { SpectrumInput } from '../../estimate/spectrum/temperature.ts'
+import type { Json } from '../../log/types.ts'
+import { instrumentResponse, nmRange } from '../kit/response-data.ts'
+
+/**
+ * The inputs of a spectrum reading as the log keeps them. Readings also come from files: what is not
+ * as it should be must not reach the estimate.
+ */
+const number = v.pipe(v.number(), v.finite())
+const positive = v.pipe(number, v.gtValue(0))
+const uncertainty = v.pipe(number, v.minValue(0))
+const name = v.pipe(v.string(), v.maxLength(400))
+
+const rising = (values: readonly number[]) =>
+  values.every((value, i) => i === 0 || value > values[i - 1]!)
+const spectrum = v.pipe(
+  v.object({ name: v.nullable(name), wavelengthNm: v.array(positive), signal: v.array(number) }),
+  v.check(
+    ({ wavelengthNm, signal }) =>
+      wavelengthNm.length > 0 && wavelengthNm.length === signal.length && rising(wavelengthNm),
+    'no spectrum',
+  ),
+)
+
+const spectrumInput = v.object({
+  recording: v.object({ spectrum, dark: v.nullable(spectrum) }),
+  response: instrumentResponse,
+  surface: v.object({
+    spectral: v.picklist(['grey', 'tungsten']),
+    lnGreenOverRed: number,
+    standardUncertainty: uncertainty,
+  }),
+  // Whether it is usable the estimate says itself.
+  window: v.nullable(
+    v.object({
+      wavelengthNm: v.array(positive),
+      transmittance: v.array(number),
+      standardUncertainty: uncertainty,
+      transmittanceUncertainty: v.optional(uncertainty),
+    }),
+  ),
+  range: v.nullable(nmRange),
+  ratioNm: v.nullable(v.tuple([number, number])),
+  responseId: v.optional(name, ''),
+  tableName: v.optional(v.nullable(name), null),
+})
+
+/** With what readings of the same cause share: the response, and the table of the window. */
+export type StoredSpectrum = SpectrumInput & {
+  readonly responseId: string
+  readonly tableName: string | null
+}
+
+/** Null where a spectrum cannot be computed from it. */
+export function storedSpectrum(inputs: Json): StoredSpectrum | null {
+  const parsed = v.safeParse(spectrumInput, inputs)
+  // The schema leaves the findings' details open.
+  return parsed.success ? (parsed.output as StoredSpectrum) : null
+}

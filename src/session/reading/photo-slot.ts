@@ -1,0 +1,110 @@
+import { batch, type ReadonlySignal, type Signal, signal } from '@preact/signals'
+import type { Region } from '../../light/image.ts'
+import { middleRegion } from '../../light/region-geometry.ts'
+import { openPicture } from '../../sources/open-picture.ts'
+import type { OpenOptions, Photo } from '../../sources/photo/photo.ts'
+import type { Notice } from '../../ui/words/estimate.ts'
+import { refusalSentence } from '../../ui/words/photo-refusals.ts'
+
+export interface Opening {
+  readonly name: string
+  /** 0..1, or null while unknown. */
+  readonly progress: number | null
+}
+
+/** One open photo with the region that is read in it. A new one replaces it once it is sound. */
+export interface PhotoSlot {
+  readonly photo: ReadonlySignal<Photo | null>
+  readonly region: ReadonlySignal<Region | null>
+  /** Clipped and floor marks; made after the first measurement, see {@link PhotoSlot.showMarks}. */
+  readonly marksUrl: ReadonlySignal<string | null>
+  readonly opening: ReadonlySignal<Opening | null>
+  /** Why the last file could not be opened; null when it could. */
+  readonly refusal: Signal<Notice | null>
+  /** Resolves with the photo, or null when it was refused or cancelled: the former one stays. */
+  open(blob: Blob, name: string): Promise<Photo | null>
+  /** The same for anything that ends in a photo. */
+  openBy(name: string, opener: (options: OpenOptions) => Promise<Photo>): Promise<Photo | null>
+  cancel(): void
+  setRegion(region: Region): void
+  showMarks(): void
+  close(): void
+}
+
+export function createPhotoSlot(): PhotoSlot {
+  const photo = signal<Photo | null>(null)
+  const region = signal<Region | null>(null)
+  const marksUrl = signal<string | null>(null)
+  const opening = signal<Opening | null>(null)
+  const refusal = signal<Notice | null>(null)
+  let abort: AbortController | null = null
+
+  const close = () => {
+    photo.peek()?.close()
+    batch(() => {
+      photo.value = null
+      region.value = null
+      marksUrl.value = null
+    })
+  }
+
+  const openBy: PhotoSlot['openBy'] = async (name, opener) => {
+    abort?.abort()
+    const mine = new AbortController()
+    abort = mine
+    refusal.value = null
+    opening.value = { name, progress: null }
+    try {
+      const opened = await opener({
+        signal: mine.signal,
+        onProgress: (progress) => {
+          if (abort === mine) opening.value = { name, progress }
+        },
+      })
+      close()
+      batch(() => {
+        photo.value = opened
+        region.value = opened.proposal ?? middleRegion(opened)
+      })
+      return opened
+    } catch (error) {
+      if (!mine.signal.aborted) refusal.value = refusalSentence(error, name)
+      return null
+    } finally {
+      if (abort === mine) {
+        opening.value = null
+        abort = null
+      }
+    }
+  }
+
+  return {
+    photo,
+    region,
+    marksUrl,
+    opening,
+    refusal,
+    open: (blob, name) => openBy(name, (options) => openPicture(blob, options)),
+    openBy,
+    cancel() {
+      abort?.abort()
+    },
+    setRegion(next) {
+      region.value = next
+    },
+    showMarks() {
+      const of = photo.peek()
+      // Every pixel is looked at for the marks: only after the first answer is on the screen.
+      of?.marks().then(
+        (found) => {
+          if (photo.peek() === of) marksUrl.value = found
+        },
+        () => undefined,
+      )
+    },
+    close() {
+      abort?.abort()
+      close()
+    },
+  }
+}

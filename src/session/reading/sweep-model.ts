@@ -1,0 +1,87 @@
+import { batch, effect, type ReadonlySignal, type Signal, signal } from '@preact/signals'
+import type { ToneCurveCheck } from '../../light/exposure-sweep/check-tone-curve.ts'
+import { LEAST_FRAMES, type SweepResult } from '../../light/exposure-sweep/sweep-result.ts'
+import type { Region } from '../../light/image.ts'
+import { newUuid } from '../../log/uuid.ts'
+import type { Sweep } from '../../sources/sweep/open-sweep.ts'
+import type { KeptCurve } from '../kit/stored-items.ts'
+
+export interface SweepModel {
+  /** Of its curve, also when the kit keeps it. */
+  readonly id: string
+  readonly sweep: Sweep
+  /** The kit's curve of this camera, which the photos are held against; null where there is none. */
+  readonly kept: KeptCurve | null
+  /** Too few photos to find a curve, and enough to check the kept one. */
+  readonly checkOnly: boolean
+  /** Exposure of each photo in stops, relative to the first; null where nobody has said it. */
+  readonly stops: Signal<readonly (number | null)[]>
+  /** Null while it is being found, and where the photos only check a curve. */
+  readonly result: ReadonlySignal<SweepResult | null>
+  readonly check: ReadonlySignal<ToneCurveCheck | null>
+  /** 0..1 while photos are being read, null when the answer is there or exposures are missing. */
+  readonly progress: ReadonlySignal<number | null>
+  dispose(): void
+}
+
+/** Stops from the camera's own record, relative to the first photo that has one. */
+function statedStops(sweep: Sweep): (number | null)[] {
+  const first = sweep.photos.find(({ exposure }) => exposure !== null)?.exposure
+  return sweep.photos.map(({ exposure }) =>
+    exposure === null || !first ? null : Math.round(100 * Math.log2(exposure / first)) / 100,
+  )
+}
+
+/**
+ * Follows the region and the exposures, and keeps the sweep's answer.
+ *
+ * @param kept the curve that the kit holds for this camera
+ */
+export function createSweepModel(
+  sweep: Sweep,
+  region: ReadonlySignal<Region | null>,
+  kept: KeptCurve | null,
+): SweepModel {
+  const checkOnly = kept !== null && sweep.photos.length < LEAST_FRAMES
+  const stops = signal<readonly (number | null)[]>(statedStops(sweep))
+  const result = signal<SweepResult | null>(null)
+  const check = signal<ToneCurveCheck | null>(null)
+  const progress = signal<number | null>(null)
+  const stop = effect(() => {
+    const where = region.value
+    const known = stops.value.flatMap((value) => value ?? [])
+    result.value = null
+    check.value = null
+    if (!where || known.length < stops.value.length) return
+    const exposures = known.map((value) => 2 ** value)
+    const onProgress = (share: number) => {
+      progress.value = share
+    }
+    progress.value = 0
+    const read = async () => {
+      const held = kept && (await sweep.check(kept.curve, where, exposures, onProgress))
+      const found = checkOnly ? null : await sweep.measure(where, exposures, onProgress)
+      batch(() => {
+        check.value = held
+        result.value = found
+        progress.value = null
+      })
+    }
+    // A later region or exposure takes its place.
+    read().catch(() => undefined)
+  })
+  return {
+    id: newUuid(),
+    sweep,
+    kept,
+    checkOnly,
+    stops,
+    result,
+    check,
+    progress,
+    dispose() {
+      stop()
+      sweep.close()
+    },
+  }
+}

@@ -1,0 +1,75 @@
+import type { ReadonlySignal, Signal } from '@preact/signals'
+import type { SpectrumInput, SpectrumTemperature } from '../../estimate/spectrum/temperature.ts'
+import type {
+  Instrument,
+  InstrumentResponse,
+  Recording,
+  SpectrumRefusal,
+  WavelengthRange,
+} from '../../estimate/spectrum/types.ts'
+import type { KitItem } from '../../log/types.ts'
+import type { KeptResponse } from '../kit/stored-items.ts'
+import type { Pile } from './imported-files.ts'
+import type { LampChoice } from './lamp-choice.ts'
+import type { Step } from './pick-roles.ts'
+import type { WindowChoice } from './window-choice.ts'
+
+/** The response that temperatures are taken with, kept in the kit or just made. */
+export interface ResponseInUse {
+  /** Of the kit item, or the one that it will have. */
+  readonly id: string
+  readonly kept: KitItem | null
+  readonly response: InstrumentResponse
+  readonly simulated: boolean
+}
+
+/** A recording of the lamp, and what came of it. */
+export interface Made {
+  readonly id: string
+  readonly recording: Recording
+  readonly outcome: { readonly ok: true; readonly response: InstrumentResponse } | SpectrumRefusal
+}
+
+export interface Measured {
+  readonly input: SpectrumInput
+  readonly result: SpectrumTemperature | SpectrumRefusal
+}
+
+export interface SpectrumModel {
+  readonly step: Signal<Step>
+  readonly pile: Pile
+  readonly lamp: LampChoice
+  readonly instrument: Signal<Instrument>
+  /** Id of a response of the kit; null: one is made here. */
+  readonly keptResponse: ReadonlySignal<string | null>
+  readonly kept: ReadonlySignal<readonly KeptResponse[]>
+  readonly made: ReadonlySignal<Made | null>
+  readonly inUse: ReadonlySignal<ResponseInUse | null>
+  /** Set by the person instead of the range found. */
+  readonly range: Signal<WavelengthRange | null>
+  readonly responseName: Signal<string>
+  readonly settings: Signal<string>
+  readonly materialId: Signal<string>
+  readonly window: WindowChoice
+  readonly ratioNm: Signal<readonly [number, number]>
+  readonly recording: ReadonlySignal<Recording | null>
+  readonly input: ReadonlySignal<SpectrumInput | null>
+  /** Of the latest input that was answered. */
+  readonly measured: ReadonlySignal<Measured | null>
+  readonly busy: ReadonlySignal<boolean>
+  /** The computation broke down: text for details, not for sentences. */
+  readonly failure: ReadonlySignal<string | null>
+  readonly simulated: ReadonlySignal<boolean>
+  readonly truthK: ReadonlySignal<number | null>
+  readonly object: Signal<string>
+  readonly remarks: Signal<string>
+  /** Work of before a reload has been taken up, if there was any. */
+  readonly resumed: Promise<void>
+  useKept(id: string | null): void
+  practice(): Promise<void>
+  /** Files from the share sheet: beside the work in hand, for the step that lacks a spectrum. */
+  takeShared(files: readonly File[]): Promise<void>
+  /** Puts everything away. */
+  clear(): void
+  dispose(): void
+}

@@ -1,0 +1,285 @@
+import { batch, computed, effect, type ReadonlySignal, signal } from '@preact/signals'
+import type { SpectrumInput } from '../../estimate/spectrum/temperature.ts'
+import {
+  type Instrument,
+  type Recording,
+  USUAL_INSTRUMENT,
+  type WavelengthRange,
+} from '../../estimate/spectrum/types.ts'
+import { newUuid } from '../../log/uuid.ts'
+import { MEASURED_WINDOW } from '../../physics/windows.ts'
+import { practiceSpectra } from '../../sources/practice/practice-spectra.ts'
+import { openSpectrumBench, type SpectrumBench } from '../../sources/spectrum/spectrum-client.ts'
+import { type Pocket, spectrumPocket } from '../json-draft.ts'
+import type { KeptResponse } from '../kit/stored-items.ts'
+import { createPile } from './imported-files.ts'
+import { createLampChoice } from './lamp-choice.ts'
+import type { Made, Measured, ResponseInUse, SpectrumModel } from './model-types.ts'
+import type { Roles, Step } from './pick-roles.ts'
+import { spectrumInput } from './spectrum-input.ts'
+import { type NotesInHand, notesFrom, textsFrom } from './spectrum-notes.ts'
+import { createWindowChoice } from './window-choice.ts'
+
+const FIRST_MATERIAL = 'steel-oxidised'
+const FIRST_RATIO: readonly [number, number] = [550, 650]
+/** Typing is not written behind letter by letter. */
+const KEEP_AFTER_MS = 250
+
+/**
+ * @param kept responses of the kit
+ * @param bench what reads and fits
+ * @param pocket where work survives a reload
+ */
+export function createSpectrumModel(
+  kept: ReadonlySignal<readonly KeptResponse[]>,
+  bench: SpectrumBench = openSpectrumBench(),
+  pocket: Pocket = spectrumPocket,
+): SpectrumModel {
+  const step = signal<Step>('instrument')
+  const pile = createPile(bench)
+  const lamp = createLampChoice()
+  const instrument = signal<Instrument>(USUAL_INSTRUMENT)
+  const keptResponse = signal<string | null>(null)
+  const made = signal<Made | null>(null)
+  const range = signal<WavelengthRange | null>(null)
+  const responseName = signal('')
+  const settings = signal('')
+  const materialId = signal(FIRST_MATERIAL)
+  const ratioNm = signal<readonly [number, number]>(FIRST_RATIO)
+  const measured = signal<Measured | null>(null)
+  const failure = signal<string | null>(null)
+  const object = signal('')
+  const remarks = signal('')
+
+  // Each spectrum a signal of its own: another file in the pile is no new recording.
+  const recordingOf = (light: keyof Roles, dark: keyof Roles) => {
+    const lightSpectrum = computed(() => pile.spectrumOf(pile.roles.value[light]))
+    const darkSpectrum = computed(() => pile.spectrumOf(pile.roles.value[dark]))
+    return computed<Recording | null>(() => {
+      const spectrum = lightSpectrum.value
+      return spectrum && { spectrum, dark: darkSpectrum.value }
+    })
+  }
+  const lampRecording = recordingOf('lamp', 'lampDark')
+  const recording = recordingOf('glow', 'glowDark')
+
+  const lampSimulated = computed(() => pile.fileOf(pile.roles.value.lamp)?.simulated != null)
+  const inUse = computed<ResponseInUse | null>(() => {
+    const id = keptResponse.value
+    const found = kept.value.find(({ item }) => item.id === id)
+    if (found) {
+      const { item, response } = found
+      return { id: item.id, kept: item, response, simulated: item.simulated }
+    }
+    const own = made.value
+    // One that was kept a moment ago is in the kit before the kit says so.
+    if (!own?.outcome.ok || (id !== null && id !== own.id)) return null
+    return {
+      id: own.id,
+      kept: null,
+      response: own.outcome.response,
+      simulated: lampSimulated.value,
+    }
+  })
+
+  const usedRange = computed<WavelengthRange | null>(() => {
+    const response = inUse.value?.response
+    if (!response) return null
+    const { fromNm, toNm } = range.value ?? response.range
+    const grid = response.wavelengthNm
+    return { fromNm: Math.max(fromNm, grid[0]!), toNm: Math.min(toNm, grid.at(-1)!) }
+  })
+  const window = createWindowChoice(pile, usedRange)
+
+  const input = computed<SpectrumInput | null>(() => {
+    const glow = recording.value
+    const using = inUse.value
+    const front = window.outcome.value
+    if (!glow || !using || !front.ok) return null
+    return spectrumInput({
+      recording: glow,
+      response: using.response,
+      materialId: materialId.value,
+      window: front.window,
+      range: range.value,
+      ratioNm: ratioNm.value,
+    })
+  })
+
+  /** A later question of the same kind takes the place of an earlier one: that is no failure. */
+  const fail = (error: unknown) => {
+    if (error instanceof DOMException && error.name === 'AbortError') return
+    failure.value = String(error)
+  }
+
+  const glowFile = computed(() => pile.fileOf(pile.roles.value.glow))
+
+  const clear = () => {
+    void pocket.empty()
+    pile.clear()
+    batch(() => {
+      step.value = 'instrument'
+      keptResponse.value = null
+      made.value = null
+      range.value = null
+      // Its table went with the pile.
+      if (window.cover.peek() === MEASURED_WINDOW) window.cover.value = 'none'
+      measured.value = null
+      failure.value = null
+      object.value = ''
+      remarks.value = ''
+    })
+  }
+
+  const notes = computed<NotesInHand>(() => ({
+    step: step.value,
+    roles: pile.roles.value,
+    keptResponse: keptResponse.value,
+    range: range.value,
+    instrument: instrument.value,
+    emitter: lamp.emitter.value,
+    black: lamp.black.value,
+    lampForm: lamp.filament.value.form.value as NotesInHand['lampForm'],
+    responseName: responseName.value,
+    settings: settings.value,
+    materialId: materialId.value,
+    cover: window.cover.value,
+    windowUnit: window.unit.value,
+    windowUncertainty: window.uncertainty.value,
+    ratioNm: [...ratioNm.value],
+    object: object.value,
+    remarks: remarks.value,
+  }))
+  const takeUp = (found: NotesInHand) => {
+    batch(() => {
+      step.value = found.step
+      keptResponse.value = found.keptResponse
+      range.value = found.range
+      instrument.value = found.instrument
+      lamp.emitter.value = found.emitter
+      lamp.black.value = found.black
+      lamp.filament.value.form.value = found.lampForm
+      responseName.value = found.responseName
+      settings.value = found.settings
+      materialId.value = found.materialId
+      window.cover.value = found.cover
+      window.unit.value = found.windowUnit
+      window.uncertainty.value = found.windowUncertainty
+      ratioNm.value = found.ratioNm
+      object.value = found.object
+      remarks.value = found.remarks
+    })
+  }
+
+  const stops: (() => void)[] = [
+    effect(() => {
+      const light = lampRecording.value
+      const of = lamp.lamp.value
+      if (!light || !of || keptResponse.value !== null) {
+        if (keptResponse.value === null) made.value = null
+        return
+      }
+      bench
+        .respond({ recording: light, lamp: of, instrument: instrument.value })
+        .then((outcome) => {
+          if (lampRecording.peek() !== light || lamp.lamp.peek() !== of) return
+          made.value = { id: newUuid(), recording: light, outcome }
+        }, fail)
+    }),
+    effect(() => {
+      const asked = input.value
+      if (!asked) {
+        measured.value = null
+        return
+      }
+      bench.measure(asked).then((result) => {
+        if (input.peek() === asked) measured.value = { input: asked, result }
+      }, fail)
+    }),
+  ]
+
+  /** From here on everything in hand is kept; before, it would overwrite what is to be taken up. */
+  const keepFromNowOn = () => {
+    let timer: ReturnType<typeof setTimeout> | undefined
+    stops.push(
+      effect(() => {
+        const texts = pile.files.value.map(({ result: _, ...text }) => text)
+        if (texts.length > 0) void pocket.keep('texts', texts)
+      }),
+      effect(() => {
+        const now = notes.value
+        clearTimeout(timer)
+        timer = setTimeout(() => void pocket.keep('notes', now), KEEP_AFTER_MS)
+      }),
+      () => clearTimeout(timer),
+    )
+  }
+  const resume = async () => {
+    const found = notesFrom(await pocket.find('notes'))
+    const texts = textsFrom(await pocket.find('texts'))
+    if (found && pile.files.peek().length === 0) {
+      takeUp(found)
+      await pile.restore(texts, found.roles)
+    }
+    keepFromNowOn()
+  }
+  const resumed = resume().catch(fail)
+
+  return {
+    step,
+    pile,
+    lamp,
+    instrument,
+    keptResponse,
+    kept,
+    made,
+    inUse,
+    range,
+    responseName,
+    settings,
+    materialId,
+    window,
+    ratioNm,
+    recording,
+    input,
+    measured,
+    busy: computed(() => input.value !== null && measured.value?.input !== input.value),
+    failure,
+    simulated: computed(() => glowFile.value?.simulated != null || inUse.value?.simulated === true),
+    truthK: computed(() => glowFile.value?.simulated?.truthK ?? null),
+    object,
+    remarks,
+    resumed,
+    useKept(id) {
+      batch(() => {
+        keptResponse.value = id
+        range.value = kept.peek().find(({ item }) => item.id === id)?.range ?? null
+      })
+    },
+    async practice() {
+      const { lamp: ofLamp, glow, truthK } = practiceSpectra()
+      clear()
+      batch(() => {
+        lamp.emitter.value = 'tungsten'
+        lamp.take(null)
+        materialId.value = 'cavity'
+        window.cover.value = 'none'
+      })
+      await pile.addTexts([
+        { ...ofLamp, step: 'instrument', simulated: { truthK: null } },
+        { ...glow, step: 'glow', simulated: { truthK } },
+      ])
+    },
+    async takeShared(files) {
+      await resumed
+      const hasInstrument = keptResponse.peek() !== null || pile.roles.peek().lamp !== null
+      step.value = hasInstrument ? 'glow' : 'instrument'
+      await pile.addFiles(files, step.peek())
+    },
+    clear,
+    dispose() {
+      for (const stop of stops) stop()
+      bench.close()
+    },
+  }
+}

@@ -1,0 +1,77 @@
+import * as v from 'valibot'
+import { lampData } from '../kit/kit-data.ts'
+import type { PiledText } from './imported-files.ts'
+import { FIRST_TABLE_UNCERTAINTY } from './window-choice.ts'
+
+/** What was said about the spectra in hand; written by this app on this device. */
+const number = v.pipe(v.number(), v.finite())
+const key = v.nullable(v.string())
+const range = v.object({ fromNm: number, toNm: number })
+
+const notes = v.object({
+  step: v.picklist(['instrument', 'glow']),
+  roles: v.object({
+    lamp: key,
+    lampDark: key,
+    glow: key,
+    glowDark: key,
+    window: v.optional(key, null),
+  }),
+  keptResponse: key,
+  range: v.nullable(range),
+  instrument: v.object({
+    strayShare: number,
+    wavelengthUncertaintyNm: number,
+    wavelengthDriftNm: number,
+    nonlinearity: number,
+    secondOrderShare: number,
+    saturationLevel: v.nullable(number),
+  }),
+  emitter: v.picklist(['tungsten', 'black body']),
+  black: v.object({ temperatureK: number, standardUncertaintyK: number }),
+  lampForm: v.object({
+    name: v.string(),
+    method: v.picklist(['rated', 'volts', 'watts', 'resistance']),
+    second: v.picklist(['amperes', 'watts']),
+    lamp: lampData,
+    roomK: number,
+    typed: v.object({
+      volts: v.string(),
+      amperes: v.string(),
+      watts: v.string(),
+      coldOhms: v.string(),
+    }),
+  }),
+  responseName: v.string(),
+  settings: v.string(),
+  materialId: v.string(),
+  cover: v.string(),
+  windowUnit: v.optional(v.nullable(v.picklist(['share', 'percent'])), null),
+  windowUncertainty: v.optional(v.nullable(number), FIRST_TABLE_UNCERTAINTY),
+  ratioNm: v.tuple([number, number]),
+  object: v.string(),
+  remarks: v.string(),
+})
+export type NotesInHand = v.InferOutput<typeof notes>
+
+const texts = v.array(
+  v.object({
+    id: v.string(),
+    name: v.string(),
+    step: v.picklist(['instrument', 'glow', 'window']),
+    text: v.string(),
+    choices: v.looseObject({}),
+    simulated: v.nullable(v.object({ truthK: v.nullable(number) })),
+  }),
+)
+
+/** Null for a shape that does not fit (an older version's): it is then not taken up. */
+export function notesFrom(value: unknown): NotesInHand | null {
+  const parsed = v.safeParse(notes, value)
+  return parsed.success ? parsed.output : null
+}
+
+export function textsFrom(value: unknown): readonly PiledText[] {
+  const parsed = v.safeParse(texts, value)
+  return parsed.success ? (parsed.output as readonly PiledText[]) : []
+}

@@ -1,0 +1,58 @@
+import type { MeterKind } from '../../physics/phase-cut.ts'
+import type { LampData } from '../../session/kit/kit-data.ts'
+import type { LampModel } from '../../session/kit/lamp-model.ts'
+import { NumberField } from '../number-field.tsx'
+import { SelectField } from '../select-field.tsx'
+import { METER_KINDS, PHASE_CUT_WORDS } from '../words/lamps.ts'
+
+const KINDS = Object.keys(METER_KINDS) as MeterKind[]
+
+/** Whether a dimmer cuts the wave, and which voltmeter looks at it. Watts do not mind. */
+export function DimmerQuestion({ model }: { model: LampModel }) {
+  const { lamp, method } = model.form.value
+  if (method === 'rated' || method === 'watts') return null
+  const change = (part: Partial<LampData>) => model.change({ lamp: { ...lamp, ...part } })
+  const { supply } = lamp
+  return (
+    <>
+      <SelectField
+        label="Fed by"
+        of={[
+          ['whole', 'Mains, transformer or battery'],
+          ['cut', 'Mains dimmer (turns or slides)'],
+        ]}
+        value={supply.kind}
+        onValue={(kind) =>
+          change({
+            supply:
+              kind === 'cut'
+                ? { kind, meter: 'unknown', supplyVolts: lamp.ratedVolts ?? 230 }
+                : { kind },
+          })
+        }
+      />
+      {supply.kind === 'cut' && (
+        <>
+          <div class="row">
+            <SelectField
+              label="Voltmeter"
+              of={KINDS.map((kind) => [kind, METER_KINDS[kind]])}
+              value={supply.meter}
+              onValue={(meter) => change({ supply: { ...supply, meter } })}
+            />
+            <NumberField
+              label="Mains, V"
+              value={supply.supplyVolts}
+              min={50}
+              max={500}
+              onValue={(supplyVolts) => {
+                if (supplyVolts !== null) change({ supply: { ...supply, supplyVolts } })
+              }}
+            />
+          </div>
+          <p class="small soft">{PHASE_CUT_WORDS}</p>
+        </>
+      )}
+    </>
+  )
+}

@@ -1,0 +1,79 @@
+import type { Signal } from '@preact/signals'
+import { middleRegion, scaleBy } from '../../light/region-geometry.ts'
+import { KeepGrey } from '../../screens/reading/keep-grey.tsx'
+import type { KeptGrey } from '../../session/kit/stored-items.ts'
+import type { ReadingModel } from '../../session/reading/reading-model.ts'
+import { CardLightPicker } from '../card-light-picker.tsx'
+import { FileButton, PHOTO_TYPES } from '../file-button.tsx'
+import { Notices } from '../notices.tsx'
+import { SelectField } from '../select-field.tsx'
+import { greyNotice, OTHER_CHANNELS } from '../words/grey-findings.ts'
+
+/** The grey reference: from the kit, in this photo, or in another photo. */
+export function GreyPanel({
+  model,
+  placing,
+  kept,
+}: {
+  model: ReadingModel
+  placing: Signal<'glow' | 'card'>
+  kept: readonly KeptGrey[]
+}) {
+  const source = model.greySource.value
+  const channels = model.glow.photo.value?.channels
+  const fitting = kept.filter((grey) => grey.channels === channels)
+  const card = model.card.value
+  const choose = (value: string) => {
+    if (value === 'none') model.greySource.value = { kind: 'none' }
+    else if (value === 'this photo') {
+      const photo = model.glow.photo.value
+      // Small: a card in a corner is small, and the frame must not reach over its edge.
+      if (photo) model.startCardHere(scaleBy(middleRegion(photo), 0.35, 0.35, photo))
+      placing.value = 'card'
+    } else if (value !== 'other photo') {
+      const grey = fitting.find(({ id }) => id === value)
+      if (grey) model.greySource.value = { kind: 'kept', grey }
+    }
+  }
+  const placed = source.kind === 'this photo' || source.kind === 'other photo'
+  return (
+    <section class="stack">
+      <SelectField
+        label="Grey card"
+        of={[
+          ['none', 'None'],
+          ['this photo', 'In this photo'],
+          ...(source.kind === 'other photo' ? [['other photo', 'In another photo'] as const] : []),
+          ...fitting.map(({ id, name }) => [id, name] as const),
+        ]}
+        value={source.kind === 'kept' ? source.grey.id : source.kind}
+        onValue={choose}
+      />
+      {!placed && (
+        <FileButton
+          accept={PHOTO_TYPES}
+          onFiles={([file]) => {
+            if (!file) return
+            placing.value = 'card'
+            void model.openCard(file, file.name)
+          }}
+        >
+          Open a photo of the card
+        </FileButton>
+      )}
+      {placed && (
+        <>
+          <CardLightPicker
+            light={model.cardLight.value}
+            onLight={(light) => {
+              model.cardLight.value = light
+            }}
+          />
+          {card && model.cardPlaced.value && <Notices notices={card.findings.map(greyNotice)} />}
+          {model.cardOfOtherChannels.value && <Notices notices={[OTHER_CHANNELS]} />}
+          {card && !card.refused && <KeepGrey model={model} />}
+        </>
+      )}
+    </section>
+  )
+}

@@ -1,0 +1,55 @@
+import type { CurveStanding } from '../../session/reading/curve-standing.ts'
+import type { ReadingModel } from '../../session/reading/reading-model.ts'
+import { FileButton, PHOTO_TYPES } from '../file-button.tsx'
+import { Notices } from '../notices.tsx'
+import type { Notice } from '../words/estimate.ts'
+import { KEPT_CURVE } from '../words/kept-curve.ts'
+
+/** The tone curve that the kit holds for this camera: whether it is undone, and how to check it. */
+export function KeptCurveChoice({ model }: { model: ReadingModel }) {
+  const standing = model.standing.value
+  if (!standing || model.sweep.value) return null
+  const notice = noticeOf(standing)
+  const checkable = standing.kind === 'holds' || standing.kind === 'failed'
+  return (
+    <>
+      {standing.kind === 'holds' && (
+        <label class="choice">
+          <input
+            type="checkbox"
+            checked={model.useKeptCurve.value}
+            onChange={(event) => {
+              model.useKeptCurve.value = event.currentTarget.checked
+            }}
+          />
+          <span>
+            Undo the camera’s tone curve: {standing.kept.name}
+            <span class="small soft"> Same camera app and settings as for the sweep only.</span>
+          </span>
+        </label>
+      )}
+      {notice && <Notices notices={[notice]} />}
+      {checkable && (
+        <FileButton accept={PHOTO_TYPES} multiple onFiles={(files) => void model.openSweep(files)}>
+          Check it: photos two stops apart
+        </FileButton>
+      )}
+    </>
+  )
+}
+
+function noticeOf(standing: CurveStanding): Notice | null {
+  switch (standing.kind) {
+    case 'holds':
+      if (standing.doubt === 'unchecked for long') {
+        return KEPT_CURVE.uncheckedForLong(standing.ageDays)
+      }
+      return standing.doubt && KEPT_CURVE.cameraNotNamed
+    case 'failed':
+      return KEPT_CURVE.failed(standing.kept.name, standing.at)
+    case 'other path':
+      return KEPT_CURVE.otherPath(standing.changed)
+    case 'earlier version':
+      return KEPT_CURVE.earlierVersion(standing.name)
+  }
+}

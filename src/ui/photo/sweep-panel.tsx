@@ -1,0 +1,161 @@
+import { useEffect } from 'preact/hooks'
+import type { SweepMeasurement } from '../../light/exposure-sweep/sweep-result.ts'
+import { noteCheck } from '../../session/kit/note-check.ts'
+import { cameraIdOf, curveIdOf, takenAtOf } from '../../session/reading/photo-meaning.ts'
+import type { ReadingModel } from '../../session/reading/reading-model.ts'
+import type { SweepModel } from '../../session/reading/sweep-model.ts'
+import { useServices } from '../../session/services.ts'
+import { Notices } from '../notices.tsx'
+import { curveCheckNotice } from '../words/kept-curve.ts'
+import { sweepFindingNotice, sweepRefusalNotice } from '../words/sweep.ts'
+import { CurveDrawing } from './curve-drawing.tsx'
+import { type CurveOrigin, KeepCurve } from './store-curve.tsx'
+
+/** Why a sweep gives no figure; nothing where it gives one. */
+export function SweepRefusal({ sweep }: { sweep: SweepModel }) {
+  const result = sweep.result.value
+  if (result?.kind !== 'refused') return null
+  const nameOf = (frame: number) => sweep.sweep.photos[frame]?.name ?? `Photo ${frame + 1}`
+  return <Notices notices={[sweepRefusalNotice(result, nameOf)]} />
+}
+
+/** The photos of a sweep, their exposures, and what came of them but a refusal. */
+export function SweepPanel({ model, sweep }: { model: ReadingModel; sweep: SweepModel }) {
+  const result = sweep.result.value
+  const check = sweep.check.value
+  const progress = sweep.progress.value
+  const missing = sweep.stops.value.some((value) => value === null)
+  const { log, now } = useServices()
+  useEffect(() => {
+    if (!sweep.kept || !check) return
+    void noteCheck(log, sweep.kept.id, check, takenAtOf(sweep.sweep.base.facts, now()).iso)
+  }, [sweep, check])
+  return (
+    <section class="stack">
+      <h2>{sweep.checkOnly ? 'Check of the tone curve' : 'Exposure sweep'}</h2>
+      {missing && (
+        <p class="soft">
+          The photos do not say how they were exposed. Enter the stops relative to the first, or
+          fill in steps of one stop.
+        </p>
+      )}
+      {progress !== null && (
+        <progress aria-label="Reading the photos of the sweep" value={progress} />
+      )}
+      {check && <Notices notices={[curveCheckNotice(check, !sweep.checkOnly)]} />}
+      {result?.kind === 'measured' && (
+        <>
+          <Notices notices={result.findings.map(sweepFindingNotice)} />
+          <Recovered result={result} />
+          <KeepCurve
+            id={sweep.id}
+            curve={result.curve}
+            originOf={(at) => originOf(model, at)}
+            label="Keep this tone curve for single photos"
+          />
+        </>
+      )}
+      <details open={missing}>
+        <summary>
+          {sweep.sweep.photos.length} photos
+          {result ? `, ${result.frames.filter(({ status }) => status === 'used').length} used` : ''}
+        </summary>
+        <div class="inside">
+          <button
+            type="button"
+            onClick={() => {
+              sweep.stops.value = sweep.stops.value.map((_, i) => -i)
+            }}
+          >
+            One stop darker each
+          </button>
+          <table class="numbers-table">
+            <thead>
+              <tr>
+                <th scope="col">Photo</th>
+                <th scope="col">Stops</th>
+                <th scope="col">Red, green</th>
+                <th scope="col">Use</th>
+              </tr>
+            </thead>
+            <tbody>
+              {sweep.sweep.photos.map(({ name }, i) => {
+                const report = result?.frames[i]
+                return (
+                  <tr key={name}>
+                    <th scope="row">{name}</th>
+                    <td>
+                      <input
+                        type="number"
+                        inputMode="decimal"
+                        step="0.01"
+                        aria-label={`Stops of ${name}`}
+                        value={sweep.stops.value[i] ?? ''}
+                        onChange={(event) => {
+                          const value = event.currentTarget.valueAsNumber
+                          sweep.stops.value = sweep.stops.value.map((before, k) =>
+                            k === i ? (Number.isFinite(value) ? value : null) : before,
+                          )
+                        }}
+                      />
+                    </td>
+                    <td>
+                      {report
+                        ? report.codes
+                            .slice(0, 2)
+                            .map((code) => code.toFixed(0))
+                            .join(', ')
+                        : ''}
+                    </td>
+                    <td>{report ? (report.status === 'used' ? 'used' : report.status) : ''}</td>
+                  </tr>
+                )
+              })}
+            </tbody>
+          </table>
+        </div>
+      </details>
+    </section>
+  )
+}
+
+function originOf({ glow, simulatedTruthK }: ReadingModel, now: Date): CurveOrigin | null {
+  const facts = glow.photo.value?.facts
+  if (!facts) return null
+  return {
+    date: takenAtOf(facts, now),
+    camera: facts.model ?? 'this camera',
+    cameraId: cameraIdOf(facts),
+    curveId: curveIdOf(facts),
+    simulated: simulatedTruthK.value !== null,
+  }
+}
+
+function Recovered({ result }: { result: SweepMeasurement }) {
+  const { curve, kindProbability, depth } = result
+  return (
+    <details>
+      <summary>The recovered tone curve</summary>
+      <div class="inside">
+        <CurveDrawing curve={curve} />
+        <dl class="facts">
+          <dt>Kind</dt>
+          <dd>
+            {curve.kind === 'channel' ? 'each channel by itself' : 'keeps the ratio of channels'} (
+            {(100 * kindProbability).toFixed(0)} %)
+          </dd>
+          <dt>Residual</dt>
+          <dd>
+            {(100 * curve.residual).toFixed(1)} % of light over {curve.data} values
+          </dd>
+          <dt>G/R uncertain by</dt>
+          <dd>± {(200 * result.standardUncertaintyGreen).toFixed(1)} %</dd>
+          <dt>Goes down</dt>
+          <dd>
+            {depth.givenStops.toFixed(1)} stops, {depth.neededStops.toFixed(1)} needed
+          </dd>
+        </dl>
+      </div>
+    </details>
+  )
+}

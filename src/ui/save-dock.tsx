@@ -1,0 +1,93 @@
+import { type Signal, useSignal } from '@preact/signals'
+import type { ComponentChildren } from 'preact'
+import { useRef } from 'preact/hooks'
+import type { Log } from '../log/types.ts'
+import { go } from './router.ts'
+import { askToKeep } from './settings.ts'
+import { say } from './spoken.tsx'
+import { TextField } from './text-field.tsx'
+import { useSavingInPlace } from './use-saving.ts'
+
+/** Name, notes, and the one large button. "Saved" appears when the transaction has completed. */
+export function SaveDock({
+  object,
+  notes,
+  ready,
+  what,
+  save,
+  children,
+}: {
+  object: Signal<string>
+  notes: Signal<string>
+  ready: boolean
+  /** What would be saved: the same thing is not saved twice (gloves tap twice). */
+  what: unknown
+  /** Puts the reading into the log and resolves to its id. */
+  save: (log: Log) => Promise<string>
+  /** Further fields beside name and notes. */
+  children?: ComponentChildren
+}) {
+  const { busy, failure, run } = useSavingInPlace()
+  const dialog = useRef<HTMLDialogElement>(null)
+  const saved = useSignal<readonly unknown[]>([])
+  const now = [what, object.value, notes.value]
+  const stands = saved.value.length > 0 && now.every((part, i) => part === saved.value[i])
+
+  const press = () =>
+    run(async (log) => {
+      const id = await save(log)
+      say('Saved.', { label: 'Open', run: () => go('log', id) })
+      notes.value = ''
+      saved.value = [what, object.value, '']
+      void askToKeep(log)
+    })
+
+  return (
+    <>
+      <dialog ref={dialog} aria-label="Name and notes">
+        <form method="dialog" class="stack">
+          <TextField
+            label="Object"
+            value={object.value}
+            onValue={(typed) => {
+              object.value = typed
+            }}
+          />
+          <label class="field">
+            <span>Notes</span>
+            <textarea
+              rows={4}
+              maxLength={20000}
+              value={notes.value}
+              onInput={(event) => {
+                notes.value = event.currentTarget.value
+              }}
+            />
+          </label>
+          {children}
+          <button type="submit">Done</button>
+        </form>
+      </dialog>
+      <div class="dock stack">
+        {failure.value && (
+          <p role="alert" class="failure">
+            {failure.value}
+          </p>
+        )}
+        <div class="row">
+          <button type="button" class="grow" onClick={() => dialog.current?.showModal()}>
+            {object.value || notes.value ? object.value || 'Notes' : 'Name, notes'}
+          </button>
+          <button
+            type="button"
+            class="primary grow"
+            disabled={!ready || stands || busy.value}
+            onClick={() => void press()}
+          >
+            {busy.value ? 'Saving …' : stands ? 'Saved' : 'Save reading'}
+          </button>
+        </div>
+      </div>
+    </>
+  )
+}

@@ -1,0 +1,31 @@
+import { leftOpenByLamp } from '../../estimate/spectrum/lamp.ts'
+import { medianNoise } from '../../estimate/spectrum/trusted-range.ts'
+import { SHOWN_AT_K } from '../../session/kit/capture-model.ts'
+import type { KeptResponse } from '../../session/kit/stored-items.ts'
+import { showPlusMinus, showTemperature } from '../temperature.ts'
+import { showMoment } from './dates.ts'
+import { colourTemperatureWords } from './lamps.ts'
+import { EMITTER_WORDS, stretchWords } from './spectrum.ts'
+
+/** What there is to know of a kept response, in rows. */
+export function responseFacts({
+  item,
+  response,
+  range,
+}: KeptResponse): readonly (readonly [string, string])[] {
+  const { lamp } = response
+  const noise = 200 * medianNoise(response, range ?? response.range)
+  return [
+    ['Made', showMoment(item.date.iso)],
+    [
+      EMITTER_WORDS[lamp.emitter],
+      colourTemperatureWords(lamp.colourTemperatureK, lamp.standardUncertaintyK),
+    ],
+    ['Trusted', range ? `${stretchWords(range)}, set by hand` : stretchWords(response.range)],
+    ['Noise', `± ${noise.toPrecision(2)} %`],
+    [
+      'The lamp’s part',
+      `${showPlusMinus(leftOpenByLamp(lamp, SHOWN_AT_K))} at ${showTemperature(SHOWN_AT_K)}`,
+    ],
+  ]
+}

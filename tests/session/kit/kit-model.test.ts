@@ -1,0 +1,158 @@
+import { describe, expect, test, vi } from 'vitest'
+import type { KitItem, Log, LogChange } from '../../../src/log/types.ts'
+import { camerasOf } from '../../../src/session/kit/cameras.ts'
+import { createKitModel } from '../../../src/session/kit/kit-model.ts'
+import { sortKit } from '../../../src/session/kit/sort-kit.ts'
+import { BALANCE, curveItem, heatItem, kitItem, REFERENCE, toneCurve } from './items.ts'
+
+/** A log that holds these items and tells when they change. */
+function logWith(items: KitItem[]) {
+  const listeners = new Set<(change: LogChange) => void>()
+  const log = {
+    kit: { list: async () => ({ items: [...items], damaged: [] }) },
+    subscribe(listener: (change: LogChange) => void) {
+      listeners.add(listener)
+      return () => listeners.delete(listener)
+    },
+  } as unknown as Log
+  return {
+    log: Promise.resolve(log),
+    listeners,
+    tell: () => {
+      for (const listener of listeners) listener({ kind: 'kit', elsewhere: false })
+    },
+  }
+}
+
+describe('the kit sorted', () => {
+  test('gives each kind to those who use it, with the id and name of the item', () => {
+    const { greys, heats, lamps, unreadable } = sortKit([
+      kitItem({
+        id: 'g',
+        kind: 'grey reference',
+        name: 'Card',
+        data: { balance: BALANCE } as never,
+      }),
+      heatItem('h'),
+      kitItem({ id: 'c', kind: 'camera' }),
+    ])
+    expect(greys).toMatchObject([{ id: 'g', name: 'Card', balance: { id: 'g' } }])
+    expect(heats).toMatchObject([{ off: false, reference: { id: 'h', name: 'h' } }])
+    expect(lamps).toEqual([])
+    expect(unreadable).toEqual([])
+  })
+
+  // Items come from files too: nothing half-right may reach the estimate.
+  test.each([
+    ['a temperature below zero', { temperatureK: -5 }],
+    ['a number that is none', { standardUncertaintyK: Number.NaN }],
+    ['a colour of two channels', { glow: { ...REFERENCE.glow, mean: [1, 2] } }],
+    ['an unknown balance state', { balanceState: { kind: 'guessed', colourTemperatureK: null } }],
+    ['an unknown light path', { linearity: { kind: 'curved' } }],
+  ])('leaves out a known heat with %s, and names it', (_, part) => {
+    const { heats, unreadable } = sortKit([heatItem('bad', part as never), heatItem('good')])
+    expect(heats.map(({ item }) => item.id)).toEqual(['good'])
+    expect(unreadable).toEqual([{ id: 'bad', name: 'bad' }])
+  })
+})
+
+describe('a tone curve of the kit', () => {
+  const curve = toneCurve('srgb')
+
+  test('comes with its date, its camera and its latest check', () => {
+    const check = { at: '2026-03-02T10:00:00Z', residual: 0.01, agrees: true }
+    const { curves } = sortKit([curveItem('c', curve, { check }), curveItem('d', curve)])
+    expect(curves).toMatchObject([
+      { id: 'c', cameraId: 'Made-up phone', check, foundAt: '2026-03-01T10:00:00.000+01:00' },
+      { id: 'd', check: null },
+    ])
+  })
+
+  // Version 1 counted the response over another axis: applied today it would bend wrongly.
+  test('of an earlier version is told apart, and not offered', () => {
+    const { basis } = curve.response
+    const response = { ...curve.response, basis: { ...basis, size: 20 } }
+    const { curves, earlierCurves, unreadable } = sortKit([
+      curveItem('old', { ...curve, version: 1, response }),
+      curveItem('same size', { ...curve, version: 1 }),
+    ])
+    expect(curves).toEqual([])
+    expect(earlierCurves.map(({ id }) => id)).toEqual(['old', 'same size'])
+    expect(unreadable).toEqual([])
+  })
+
+  test.each([
+    ['coefficients that do not fit', { response: { ...curve.response, coefficients: [1, 2] } }],
+    ['a covariance cut off', { covariance: [0] }],
+    ['an unknown version', { version: 3 }],
+  ])('with %s is left out, and named', (_, part) => {
+    const { curves, unreadable } = sortKit([curveItem('bad', { ...curve, ...part })])
+    expect(curves).toEqual([])
+    expect(unreadable).toEqual([{ id: 'bad', name: 'bad' }])
+  })
+})
+
+describe('the kit model', () => {
+  test('counts only known heats that are not switched off', async () => {
+    const { log } = logWith([heatItem('on'), heatItem('off', {}, { off: true })])
+    const kit = createKitModel(log)
+    await vi.waitFor(() => expect(kit.state.value).toBe('read'))
+    expect(kit.heats.value).toHaveLength(2)
+    expect(kit.references.value.map(({ id }) => id)).toEqual(['on'])
+  })
+
+  test('follows changes until it is let go', async () => {
+    const items: KitItem[] = []
+    const { log, tell, listeners } = logWith(items)
+    const kit = createKitModel(log)
+    await vi.waitFor(() => expect(kit.state.value).toBe('read'))
+    items.push(heatItem('new'))
+    tell()
+    await vi.waitFor(() => expect(kit.heats.value).toHaveLength(1))
+    kit.dispose()
+    expect(listeners.size).toBe(0)
+  })
+
+  test('says why it could not be read', async () => {
+    const failure = new Error('refused')
+    const kit = createKitModel(Promise.reject(failure))
+    await vi.waitFor(() => expect(kit.state.value).toEqual({ failed: failure }))
+    expect(kit.references.value).toEqual([])
+  })
+})
+
+describe('cameras of a kit', () => {
+  const heats = sortKit([
+    heatItem('salt'),
+    heatItem('copper', { temperatureK: 1338 }),
+    heatItem('under lamp light', { balanceState: { kind: 'lamp', colourTemperatureK: null } }),
+    heatItem('locked', { balanceState: { kind: 'locked', colourTemperatureK: 5500 } }),
+    // Ten mired are one state: 5550 K is 1.6 mired from 5500 K.
+    heatItem('locked near by', { balanceState: { kind: 'locked', colourTemperatureK: 5550 } }),
+    heatItem('raw', { channels: 'camera' }),
+    heatItem('other', { cameraId: 'Another camera' }),
+  ]).heats
+
+  test('are apart by device, and within by white balance and channels', () => {
+    const cameras = camerasOf(heats, [])
+    expect(cameras.map(({ id }) => id)).toEqual(['Made-up phone', 'Another camera'])
+    expect(cameras[0]?.states.map((state) => state.heats.map(({ item }) => item.id))).toEqual([
+      ['salt', 'copper'],
+      ['under lamp light'],
+      ['locked', 'locked near by'],
+      ['raw'],
+    ])
+  })
+
+  test('count their grey cards, and are listed for a card alone', () => {
+    const { greys } = sortKit([
+      kitItem({
+        id: 'g',
+        kind: 'grey reference',
+        cameraId: 'Only a card',
+        data: { balance: BALANCE } as never,
+      }),
+    ])
+    expect(camerasOf([], greys)).toEqual([{ id: 'Only a card', greys: 1, states: [] }])
+  })
+})

@@ -1,0 +1,59 @@
+import { afterEach, expect, test } from 'vitest'
+import { estimateGlow } from '../../../src/estimate/estimate-glow.ts'
+import type { GlowInput } from '../../../src/estimate/types.ts'
+import { liveRecord } from '../../../src/session/live/live-record.ts'
+import { closeTestLogs, openTestLog } from '../../log/opening.ts'
+import { CARD_REGION, madeStream } from './made-stream.ts'
+
+afterEach(closeTestLogs)
+
+const labels = {
+  object: ' Test bar ',
+  series: null,
+  now: new Date('2026-03-01T10:00:00Z'),
+}
+
+/** A live reading of a made-up stream as it lies in the log. */
+async function logged(kind: 'camera' | 'practice', withCard: boolean) {
+  const { model, camera, frames } = madeStream()
+  Object.assign(camera, { kind, truthK: () => (kind === 'practice' ? 1273 : null) })
+  if (withCard) model.setCard(CARD_REGION)
+  await frames(20)
+  const whole = await model.wholeEstimate()
+  const log = await openTestLog()
+  const { id } = await log.add(liveRecord(model, whole!, labels))
+  const stored = await log.get(id)
+  if (stored?.state !== 'sound') throw new Error(`the reading is ${stored?.state}`)
+  return { reading: stored.reading, whole: whole! }
+}
+
+test('a practice reading lies in the log as practice and simulated, with its truth', async () => {
+  const { reading } = await logged('practice', false)
+  expect(reading).toMatchObject({ method: 'practice', simulated: true, object: 'Test bar' })
+  expect(reading.notes).toContain('Simulated')
+  expect(reading.details).toMatchObject({ simulatedTruthK: 1273 })
+})
+
+test('a reading of the camera lies in the log as live, not simulated, with its colour', async () => {
+  const { reading } = await logged('camera', false)
+  expect(reading).toMatchObject({ method: 'live', simulated: false, notes: '' })
+  const [r, g, b] = reading.swatch!
+  expect(r).toBeGreaterThan(g)
+  expect(g).toBeGreaterThan(b)
+})
+
+test('what lies in the log gives the same temperature again, card and all', async () => {
+  const { reading, whole } = await logged('camera', true)
+  const input = reading.inputs as unknown as GlowInput
+  expect(input.balance).toEqual(whole.input.balance)
+  expect(reading.details).toMatchObject({ greyCard: { light: { illuminant: 'D65' } } })
+  const again = estimateGlow(input)
+  expect(again.kind).toBe('temperature')
+  expect(reading.result).toMatchObject({
+    kind: 'temperature',
+    temperatureK: again.kind === 'temperature' ? again.temperatureK : 0,
+  })
+  const budget = reading.result.kind === 'temperature' ? reading.result.budget : []
+  const grey = budget.find(({ term }) => term === 'grey reference')
+  expect(grey?.sharedBy).toBe(`grey ${input.balance?.id}`)
+})

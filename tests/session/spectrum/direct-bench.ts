@@ -1,0 +1,27 @@
+import { responseFromLamp } from '../../../src/estimate/spectrum/response.ts'
+import { temperatureFromSpectrum } from '../../../src/estimate/spectrum/temperature.ts'
+import { importSpectra } from '../../../src/light/spectrum-import/import-spectra.ts'
+import type { Pocket } from '../../../src/session/json-draft.ts'
+import type { SpectrumBench } from '../../../src/sources/spectrum/spectrum-client.ts'
+
+/** The worker's work without a worker. */
+export const directBench = (): SpectrumBench => ({
+  read: async ({ text, choices }) => importSpectra(text, choices),
+  respond: async ({ recording, lamp, instrument }) => responseFromLamp(recording, lamp, instrument),
+  measure: async (input) => temperatureFromSpectrum(input),
+  close: () => undefined,
+})
+
+/** A pocket in memory; values go through JSON as in the browser. */
+export function memoryPocket(): Pocket & { readonly held: Map<string, string> } {
+  const held = new Map<string, string>()
+  return {
+    held,
+    keep: async (name, value) => void held.set(name, JSON.stringify(value)),
+    find: async (name) => {
+      const text = held.get(name)
+      return text === undefined ? undefined : JSON.parse(text)
+    },
+    empty: async () => held.clear(),
+  }
+}

@@ -1,0 +1,27 @@
+import { signal } from '@preact/signals'
+import { expect, vi } from 'vitest'
+import type { KitItem } from '../../../src/log/types.ts'
+import { sortKit } from '../../../src/session/kit/sort-kit.ts'
+import type { SpectrumModel } from '../../../src/session/spectrum/model-types.ts'
+import { createSpectrumModel } from '../../../src/session/spectrum/spectrum-model.ts'
+import { directBench, memoryPocket } from './direct-bench.ts'
+
+/** A model with the practice spectra taken up and read. */
+
+export const started = (
+  items: readonly KitItem[] = [],
+  pocket = memoryPocket(),
+  bench = directBench(),
+): SpectrumModel => createSpectrumModel(signal(sortKit(items).responses), bench, pocket)
+
+export async function practised(model = started()): Promise<SpectrumModel> {
+  await model.practice()
+  await vi.waitFor(() => expect(model.measured.value?.result.ok).toBe(true), { timeout: 10_000 })
+  return model
+}
+
+export function temperatureOf(model: SpectrumModel) {
+  const result = model.measured.value?.result
+  if (!result?.ok) throw new Error('no temperature')
+  return result
+}
