@@ -44,12 +44,21 @@ LLVM project contributors. Source: https://github.com/emscripten-core/emscripten
     licence: 'Apache-2.0',
     note: `Copyright Contributors to the rawtoaces project and its data. Only numbers derived from them are
 in the app (mean locus, covariance, mean sensitivity); the files that hold them name the derivation.
+The tests carry them whole (tests/data), with photos rendered from them.
 Source: https://github.com/AcademySoftwareFoundation/rawtoaces-data`,
     text: 'Apache-2.0.txt',
   },
   {
     name: 'CIE 1931 2° standard colorimetric observer',
-    licence: 'published values',
-    note: 'ISO/CIE 11664-1:2019, table of the 1931 observer, as published by the CIE (https://cie.co.at).',
+    licence: 'published values (CC-BY-4.0, as rawtoaces-data states for the same table)',
+    note: `ISO/CIE 11664-1:2019, table of the 1931 observer, as published by the CIE (https://cie.co.at),
+DOI 10.25039/CIE.DS.xvudnb9b. The tests carry it whole (tests/data/observer-1931-1nm.csv).`,
+  },
+  {
+    name: 'Spectra of lights (colour, for the tests only: tests/data/spectra)',
+    licence: 'BSD-3-Clause',
+    note: `Copyright 2013 Colour Developers. CIE illuminants (CIE 015:2018) and lamps of the NIST colour
+quality scale, from the tables of the library colour. Source: https://github.com/colour-science/colour`,
+    text: 'BSD-3-Clause-colour.txt',
   },
 ]

@@ -4,15 +4,12 @@
  */
 import { beforeAll, describe, expect, test } from 'vitest'
 import { type ConditionResult, runBench } from './bench.ts'
-import { dataAtHand, type TestSet, testSet } from './cameras.ts'
+import { type TestSet, testSet } from './cameras.ts'
 import { CONDITIONS } from './conditions.ts'
 import { bestForesight } from './foresight.ts'
 import { noiseCheck } from './noise.ts'
 import { SENSOR } from './photograph.ts'
 import { pooled } from './score.ts'
-
-const present = dataAtHand()
-if (!present) console.info('no measured camera sensitivities at ../shared/data: skipped')
 
 /** Largest root mean square error at 1173 K on unseen cameras. */
 const LARGEST_RMS_K: Readonly<Record<string, number>> = {
@@ -29,7 +26,7 @@ const DRAWS = 2
 /** On a busy machine; alone it is a quarter of that. */
 const PATIENCE_MS = 60_000
 
-describe.skipIf(!present)('on cameras that the locus has not seen', () => {
+describe('on cameras that the locus has not seen', () => {
   let set: TestSet
   let results: ConditionResult[]
   beforeAll(() => {

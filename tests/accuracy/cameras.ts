@@ -1,23 +1,13 @@
 /** Which cameras are tested, and what each is tested with: a locus that has never seen it. */
-import { existsSync, readdirSync, readFileSync } from 'node:fs'
-import { join, resolve } from 'node:path'
-import { fileURLToPath } from 'node:url'
+import { resolve } from 'node:path'
 import {
   type CameraCurves,
   locusOfCurves,
   ratioCurves,
 } from '../../src/estimate/camera-locus/derive.ts'
 import type { CameraLocus } from '../../src/estimate/camera-locus/types.ts'
-import {
-  type CameraSensitivity,
-  cameraFromJson,
-  type TrainingSpectra,
-  trainingFromJson,
-} from '../../src/light/simulate/sensitivity.ts'
-
-const SHARED = fileURLToPath(new URL('../../../shared/data/', import.meta.url))
-export const DEFAULT_FOLDER = join(SHARED, 'camera-sensitivities')
-const TRAINING_FILE = join(SHARED, 'training_spectral.json')
+import type { CameraSensitivity, TrainingSpectra } from '../../src/light/simulate/sensitivity.ts'
+import { CAMERAS_FOLDER, readCameras, readTraining } from '../measured-data.ts'
 
 /** Fewer cameras than this make no locus. */
 const LEAST_PRIOR = 10
@@ -44,22 +34,6 @@ interface Known {
   readonly curves: CameraCurves
 }
 
-export const dataAtHand = (): boolean => existsSync(DEFAULT_FOLDER) && existsSync(TRAINING_FILE)
-
-function readFolder(folder: string): CameraSensitivity[] {
-  const files = readdirSync(folder)
-    .filter((name) => name.endsWith('.json'))
-    .sort()
-  if (files.length === 0) throw new Error(`no .json files in ${folder}`)
-  return files.map((name) => {
-    try {
-      return cameraFromJson(JSON.parse(readFileSync(join(folder, name), 'utf8')))
-    } catch (error) {
-      throw new Error(`${name}: ${(error as Error).message}`)
-    }
-  })
-}
-
 /**
  * The cameras of a folder, each with a locus of cameras that it is not among.
  *
@@ -67,16 +41,14 @@ function readFolder(folder: string): CameraSensitivity[] {
  * Where that leaves too few (the default folder itself, or a copy of it) one camera after the
  * other is left out, or all of its make.
  */
-export function testSet(folder: string = DEFAULT_FOLDER, leave: LeaveOut = 'camera'): TestSet {
-  if (!dataAtHand())
-    throw new Error(`the bench needs the cameras and training spectra in ${SHARED}`)
-  const training = trainingFromJson(JSON.parse(readFileSync(TRAINING_FILE, 'utf8')))
+export function testSet(folder: string = CAMERAS_FOLDER, leave: LeaveOut = 'camera'): TestSet {
+  const training = readTraining()
   const known = (sensitivity: CameraSensitivity): Known => ({
     sensitivity,
     curves: ratioCurves(sensitivity, training),
   })
-  const tested = readFolder(resolve(folder))
-  const pool = readFolder(DEFAULT_FOLDER).map(known)
+  const tested = readCameras(resolve(folder))
+  const pool = readCameras().map(known)
   const unseen = pool.filter(
     ({ sensitivity }) => !tested.some((camera) => sameCamera(camera, sensitivity)),
   )

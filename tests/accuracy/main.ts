@@ -7,8 +7,10 @@
  * FOLDER holds camera sensitivities in the JSON form of rawtoaces-data. `--quick` leaves out the
  * capture paths, which photograph whole pixels; `--only` takes one condition or path.
  */
+
+import { CAMERAS_FOLDER } from '../measured-data.ts'
 import { runBench, TEMPERATURES_K } from './bench.ts'
-import { DEFAULT_FOLDER, type LeaveOut, testSet } from './cameras.ts'
+import { type LeaveOut, testSet } from './cameras.ts'
 import { CONDITIONS } from './conditions.ts'
 import { bestForesight } from './foresight.ts'
 import { noiseCheck } from './noise.ts'
@@ -67,7 +69,7 @@ interface Options {
 }
 
 function parse(argv: readonly string[]): Options {
-  let folder = DEFAULT_FOLDER
+  let folder = CAMERAS_FOLDER
   let json = false
   let draws = 8
   let leave: LeaveOut = 'camera'

@@ -1,6 +1,5 @@
-import { existsSync, readFileSync } from 'node:fs'
-import { fileURLToPath } from 'node:url'
 import { describe } from 'vitest'
+import { PHOTO_SETS, photoPath } from '../measured-data.ts'
 import { expect, test } from './harness.ts'
 
 /**
@@ -8,29 +7,16 @@ import { expect, test } from './harness.ts'
  * cameras, two kinds of tone curve, two JPEG qualities. The app as a person uses it: the glow photo,
  * the card photo, and the stated range must hold the truth.
  */
-const folder = fileURLToPath(new URL('../../../shared/data/photos/', import.meta.url))
-const there = existsSync(`${folder}truth.json`)
-if (!there) console.log('skipped: the independent photos are not beside this checkout')
-
-interface PhotoSet {
-  readonly set: string
-  readonly glowTemperatureK: number
-  readonly files: { readonly card: string; readonly glow: { file: string; ev: number }[] }
-}
-const sets: PhotoSet[] = there ? JSON.parse(readFileSync(`${folder}truth.json`, 'utf8')) : []
 
 const kelvin = (celsius: string | undefined) => Number(celsius) + 273.15
 
-describe.skipIf(!there)('photos of an independent renderer', () => {
-  for (const { set, glowTemperatureK, files } of sets) {
+describe('photos of an independent renderer', () => {
+  for (const { set, glowTemperatureK, files } of PHOTO_SETS) {
     test(`${set}: the stated range holds the truth`, async ({ visit }) => {
       const page = await visit('/')
       // From bright to dark, as a person would turn the exposure down: the first frame that is read.
       for (const { file } of files.glow) {
-        await page
-          .locator('input[type=file]')
-          .nth(1)
-          .setInputFiles(folder + file)
+        await page.locator('input[type=file]').nth(1).setInputFiles(photoPath(file))
         await page.locator('.result').waitFor()
         await page.waitForFunction(() => !document.body.textContent?.includes('Measuring the glow'))
         if (await page.locator('.temperature').first().isVisible()) break
@@ -41,7 +27,7 @@ describe.skipIf(!there)('photos of an independent renderer', () => {
       await page
         .locator('label', { hasText: 'Open a photo of the card' })
         .locator('input')
-        .setInputFiles(folder + files.card)
+        .setInputFiles(photoPath(files.card))
       await page.getByLabel('Light on the card').waitFor()
       await page.waitForFunction(
         () => !document.body.textContent?.includes('The camera’s white balance is taken on trust'),

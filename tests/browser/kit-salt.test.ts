@@ -1,34 +1,14 @@
-import { existsSync, readFileSync } from 'node:fs'
-import { fileURLToPath } from 'node:url'
 import type { Page } from 'playwright-core'
 import { describe } from 'vitest'
+import { PHOTO_SETS, photoPath } from '../measured-data.ts'
 import { expect, test } from './harness.ts'
 import { keep, openPhoto, rangeOf, settled } from './practice-kit.ts'
 
-/** Photos from a renderer that shares no code with this project, with the truth beside them. */
-const folder = fileURLToPath(new URL('../../../shared/data/photos/', import.meta.url))
-const there = existsSync(`${folder}truth.json`)
-if (!there) console.log('skipped: the independent photos are not beside this checkout')
-
-interface PhotoSet {
-  readonly set: string
-  readonly glowTemperatureK: number
-  readonly chromaSubsampling: string
-  readonly files: {
-    readonly card: string
-    readonly glow: readonly { readonly file: string; readonly ev: number }[]
-    readonly salt: readonly { readonly file: string; readonly ev: number }[]
-  }
-}
 /** A curve on each channel, one on whole pixels, and a strong one with colour at half resolution. */
 const KINDS = ['set1', 'set3', 'set5']
-const sets: PhotoSet[] = there
-  ? JSON.parse(readFileSync(`${folder}truth.json`, 'utf8')).filter(({ set }: PhotoSet) =>
-      KINDS.includes(set),
-    )
-  : []
+const sets = PHOTO_SETS.filter(({ set }) => KINDS.includes(set))
 
-describe.skipIf(!there)('salt, photographed by an independent renderer', () => {
+describe('salt, photographed by an independent renderer', () => {
   /** Opens frames from bright to dark, as a person turns the exposure down, until one is sound. */
   async function firstSound(
     page: Page,
@@ -37,7 +17,7 @@ describe.skipIf(!there)('salt, photographed by an independent renderer', () => {
     again: () => Promise<void>,
   ): Promise<void> {
     for (const { file } of frames) {
-      await openPhoto(page, folder + file)
+      await openPhoto(page, photoPath(file))
       await page.locator('.legend').first().waitFor()
       await page.waitForTimeout(500)
       if (await sound()) return
@@ -60,7 +40,7 @@ describe.skipIf(!there)('salt, photographed by an independent renderer', () => {
       await page
         .locator('label', { hasText: 'Open a photo of the card' })
         .locator('input')
-        .setInputFiles(folder + files.card)
+        .setInputFiles(photoPath(files.card))
       await page.getByLabel('Keep this card in the kit as').fill('Card')
       await page.getByRole('button', { name: 'Keep', exact: true }).click()
       await settled(page)

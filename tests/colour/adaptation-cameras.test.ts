@@ -1,8 +1,7 @@
 /**
  * Which space undoes a camera's wrong white balance better, Display P3 or Bradford: tried with
- * measured camera sensitivities (rawtoaces-data, Apache-2.0), where they are at hand.
+ * measured camera sensitivities (rawtoaces-data, Apache-2.0).
  */
-import { existsSync, readdirSync, readFileSync } from 'node:fs'
 import { expect, test } from 'vitest'
 import { bradford, p3Diagonal } from '../../src/colour/adaptation.ts'
 import { xyFromXyz } from '../../src/colour/chromaticity.ts'
@@ -11,23 +10,13 @@ import { observerAt } from '../../src/colour/observer.ts'
 import { linearP3FromXyz, WHITE_D65, xyzFromLinearP3 } from '../../src/colour/rgb-spaces.ts'
 import { type Matrix3, type Triple, transform } from '../../src/numerics/matrix3.ts'
 import { planckRadiance } from '../../src/physics/planck.ts'
-
-const DATA = new URL('../../../shared/data/', import.meta.url)
-const present = existsSync(new URL('camera-sensitivities', DATA))
-if (!present) console.info('no measured camera sensitivities at ../shared/data: skipped')
+import { readCameras, readTraining } from '../measured-data.ts'
 
 const WAVELENGTHS = Array.from({ length: 81 }, (_, i) => 380 + 5 * i)
 const observer = WAVELENGTHS.map(observerAt)
 const sampled = (spectrum: (nm: number) => number) => WAVELENGTHS.map(spectrum)
 const glow = (temperatureK: number) => sampled((nm) => planckRadiance(nm * 1e-9, temperatureK))
 const d65 = sampled(daylightSpectrum(D65_K))
-
-/** The first table of a file: per wavelength a row of numbers. */
-function readTable(path: string): number[][] {
-  const { data } = JSON.parse(readFileSync(new URL(path, DATA), 'utf8')).spectral_data
-  const table = Object.values(data)[0] as Record<string, number[]>
-  return WAVELENGTHS.map((nm) => table[String(nm)]!)
-}
 
 /** Integral of light times three response curves. */
 function respond(light: readonly number[], curves: readonly (readonly number[])[]): Triple {
@@ -104,23 +93,21 @@ const mean = (values: readonly number[]) =>
 const spread = (values: readonly number[]) =>
   Math.sqrt(mean(values.map((value) => (value - mean(values)) ** 2)))
 
-test.skipIf(!present)(
-  'a grey card applied in Display P3 leaves half of what Bradford leaves',
-  () => {
-    const folder = new URL('camera-sensitivities/', DATA)
-    const cameras = readdirSync(folder).map((name) => readTable(`camera-sensitivities/${name}`))
-    const patches = readTable('training_spectral.json')
-    expect(cameras.length).toBe(52)
-    // The numbers that the docstring of p3Diagonal states, in whole K.
-    for (const [setK, uncorrected, p3, bradfordLeaves] of [
-      [5500, 58, [12, 10], [28, 9]],
-      [7500, -42, [-10, 8], [-20, 7]],
-    ] as const) {
-      const found = cameras.map((curves) => errors(curves, patches, setK))
-      const column = (k: 0 | 1 | 2) => found.map((row) => row[k])
-      expect(Math.round(mean(column(0)))).toBe(uncorrected)
-      expect([Math.round(mean(column(1))), Math.round(spread(column(1)))]).toEqual(p3)
-      expect([Math.round(mean(column(2))), Math.round(spread(column(2)))]).toEqual(bradfordLeaves)
-    }
-  },
-)
+test('a grey card applied in Display P3 leaves half of what Bradford leaves', () => {
+  const cameras = readCameras()
+  const patches = readTraining()
+  expect(cameras.length).toBe(52)
+  for (const { firstNm, stepNm } of [...cameras, patches])
+    expect([firstNm, stepNm]).toEqual([WAVELENGTHS[0], WAVELENGTHS[1]! - WAVELENGTHS[0]!])
+  // The numbers that the docstring of p3Diagonal states, in whole K.
+  for (const [setK, uncorrected, p3, bradfordLeaves] of [
+    [5500, 58, [12, 10], [28, 9]],
+    [7500, -42, [-10, 8], [-20, 7]],
+  ] as const) {
+    const found = cameras.map(({ values }) => errors(values, patches.rows, setK))
+    const column = (k: 0 | 1 | 2) => found.map((row) => row[k])
+    expect(Math.round(mean(column(0)))).toBe(uncorrected)
+    expect([Math.round(mean(column(1))), Math.round(spread(column(1)))]).toEqual(p3)
+    expect([Math.round(mean(column(2))), Math.round(spread(column(2)))]).toEqual(bradfordLeaves)
+  }
+})

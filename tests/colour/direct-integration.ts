@@ -1,19 +1,13 @@
 /**
  * The reference that the fast code is held against: Planck's law summed over the whole published
- * 1 nm observer (ISO/CIE 11664-1, fixtures/observer-1931-1nm.csv), and an inverse by plain search
+ * 1 nm observer (ISO/CIE 11664-1), and an inverse by plain search
  * on it. Slow, short, and without code in common with what it tests.
  */
-import { readFileSync } from 'node:fs'
+import { readObserver } from '../measured-data.ts'
 
-const rows = readFileSync(new URL('./fixtures/observer-1931-1nm.csv', import.meta.url), 'utf8')
-  .trim()
-  .split('\n')
-  .slice(1)
-  .map((line) => line.split(',').map(Number))
-
-export const OBSERVER_1NM = rows.map((row) => ({
-  nm: row[0]!,
-  bars: [row[1]!, row[2]!, row[3]!] as const,
+export const OBSERVER_1NM = readObserver().map(([nm, x, y, z]) => ({
+  nm,
+  bars: [x, y, z] as const,
 }))
 
 /** CODATA 2018. */

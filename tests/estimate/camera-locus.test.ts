@@ -1,36 +1,20 @@
-import { readdirSync, readFileSync } from 'node:fs'
-import { join } from 'node:path'
 import { describe, expect, test } from 'vitest'
 import { CAMERA_LOCUS } from '../../src/estimate/camera-locus/camera-locus.ts'
 import { deriveCameraLocus, ratioCurves } from '../../src/estimate/camera-locus/derive.ts'
 import { curveAt, locusPlace } from '../../src/estimate/camera-locus/locus-curve.ts'
 import { cameraModel, sameBalance } from '../../src/estimate/camera-model.ts'
 import type { BalanceState } from '../../src/estimate/types.ts'
-import { cameraFromJson, trainingFromJson } from '../../src/light/simulate/sensitivity.ts'
 import {
   deliveredP3,
   glowSpectrum,
   simulateCamera,
 } from '../../src/light/simulate/simulated-camera.ts'
-import { DEFAULT_FOLDER, dataAtHand } from '../accuracy/cameras.ts'
 import { expectClose } from '../close-to.ts'
+import { readCameras, readTraining } from '../measured-data.ts'
 
-const present = dataAtHand()
-if (!present) console.info('no measured camera sensitivities at ../shared/data: skipped')
-
-const read = (path: string) => JSON.parse(readFileSync(path, 'utf8'))
-const load = () => ({
-  cameras: readdirSync(DEFAULT_FOLDER)
-    .filter((name) => name.endsWith('.json'))
-    .sort()
-    .map((name) => cameraFromJson(read(join(DEFAULT_FOLDER, name)))),
-  training: trainingFromJson(read(join(DEFAULT_FOLDER, '..', 'training_spectral.json'))),
-})
-
-describe.skipIf(!present)('the camera locus', () => {
+describe('the camera locus', () => {
   test('is what its script makes of the measured cameras', () => {
-    const { cameras, training } = load()
-    const locus = deriveCameraLocus(cameras, training, CAMERA_LOCUS)
+    const locus = deriveCameraLocus(readCameras(), readTraining(), CAMERA_LOCUS)
     expect(locus.cameras).toBe(CAMERA_LOCUS.cameras)
     for (const state of ['daylight', 'lamp', 'raw'] as const)
       for (const ratio of ['green', 'blue'] as const) {
@@ -45,8 +29,8 @@ describe.skipIf(!present)('the camera locus', () => {
   })
 
   test('between its nodes is within 0.1 K of the spectral integral, 0.5 K above 2500 K', () => {
-    const { cameras, training } = load()
-    const sensitivity = cameras[0]!
+    const training = readTraining()
+    const sensitivity = readCameras()[0]!
     const { green } = ratioCurves(sensitivity, training).states.daylight
     const camera = simulateCamera(sensitivity, training, 'daylight')
     for (let kelvin = 830; kelvin <= 3200; kelvin *= 1.013) {

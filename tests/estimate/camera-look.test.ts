@@ -1,18 +1,15 @@
-import { readdirSync, readFileSync } from 'node:fs'
-import { join } from 'node:path'
 import { describe, expect, test } from 'vitest'
 import { encodeTransfer, linearSrgbFromP3 } from '../../src/colour/rgb-spaces.ts'
 import { lookAt, lookTable } from '../../src/estimate/camera-look.ts'
 import { estimateGlow } from '../../src/estimate/estimate-glow.ts'
 import type { BalanceState, KnownHeatReference } from '../../src/estimate/types.ts'
-import { cameraFromJson, trainingFromJson } from '../../src/light/simulate/sensitivity.ts'
 import {
   deliveredP3,
   glowSpectrum,
   simulateCamera,
 } from '../../src/light/simulate/simulated-camera.ts'
 import type { Triple } from '../../src/numerics/matrix3.ts'
-import { DEFAULT_FOLDER, dataAtHand } from '../accuracy/cameras.ts'
+import { readCameras, readTraining } from '../measured-data.ts'
 import { DAYLIGHT, reading, reference, seen } from './inputs.ts'
 
 const SURFACE = { id: 'steel', lnGreenOverRed: 0, standardUncertainty: 0.03 }
@@ -133,37 +130,24 @@ describe('the look of a camera', () => {
   })
 })
 
-const present = dataAtHand()
-if (!present) console.info('no measured camera sensitivities at ../shared/data: skipped')
-
-test.skipIf(!present)(
-  '19 in 20 photos of measured cameras lie within the range of their swatch',
-  () => {
-    const read = (path: string) => JSON.parse(readFileSync(path, 'utf8'))
-    const training = trainingFromJson(read(join(DEFAULT_FOLDER, '..', 'training_spectral.json')))
-    const look = lookOf([])
-    let inside = 0
-    let all = 0
-    for (const name of readdirSync(DEFAULT_FOLDER)
-      .filter((file) => file.endsWith('.json'))
-      .sort()) {
-      const camera = simulateCamera(
-        cameraFromJson(read(join(DEFAULT_FOLDER, name))),
-        training,
-        'daylight',
-      )
-      for (const kelvin of [1050, 1200, 1400, 1700]) {
-        const [r, g] = deliveredP3(camera, glowSpectrum(kelvin))
-        // The swatch that this photo would be matched with.
-        const i = look.greenOverRed.findIndex((ratio) => ratio >= g / r)
-        if (i < 0) continue
-        all++
-        const [low, high] = [look.low95K[i], look.high95K[i]]
-        if ((low === null || low! <= kelvin) && (high === null || high! >= kelvin)) inside++
-      }
+test('19 in 20 photos of measured cameras lie within the range of their swatch', () => {
+  const training = readTraining()
+  const look = lookOf([])
+  let inside = 0
+  let all = 0
+  for (const sensitivity of readCameras()) {
+    const camera = simulateCamera(sensitivity, training, 'daylight')
+    for (const kelvin of [1050, 1200, 1400, 1700]) {
+      const [r, g] = deliveredP3(camera, glowSpectrum(kelvin))
+      // The swatch that this photo would be matched with.
+      const i = look.greenOverRed.findIndex((ratio) => ratio >= g / r)
+      if (i < 0) continue
+      all++
+      const [low, high] = [look.low95K[i], look.high95K[i]]
+      if ((low === null || low! <= kelvin) && (high === null || high! >= kelvin)) inside++
     }
-    console.info(`${inside} of ${all} within the range`)
-    // The range also allows for tone curves and a free balance, which these cameras do not have.
-    expect(inside / all).toBeGreaterThanOrEqual(0.95)
-  },
-)
+  }
+  console.info(`${inside} of ${all} within the range`)
+  // The range also allows for tone curves and a free balance, which these cameras do not have.
+  expect(inside / all).toBeGreaterThanOrEqual(0.95)
+})

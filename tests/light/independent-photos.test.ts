@@ -3,7 +3,7 @@
  * kinds, two JPEG qualities. What the camera would deliver is computed from the sensitivities; black
  * body, white balance locked on D65.
  */
-import { existsSync, readdirSync, readFileSync } from 'node:fs'
+import { readFileSync } from 'node:fs'
 import { describe, expect, it } from 'vitest'
 import { measureSweep } from '../../src/light/exposure-sweep/measure-sweep.ts'
 import { applyToneCurve } from '../../src/light/exposure-sweep/tone-curve.ts'
@@ -12,7 +12,6 @@ import { measureGrey } from '../../src/light/grey-reference.ts'
 import type { Region, StoredImage } from '../../src/light/image.ts'
 import { measureGlow } from '../../src/light/measure-glow.ts'
 import { measurePhoto } from '../../src/light/measure-photo.ts'
-import { cameraFromJson, trainingFromJson } from '../../src/light/simulate/sensitivity.ts'
 import {
   deliveredP3,
   glowSpectrum,
@@ -20,46 +19,21 @@ import {
 } from '../../src/light/simulate/simulated-camera.ts'
 import { toLinearLight } from '../../src/light/tone-response.ts'
 import { decodeJpeg } from '../decode-jpeg.ts'
+import { PHOTO_SETS, type PhotoSet, photoPath, readCamera, readTraining } from '../measured-data.ts'
 
-const DATA = new URL('../../../shared/data/', import.meta.url)
-const present = existsSync(new URL('photos/truth.json', DATA))
-if (!present) console.info('no independent photos at ../shared/data/photos: skipped')
-
-interface Truth {
-  readonly set: string
-  readonly camera: string
-  readonly glowTemperatureK: number
-  readonly saltTemperatureK: number
-  readonly toneCurve: { readonly kind: 'channel' | 'ratio' | 'none' }
-  readonly jpegQuality: number
-  readonly files: {
-    readonly card: string
-    readonly glow: readonly { readonly file: string; readonly ev: number }[]
-    readonly salt: readonly { readonly file: string; readonly ev: number }[]
-  }
-}
-
-const json = (path: string) => JSON.parse(readFileSync(new URL(path, DATA), 'utf8'))
-const sets: readonly Truth[] = present ? json('photos/truth.json') : []
 /** The bar is 300 x 43 pixels in the middle of 400 x 300. */
 const BAR = { x: 50, y: 128, width: 300, height: 44 }
 const REGION: Region = { shape: 'rectangle', x: 64, y: 136, width: 272, height: 28 }
 const CARD: Region = { shape: 'rectangle', x: 120, y: 80, width: 160, height: 140 }
 
 function load(file: string): StoredImage {
-  const { width, height, data } = decodeJpeg(readFileSync(new URL(`photos/${file}`, DATA)))
+  const { width, height, data } = decodeJpeg(readFileSync(photoPath(file)))
   return { width, height, space: 'srgb', codes: Float32Array.from(data, (v) => v / 255) }
 }
 
 /** ln(G/R) that the camera would deliver in linear Display P3, and how it rises with temperature. */
-function expected(truth: Truth, temperatureK: number) {
-  const folder = new URL('camera-sensitivities/', DATA)
-  const file = readdirSync(folder).find((name) => name.startsWith(`${truth.camera}_380`))!
-  const camera = simulateCamera(
-    cameraFromJson(json(`camera-sensitivities/${file}`)),
-    trainingFromJson(json('training_spectral.json')),
-    'daylight',
-  )
+function expected(set: PhotoSet, temperatureK: number) {
+  const camera = simulateCamera(readCamera(set.camera), readTraining(), 'daylight')
   const at = (kelvin: number) => {
     const [r, g] = deliveredP3(camera, glowSpectrum(kelvin))
     return Math.log(g / r)
@@ -67,20 +41,23 @@ function expected(truth: Truth, temperatureK: number) {
   return { ratio: at(temperatureK), perKelvin: at(temperatureK + 1) - at(temperatureK) }
 }
 
-describe.skipIf(!present)('photos of another program', () => {
-  it.each(sets.map((s) => [s.set, s] as const))('%s: the glow is found inside the bar', (_, s) => {
-    for (const { file, ev } of s.files.glow.filter((f) => f.ev <= -1 && f.ev >= -3)) {
-      const found = findGlow(load(file))
-      expect(found.kind, `${file} ${ev}`).toBe('found')
-      if (found.kind !== 'found') continue
-      const r = found.region
-      expect(r.x >= BAR.x && r.x + r.width <= BAR.x + BAR.width).toBe(true)
-      expect(r.y >= BAR.y && r.y + r.height <= BAR.y + BAR.height).toBe(true)
-    }
-    expect(findGlow(load(s.files.card)).kind).toBe('none')
-  })
+describe('photos of another program', () => {
+  it.each(PHOTO_SETS.map((s) => [s.set, s] as const))(
+    '%s: the glow is found inside the bar',
+    (_, s) => {
+      for (const { file, ev } of s.files.glow.filter((f) => f.ev <= -1 && f.ev >= -3)) {
+        const found = findGlow(load(file))
+        expect(found.kind, `${file} ${ev}`).toBe('found')
+        if (found.kind !== 'found') continue
+        const r = found.region
+        expect(r.x >= BAR.x && r.x + r.width <= BAR.x + BAR.width).toBe(true)
+        expect(r.y >= BAR.y && r.y + r.height <= BAR.y + BAR.height).toBe(true)
+      }
+      expect(findGlow(load(s.files.card)).kind).toBe('none')
+    },
+  )
 
-  it.each(sets.map((s) => [s.set, s] as const))('%s: the card is grey and usable', (_, s) => {
+  it.each(PHOTO_SETS.map((s) => [s.set, s] as const))('%s: the card is grey and usable', (_, s) => {
     const m = measureGrey(toLinearLight(load(s.files.card)), CARD, {
       kind: 'daylight',
       illuminant: 'D65',
@@ -91,7 +68,7 @@ describe.skipIf(!present)('photos of another program', () => {
   })
 
   it('set2: a linear photo gives what the camera delivers', () => {
-    const s = sets.find((t) => t.toneCurve.kind === 'none')!
+    const s = PHOTO_SETS.find((t) => t.toneCurve.kind === 'none')!
     const { ratio, perKelvin } = expected(s, s.glowTemperatureK)
     const { file } = s.files.glow.find((f) => f.ev === -1)!
     const m = measurePhoto(load(file), REGION, { chromaSubsampled: false })
@@ -101,7 +78,7 @@ describe.skipIf(!present)('photos of another program', () => {
     expect(Math.abs(error)).toBeLessThan(2 * sd)
   })
 
-  const sweeps = sets.flatMap((s) =>
+  const sweeps = PHOTO_SETS.flatMap((s) =>
     (['glow', 'salt'] as const).map((what) => [`${s.set} ${what}`, s, what] as const),
   )
   it.each(sweeps)('%s: the sweep gives it back whatever the tone curve', (name, s, what) => {

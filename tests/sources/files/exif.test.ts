@@ -1,10 +1,11 @@
-import { existsSync, readFileSync } from 'node:fs'
+import { readFileSync } from 'node:fs'
 import fc from 'fast-check'
 import { describe, expect, test } from 'vitest'
 import { factsFromExifBlock, factsFromFile } from '../../../src/sources/files/exif.ts'
 import { exposureFromFacts, NO_FACTS, soundFacts } from '../../../src/sources/files/photo-facts.ts'
 import { expectClose } from '../../close-to.ts'
 import { type TiffField, writeTiff } from '../../making/write-tiff.ts'
+import { photoPath } from '../../measured-data.ts'
 import { join, jpeg, latin, segment } from './containers.ts'
 
 /** Tags of Exif 2.32, tables 4 to 8 and 15. */
@@ -113,20 +114,16 @@ describe('facts of a photo', () => {
     expect(exposureFromFacts(NO_FACTS)).toBeNull()
   })
 
-  const folder = new URL('../../../../shared/data/photos/', import.meta.url)
-  test.skipIf(!existsSync(folder))(
-    'a sweep of another program: one stop a frame (skipped where ../shared/data/photos is absent)',
-    async () => {
-      const exposures = await Promise.all(
-        ['0', '-1', '-2', '-3'].map(async (ev) => {
-          const bytes = readFileSync(new URL(`set1-glow${ev}.jpg`, folder))
-          return exposureFromFacts(await factsFromFile(bytes))
-        }),
-      )
-      exposures.slice(1).forEach((exposure, i) => {
-        // Written as a fraction of whole numbers: a few parts in ten thousand.
-        expectClose(exposures[i]! / exposure!, 2, 1e-3)
-      })
-    },
-  )
+  test('a sweep of another program: one stop a frame', async () => {
+    const exposures = await Promise.all(
+      ['0', '-1', '-2', '-3'].map(async (ev) => {
+        const bytes = readFileSync(photoPath(`set1-glow${ev}.jpg`))
+        return exposureFromFacts(await factsFromFile(bytes))
+      }),
+    )
+    exposures.slice(1).forEach((exposure, i) => {
+      // Written as a fraction of whole numbers: a few parts in ten thousand.
+      expectClose(exposures[i]! / exposure!, 2, 1e-3)
+    })
+  })
 })

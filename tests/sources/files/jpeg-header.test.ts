@@ -1,7 +1,8 @@
-import { existsSync, readdirSync, readFileSync } from 'node:fs'
+import { readFileSync } from 'node:fs'
 import { describe, expect, test } from 'vitest'
 import { readJpegHeader } from '../../../src/sources/files/jpeg-header.ts'
 import { encodeJpeg } from '../../making/encode-jpeg.ts'
+import { PHOTO_SETS, photoPath } from '../../measured-data.ts'
 import { join, jpeg, latin, segment } from './containers.ts'
 
 describe('JPEG headers', () => {
@@ -86,21 +87,13 @@ describe('JPEG headers', () => {
     expect(readJpegHeader(jpeg(8, 8)).hasGainMap).toBe(false)
   })
 
-  const folder = new URL('../../../../shared/data/photos/', import.meta.url)
-  test.skipIf(!existsSync(folder))(
-    'photos of another program (skipped where ../shared/data/photos is absent)',
-    () => {
-      const truth = JSON.parse(readFileSync(new URL('truth.json', folder), 'utf8')) as {
-        set: string
-        chromaSubsampling: string
-      }[]
-      for (const name of readdirSync(folder).filter((file) => file.endsWith('.jpg'))) {
-        const header = readJpegHeader(readFileSync(new URL(name, folder)))
-        const set = truth.find((entry) => name.startsWith(`${entry.set}-`))
-        expect(header.complete, name).toBe(true)
-        expect(header.subsampling, name).toBe(set?.chromaSubsampling)
-        expect(header.exif, name).not.toBeNull()
+  test('photos of another program', () => {
+    for (const { files, chromaSubsampling } of PHOTO_SETS)
+      for (const file of [files.card, ...[...files.glow, ...files.salt].map((p) => p.file)]) {
+        const header = readJpegHeader(readFileSync(photoPath(file)))
+        expect(header.complete, file).toBe(true)
+        expect(header.subsampling, file).toBe(chromaSubsampling)
+        expect(header.exif, file).not.toBeNull()
       }
-    },
-  )
+  })
 })
