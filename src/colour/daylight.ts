@@ -1,6 +1,6 @@
 import type { Xy } from './chromaticity.ts'
 import { DAYLIGHT_FIRST_NM, DAYLIGHT_STEP_NM, S0, S1, S2 } from './daylight.data.ts'
-import { type Spectrum, spectrumFromSamples } from './xyz.ts'
+import { type SpectralPower, spectrumFromSamples } from './xyz.ts'
 
 /** CIE daylight illuminants, 1931 2°. Source: CIE 15:2004, table T.3. */
 export const D50: Xy = { x: 0.34567, y: 0.35851 }
@@ -40,7 +40,7 @@ export function daylightXy(temperatureK: number): Xy {
  * Source: CIE 15:2004, 3.1, eqs. 3.4 to 3.6; the weights are rounded to three decimals as note 5
  * of table T.1 asks.
  */
-export function daylightSpectrum(temperatureK: number): Spectrum {
+export function daylightSpectrum(temperatureK: number): SpectralPower {
   const { x, y } = daylightXy(temperatureK)
   const m = 0.0241 + 0.2562 * x - 0.7341 * y
   const round = (value: number) => Math.round(value * 1000) / 1000

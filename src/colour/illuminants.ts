@@ -1,5 +1,5 @@
 import type { Xy } from './chromaticity.ts'
-import type { Spectrum } from './xyz.ts'
+import type { SpectralPower } from './xyz.ts'
 
 /** CIE standard illuminant A, 1931 2°: a filament lamp. Source: CIE 15:2004, table T.3. */
 export const ILLUMINANT_A: Xy = { x: 0.44758, y: 0.40745 }
@@ -15,7 +15,7 @@ export const ILLUMINANT_A_K = (2848 * 1.4388) / 1.435
  * @param wavelengthNm 300..830 nm
  * Source: CIE 15:2004, 3.1, eq. for S_A.
  */
-export const illuminantA: Spectrum = (wavelengthNm) => {
+export const illuminantA: SpectralPower = (wavelengthNm) => {
   const exponent = 1.435e7 / 2848
   return (
     (100 * (560 / wavelengthNm) ** 5 * Math.expm1(exponent / 560)) /
@@ -54,7 +54,7 @@ export const WARM_LED: LedModel = {
 }
 
 /** Relative spectrum of an {@link LedModel}: two Gaussians, the phosphor's peak at 1. */
-export function ledSpectrum(led: LedModel): Spectrum {
+export function ledSpectrum(led: LedModel): SpectralPower {
   const gaussian = (wavelengthNm: number, peakNm: number, widthNm: number) =>
     Math.exp(-4 * Math.LN2 * ((wavelengthNm - peakNm) / widthNm) ** 2)
   return (wavelengthNm) =>

@@ -18,7 +18,7 @@ import {
 export const LUMINOUS_EFFICACY = 683
 
 /** Spectral radiance, W sr^-1 m^-3, or any quantity proportional to it, at a wavelength. */
-export type Spectrum = (wavelengthNm: number) => number
+export type SpectralPower = (wavelengthNm: number) => number
 
 /**
  * Tristimulus values of a spectrum by the CIE 1931 2° observer, 360 to 830 nm by 5 nm.
@@ -28,7 +28,7 @@ export type Spectrum = (wavelengthNm: number) => number
  * @returns X, Y, Z; for a spectral radiance in W sr^-1 m^-3, Y is the luminance in cd/m²
  * Source: CIE 15:2018, 7.1.
  */
-export function xyzFromSpectrum(spectrum: Spectrum): Triple {
+export function xyzFromSpectrum(spectrum: SpectralPower): Triple {
   let x = 0
   let y = 0
   let z = 0
@@ -54,7 +54,7 @@ export function spectrumFromSamples(
   samples: ArrayLike<number>,
   firstNm: number,
   stepNm: number,
-): Spectrum {
+): SpectralPower {
   const last = samples.length - 1
   return (wavelengthNm) => {
     const position = (wavelengthNm - firstNm) / stepNm

@@ -1,7 +1,7 @@
 /** What would shrink the uncertainty most, and to what. */
 
 import { SCALES } from '../numerics/heavy-tails.ts'
-import { KNOWN_HEATS } from '../physics/known-heats.ts'
+import { KNOWN_HEATS } from '../physics/fixed-points.ts'
 import type { CameraPosterior } from './camera-posterior.ts'
 import { condition, dot, quadratic } from './conditioning.ts'
 import { type GlowProblem, type ReferenceObservation, readingEquation } from './glow-problem.ts'
@@ -136,14 +136,14 @@ function observationOf(problem: GlowProblem, heat: Heat, curve: number): Referen
 }
 
 /** Variances of the coefficients, averaged over the possibilities. */
-function meanPrior({ problem, possibilities }: CameraPosterior): number[] {
+function meanPrior({ problem, hypotheses }: CameraPosterior): number[] {
   const typical = SCALES.reduce((sum, { variance, weight }) => sum + weight * variance, 0)
   return problem.coefficients.map((_, k) =>
-    possibilities.length === 0
+    hypotheses.length === 0
       ? typical
       : dot(
-          possibilities.map(({ weight }) => weight),
-          possibilities.map(({ prior }) => prior[k]!),
+          hypotheses.map(({ weight }) => weight),
+          hypotheses.map(({ prior }) => prior[k]!),
         ),
   )
 }

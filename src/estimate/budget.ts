@@ -2,7 +2,7 @@
  * Where the uncertainty comes from: the reading's temperature as a linear function of everything
  * that errs, near the estimate (GUM, JCGM 100:2008, 5.1).
  */
-import type { CameraPosterior, Possibility } from './camera-posterior.ts'
+import type { CameraPosterior, Hypothesis } from './camera-posterior.ts'
 import { dot } from './conditioning.ts'
 import { type ReadingEquation, readingEquation } from './glow-problem.ts'
 import type { BudgetTerm, Contribution } from './types.ts'
@@ -24,22 +24,22 @@ export function budget(
   colourTemperatureK: number,
   standardUncertaintyK: number,
 ): Contribution[] {
-  const { problem, possibilities } = posterior
+  const { problem, hypotheses } = posterior
   const equations = problem.curves.map((_, curve) =>
     readingEquation(problem, colourTemperatureK, curve),
   )
   const total: Variances = new Map()
   const shifts = problem.curves.map(() => ({ weight: 0, sum: 0 }))
-  for (const possibility of possibilities) {
-    const equation = equations[possibility.curve]!
-    const slope = slopeOf(equation, possibility)
-    const { weight } = possibility
-    for (const [term, variance] of variancesOf(posterior, possibility, equation))
+  for (const hypothesis of hypotheses) {
+    const equation = equations[hypothesis.curve]!
+    const slope = slopeOf(equation, hypothesis)
+    const { weight } = hypothesis
+    for (const [term, variance] of variancesOf(posterior, hypothesis, equation))
       total.set(term, (total.get(term) ?? 0) + (weight * variance) / slope ** 2)
-    const shift = shifts[possibility.curve]!
+    const shift = shifts[hypothesis.curve]!
     shift.weight += weight
     shift.sum +=
-      (weight * (equation.residual - dot(equation.loading, possibility.conditioned.mean))) / slope
+      (weight * (equation.residual - dot(equation.loading, hypothesis.conditioned.mean))) / slope
   }
   // A shared tone curve: how far the answers of the possible curves lie apart.
   const known = shifts.filter(({ weight }) => weight > 0)
@@ -50,7 +50,7 @@ export function budget(
 }
 
 /** How fast expected minus measured rises with temperature for this possibility, 1/K. */
-function slopeOf(equation: ReadingEquation, { conditioned }: Possibility): number {
+function slopeOf(equation: ReadingEquation, { conditioned }: Hypothesis): number {
   const slope = -equation.slope + dot(equation.cameraSlopes, conditioned.mean)
   // A camera whose green does not rise at all gives no number; half of the mean keeps it finite.
   return Math.max(slope, -0.5 * equation.slope)
@@ -59,7 +59,7 @@ function slopeOf(equation: ReadingEquation, { conditioned }: Possibility): numbe
 /** Variances of (measured - expected) by term; they add up to that of the departure. */
 function variancesOf(
   posterior: CameraPosterior,
-  { curve, prior, conditioned }: Possibility,
+  { curve, prior, conditioned }: Hypothesis,
   equation: ReadingEquation,
 ): Variances {
   const { problem } = posterior

@@ -10,7 +10,12 @@ import { type Triple, transform } from '../numerics/matrix3.ts'
 import { trueTemperatureFromColourWien } from '../physics/emissivity.ts'
 import { CAMERA_LOCUS } from './camera-locus/camera-locus.ts'
 import type { CameraLocus } from './camera-locus/types.ts'
-import { type CameraPosterior, cameraPosterior, heaviest, quantiles } from './camera-posterior.ts'
+import {
+  type CameraPosterior,
+  cameraPosterior,
+  mostProbable,
+  quantiles,
+} from './camera-posterior.ts'
 import { dot } from './conditioning.ts'
 import { glowProblem, referenceStatus } from './glow-problem.ts'
 import { idealGlow } from './ideal-glow.ts'
@@ -50,7 +55,7 @@ export function* lookingAt(
   const photo = photoLike(input)
   const red = input.redLevel
   const plain = glowProblem(photo([red, red, red]), locus)
-  const posterior = heaviest(cameraPosterior(plain))
+  const posterior = mostProbable(cameraPosterior(plain))
   yield
   const { model } = plain
   // A card of equal codes is white: its colour after balancing is that of the light.
@@ -156,23 +161,23 @@ function codes(linearP3: Triple, space: RgbSpace): Triple {
 }
 
 /** Means of the coefficients that stand for the camera, over all possibilities. */
-function meanCoefficients({ possibilities, problem }: CameraPosterior): number[] {
+function meanCoefficients({ hypotheses, problem }: CameraPosterior): number[] {
   const own = Array.from({ length: problem.model.blueOwn }, () => 0)
   const green = problem.model.tails.map((_, k) =>
-    possibilities.reduce((sum, { weight, conditioned }) => sum + weight * conditioned.mean[k]!, 0),
+    hypotheses.reduce((sum, { weight, conditioned }) => sum + weight * conditioned.mean[k]!, 0),
   )
   return [...green, ...own]
 }
 
 /** ln of what the tone curve leaves of B/R, over the curves as probable as the references make them. */
 function meanBlueCorrection(
-  { possibilities, problem }: CameraPosterior,
+  { hypotheses, problem }: CameraPosterior,
   linearity: Linearity,
 ): number {
   if (linearity.kind !== 'single') return 0
   const { storedLevels, space } = linearity
   const weights = problem.curves.map(() => 0)
-  for (const { curve, weight } of possibilities) weights[curve]! += weight
+  for (const { curve, weight } of hypotheses) weights[curve]! += weight
   return problem.curves.reduce(
     (sum, curve, i) => sum + weights[i]! * ratioCorrection(curve, storedLevels, space).blue,
     0,

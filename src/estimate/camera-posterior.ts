@@ -15,7 +15,7 @@ import {
 } from './glow-problem.ts'
 
 /** One possibility: a tone curve and the scales of the first two coefficients. */
-export interface Possibility {
+export interface Hypothesis {
   readonly curve: number
   readonly prior: readonly number[]
   readonly conditioned: Conditioned
@@ -24,7 +24,7 @@ export interface Possibility {
 
 export interface CameraPosterior {
   readonly problem: GlowProblem
-  readonly possibilities: readonly Possibility[]
+  readonly hypotheses: readonly Hypothesis[]
   /** Observations of the references for each tone curve. */
   readonly observations: readonly (readonly ReferenceObservation[])[]
 }
@@ -35,7 +35,7 @@ const LEFT_OUT = 1e-3
 /** All possibilities, conditioned on the references and weighed by what they foretold of them. */
 export function cameraPosterior(problem: GlowProblem): CameraPosterior {
   const observations = problem.curves.map((_, curve) => referenceObservations(problem, curve))
-  const possibilities: Possibility[] = []
+  const hypotheses: Hypothesis[] = []
   const logWeights: number[] = []
   for (const [curve, { weight }] of problem.curves.entries()) {
     const seen = observations[curve]!
@@ -46,7 +46,7 @@ export function cameraPosterior(problem: GlowProblem): CameraPosterior {
           tail === 0 ? first.variance : tail === 1 ? second.variance : 1,
         )
         const conditioned = condition(prior, seen)
-        possibilities.push({ curve, prior, conditioned, weight: 0 })
+        hypotheses.push({ curve, prior, conditioned, weight: 0 })
         logWeights.push(
           Math.log(weight * first.weight * second.weight) + conditioned.logEvidence + stretch,
         )
@@ -56,7 +56,7 @@ export function cameraPosterior(problem: GlowProblem): CameraPosterior {
   return {
     problem,
     observations,
-    possibilities: possibilities.map((one, i) => ({ ...one, weight: weights[i]! })),
+    hypotheses: hypotheses.map((one, i) => ({ ...one, weight: weights[i]! })),
   }
 }
 
@@ -80,22 +80,22 @@ export function normalised(logWeights: readonly number[]): number[] {
 }
 
 /** The posterior without the possibilities that hardly matter. */
-export function heaviest(posterior: CameraPosterior): CameraPosterior {
-  const sorted = [...posterior.possibilities].sort((a, b) => b.weight - a.weight)
+export function mostProbable(posterior: CameraPosterior): CameraPosterior {
+  const sorted = [...posterior.hypotheses].sort((a, b) => b.weight - a.weight)
   let kept = 0
   let sum = 0
   while (kept < sorted.length && sum < 1 - LEFT_OUT) sum += sorted[kept++]!.weight
-  const possibilities = sorted.slice(0, kept).map((one) => ({ ...one, weight: one.weight / sum }))
-  return { ...posterior, possibilities }
+  const hypotheses = sorted.slice(0, kept).map((one) => ({ ...one, weight: one.weight / sum }))
+  return { ...posterior, hypotheses }
 }
 
 /** Mean and standard deviation of (measured - expected) of the reading at a colour temperature. */
-export interface Departure {
+export interface Residual {
   readonly mean: number
   readonly sd: number
 }
 
-export function departure(equation: ReadingEquation, { conditioned }: Possibility): Departure {
+export function residualOf(equation: ReadingEquation, { conditioned }: Hypothesis): Residual {
   return {
     mean: equation.residual - dot(equation.loading, conditioned.mean),
     sd: Math.sqrt(quadratic(equation.loading, conditioned.covariance) + equation.variance),
@@ -112,9 +112,9 @@ export function probabilityBelow(posterior: CameraPosterior, colourTemperatureK:
     readingEquation(posterior.problem, colourTemperatureK, curve),
   )
   let sum = 0
-  for (const possibility of posterior.possibilities) {
-    const { mean, sd } = departure(equations[possibility.curve]!, possibility)
-    sum += possibility.weight * normalCdf(-mean / sd)
+  for (const hypothesis of posterior.hypotheses) {
+    const { mean, sd } = residualOf(equations[hypothesis.curve]!, hypothesis)
+    sum += hypothesis.weight * normalCdf(-mean / sd)
   }
   return sum
 }

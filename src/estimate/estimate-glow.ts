@@ -5,7 +5,12 @@ import { advice } from './advice.ts'
 import { budget, NORMAL_95 } from './budget.ts'
 import { CAMERA_LOCUS } from './camera-locus/camera-locus.ts'
 import type { CameraLocus } from './camera-locus/types.ts'
-import { type CameraPosterior, cameraPosterior, heaviest, quantiles } from './camera-posterior.ts'
+import {
+  type CameraPosterior,
+  cameraPosterior,
+  mostProbable,
+  quantiles,
+} from './camera-posterior.ts'
 import { eyeView } from './eye-view.ts'
 import { type GlowProblem, glowProblem } from './glow-problem.ts'
 import { GREEN_NM, RED_NM } from './measured-ratio.ts'
@@ -73,7 +78,7 @@ export function estimateGlow(input: GlowInput, locus: CameraLocus = CAMERA_LOCUS
     problem = tolerant
     posterior = cameraPosterior(problem)
   }
-  posterior = heaviest(posterior)
+  posterior = mostProbable(posterior)
   const referencesUsed = referenceUses(input, problem, residuals)
   findings.push(...findingsOfReferences(referencesUsed))
 

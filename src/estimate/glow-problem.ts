@@ -14,7 +14,7 @@ import {
   ratioEquation,
   type SharedCurve,
 } from './measured-ratio.ts'
-import { TONE_CURVES, type ToneCurve } from './tone-curve-prior.ts'
+import { TONE_CURVES, type ToneHypothesis } from './tone-curve-prior.ts'
 import type { BudgetTerm, GlowInput, KnownHeatReference, ReferenceStatus } from './types.ts'
 
 /** A number common to several photos: part of the camera, or an error that they share. */
@@ -36,7 +36,7 @@ export interface UsedReference {
 export interface GlowProblem {
   readonly model: CameraModel
   readonly coefficients: readonly Coefficient[]
-  readonly curves: readonly ToneCurve[]
+  readonly curves: readonly ToneHypothesis[]
   readonly colour: BalancedColour
   readonly reading: MeasuredRatio
   readonly references: readonly UsedReference[]
@@ -46,7 +46,7 @@ export interface GlowProblem {
   readonly places: ReadonlyMap<string, number>
 }
 
-const LINEAR: readonly ToneCurve[] = [{ kind: 'ratio', contrast: 1, shoulder: 0, weight: 1 }]
+const LINEAR: readonly ToneHypothesis[] = [{ kind: 'ratio', contrast: 1, shoulder: 0, weight: 1 }]
 
 /** Which of a reading's references can speak about it. */
 export function referenceStatus(

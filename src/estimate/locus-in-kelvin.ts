@@ -15,7 +15,7 @@ export interface LocusInKelvin {
   readonly references: readonly {
     readonly id: string
     readonly temperatureK: number
-    readonly departureK: number
+    readonly residualK: number
     /** Of temperature and photo together. */
     readonly standardUncertaintyK: number
   }[]
@@ -29,9 +29,9 @@ export interface LocusInKelvin {
 export function locusInKelvin({ prior, posterior, references }: LocusView): LocusInKelvin {
   const band = (of: LocusBand): KelvinBand => ({
     temperatureK: of.temperatureK,
-    medianK: of.temperatureK.map((t, i) => departure(posterior, t, of.median[i]!)),
-    low95K: of.temperatureK.map((t, i) => departure(posterior, t, of.low95[i]!)),
-    high95K: of.temperatureK.map((t, i) => departure(posterior, t, of.high95[i]!)),
+    medianK: of.temperatureK.map((t, i) => residualAt(posterior, t, of.median[i]!)),
+    low95K: of.temperatureK.map((t, i) => residualAt(posterior, t, of.low95[i]!)),
+    high95K: of.temperatureK.map((t, i) => residualAt(posterior, t, of.high95[i]!)),
   })
   return {
     prior: band(prior),
@@ -42,7 +42,7 @@ export function locusInKelvin({ prior, posterior, references }: LocusView): Locu
       return {
         id,
         temperatureK,
-        departureK: departure(posterior, temperatureK, greenOverRed),
+        residualK: residualAt(posterior, temperatureK, greenOverRed),
         standardUncertaintyK: Math.hypot(
           standardUncertaintyK,
           standardUncertainty / medianAt(posterior, temperatureK).slope,
@@ -52,7 +52,7 @@ export function locusInKelvin({ prior, posterior, references }: LocusView): Locu
   }
 }
 
-function departure(median: LocusBand, temperatureK: number, ratio: number): number {
+function residualAt(median: LocusBand, temperatureK: number, ratio: number): number {
   const { value, slope } = medianAt(median, temperatureK)
   return (ratio - value) / slope
 }

@@ -3,7 +3,7 @@
 import { normalCdf } from '../numerics/heavy-tails.ts'
 import { CAMERA_LOCUS } from './camera-locus/camera-locus.ts'
 import type { CameraLocus } from './camera-locus/types.ts'
-import { type CameraPosterior, cameraPosterior, heaviest } from './camera-posterior.ts'
+import { type CameraPosterior, cameraPosterior, mostProbable } from './camera-posterior.ts'
 import { dot, quadratic } from './conditioning.ts'
 import { type GlowProblem, glowProblem } from './glow-problem.ts'
 import { idealGlow } from './ideal-glow.ts'
@@ -28,8 +28,8 @@ export function locusView(input: LocusViewInput, locus: CameraLocus = CAMERA_LOC
   const before = cameraPosterior({ ...problem, references: [] })
   const after = cameraPosterior(problem)
   return {
-    prior: band(heaviest(before)),
-    posterior: band(heaviest(after)),
+    prior: band(mostProbable(before)),
+    posterior: band(mostProbable(after)),
     references: problem.references.map(({ reference, colour, colourTemperatureK }) => ({
       id: reference.id,
       temperatureK: colourTemperatureK,
@@ -68,13 +68,13 @@ function band(posterior: CameraPosterior): LocusBand {
 
 /** 2.5, 50 and 97.5 % of the camera's G/R at a temperature. */
 function spreadAt(
-  { possibilities }: CameraPosterior,
+  { hypotheses }: CameraPosterior,
   problem: GlowProblem,
   temperatureK: number,
 ): [number, number, number] {
   const { mean, loadings } = problem.model.green(temperatureK)
   const camera = problem.coefficients.map((_, k) => loadings[k] ?? 0)
-  const parts = possibilities.map(({ conditioned, weight }) => ({
+  const parts = hypotheses.map(({ conditioned, weight }) => ({
     weight,
     mean: mean + dot(camera, conditioned.mean),
     sd: Math.sqrt(quadratic(camera, conditioned.covariance)) + 1e-9,

@@ -7,7 +7,7 @@ import { colourTemperatureWien } from '../physics/emissivity.ts'
 import type { BalancedColour } from './balanced-colour.ts'
 import { lightInP3 } from './balanced-colour.ts'
 import type { CameraModel } from './camera-model.ts'
-import { correctionMoments, ratioCorrection, type ToneCurve } from './tone-curve-prior.ts'
+import { correctionMoments, ratioCorrection, type ToneHypothesis } from './tone-curve-prior.ts'
 import type { BudgetTerm, Linearity, SurfaceSlope } from './types.ts'
 
 /** Wavelengths to which the slopes of surfaces and windows refer, nm. */
@@ -43,7 +43,7 @@ export interface MeasuredRatio {
 /** A tone curve that several photos may share; `curves` are the possibilities. */
 export interface SharedCurve {
   readonly curveId: string
-  readonly curves: readonly ToneCurve[]
+  readonly curves: readonly ToneHypothesis[]
 }
 
 /**

@@ -18,11 +18,11 @@ const TOLERATED = 2
  */
 export function standardisedResiduals(posterior: CameraPosterior): number[] {
   return posterior.problem.references.map((_, i) => {
-    const departures = predicted(posterior, i)
-    const side = departures.reduce((sum, { weight, mean, sd }) => sum + (weight * mean) / sd, 0)
+    const residuals = predicted(posterior, i)
+    const side = residuals.reduce((sum, { weight, mean, sd }) => sum + (weight * mean) / sd, 0)
     // The smaller tail keeps its digits.
     const sign = side < 0 ? -1 : 1
-    const tail = departures.reduce(
+    const tail = residuals.reduce(
       (sum, { weight, mean, sd }) => sum + weight * normalCdf((-sign * mean) / sd),
       0,
     )
@@ -38,16 +38,16 @@ interface Predicted {
 }
 
 /** What the others foretell of a reference; they alone weigh the possibilities. */
-function predicted({ problem, possibilities }: CameraPosterior, i: number): Predicted[] {
+function predicted({ problem, hypotheses }: CameraPosterior, i: number): Predicted[] {
   const reference = problem.references[i]!
   const weights = normalised(
-    possibilities.map(({ curve, conditioned, weight }) => {
+    hypotheses.map(({ curve, conditioned, weight }) => {
       const { mean, variance } = conditioned.leftOut[i]!
       const own = -0.5 * ((mean * mean) / variance + Math.log(variance))
       return Math.log(weight) - own - logStretch(problem, reference, curve)
     }),
   )
-  return possibilities.map(({ conditioned }, k) => {
+  return hypotheses.map(({ conditioned }, k) => {
     const { mean, variance } = conditioned.leftOut[i]!
     return { weight: weights[k]!, mean, sd: Math.sqrt(variance) }
   })

@@ -16,7 +16,7 @@ import { type Triple, transform } from '../numerics/matrix3.ts'
 import type { Linearity } from './types.ts'
 
 /** One possible curve, from light to what the nominal decoding makes of it, on each channel. */
-export interface ToneCurve {
+export interface ToneHypothesis {
   readonly kind: 'ratio' | 'channel'
   /** Exponent about mid-grey; 1 for none. */
   readonly contrast: number
@@ -44,11 +44,11 @@ const SHOULDERS: readonly (readonly [number, number])[] = [
   [0.5, 1 / 3],
 ]
 
-export const TONE_CURVES: readonly ToneCurve[] = [
+export const TONE_CURVES: readonly ToneHypothesis[] = [
   { kind: 'ratio', contrast: 1, shoulder: 0, weight: 1 - CHANNEL_SHARE },
   ...NORMAL_5.flatMap(([z, p]) =>
     SHOULDERS.map(
-      ([shoulder, q]): ToneCurve => ({
+      ([shoulder, q]): ToneHypothesis => ({
         kind: 'channel',
         contrast: Math.exp(LN_CONTRAST_SD * z),
         shoulder,
@@ -59,13 +59,13 @@ export const TONE_CURVES: readonly ToneCurve[] = [
 ]
 
 /** The curve itself: linear light 0..1 to what is decoded, 0 to 0 and about 1 to 1. */
-export function bent(curve: ToneCurve, light: number): number {
+export function bent(curve: ToneHypothesis, light: number): number {
   const contrasted = MID_GREY * (Math.max(light, 0) / MID_GREY) ** curve.contrast
   return (contrasted * (1 + curve.shoulder)) / (1 + curve.shoulder * contrasted)
 }
 
 /** Inverse of {@link bent}. */
-export function straightened(curve: ToneCurve, decoded: number): number {
+export function straightened(curve: ToneHypothesis, decoded: number): number {
   const contrasted = decoded / (1 + curve.shoulder - curve.shoulder * decoded)
   return MID_GREY * (Math.max(contrasted, 0) / MID_GREY) ** (1 / curve.contrast)
 }
@@ -82,7 +82,7 @@ export interface RatioCorrection {
  * @param storedLevels codes 0..1 of the region, in the file's own space
  */
 export function ratioCorrection(
-  curve: ToneCurve,
+  curve: ToneHypothesis,
   storedLevels: Triple,
   space: RgbSpace,
 ): RatioCorrection {

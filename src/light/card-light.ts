@@ -5,7 +5,7 @@ import { colourTemperatureFromXy, planckianXy } from '../colour/planckian-locus.
 import { type Matrix2, propagate2 } from '../numerics/matrix3.ts'
 
 /** The light on the grey reference, as a person can state it. */
-export type CardLight =
+export type CardLightId =
   | { readonly kind: 'daylight'; readonly illuminant: 'D65' | 'D55' | 'D50' }
   /** Incandescent or halogen lamp by its colour temperature. */
   | {
@@ -79,7 +79,7 @@ const SPECTRAL = {
  *
  * @param light a filament lamp from 1500 to 3500 K; an LED or fluorescent lamp from 2000 to 10000 K
  */
-export function lightColour(light: CardLight): LightColour {
+export function lightColour(light: CardLightId): LightColour {
   switch (light.kind) {
     case 'daylight': {
       const { xy, temperatureK, standardUncertaintyK } = DAYLIGHT[light.illuminant]

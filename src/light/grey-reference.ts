@@ -1,15 +1,15 @@
 import { xyzFromXy } from '../colour/chromaticity.ts'
 import { linearP3FromXyz } from '../colour/rgb-spaces.ts'
 import { diagonal, type Matrix3, propagate, type Triple } from '../numerics/matrix3.ts'
-import { type CardLight, type LightColour, lightColour } from './card-light.ts'
-import type { Finding } from './finding.ts'
+import { type CardLightId, type LightColour, lightColour } from './card-light.ts'
+import type { LightFinding } from './finding.ts'
 import type { Channels, LightImage, LinearColour, Region } from './image.ts'
 import { measurePatch, type Patch } from './patch.ts'
 import { addMatrices, meanOuterProduct } from './statistics.ts'
 import { measureUnevenness, type Unevenness } from './unevenness.ts'
 
 /** Gains found on a grey reference; see {@link balanceFromGrey}. */
-export interface GreyBalance {
+export interface MeasuredGrey {
   /** Natural logarithms of the gains of R, G, B; that of red is 0. */
   readonly logGains: Triple
   readonly covariance: Matrix3
@@ -48,9 +48,9 @@ const BALANCE_UNCERTAINTY = 0.4
  */
 export function balanceFromGrey(reference: {
   card: LinearColour
-  light: CardLight
+  light: CardLightId
   channels?: Channels
-}): GreyBalance {
+}): MeasuredGrey {
   const { card, light, channels = 'display-p3' } = reference
   const colour = lightColour(light)
   const relative: Triple = [1 / card.mean[0], 1 / card.mean[1], 1 / card.mean[2]]
@@ -121,7 +121,7 @@ function expectedLight({ xy, covariance, spectral }: LightColour): Target {
   }
 }
 
-export type GreyFinding = Finding<
+export type GreyFinding = LightFinding<
   'empty' | 'too small' | 'clipped' | 'dark' | 'on the glow' | 'uneven'
 >
 
@@ -146,7 +146,11 @@ const UNEVEN_LEVEL = 0.3
 const UNEVEN_COLOUR = 0.04
 
 /** Measures the grey reference and checks whether it can be one. */
-export function measureGrey(image: LightImage, region: Region, light: CardLight): GreyMeasurement {
+export function measureGrey(
+  image: LightImage,
+  region: Region,
+  light: CardLightId,
+): GreyMeasurement {
   const patch = measurePatch(image, region)
   const unevenness = measureUnevenness(image, region, null)
   const findings: GreyFinding[] = []

@@ -1,12 +1,12 @@
 import type { Triple } from '../numerics/matrix3.ts'
 import { type Background, measureBackground, subtract } from './background-ring.ts'
-import { byWeight, type Finding } from './finding.ts'
+import { byWeight, type LightFinding } from './finding.ts'
 import type { LightImage, LinearColour, Region } from './image.ts'
 import { measurePatch, type Patch } from './patch.ts'
 import { glowWidthPixels, isThin } from './thin-glow.ts'
 import { measureUnevenness, type Unevenness } from './unevenness.ts'
 
-export type GlowFinding = Finding<
+export type GlowFinding = LightFinding<
   | 'empty'
   | 'too small'
   | 'clipped'

@@ -1,5 +1,5 @@
 import type { Triple } from '../numerics/matrix3.ts'
-import type { Finding } from './finding.ts'
+import type { LightFinding } from './finding.ts'
 import { byWeight } from './finding.ts'
 import { CLIPPED, type LightImage, type LinearColour, type Region } from './image.ts'
 import { type GlowMeasurement, type GlowOptions, measureGlow } from './measure-glow.ts'
@@ -14,7 +14,7 @@ export interface StrayLight {
   readonly share: Triple
 }
 
-export type StrayFinding = Finding<
+export type StrayFinding = LightFinding<
   'stray light' | 'stray light clipped' | 'stray light exceeds glow'
 >
 

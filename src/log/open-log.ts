@@ -1,18 +1,18 @@
-import { openAnnouncer } from './announce.ts'
-import { checkAll } from './check.ts'
-import type { Context } from './context.ts'
-import { openDatabase } from './database.ts'
-import { type IndexKeeper, keepIndex } from './index-keeper.ts'
-import { kitOf } from './kit.ts'
-import { deviceZone } from './moment.ts'
-import { keepPresence, type MarkStorage } from './presence.ts'
-import { readingsOf } from './readings.ts'
-import { purge, removalOf } from './removal.ts'
-import { settingsOf } from './settings.ts'
-import { STATE_KEY, type State } from './state.ts'
-import { statusOf } from './status.ts'
-import type { Log } from './types.ts'
-import { newUuid } from './uuid.ts'
+import { type IndexKeeper, keepIndex } from './index/index-keeper.ts'
+import { checkAll } from './schema/check.ts'
+import { deviceZone } from './schema/moment.ts'
+import type { Log } from './schema/types.ts'
+import { newUuid } from './schema/uuid.ts'
+import { openAnnouncer } from './store/announce.ts'
+import type { Context } from './store/context.ts'
+import { openDatabase } from './store/database.ts'
+import { kitOf } from './store/kit.ts'
+import { keepPresence, type MarkStorage } from './store/presence.ts'
+import { readingsOf } from './store/readings.ts'
+import { purge, removalOf } from './store/removal.ts'
+import { settingsOf } from './store/settings.ts'
+import { STATE_KEY, type State } from './store/state.ts'
+import { statusOf } from './store/status.ts'
 
 export interface LogOptions {
   /** Another tab holds an older version open: ask the person to close it; opening goes on by itself. */
@@ -75,7 +75,7 @@ export async function openLog(options: LogOptions = {}): Promise<Log> {
     settings: settingsOf(context),
     check: (work) => checkAll(context, work),
     async *take(format, taking) {
-      const { take } = await import('./export/take.ts')
+      const { take } = await import('./export/export-log.ts')
       yield* take(context, format, taking)
     },
     async readFile(file, work) {

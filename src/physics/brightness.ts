@@ -2,20 +2,20 @@ import { erf } from '../numerics/error-function.ts'
 import { greyEmissivity, type SpectralEmissivity } from './emissivity.ts'
 import type { Estimate } from './materials.ts'
 import { planckRadiance } from './planck.ts'
-import { type Contribution, propagateUncertainty } from './uncertainty.ts'
+import { propagateUncertainty, type UncertaintyContribution } from './uncertainty.ts'
 
 /**
  * A channel's sensitivity: relative weight at each wavelength, evenly spaced, to energy, not
  * photons. For one wavelength give one entry.
  */
-export interface Band {
+export interface PassBand {
   readonly wavelengthNm: readonly number[]
   readonly weight: readonly number[]
 }
 
 /** Mean spectral radiance of a surface over a band, W sr^-1 m^-3. */
 export function bandRadiance(
-  band: Band,
+  band: PassBand,
   temperatureK: number,
   emissivity: SpectralEmissivity = BLACK,
 ): number {
@@ -40,7 +40,7 @@ const SECANT_START_K = [1100, 1200] as const
  * @returns K; 0 for no radiance, NaN where none is found
  */
 export function temperatureFromBand(
-  band: Band,
+  band: PassBand,
   radiance: number,
   emissivity: SpectralEmissivity = BLACK,
 ): number {
@@ -96,7 +96,7 @@ export interface Surface {
 
 export interface BrightnessInput {
   /** Camera's red, or any channel's, sensitivity. */
-  readonly band: Band
+  readonly band: PassBand
   /** How far the band may lie from the true one, nm, standard (cameras differ by some 5 nm). */
   readonly bandShiftNm: number
   readonly glow: RedLevel
@@ -120,7 +120,7 @@ export interface BrightnessTemperature {
   readonly temperatureK: number
   readonly standardUncertaintyK: number
   /** Largest first, K. */
-  readonly contributions: readonly Contribution<BrightnessTerm>[]
+  readonly contributions: readonly UncertaintyContribution<BrightnessTerm>[]
 }
 
 /**
@@ -190,7 +190,7 @@ export function brightnessTemperatureFromLevel(
   }
 }
 
-const shifted = (band: Band, nm: number): Band =>
+const shifted = (band: PassBand, nm: number): PassBand =>
   nm === 0 ? band : { ...band, wavelengthNm: band.wavelengthNm.map((at) => at + nm) }
 
 /**
@@ -200,7 +200,7 @@ const shifted = (band: Band, nm: number): Band =>
  * @param ratio level now / level before, exposures already allowed for, > 0
  * @param before the earlier temperature; its uncertainty enters only weakly
  */
-export function hotterThanBefore(band: Band, before: Estimate, ratio: Estimate): Estimate {
+export function hotterThanBefore(band: PassBand, before: Estimate, ratio: Estimate): Estimate {
   const { value, standardUncertainty } = propagateUncertainty(
     ([t, r]) => temperatureFromBand(band, r! * bandRadiance(band, t!)) - t!,
     [

@@ -8,10 +8,10 @@ import {
   tungstenTrueFromColour,
 } from './tungsten.ts'
 import {
-  type Contribution,
   propagateUncertainty,
   rectangularUncertainty,
   type UncertainInput,
+  type UncertaintyContribution,
 } from './uncertainty.ts'
 
 /**
@@ -135,7 +135,7 @@ export interface LampTemperature {
   /** Of the colour temperature, K. */
   readonly standardUncertaintyK: number
   /** Largest first, K. */
-  readonly contributions: readonly Contribution<LampTerm>[]
+  readonly contributions: readonly UncertaintyContribution<LampTerm>[]
 }
 
 /**

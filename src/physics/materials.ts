@@ -1,4 +1,4 @@
-import type { SteelClass } from './known-heats.ts'
+import type { SteelClass } from './fixed-points.ts'
 import { MATERIALS } from './materials.data.ts'
 import {
   TUNGSTEN_EMISSIVITY_UNCERTAINTY,

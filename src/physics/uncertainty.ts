@@ -10,7 +10,7 @@ export interface UncertainInput<Code extends string = string> {
 }
 
 /** What one input adds to the standard uncertainty of the result, in the result's unit. */
-export interface Contribution<Code extends string = string> {
+export interface UncertaintyContribution<Code extends string = string> {
   readonly code: Code
   /** The contribution |dy/dx| u(x), never negative. */
   readonly standardUncertainty: number
@@ -22,7 +22,7 @@ export interface Propagated<Code extends string = string> {
   readonly value: number
   readonly standardUncertainty: number
   /** Largest first. */
-  readonly contributions: readonly Contribution<Code>[]
+  readonly contributions: readonly UncertaintyContribution<Code>[]
 }
 
 /**

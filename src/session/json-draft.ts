@@ -2,7 +2,7 @@
  * Plain JSON that is being worked on, kept across a reload: an update, a phone that ran out of
  * memory, a tab closed by mistake. The Cache API holds it, one entry a name; no schema to migrate.
  */
-export interface Pocket {
+export interface JsonDraft {
   /** Failures are silent: only a reload would lose it. */
   keep(name: string, value: unknown): Promise<void>
   /** What was kept under a name; undefined when nothing was. */
@@ -14,7 +14,7 @@ const available = () => 'caches' in globalThis
 const addressOf = (name: string) => `/in-hand/${encodeURIComponent(name)}`
 
 /** @param cacheName each screen has one of its own */
-export function pocketOf(cacheName: string): Pocket {
+export function jsonDraftOf(cacheName: string): JsonDraft {
   return {
     async keep(name, value) {
       if (!available()) return
@@ -42,4 +42,4 @@ export function pocketOf(cacheName: string): Pocket {
   }
 }
 
-export const spectrumPocket = pocketOf('spectrum-in-hand')
+export const spectrumJsonDraft = jsonDraftOf('spectrum-in-hand')

@@ -6,7 +6,7 @@
 const PHOTO = '/in-hand/photo'
 const NOTES = '/in-hand/notes'
 
-export interface WorkInHand {
+export interface PhotoDraftContent {
   readonly blob: Blob
   readonly name: string
   /** For simulated photos: the true temperature, K. */
@@ -16,18 +16,18 @@ export interface WorkInHand {
 }
 
 /** One pair of hands: the photo of one screen. Failures are silent: only a reload would lose it. */
-export interface Hands {
+export interface PhotoDraft {
   keepPhoto(blob: Blob, name: string, truthK: number | null): Promise<void>
   keepNotes(notes: unknown): Promise<void>
   /** What was in hand when the page went away; undefined when the hands were empty. */
-  work(): Promise<WorkInHand | undefined>
-  putDown(): Promise<void>
+  work(): Promise<PhotoDraftContent | undefined>
+  discard(): Promise<void>
 }
 
 const available = () => 'caches' in globalThis
 
 /** @param name of the cache; each screen has one of its own */
-export function handsOf(name: string): Hands {
+export function photoDraftOf(name: string): PhotoDraft {
   return {
     async keepPhoto(blob, photoName, truthK) {
       if (!available()) return
@@ -76,11 +76,11 @@ export function handsOf(name: string): Hands {
       }
     },
 
-    async putDown() {
+    async discard() {
       if (available()) await caches.delete(name).catch(() => false)
     },
   }
 }
 
-export const readingHands = handsOf('work-in-hand')
-export const kitHands = handsOf('kit-in-hand')
+export const readingPhotoDraft = photoDraftOf('work-in-hand')
+export const capturePhotoDraft = photoDraftOf('kit-in-hand')

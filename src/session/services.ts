@@ -1,7 +1,7 @@
 import type { ReadonlySignal } from '@preact/signals'
 import { createContext } from 'preact'
 import { useContext } from 'preact/hooks'
-import type { Log } from '../log/types.ts'
+import type { Log } from '../log/schema/types.ts'
 import type { KitModel } from './kit/kit-model.ts'
 
 /** What screens need from outside; built once in main.tsx, replaced in tests. */

@@ -1,4 +1,4 @@
-import type { CardLight } from '../light/card-light.ts'
+import type { CardLightId } from '../light/card-light.ts'
 import { NumberField } from './number-field.tsx'
 import { SelectField } from './select-field.tsx'
 
@@ -14,11 +14,11 @@ const KINDS = [
 
 type Kind = (typeof KINDS)[number][0]
 
-const kindOf = (light: CardLight): Kind =>
+const kindOf = (light: CardLightId): Kind =>
   light.kind === 'daylight' ? light.illuminant : light.kind
 
 /** First values for each kind: what such a light commonly is. */
-function startingLight(kind: Kind): CardLight {
+function startingLight(kind: Kind): CardLightId {
   switch (kind) {
     case 'filament':
       return { kind, colourTemperatureK: 2700, standardUncertaintyK: 50 }
@@ -37,8 +37,8 @@ export function CardLightPicker({
   light,
   onLight,
 }: {
-  light: CardLight
-  onLight: (light: CardLight) => void
+  light: CardLightId
+  onLight: (light: CardLightId) => void
 }) {
   return (
     <div class="stack">

@@ -14,7 +14,13 @@ export function paintStrip(canvas: HTMLCanvasElement, colours: readonly ScreenCo
 }
 
 /** A strip of colours, cold on the left. */
-export function HeatStrip({ colours, label }: { colours: readonly ScreenColour[]; label: string }) {
+export function HeatStripBar({
+  colours,
+  label,
+}: {
+  colours: readonly ScreenColour[]
+  label: string
+}) {
   const canvas = useRef<HTMLCanvasElement>(null)
   useEffect(() => {
     if (canvas.current) paintStrip(canvas.current, colours)

@@ -43,12 +43,10 @@ export function locusPlotData(view: LocusView, unit: TemperatureUnit): PlotData 
             kind: 'points',
             colour: 'text',
             x: temperatures(references.map((known) => known.temperatureK)),
-            y: differences(references.map((known) => known.departureK)),
+            y: differences(references.map((known) => known.residualK)),
             band: {
-              low: differences(references.map((of) => of.departureK - 2 * of.standardUncertaintyK)),
-              high: differences(
-                references.map((of) => of.departureK + 2 * of.standardUncertaintyK),
-              ),
+              low: differences(references.map((of) => of.residualK - 2 * of.standardUncertaintyK)),
+              high: differences(references.map((of) => of.residualK + 2 * of.standardUncertaintyK)),
             },
           },
         ]

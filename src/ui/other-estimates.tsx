@@ -1,7 +1,7 @@
 import { useSignal } from '@preact/signals'
 import { useEffect } from 'preact/hooks'
-import { METHODS, type Method } from '../log/reading-schema.ts'
-import type { Summary } from '../log/types.ts'
+import { METHODS, type Method } from '../log/schema/reading-schema.ts'
+import type { Summary } from '../log/schema/types.ts'
 import { useServices } from '../session/services.ts'
 import { TemperatureFigure } from './quantity.tsx'
 import { showMoment } from './words/dates.ts'
@@ -18,7 +18,7 @@ const MOST = 4
  * What else was read of the same object at that time: measured readings beside one by eye, readings by
  * eye beside a measured one. They stand side by side and are not mixed.
  */
-export function OtherOpinions({
+export function OtherEstimates({
   object,
   aroundMs,
   simulated,

@@ -1,7 +1,7 @@
 import { type Signal, useSignal } from '@preact/signals'
 import type { ComponentChildren } from 'preact'
 import { useRef } from 'preact/hooks'
-import type { Log } from '../log/types.ts'
+import type { Log } from '../log/schema/types.ts'
 import { go } from './router.ts'
 import { askToKeep } from './settings.ts'
 import { say } from './spoken.tsx'

@@ -1,5 +1,5 @@
 import type { ComponentChildren } from 'preact'
-import type { Log } from '../log/types.ts'
+import type { Log } from '../log/schema/types.ts'
 import { useSaving } from './use-saving.ts'
 
 /** What is to be kept, named, and the button that keeps it. */

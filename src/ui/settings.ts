@@ -1,5 +1,5 @@
 import { effect, signal } from '@preact/signals'
-import type { Log } from '../log/types.ts'
+import type { Log } from '../log/schema/types.ts'
 import type { TemperatureUnit } from '../physics/units.ts'
 import { temperatureUnit } from './temperature.ts'
 

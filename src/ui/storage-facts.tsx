@@ -1,9 +1,9 @@
-import type { StorageStatus } from '../log/types.ts'
+import type { StorageStatus } from '../log/schema/types.ts'
 import type { StatusModel } from '../session/log/status-model.ts'
 import { sayFailure } from './say-failure.ts'
 import { say } from './spoken.tsx'
-import { askedSentence, PERSISTENCE_WORDS } from './words/keeping.ts'
 import { showBytes } from './words/log.ts'
+import { askedSentence, PERSISTENCE_WORDS } from './words/storage.ts'
 
 /** Rows of facts: whether the browser keeps what lies here, and how much room it takes. */
 export function StorageFacts({ what, status }: { what: string; status: StorageStatus }) {

@@ -1,5 +1,5 @@
 import { type ReadonlySignal, useSignal } from '@preact/signals'
-import type { Log } from '../log/types.ts'
+import type { Log } from '../log/schema/types.ts'
 import { useServices } from '../session/services.ts'
 import { say } from './spoken.tsx'
 import { logSentence } from './words/log-errors.ts'

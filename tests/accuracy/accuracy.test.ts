@@ -4,9 +4,9 @@
  */
 import { beforeAll, describe, expect, test } from 'vitest'
 import { type ConditionResult, runBench } from './bench.ts'
+import { bestPrediction } from './best-prediction.ts'
 import { type TestSet, testSet } from './cameras.ts'
 import { CONDITIONS } from './conditions.ts'
-import { bestForesight } from './foresight.ts'
 import { noiseCheck } from './noise.ts'
 import { SENSOR } from './photograph.ts'
 import { pooled } from './score.ts'
@@ -20,8 +20,8 @@ const LARGEST_RMS_K: Readonly<Record<string, number>> = {
   'copper within limits': 11,
 }
 /** Where the heat's own uncertainty leaves little to win: how near to the best line they come. */
-const NEAR_FORESIGHT: Readonly<Record<string, number>> = { salt: 1.12, copper: 1.12 }
-const NAMES = [...Object.keys(LARGEST_RMS_K), ...Object.keys(NEAR_FORESIGHT)]
+const NEAR_PREDICTION: Readonly<Record<string, number>> = { salt: 1.12, copper: 1.12 }
+const NAMES = [...Object.keys(LARGEST_RMS_K), ...Object.keys(NEAR_PREDICTION)]
 const DRAWS = 2
 /** On a busy machine; alone it is a quarter of that. */
 const PATIENCE_MS = 60_000
@@ -47,12 +47,12 @@ describe('on cameras that the locus has not seen', () => {
     },
   )
 
-  test.each(Object.entries(NEAR_FORESIGHT))(
+  test.each(Object.entries(NEAR_PREDICTION))(
     'a reading with %s errs by at most %d times what the best line fitted on these cameras does',
     (name, times) => {
       const { rows } = results.find((result) => result.name === name)!
       const condition = CONDITIONS.find((one) => one.name === name)!
-      const { leastRmsK } = bestForesight(set, condition, 1173)!
+      const { leastRmsK } = bestPrediction(set, condition, 1173)!
       // Two draws a camera: the rms is known to 7 %.
       expect(rows.find((row) => row.temperatureK === 1173)!.rmsK).toBeLessThan(times * leastRmsK)
     },

@@ -3,7 +3,7 @@ import { xyFromXyz } from '../../src/colour/chromaticity.ts'
 import { D65_K, daylightSpectrum } from '../../src/colour/daylight.ts'
 import { ILLUMINANT_A_K, illuminantA, ledSpectrum, WARM_LED } from '../../src/colour/illuminants.ts'
 import { planckianXy } from '../../src/colour/planckian-locus.ts'
-import { type Spectrum, xyzFromSpectrum } from '../../src/colour/xyz.ts'
+import { type SpectralPower, xyzFromSpectrum } from '../../src/colour/xyz.ts'
 import type {
   BalanceState,
   GlowInput,
@@ -101,7 +101,7 @@ interface CardPhoto {
 /** A grey card photographed, and the gains found on it. */
 export function cardBalance(
   condition: Pick<Condition, 'balance' | 'card'>,
-  photograph: (spectrum: Spectrum) => LinearColour,
+  photograph: (spectrum: SpectralPower) => LinearColour,
   random: Random,
 ): CardPhoto {
   const { card, balance } = condition
@@ -241,7 +241,7 @@ export function drawInputs(
   sensor: Sensor,
   random: Random,
 ): GlowInput[] {
-  const photograph = (spectrum: Spectrum) =>
+  const photograph = (spectrum: SpectralPower) =>
     deliveredPatch(camera.simulated, spectrum, sensor, random)
   const state = stateOf(condition.balance)
   const { balance } = cardBalance(condition, photograph, random)

@@ -10,9 +10,9 @@
 
 import { CAMERAS_FOLDER } from '../measured-data.ts'
 import { runBench, TEMPERATURES_K } from './bench.ts'
+import { bestPrediction } from './best-prediction.ts'
 import { type LeaveOut, testSet } from './cameras.ts'
 import { CONDITIONS } from './conditions.ts'
-import { bestForesight } from './foresight.ts'
 import { noiseCheck } from './noise.ts'
 import { PATHS, runPaths } from './paths.ts'
 import { SENSOR } from './photograph.ts'
@@ -20,7 +20,7 @@ import { rawPath } from './raw-path.ts'
 import { asJson, asText, type Report } from './report.ts'
 
 /** A forging heat, 900 °C: where foresight is looked at. */
-const FORESIGHT_K = 1173
+const PREDICTION_K = 1173
 const NOISE_CAMERAS = 8
 const NOISE_DRAWS = 200
 
@@ -51,7 +51,7 @@ export function main(argv: readonly string[]): number {
     sensor: SENSOR,
     conditions,
     paths,
-    foresight: asked.flatMap((condition) => bestForesight(set, condition, FORESIGHT_K) ?? []),
+    prediction: asked.flatMap((condition) => bestPrediction(set, condition, PREDICTION_K) ?? []),
     noise: options.only === null ? noiseCheck(set, SENSOR, NOISE_CAMERAS, NOISE_DRAWS) : [],
     noiseDraws: NOISE_DRAWS,
   }

@@ -3,7 +3,7 @@
  * colour matrix, tone curve, 8-bit codes in Display P3, JPEG.
  */
 import { decodeTransfer, encodeTransfer } from '../../src/colour/rgb-spaces.ts'
-import type { Spectrum } from '../../src/colour/xyz.ts'
+import type { SpectralPower } from '../../src/colour/xyz.ts'
 import type { Region, StoredImage } from '../../src/light/image.ts'
 import { respond } from '../../src/light/simulate/sensitivity.ts'
 import type { SimulatedCamera } from '../../src/light/simulate/simulated-camera.ts'
@@ -50,7 +50,7 @@ export const drawBlack = (random: Random): Triple => {
  */
 export function photographBar(
   session: Session,
-  spectrum: Spectrum,
+  spectrum: SpectralPower,
   red: number,
   random: Random,
 ): StoredImage {
@@ -93,7 +93,7 @@ export function photographBar(
 }
 
 /** Linear red whose stored code, through the session's curve, is a given one. */
-export function redForCode(session: Session, spectrum: Spectrum, code: number): number {
+export function redForCode(session: Session, spectrum: SpectralPower, code: number): number {
   const wanted = decodeTransfer(code)
   const response = respond(session.camera.sensitivity, spectrum)
   const { card, matrix } = session.camera

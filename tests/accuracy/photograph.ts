@@ -1,7 +1,7 @@
 /** Mean colours of simulated photos in linear light, with photon and read noise. */
 import { xyzFromXy } from '../../src/colour/chromaticity.ts'
 import { linearP3FromXyz } from '../../src/colour/rgb-spaces.ts'
-import type { Spectrum } from '../../src/colour/xyz.ts'
+import type { SpectralPower } from '../../src/colour/xyz.ts'
 import type { LinearColour } from '../../src/light/image.ts'
 import { respond } from '../../src/light/simulate/sensitivity.ts'
 import type { SimulatedCamera } from '../../src/light/simulate/simulated-camera.ts'
@@ -28,7 +28,7 @@ export const SENSOR: Sensor = { patchPixels: 40, electrons: 20_000, readNoise: 5
 /** Raw mean of a patch, brightest channel at `level`, with the covariance of that mean. */
 export function rawPatch(
   camera: SimulatedCamera,
-  spectrum: Spectrum,
+  spectrum: SpectralPower,
   sensor: Sensor,
   random: Random | null,
 ): LinearColour {
@@ -52,7 +52,7 @@ export function rawPatch(
 /** The same patch as the camera delivers it: linear Display P3. */
 export function deliveredPatch(
   camera: SimulatedCamera,
-  spectrum: Spectrum,
+  spectrum: SpectralPower,
   sensor: Sensor,
   random: Random | null,
 ): LinearColour {

@@ -1,6 +1,6 @@
 /** The bench's results as a table for people and as JSON. */
 import type { ConditionResult } from './bench.ts'
-import type { ForesightRow } from './foresight.ts'
+import type { PredictionRow } from './best-prediction.ts'
 import type { NoiseRow } from './noise.ts'
 import type { PathResult } from './paths.ts'
 import type { Sensor } from './photograph.ts'
@@ -14,7 +14,7 @@ export interface Report {
   readonly sensor: Sensor
   readonly conditions: readonly ConditionResult[]
   readonly paths: readonly PathResult[]
-  readonly foresight: readonly ForesightRow[]
+  readonly prediction: readonly PredictionRow[]
   readonly noise: readonly NoiseRow[]
   readonly noiseDraws: number
 }
@@ -59,7 +59,7 @@ export function asText(report: Report): string {
         againstLinearK === null ? '' : `, rms against linear ${againstLinearK.toFixed(1)} K`,
       ),
     ),
-    ...foresightTable(report),
+    ...predictionTable(report),
     ...noiseTable(report),
   ].join('\n')
 }
@@ -89,12 +89,12 @@ function table(name: string, rows: readonly ScoreRow[], more: string): string[] 
   ]
 }
 
-function foresightTable({ foresight }: Report): string[] {
-  if (foresight.length === 0) return []
+function predictionTable({ prediction }: Report): string[] {
+  if (prediction.length === 0) return []
   return [
     '',
     'best line from one known heat, fitted on the tested cameras themselves: least rms, of it the heat',
-    ...foresight.map(
+    ...prediction.map(
       ({ condition, temperatureK, leastRmsK, ofReferenceK }) =>
         `${temperatureK.toFixed(1).padStart(6)} ${leastRmsK.toFixed(1).padStart(6)} ${ofReferenceK.toFixed(1).padStart(6)}  ${condition}`,
     ),

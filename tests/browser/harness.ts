@@ -170,7 +170,7 @@ export function smallTargets(page: Page, leastPx = 48): Promise<string[]> {
 }
 
 /** Waits until the app is kept for offline use and this page is in the service worker's hands. */
-export async function keptForOffline(page: Page): Promise<void> {
+export async function cachedForOffline(page: Page): Promise<void> {
   await page.evaluate(async () => {
     await navigator.serviceWorker.ready
     if (navigator.serviceWorker.controller) return

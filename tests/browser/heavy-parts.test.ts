@@ -1,6 +1,6 @@
 import type { Page } from 'playwright-core'
 import { addFile, withChangedBuild } from './changed-build.ts'
-import { expect, keptForOffline, standing, test } from './harness.ts'
+import { cachedForOffline, expect, standing, test } from './harness.ts'
 
 /** Stands for the raw decoder: the tier goes by the folder. */
 const heavy = 'assets/raw/part-1.wasm'
@@ -24,7 +24,7 @@ test('a heavy part is not fetched at the first visit, and is kept once it was us
   watch.allow(/ERR_/)
   await withChangedBuild(site, addHeavy, async () => {
     const page = await visit()
-    await keptForOffline(page)
+    await cachedForOffline(page)
     await site.down()
     expect(await get(page)).toBe('not there')
     await site.up()
@@ -48,7 +48,7 @@ test('a heavy part is kept when the page asks for it, and dropped with its versi
   let page: Page | undefined
   await withChangedBuild(site, addHeavy, async () => {
     page = await visit()
-    await keptForOffline(page)
+    await cachedForOffline(page)
     const answer = await page.evaluate(async () => {
       const { port1, port2 } = new MessageChannel()
       const answered = new Promise((resolve) => {

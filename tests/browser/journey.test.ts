@@ -1,4 +1,4 @@
-import { axe, expect, keptForOffline, smallTargets, test } from './harness.ts'
+import { axe, cachedForOffline, expect, smallTargets, test } from './harness.ts'
 
 /** The figure on the screen, in the unit that is set. */
 const figureOf = (text: string | null) => Number(/-?\d+/.exec(text ?? '')?.[0])
@@ -9,7 +9,7 @@ test('a practice photo becomes a saved reading that is still there offline', asy
   context,
 }) => {
   const page = await visit('/')
-  await keptForOffline(page)
+  await cachedForOffline(page)
   await page.getByRole('button', { name: /Practice photo/ }).click()
   await page.locator('.temperature .value').waitFor()
   await expect.poll(() => page.locator('main:visible .tag').first().textContent()).toBe('Simulated')

@@ -114,8 +114,8 @@ test('a kit is exported, emptied and imported', async ({ visit }) => {
   await page.getByRole('button', { name: 'Empty the kit' }).click()
   await expect.poll(() => page.locator('.kit-entry').count()).toBe(0)
 
-  const bring = page.locator('label', { hasText: 'Import a kit' }).locator('input')
-  await bring.setInputFiles({
+  const importReadings = page.locator('label', { hasText: 'Import a kit' }).locator('input')
+  await importReadings.setInputFiles({
     name: 'kit.json',
     mimeType: 'application/json',
     buffer: Buffer.from(text),
@@ -127,7 +127,7 @@ test('a kit is exported, emptied and imported', async ({ visit }) => {
     .click()
   await expect.poll(() => page.locator('.kit-entry').count()).toBe(1)
 
-  await bring.setInputFiles({
+  await importReadings.setInputFiles({
     name: 'kit.json',
     mimeType: 'application/json',
     buffer: Buffer.from(text.slice(0, text.length / 2)),

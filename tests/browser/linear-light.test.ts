@@ -5,7 +5,7 @@ import { encodeJpeg } from '../making/encode-jpeg.ts'
 import { P3_COLORANTS, writeIccProfile } from '../making/write-icc.ts'
 import { writeTiff } from '../making/write-tiff.ts'
 import { dngOf, forgeMosaic } from '../sources/raw/forge-dng.ts'
-import { expect, keptForOffline, test } from './harness.ts'
+import { cachedForOffline, expect, test } from './harness.ts'
 
 /** Temperatures between which the screen says that the truth lies, K. */
 const rangeOf = (said: string) => {
@@ -147,7 +147,7 @@ test('a raw photo is read and saved, and once more with no network', async ({
   context,
 }) => {
   const page = await visit('/')
-  await keptForOffline(page)
+  await cachedForOffline(page)
   const size = { width: 600, height: 450 }
   const dng = {
     name: 'glow.dng',

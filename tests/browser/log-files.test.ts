@@ -2,7 +2,7 @@ import { readFileSync } from 'node:fs'
 import { unzipSync } from 'fflate'
 import { describe } from 'vitest'
 import { expect, test } from './harness.ts'
-import { bring, clean, count, fileOf, readings } from './log-steps.ts'
+import { clean, count, fileOf, importReadings, readings } from './log-steps.ts'
 
 /** The log leaving as a file and coming back, in the built app. */
 
@@ -11,7 +11,7 @@ describe('files', () => {
     visit,
   }) => {
     const page = await visit('/log')
-    await bring(
+    await importReadings(
       page,
       readings(25, () => ({ notes: '=1+1' })),
     )
@@ -46,7 +46,7 @@ describe('files', () => {
     visit,
   }) => {
     const page = await visit('/log')
-    await bring(page, readings(6))
+    await importReadings(page, readings(6))
     const changed = readings(8, (n) => (n < 2 ? { notes: 'from the other phone' } : {}))
     await page.goto('/log/keeping')
     const input = page.locator('main.log input[type=file]')
@@ -65,7 +65,7 @@ describe('files', () => {
 
   test('a hostile or foreign file is refused in words, and nothing changes', async ({ visit }) => {
     const page = await visit('/log')
-    await bring(page, readings(3))
+    await importReadings(page, readings(3))
     await page.goto('/log/keeping')
     const input = page.locator('main.log input[type=file]')
     const good = readings(1)[0]!
@@ -87,7 +87,7 @@ describe('files', () => {
 
   test('the log is emptied only with a typed word, a backup offered first', async ({ visit }) => {
     const page = await visit('/log')
-    await bring(page, readings(3))
+    await importReadings(page, readings(3))
     await page.goto('/log/keeping')
     await page.locator('summary', { hasText: 'Empty the log' }).click()
     await page.getByRole('button', { name: 'Make a backup first' }).waitFor()

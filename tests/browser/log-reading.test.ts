@@ -1,14 +1,14 @@
 import { readFileSync } from 'node:fs'
 import { describe } from 'vitest'
-import { expect, keptForOffline, test } from './harness.ts'
-import { bring, clean, readings } from './log-steps.ts'
+import { cachedForOffline, expect, test } from './harness.ts'
+import { clean, importReadings, readings } from './log-steps.ts'
 
 /** One reading and a series of them, in the built app. */
 
 describe('one reading', () => {
   test('is corrected, and keeps its former values', async ({ visit }) => {
     const page = await visit('/log')
-    await bring(
+    await importReadings(
       page,
       readings(1, () => ({ object: 'Bar', supply: null })),
     )
@@ -78,9 +78,9 @@ describe('one reading', () => {
 
   test('opens by its address with the network gone', async ({ visit, site, context }) => {
     const page = await visit('/log')
-    await keptForOffline(page)
+    await cachedForOffline(page)
     const [one] = readings(1, () => ({ object: 'Far bar' }))
-    await bring(page, [one!])
+    await importReadings(page, [one!])
     await site.down()
     await context.setOffline(true)
     const tomorrow = await context.newPage()
@@ -96,7 +96,7 @@ describe('one reading', () => {
   test('that is damaged is kept as it lies, with its text to export', async ({ visit }) => {
     const page = await visit('/log')
     const [one] = readings(1)
-    await bring(page, [one!])
+    await importReadings(page, [one!])
     await page.evaluate(async () => {
       const db = await new Promise<IDBDatabase>((resolve) => {
         const request = indexedDB.open('glowbook')
@@ -136,7 +136,7 @@ describe('a series', () => {
   }) => {
     const page = await visit('/log')
     const supply = (n: number) => ({ volts: 100 + 10 * n, amperes: null, watts: null })
-    await bring(
+    await importReadings(
       page,
       readings(8, (n) => ({ object: 'Coil', supply: supply(n) })),
     )

@@ -1,13 +1,13 @@
 import { describe } from 'vitest'
 import { expect, test } from './harness.ts'
-import { bring, clean, count, readings, rowTexts } from './log-steps.ts'
+import { clean, count, importReadings, readings, rowTexts } from './log-steps.ts'
 
 /** The log as a person uses it, in the built app. */
 
 describe('finding', () => {
   test('by words and filters, each taken away by a touch', async ({ visit }) => {
     const page = await visit('/log')
-    await bring(page, readings(40))
+    await importReadings(page, readings(40))
     expect(await count(page)).toBe('40 readings')
     await clean(page)
 
@@ -44,7 +44,7 @@ describe('finding', () => {
     visit,
   }) => {
     const page = await visit('/log')
-    await bring(page, readings(60))
+    await importReadings(page, readings(60))
     await page.getByRole('searchbox').fill('e')
     // The reminder of a backup comes a little later and moves the list.
     await page.getByText(/on this device only/).waitFor()
@@ -65,7 +65,7 @@ describe('finding', () => {
 describe('choosing', () => {
   test('two readings side by side, the mean of some, delete with undo', async ({ visit }) => {
     const page = await visit('/log')
-    await bring(page, readings(12))
+    await importReadings(page, readings(12))
     const rows = page.locator('.log-row')
     await page.getByRole('button', { name: 'Select' }).click()
     await rows.nth(0).click()
@@ -101,7 +101,7 @@ describe('choosing', () => {
 
   test('what was deleted can be brought back later', async ({ visit }) => {
     const page = await visit('/log')
-    await bring(page, readings(2))
+    await importReadings(page, readings(2))
     await page.locator('.log-row').first().click()
     await page.getByRole('button', { name: 'Delete' }).click()
     await expect.poll(() => count(page)).toBe('1 reading')
@@ -120,7 +120,7 @@ describe('choosing', () => {
 describe('trouble', () => {
   test('a log that the browser has cleared is told, until it was read', async ({ visit }) => {
     const page = await visit('/log')
-    await bring(page, readings(3))
+    await importReadings(page, readings(3))
     await page.goto('/safety')
     await page.evaluate(async () => {
       const request = indexedDB.deleteDatabase('glowbook')
@@ -137,7 +137,7 @@ describe('trouble', () => {
 
   test('a newer version in another tab is told here', async ({ visit }) => {
     const page = await visit('/log')
-    await bring(page, readings(1))
+    await importReadings(page, readings(1))
     await page.evaluate(async () => {
       const request = indexedDB.open('glowbook', 1000)
       await new Promise((resolve) => {
@@ -179,7 +179,7 @@ describe('trouble', () => {
 
   test('what another tab saves appears here', async ({ visit }) => {
     const here = await visit('/log')
-    await bring(here, readings(1))
+    await importReadings(here, readings(1))
     const there = await visit('/log/by-hand')
     await there.getByLabel(/^Temperature/).fill('700')
     await there.getByLabel(/^±/).fill('10')

@@ -1,5 +1,5 @@
 import type { Page } from 'playwright-core'
-import type { Reading } from '../../src/log/types.ts'
+import type { Reading } from '../../src/log/schema/types.ts'
 import { axe, expect, smallTargets } from './harness.ts'
 import { madeUpReading } from './log-page/made-up.ts'
 
@@ -25,7 +25,7 @@ export const fileOf = (some: readonly unknown[], name = 'log.json') => ({
   ),
 })
 
-export async function bring(page: Page, some: readonly Reading[]): Promise<void> {
+export async function importReadings(page: Page, some: readonly Reading[]): Promise<void> {
   await page.goto('/log/keeping')
   await page.locator('main.log input[type=file]').setInputFiles(fileOf(some))
   await page.getByRole('button', { name: 'Import it' }).click()

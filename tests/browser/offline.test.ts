@@ -4,12 +4,12 @@ import type { Page } from 'playwright-core'
 import { describe } from 'vitest'
 import { practiceSpectra } from '../../src/sources/practice/practice-spectra.ts'
 import { screenOnShow } from './browser.ts'
-import { builtApp, expect, keptForOffline, places, standing, test } from './harness.ts'
+import { builtApp, cachedForOffline, expect, places, standing, test } from './harness.ts'
 
 describe('with the server gone', () => {
   test('a reload brings the app back, every screen by its address', async ({ visit, site }) => {
     const page = await visit()
-    await keptForOffline(page)
+    await cachedForOffline(page)
     await site.down()
     await page.reload()
     await standing(page)
@@ -23,14 +23,14 @@ describe('with the server gone', () => {
 
   test('the page stays isolated from other origins', async ({ visit, site }) => {
     const page = await visit()
-    await keptForOffline(page)
+    await cachedForOffline(page)
     await site.down()
     await page.reload()
     expect(await page.evaluate(() => globalThis.crossOriginIsolated)).toBe(true)
   })
 
   test('a new tab opens a deep link with a query', async ({ visit, site, context }) => {
-    await keptForOffline(await visit())
+    await cachedForOffline(await visit())
     await site.down()
     const second = await context.newPage()
     await second.goto('/log?from=elsewhere')
@@ -74,7 +74,7 @@ describe('what the system needs to install the app', () => {
 
   test('the browser itself finds no fault with the manifest', async ({ visit, context }) => {
     const page = await visit()
-    await keptForOffline(page)
+    await cachedForOffline(page)
     const session = await context.newCDPSession(page)
     const { errors } = await session.send('Page.getAppManifest')
     expect(errors).toEqual([])
@@ -117,7 +117,7 @@ const waitingShares = (page: Page) =>
 
 test('a photo sent from the share sheet is read, with no network', async ({ visit, site }) => {
   const page = await visit()
-  await keptForOffline(page)
+  await cachedForOffline(page)
   await site.down()
   await share(page, {
     photos: [{ name: 'glow & bar.jpg', type: 'image/jpeg', from: '/practice/forge-bar.jpg' }],
@@ -136,7 +136,7 @@ test('two spectra sent from the share sheet open at the spectrum way, with no ne
   site,
 }) => {
   const page = await visit()
-  await keptForOffline(page)
+  await cachedForOffline(page)
   await site.down()
   await share(page, { spectra: [lampFile, glowFile] })
   await page.getByRole('heading', { name: 'Spectrum', exact: true }).waitFor()
@@ -155,7 +155,7 @@ test('photos and spectra sent together: the photo is read, the spectra wait and 
   visit,
 }) => {
   const page = await visit()
-  await keptForOffline(page)
+  await cachedForOffline(page)
   await share(page, {
     photos: [{ name: 'bar.jpg', type: 'image/jpeg', from: '/practice/forge-bar.jpg' }],
     spectra: [lampFile, glowFile],

@@ -1,6 +1,6 @@
 import type { Page } from 'playwright-core'
 import { practiceSpectra } from '../../src/sources/practice/practice-spectra.ts'
-import { axe, expect, keptForOffline, smallTargets, standing, test } from './harness.ts'
+import { axe, cachedForOffline, expect, smallTargets, standing, test } from './harness.ts'
 
 const { lamp, glow } = practiceSpectra()
 const asFile = (name: string, text: string) => ({
@@ -31,7 +31,7 @@ test('two files become a saved reading that can be opened offline', async ({
   context,
 }) => {
   const page = await visit('/')
-  await keptForOffline(page)
+  await cachedForOffline(page)
   await page.getByRole('link', { name: /Spectrum/ }).click()
   await page.getByRole('heading', { name: 'Spectrum', exact: true }).waitFor()
   expect(await axe(page)).toEqual([])

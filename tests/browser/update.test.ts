@@ -1,9 +1,9 @@
 import type { Page } from 'playwright-core'
 import { newerPage, withChangedBuild } from './changed-build.ts'
-import { expect, keptForOffline, standing, test } from './harness.ts'
+import { cachedForOffline, expect, standing, test } from './harness.ts'
 
 /** Something on the page that a reload would take away. */
-const takeInHand = (page: Page) =>
+const resumeDraft = (page: Page) =>
   page.evaluate(() => {
     document.body.dataset.work = 'in hand'
   })
@@ -19,8 +19,8 @@ const findNewer = (page: Page) =>
 
 test('a newer version waits until the user lets it take over', async ({ visit, site }) => {
   const page = await visit()
-  await keptForOffline(page)
-  await takeInHand(page)
+  await cachedForOffline(page)
+  await resumeDraft(page)
   await withChangedBuild(site, newerPage, async () => {
     await findNewer(page)
     await page.getByRole('button', { name: 'Update now' }).waitFor()
@@ -39,9 +39,9 @@ test('a newer version waits until the user lets it take over', async ({ visit, s
 
 test('an update in one tab takes nothing from another', async ({ visit, site }) => {
   const page = await visit()
-  await keptForOffline(page)
+  await cachedForOffline(page)
   const other = await visit()
-  await takeInHand(other)
+  await resumeDraft(other)
   await withChangedBuild(site, newerPage, async () => {
     await findNewer(page)
     await page.getByRole('button', { name: 'Update now' }).click()

@@ -1,7 +1,7 @@
 import { describe, expect, test } from 'vitest'
 import { cameraModel } from '../../src/estimate/camera-model.ts'
 import { CAMERA_LOCUS, estimateGlow } from '../../src/estimate/estimate-glow.ts'
-import { foreseenReading, type ReadingLike } from '../../src/estimate/foreseen-uncertainty.ts'
+import { predictedReading, type ReadingLike } from '../../src/estimate/predicted-uncertainty.ts'
 import type { KnownHeatReference } from '../../src/estimate/types.ts'
 
 const DAYLIGHT = { kind: 'daylight', colourTemperatureK: null } as const
@@ -58,12 +58,12 @@ const salt: KnownHeatReference = {
 
 describe('a reading foreseen', () => {
   test.each([1000, 1173.15, 1600, 2400])('reads what was asked for, %d K', (temperatureK) => {
-    const foreseen = foreseenReading(like, temperatureK)
-    expect(Math.abs((foreseen?.temperatureK ?? 0) - temperatureK)).toBeLessThan(3)
+    const predicted = predictedReading(like, temperatureK)
+    expect(Math.abs((predicted?.temperatureK ?? 0) - temperatureK)).toBeLessThan(3)
   })
 
   test('is what a reading of that colour gives', () => {
-    const foreseen = foreseenReading(like, 1173.15)
+    const predicted = predictedReading(like, 1173.15)
     const read = estimateGlow({
       ...like,
       glow: glow(1173.15),
@@ -77,14 +77,14 @@ describe('a reading foreseen', () => {
       window: null,
     })
     expect(read.kind === 'temperature' && read.standardUncertaintyK).toBeCloseTo(
-      foreseen?.standardUncertaintyK ?? 0,
+      predicted?.standardUncertaintyK ?? 0,
       0,
     )
   })
 
   test('is several times surer with a known heat near by, and never less sure', () => {
-    const without = foreseenReading(like, 1173.15)?.standardUncertaintyK ?? 0
-    const with_ = foreseenReading({ ...like, references: [salt] }, 1173.15)
+    const without = predictedReading(like, 1173.15)?.standardUncertaintyK ?? 0
+    const with_ = predictedReading({ ...like, references: [salt] }, 1173.15)
     expect(with_?.standardUncertaintyK).toBeLessThan(without / 3)
     expect(with_?.referencesUsed).toMatchObject([{ id: 'salt', status: 'used' }])
   })
@@ -99,14 +99,14 @@ describe('a reading foreseen', () => {
         space: 'display-p3',
       },
     } as const
-    const foreseen = foreseenReading(single, 1173.15)
-    expect(foreseen?.budget.map(({ term }) => term)).toContain('tone curve')
-    expect(foreseen?.standardUncertaintyK).toBeGreaterThan(
-      foreseenReading(like, 1173.15)?.standardUncertaintyK ?? 0,
+    const predicted = predictedReading(single, 1173.15)
+    expect(predicted?.budget.map(({ term }) => term)).toContain('tone curve')
+    expect(predicted?.standardUncertaintyK).toBeGreaterThan(
+      predictedReading(like, 1173.15)?.standardUncertaintyK ?? 0,
     )
   })
 
   test('does not exist below the range', () => {
-    expect(foreseenReading(like, 700)).toBeNull()
+    expect(predictedReading(like, 700)).toBeNull()
   })
 })

@@ -37,6 +37,6 @@ test('bands are in kelvin about the camera as it is known now', () => {
 
 // 0.102 less 0.10 is 5 K; 6 K and 0.0032 / 0.0004 = 8 K make 10 K.
 test('references stand where they depart, with temperature and photo in their bar', () => {
-  expect(seen.references[0]?.departureK).toBeCloseTo(5, 9)
+  expect(seen.references[0]?.residualK).toBeCloseTo(5, 9)
   expect(seen.references[0]?.standardUncertaintyK).toBeCloseTo(10, 9)
 })

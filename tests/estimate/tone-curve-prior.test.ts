@@ -7,13 +7,13 @@ import {
   ratioCorrection,
   straightened,
   TONE_CURVES,
-  type ToneCurve,
+  type ToneHypothesis,
 } from '../../src/estimate/tone-curve-prior.ts'
 import { type Triple, transform } from '../../src/numerics/matrix3.ts'
 import { expectClose } from '../close-to.ts'
 import { reading, reference, seen, temperature } from './inputs.ts'
 
-const curve: fc.Arbitrary<ToneCurve> = fc.record({
+const curve: fc.Arbitrary<ToneHypothesis> = fc.record({
   kind: fc.constant('channel' as const),
   contrast: fc.double({ min: 0.6, max: 1.6, noNaN: true }),
   shoulder: fc.double({ min: 0, max: 0.8, noNaN: true }),
@@ -54,7 +54,7 @@ describe('tone curves that a photo may have', () => {
   })
 
   test('that keep ratios need no correction', () => {
-    const ratio: ToneCurve = { kind: 'ratio', contrast: 1, shoulder: 0, weight: 1 }
+    const ratio: ToneHypothesis = { kind: 'ratio', contrast: 1, shoulder: 0, weight: 1 }
     expect(ratioCorrection(ratio, [0.8, 0.3, 0.2], 'srgb')).toEqual({ green: 0, blue: 0 })
   })
 

@@ -6,7 +6,7 @@ import { D65 } from '../../src/colour/daylight.ts'
 import { planckianXy } from '../../src/colour/planckian-locus.ts'
 import { linearP3FromXyz, xyzFromLinearP3 } from '../../src/colour/rgb-spaces.ts'
 import { planckXyz } from '../../src/colour/xyz.ts'
-import { type CardLight, lightColour } from '../../src/light/card-light.ts'
+import { type CardLightId, lightColour } from '../../src/light/card-light.ts'
 import { balanceFromGrey, measureGrey } from '../../src/light/grey-reference.ts'
 import type { LinearColour, Region } from '../../src/light/image.ts'
 import { toLinearLight } from '../../src/light/tone-response.ts'
@@ -68,7 +68,7 @@ describe('the light on the card', () => {
 
   it('is far less certain for shop lights than for daylight or a filament, least when not stated', () => {
     // A camera that shows each light as it is, so that no balance has to be undone.
-    const green = (light: CardLight) => {
+    const green = (light: CardLightId) => {
       const card = exact(linearP3FromXyz(xyzFromXy(lightColour(light).xy)))
       return Math.sqrt(balanceFromGrey({ card, light }).covariance[1][1])
     }
@@ -92,7 +92,7 @@ describe('the light on the card', () => {
 
 describe('gains from a grey card', () => {
   const light = fc.oneof(
-    fc.constantFrom<CardLight>(
+    fc.constantFrom<CardLightId>(
       { kind: 'daylight', illuminant: 'D65' },
       { kind: 'daylight', illuminant: 'D55' },
       { kind: 'daylight', illuminant: 'D50' },
@@ -100,14 +100,14 @@ describe('gains from a grey card', () => {
     fc
       .integer({ min: 1800, max: 3400 })
       .map(
-        (t): CardLight => ({ kind: 'filament', colourTemperatureK: t, standardUncertaintyK: 30 }),
+        (t): CardLightId => ({ kind: 'filament', colourTemperatureK: t, standardUncertaintyK: 30 }),
       ),
     fc
       .record({
         x: fc.double({ min: 0.28, max: 0.5, noNaN: true }),
         y: fc.double({ min: 0.3, max: 0.42, noNaN: true }),
       })
-      .map(({ x, y }): CardLight => ({ kind: 'measured', x, y, standardUncertainty: 0.003 })),
+      .map(({ x, y }): CardLightId => ({ kind: 'measured', x, y, standardUncertainty: 0.003 })),
   )
   const level = fc.double({ min: 0.05, max: 0.9, noNaN: true })
 
@@ -209,7 +209,7 @@ describe('gains from a grey card', () => {
 
 describe('a grey region', () => {
   const REGION: Region = { shape: 'rectangle', x: 20, y: 20, width: 80, height: 60 }
-  const measure = (scene: Scene, region = REGION, light: CardLight = DAYLIGHT) =>
+  const measure = (scene: Scene, region = REGION, light: CardLightId = DAYLIGHT) =>
     measureGrey(toLinearLight(picture(140, 100, scene)), region, light)
   const refusal = (m: ReturnType<typeof measure>) => m.findings.map((f) => f.code)
 

@@ -1,5 +1,5 @@
-import type { BudgetEntry } from '../../src/log/reading-schema.ts'
-import type { Budgeted } from '../../src/log/shared-terms.ts'
+import type { BudgetEntry } from '../../src/log/schema/reading-schema.ts'
+import type { Budgeted } from '../../src/log/statistics/shared-terms.ts'
 
 export type Terms = Record<string, number>
 

@@ -1,9 +1,9 @@
 import fc from 'fast-check'
 import { describe, expect, it } from 'vitest'
-import { compareResults } from '../../src/log/compare.ts'
-import { seriesPoints } from '../../src/log/series.ts'
-import type { Budgeted } from '../../src/log/shared-terms.ts'
-import type { Result, Summary } from '../../src/log/types.ts'
+import type { Result, Summary } from '../../src/log/schema/types.ts'
+import { compareResults } from '../../src/log/statistics/compare.ts'
+import { seriesPoints } from '../../src/log/statistics/series.ts'
+import type { Budgeted } from '../../src/log/statistics/shared-terms.ts'
 import { value } from './budgeted.ts'
 
 function result(of: Budgeted): Result {

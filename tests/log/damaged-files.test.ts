@@ -1,7 +1,7 @@
 import fc from 'fast-check'
 import { afterEach, describe, expect, it } from 'vitest'
 import { RefusedFile } from '../../src/log/import/refused.ts'
-import { filledLog } from './bringing.ts'
+import { filledLog } from './importing.ts'
 import { bytesOf, closeTestLogs, contentOf, draft, openTestLog } from './opening.ts'
 
 afterEach(closeTestLogs)

@@ -1,8 +1,8 @@
 import { strToU8, type Zippable, zipSync } from 'fflate'
 import { afterEach, describe, expect, it } from 'vitest'
 import { crc32 } from '../../src/log/crc32.ts'
-import type { Reading } from '../../src/log/types.ts'
-import { fileOf, filledLog, jsonFile, refusal } from './bringing.ts'
+import type { Reading } from '../../src/log/schema/types.ts'
+import { fileOf, filledLog, jsonFile, refusal } from './importing.ts'
 import { bytesOf, closeTestLogs, draft, jpegBlob, openTestLog, textOf } from './opening.ts'
 
 afterEach(closeTestLogs)

@@ -1,9 +1,9 @@
 import fc from 'fast-check'
 import { describe, expect, it } from 'vitest'
-import { withoutPlaces } from '../../src/log/blob-places.ts'
 import { jsonMembers } from '../../src/log/import/json-members.ts'
 import { RefusedFile } from '../../src/log/import/refused.ts'
-import { canonicalText, type Json, jsonProblem } from '../../src/log/json-value.ts'
+import { canonicalText, type Json, jsonProblem } from '../../src/log/schema/json-value.ts'
+import { withoutPlaces } from '../../src/log/store/blob-places.ts'
 
 const LIMITS = { recordCharacters: 1e6, memberCharacters: 1e6, depth: 100 }
 

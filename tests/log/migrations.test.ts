@@ -1,6 +1,6 @@
 import { afterEach, describe, expect, it } from 'vitest'
-import { LogError } from '../../src/log/errors.ts'
 import { DATABASE_VERSION } from '../../src/log/migrations/upgrade.ts'
+import { LogError } from '../../src/log/schema/errors.ts'
 import { dumpDatabase, putDatabase, readFixture } from './fixture-database.ts'
 import { closeTestLogs, draft, freshName, openTestLog } from './opening.ts'
 

@@ -1,8 +1,8 @@
 import 'fake-indexeddb/auto'
-import { LogError, type LogFailure } from '../../src/log/errors.ts'
 import type { LogOptions } from '../../src/log/open-log.ts'
 import { openLog } from '../../src/log/open-log.ts'
-import type { Log, NewReading, Result } from '../../src/log/types.ts'
+import { LogError, type LogFailure } from '../../src/log/schema/errors.ts'
+import type { Log, NewReading, Result } from '../../src/log/schema/types.ts'
 
 /** Where the mark of presence lies in tests. */
 export function memoryMarks(): {

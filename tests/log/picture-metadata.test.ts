@@ -1,6 +1,6 @@
 import { describe, expect, it } from 'vitest'
 import { crc32 } from '../../src/log/crc32.ts'
-import { withoutMetadata } from '../../src/log/picture-metadata.ts'
+import { withoutMetadata } from '../../src/log/store/picture-metadata.ts'
 import { jpegWithMetadata } from './opening.ts'
 
 const ascii = (text: string) => [...text].map((c) => c.charCodeAt(0))

@@ -1,6 +1,6 @@
 import { afterEach, describe, expect, it } from 'vitest'
-import type { Log, LogChange, Reading } from '../../src/log/types.ts'
-import { newUuid } from '../../src/log/uuid.ts'
+import type { Log, LogChange, Reading } from '../../src/log/schema/types.ts'
+import { newUuid } from '../../src/log/schema/uuid.ts'
 import {
   closeTestLogs,
   draft,

@@ -1,6 +1,6 @@
 import fc from 'fast-check'
 import { describe, expect, it } from 'vitest'
-import { statisticsOf } from '../../src/log/statistics.ts'
+import { statisticsOf } from '../../src/log/statistics/statistics.ts'
 import { expectPrinted } from '../close-to.ts'
 import { type Terms, value } from './budgeted.ts'
 

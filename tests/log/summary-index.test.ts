@@ -1,13 +1,13 @@
 import fc from 'fast-check'
 import { describe, expect, it } from 'vitest'
-import { BLOCK_SIZE, type Block, type Slot, withSlots } from '../../src/log/blocks.ts'
-import type { Filter } from '../../src/log/filter.ts'
-import { fold } from '../../src/log/fold.ts'
-import { sortDescending } from '../../src/log/merge-sort.ts'
-import { METHODS } from '../../src/log/reading-schema.ts'
-import { flagsOf, lineOf, summaryFromLine } from '../../src/log/summary.ts'
-import { makeIndex } from '../../src/log/summary-index.ts'
-import type { Summary } from '../../src/log/types.ts'
+import type { Filter } from '../../src/log/index/filter.ts'
+import { fold } from '../../src/log/index/fold.ts'
+import { sortDescending } from '../../src/log/index/merge-sort.ts'
+import { flagsOf, lineOf, summaryFromLine } from '../../src/log/index/summary.ts'
+import { makeIndex } from '../../src/log/index/summary-index.ts'
+import { METHODS } from '../../src/log/schema/reading-schema.ts'
+import type { Summary } from '../../src/log/schema/types.ts'
+import { BLOCK_SIZE, type Block, type Slot, withSlots } from '../../src/log/store/blocks.ts'
 
 // Few words, so that filters hit; with accents, case, separators and control characters.
 const word = fc.constantFrom('Anvil', 'anvil', 'ÖFEN', 'ofen', 'Kiln shelf', 'a', '\u0001x\n', '')

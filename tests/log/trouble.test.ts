@@ -1,6 +1,6 @@
 import { forceCloseDatabase } from 'fake-indexeddb'
 import { afterEach, describe, expect, it, vi } from 'vitest'
-import type { LogChange } from '../../src/log/types.ts'
+import type { LogChange } from '../../src/log/schema/types.ts'
 import { putDatabase, readFixture } from './fixture-database.ts'
 import {
   closeTestLogs,

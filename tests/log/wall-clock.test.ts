@@ -1,7 +1,7 @@
 import fc from 'fast-check'
 import { describe, expect, test } from 'vitest'
-import { momentOf, msOf } from '../../src/log/moment.ts'
-import { momentFromWallClock, wallClock } from '../../src/log/wall-clock.ts'
+import { momentOf, msOf } from '../../src/log/schema/moment.ts'
+import { momentFromWallClock, wallClock } from '../../src/log/schema/wall-clock.ts'
 
 const like = (zone: string) => momentOf(new Date(0), zone)
 

@@ -2,7 +2,6 @@ import fc from 'fast-check'
 import { describe, expect, it } from 'vitest'
 import { erf, erfc } from '../../src/numerics/error-function.ts'
 import {
-  type Band,
   type BrightnessInput,
   bandRadiance,
   brightnessTemperatureFromLevel,
@@ -10,6 +9,7 @@ import {
   exposureRatioUncertainty,
   hotterThanBefore,
   levelKeptUnderBlur,
+  type PassBand,
   temperatureFromBand,
 } from '../../src/physics/brightness.ts'
 import { greyEmissivity } from '../../src/physics/emissivity.ts'
@@ -18,9 +18,9 @@ import { tungstenSpectralEmissivity } from '../../src/physics/tungsten.ts'
 import { kelvinFromCelsius } from '../../src/physics/units.ts'
 import { expectClose, expectPrinted } from '../close-to.ts'
 
-const narrow: Band = { wavelengthNm: [650], weight: [1] }
+const narrow: PassBand = { wavelengthNm: [650], weight: [1] }
 // A made-up red: a bell 40 nm wide around 610 nm.
-const red: Band = {
+const red: PassBand = {
   wavelengthNm: Array.from({ length: 61 }, (_, i) => 520 + 4 * i),
   weight: Array.from({ length: 61 }, (_, i) => Math.exp(-0.5 * ((520 + 4 * i - 610) / 40) ** 2)),
 }
@@ -34,7 +34,7 @@ const exact = (value: number) => ({ value, standardUncertainty: 0 })
 
 /** What a linear camera would show of a surface, against 1 for a black body at 1073.6 K. */
 function photographed(
-  band: Band,
+  band: PassBand,
   kelvin: number,
   e: number,
   change: Partial<BrightnessInput> = {},

@@ -9,7 +9,7 @@ import {
 } from '../../colour/observer.ts'
 import { colourTemperatureFromXy } from '../../colour/planckian-locus.ts'
 import type { Matrix3, Triple } from '../../numerics/matrix3.ts'
-import { bandRadiance, type CorrectedSpectrum, type FittedRadiance } from './corrected.ts'
+import { type CorrectedSpectrum, correctedRadiance, type FittedRadiance } from './corrected.ts'
 
 /** Shares of X, Y and Z that lie outside the trusted range and were filled from the fit. */
 export type MissingShares = Triple
@@ -55,7 +55,7 @@ export function chromaticityCheck(
   for (let k = 0; k < OBSERVER_COUNT; k++) {
     const nm = OBSERVER_FIRST_NM + k * OBSERVER_STEP_NM
     const model = fitted(nm)
-    const band = bandRadiance(spectrum, fitted, nm, halfWidth)
+    const band = correctedRadiance(spectrum, fitted, nm, halfWidth)
     weights.forEach((weight, a) => {
       fit[a]! += weight[k]! * model
       seen[a]! += weight[k]! * (band?.radiance ?? model)

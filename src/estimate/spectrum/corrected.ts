@@ -18,7 +18,7 @@ export type FittedRadiance = (wavelengthNm: number) => number
  *
  * @returns null where the band holds no samples or reaches beyond them
  */
-export function bandRadiance(
+export function correctedRadiance(
   spectrum: CorrectedSpectrum,
   fitted: FittedRadiance,
   centreNm: number,

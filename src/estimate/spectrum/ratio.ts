@@ -1,6 +1,6 @@
 import { SECOND_RADIATION_CONSTANT } from '../../physics/constants.ts'
 import { ratioTemperature } from '../../physics/emissivity.ts'
-import { bandRadiance, type CorrectedSpectrum, type FittedRadiance } from './corrected.ts'
+import { type CorrectedSpectrum, correctedRadiance, type FittedRadiance } from './corrected.ts'
 import { lampSensitivity } from './lamp.ts'
 import { slopePosition } from './surface.ts'
 import type { SpectrumLamp, SpectrumSurface } from './types.ts'
@@ -33,8 +33,8 @@ export function ratioReading(
   const shortNm = Math.min(...wavelengthsNm)
   const longNm = Math.max(...wavelengthsNm)
   if (!(longNm - shortNm > 2 * HALF_WIDTH_NM)) return null
-  const short = bandRadiance(spectrum, fitted, shortNm, HALF_WIDTH_NM)
-  const long = bandRadiance(spectrum, fitted, longNm, HALF_WIDTH_NM)
+  const short = correctedRadiance(spectrum, fitted, shortNm, HALF_WIDTH_NM)
+  const long = correctedRadiance(spectrum, fitted, longNm, HALF_WIDTH_NM)
   if (short === null || long === null || !(short.radiance > 0 && long.radiance > 0)) return null
   const kelvin = ratioTemperature(Math.log(short.radiance / long.radiance), shortNm, longNm)
   if (!(kelvin > 0 && Number.isFinite(kelvin))) return null

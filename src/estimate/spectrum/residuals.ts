@@ -21,7 +21,7 @@ const MIN_BLOCK = 4
  * Residuals over the standard deviation of noise, with the weight of smoothed response errors in it:
  * broad departures show, single samples look quieter than 1.
  */
-export function standardisedResiduals(points: FitPoints, fit: PlanckFit): Float64Array {
+export function spectralResiduals(points: FitPoints, fit: PlanckFit): Float64Array {
   return tabulate(
     points.signal.length,
     (i) => (points.signal[i]! - fit.glow[i]! - fit.pedestal) / Math.sqrt(fit.noise[i]!),
@@ -31,7 +31,7 @@ export function standardisedResiduals(points: FitPoints, fit: PlanckFit): Float6
 /**
  * Marks narrow features that no glow has: emission lines of flames and room lamps, dead pixels.
  *
- * @param residuals see {@link standardisedResiduals}
+ * @param residuals see {@link spectralResiduals}
  * @returns one byte a point, 1 for samples of lines
  */
 export function findLines(nm: Float64Array, residuals: Float64Array): Uint8Array {
@@ -94,7 +94,7 @@ export function markedStretches(nm: Float64Array, marks: Uint8Array): Wavelength
  * @returns variance factor, 1 where chance can explain what is seen (about 1 in 200)
  */
 export function misfitFactor(points: FitPoints, fit: PlanckFit, parameters = 3): number {
-  const residuals = standardisedResiduals(points, fit)
+  const residuals = spectralResiduals(points, fit)
   const count = residuals.length
   const blocks = Math.min(BLOCKS, Math.floor(count / MIN_BLOCK))
   if (blocks <= parameters + 2) return 1

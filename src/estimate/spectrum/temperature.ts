@@ -8,7 +8,7 @@ import { logPlanck } from './lamp.ts'
 import { type NetSignal, netSignal } from './net-signal.ts'
 import { fitPlanck, type PlanckFit } from './planck-fit.ts'
 import { type RatioReading, ratioReading } from './ratio.ts'
-import { findLines, markedStretches, misfitFactor, standardisedResiduals } from './residuals.ts'
+import { findLines, markedStretches, misfitFactor, spectralResiduals } from './residuals.ts'
 import { logSurfaceShape, slopePosition } from './surface.ts'
 import { rangeByHand } from './trusted-range.ts'
 import type {
@@ -125,7 +125,7 @@ export function temperatureFromSpectrum(
     range,
     samples: points.nm.length,
     pedestalShare: fit.pedestal / glow.peak,
-    residuals: plain(standardisedResiduals(points, fit)),
+    residuals: plain(spectralResiduals(points, fit)),
     corrected,
     wien: wienLine(corrected.wavelengthNm, corrected.radiance, corrected.sigma, corrected.fit),
     ratio:
@@ -174,7 +174,7 @@ function leaveLinesOut(all: FitPoints, glow: NetSignal, surface: SpectrumSurface
   let points = all
   let fit = whole
   for (let round = 0; round < LINE_ROUNDS && fit !== null; round++) {
-    const marks = findLines(points.nm, standardisedResiduals(points, fit))
+    const marks = findLines(points.nm, spectralResiduals(points, fit))
     if (!marks.includes(1)) break
     lines.push(...markedStretches(points.nm, marks))
     points = withoutPoints(points, marks)

@@ -1,5 +1,5 @@
 import type { Triple } from '../../numerics/matrix3.ts'
-import type { Finding } from '../finding.ts'
+import type { LightFinding } from '../finding.ts'
 import type { LinearColour, StoredImage } from '../image.ts'
 import type { CurveKind } from './response.ts'
 import type { ToneCurve } from './tone-curve.ts'
@@ -36,7 +36,7 @@ export type SweepRefusal =
   | 'local tone mapping'
   | 'does not fit'
 
-export type SweepFinding = Finding<
+export type SweepFinding = LightFinding<
   /** The first exposure was not repeated at the end: drift cannot be seen. */
   | 'not repeated'
   | 'drift corrected'

@@ -2,7 +2,7 @@ import { bradford } from '../../colour/adaptation.ts'
 import { xyFromXyz } from '../../colour/chromaticity.ts'
 import { observerAt } from '../../colour/observer.ts'
 import { P3_FROM_XYZ, WHITE_D65 } from '../../colour/rgb-spaces.ts'
-import { type Spectrum, spectrumFromSamples } from '../../colour/xyz.ts'
+import { type SpectralPower, spectrumFromSamples } from '../../colour/xyz.ts'
 import { type Matrix3, multiply, type Triple, transform } from '../../numerics/matrix3.ts'
 import { type CameraSensitivity, respond, type TrainingSpectra } from './sensitivity.ts'
 
@@ -19,7 +19,7 @@ import { type CameraSensitivity, respond, type TrainingSpectra } from './sensiti
  */
 export function fitColourMatrix(
   camera: CameraSensitivity,
-  light: Spectrum,
+  light: SpectralPower,
   training: TrainingSpectra,
 ): Matrix3 {
   const observer: CameraSensitivity = {
@@ -38,7 +38,7 @@ export function fitColourMatrix(
       training.firstNm,
       training.stepNm,
     )
-    const seen: Spectrum = (nm) => light(nm) * reflectance(nm)
+    const seen: SpectralPower = (nm) => light(nm) * reflectance(nm)
     const raw = respond(camera, seen)
     const xyz = respond(observer, seen)
     return {

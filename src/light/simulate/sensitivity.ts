@@ -1,4 +1,4 @@
-import type { Spectrum } from '../../colour/xyz.ts'
+import type { SpectralPower } from '../../colour/xyz.ts'
 import type { Triple } from '../../numerics/matrix3.ts'
 
 /** Spectral sensitivity of a camera's red, green and blue pixels, relative, at even steps. */
@@ -84,7 +84,7 @@ export function trainingFromJson(json: unknown): TrainingSpectra {
  *
  * @returns raw R, G, B, not balanced, in arbitrary units common to all spectra
  */
-export function respond(camera: CameraSensitivity, spectrum: Spectrum): Triple {
+export function respond(camera: CameraSensitivity, spectrum: SpectralPower): Triple {
   const { firstNm, stepNm, values } = camera
   let [r, g, b] = [0, 0, 0]
   const last = values.length - 1

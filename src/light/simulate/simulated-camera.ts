@@ -2,7 +2,7 @@ import { xyzFromXy } from '../../colour/chromaticity.ts'
 import { D65_K, daylightSpectrum } from '../../colour/daylight.ts'
 import { ILLUMINANT_A, illuminantA } from '../../colour/illuminants.ts'
 import { linearP3FromXyz } from '../../colour/rgb-spaces.ts'
-import type { Spectrum } from '../../colour/xyz.ts'
+import type { SpectralPower } from '../../colour/xyz.ts'
 import { type Matrix3, type Triple, transform } from '../../numerics/matrix3.ts'
 import { planckRadiance } from '../../physics/planck.ts'
 import { fitColourMatrix } from './colour-matrix.ts'
@@ -20,7 +20,7 @@ export interface SimulatedCamera {
   readonly matrix: Matrix3
 }
 
-export const PRESET_LIGHT: Record<SimulatedBalance, Spectrum> = {
+export const PRESET_LIGHT: Record<SimulatedBalance, SpectralPower> = {
   daylight: daylightSpectrum(D65_K),
   lamp: illuminantA,
 }
@@ -41,7 +41,7 @@ export function simulateCamera(
 }
 
 /** Linear Display P3 as the camera delivers it: 1, 1, 1 for a grey card under its preset's light. */
-export function deliveredP3(camera: SimulatedCamera, spectrum: Spectrum): Triple {
+export function deliveredP3(camera: SimulatedCamera, spectrum: SpectralPower): Triple {
   const raw = respond(camera.sensitivity, spectrum)
   const { card } = camera
   return transform(camera.matrix, [raw[0] / card[0], raw[1] / card[1], raw[2] / card[2]])
@@ -49,7 +49,7 @@ export function deliveredP3(camera: SimulatedCamera, spectrum: Spectrum): Triple
 
 /** Spectrum of a black body; relative units will do for all that is done with it here. */
 export const glowSpectrum =
-  (temperatureK: number): Spectrum =>
+  (temperatureK: number): SpectralPower =>
   (nm) =>
     planckRadiance(nm * 1e-9, temperatureK)
 

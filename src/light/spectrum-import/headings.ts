@@ -1,4 +1,10 @@
-import { type Layout, numbersOf, splitFields, startsLikeData, withoutEmptyEnd } from './layout.ts'
+import {
+  type Layout,
+  numbersInCells,
+  splitFields,
+  startsLikeData,
+  withoutEmptyEnd,
+} from './layout.ts'
 import type { BadLine, Row } from './rows.ts'
 
 export interface SortedLines {
@@ -41,7 +47,7 @@ export function headingCells(
     const cells = withoutEmptyEnd(splitFields(text, layout.delimiter))
     if (startsLikeData(text)) {
       // The data of the block above: from there on headings belong to that block.
-      if (numbersOf(cells, layout.decimalMark)?.length === layout.columns) return null
+      if (numbersInCells(cells, layout.decimalMark)?.length === layout.columns) return null
       continue
     }
     if (cells.length === layout.columns) return cells.map((cell) => cell.trim().replace(/"/g, ''))

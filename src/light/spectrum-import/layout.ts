@@ -53,7 +53,7 @@ export function startsLikeData(line: string): boolean {
  * The numbers of a data line: the first two fields must be numbers, later ones may be empty
  * (NaN). Null when the line is no data line.
  */
-export function numbersOf(fields: readonly string[], mark: DecimalMark): number[] | null {
+export function numbersInCells(fields: readonly string[], mark: DecimalMark): number[] | null {
   if (fields.length < 2) return null
   const numbers: number[] = []
   for (let i = 0; i < fields.length; i++) {
@@ -82,7 +82,7 @@ export function detectLayout(
     if (given.decimalMark !== undefined && given.decimalMark !== decimalMark) continue
     const lengths: number[] = []
     for (const line of sample) {
-      const numbers = numbersOf(withoutEmptyEnd(splitFields(line, delimiter)), decimalMark)
+      const numbers = numbersInCells(withoutEmptyEnd(splitFields(line, delimiter)), decimalMark)
       if (numbers) lengths.push(numbers.length)
     }
     if (lengths.length > bestRows) {

@@ -57,7 +57,7 @@ export type ImportFinding =
   | { readonly code: 'repeated wavelengths'; readonly spectrum: number; readonly count: number }
   | { readonly code: 'gaps'; readonly spectrum: number; readonly gaps: readonly Gap[] }
 
-export interface ImportPreview {
+export interface TextPreview {
   readonly delimiter: Delimiter
   readonly decimalMark: DecimalMark
   readonly unit: WavelengthUnit
@@ -74,7 +74,7 @@ export interface ImportPreview {
 export interface ImportedSpectra {
   readonly ok: true
   readonly spectra: readonly Spectrum[]
-  readonly preview: ImportPreview
+  readonly preview: TextPreview
   readonly findings: readonly ImportFinding[]
 }
 

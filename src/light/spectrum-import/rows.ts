@@ -1,4 +1,10 @@
-import { type Layout, numbersOf, splitFields, startsLikeData, withoutEmptyEnd } from './layout.ts'
+import {
+  type Layout,
+  numbersInCells,
+  splitFields,
+  startsLikeData,
+  withoutEmptyEnd,
+} from './layout.ts'
 
 /** A line of numbers: wavelength first, in the text's own unit. */
 export interface Row {
@@ -61,7 +67,7 @@ export function readRows(lines: readonly string[], layout: Layout): ReadRows {
     }
     const written = splitFields(text, layout.delimiter)
     const fields = withoutEmptyEnd(written)
-    const numbers = numbersOf(fields, layout.decimalMark)
+    const numbers = numbersInCells(fields, layout.decimalMark)
     if (numbers === null) {
       note(unreadable, fields.length < 2 ? 'too few columns' : 'no numbers')
     } else if (numbers.length > layout.columns) {

@@ -3,7 +3,7 @@
  * volts go with temperatures as radiation has it (fourth root of power; colour temperature of a lamp
  * as volts to the 0.42), with a little made-up scatter.
  */
-import type { Method } from '../reading-schema.ts'
+import type { Method } from '../schema/reading-schema.ts'
 
 export interface DemoReading {
   readonly object: string

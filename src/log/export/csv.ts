@@ -6,7 +6,7 @@
  * their old national code page and spoil "°C" and accents; RFC 3629 allows it and readers of CSV
  * know to skip it.
  */
-import { currentResult, type Reading, type Result } from '../reading-schema.ts'
+import { currentResult, type Reading, type Result } from '../schema/reading-schema.ts'
 
 type Cell = string | number | null
 

@@ -59,7 +59,7 @@ export type Leaving =
  * Shares or downloads. To be called from a tap: browsers open the share sheet only then (after a
  * long export the tap is over; show the finished file with a button of its own).
  */
-export async function takeAway(file: File): Promise<Leaving> {
+export async function saveOrShare(file: File): Promise<Leaving> {
   if (canShare(file)) {
     try {
       await navigator.share({ files: [file], title: file.name })

@@ -1,6 +1,6 @@
-import { FILE_SCHEMA, FILE_VERSION } from '../file-format.ts'
-import type { KitItem } from '../kit-schema.ts'
-import type { Reading } from '../reading-schema.ts'
+import { FILE_SCHEMA, FILE_VERSION } from '../schema/file-format.ts'
+import type { KitItem } from '../schema/kit-schema.ts'
+import type { Reading } from '../schema/reading-schema.ts'
 
 /** The head of every file of the log, before its lists. */
 export function jsonHead(exportedAt: string): string {

@@ -1,10 +1,10 @@
-import type { Context } from '../context.ts'
-import type { KitItem } from '../kit-schema.ts'
-import type { Reading } from '../reading-schema.ts'
-import { headOf, kitItemOf, unpacked } from '../rows.ts'
-import { type Found, isRow, listedRows, namedRows } from '../rows-reading.ts'
-import { STATE_KEY, type State } from '../state.ts'
-import type { Taking } from '../types.ts'
+import { headOf, kitItemOf, unpacked } from '../index/rows.ts'
+import { type Found, isRow, listedRows, namedRows } from '../index/rows-reading.ts'
+import type { KitItem } from '../schema/kit-schema.ts'
+import type { Reading } from '../schema/reading-schema.ts'
+import type { Taking } from '../schema/types.ts'
+import type { Context } from '../store/context.ts'
+import { STATE_KEY, type State } from '../store/state.ts'
 
 /** Readings in memory at a time; each batch is one task, kept short for the screen's sake. */
 const BATCH = { heads: 250, whole: 50 } as const

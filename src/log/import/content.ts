@@ -1,13 +1,13 @@
 /** What a file holds, in the order in which it is read. */
-import { FILE_LIMITS, LOG_PART, PICTURE_ENTRY } from '../file-format.ts'
-import { PICTURE_BYTES_MOST } from '../pictures.ts'
-import type { Work } from '../types.ts'
-import { type BroughtRecord, recordsOf, textOf } from './records.ts'
+import { FILE_LIMITS, LOG_PART, PICTURE_ENTRY } from '../schema/file-format.ts'
+import type { Work } from '../schema/types.ts'
+import { PICTURE_BYTES_MOST } from '../store/pictures.ts'
+import { type ImportedRecord, recordsOf, textOf } from './records.ts'
 import { RefusedFile, wrongContent } from './refused.ts'
 import { entryChunks, type ZipEntry, zipDirectory } from './zip-reader.ts'
 
-export type BroughtContent =
-  | BroughtRecord
+export type ImportedContent =
+  | ImportedRecord
   | { readonly kind: 'picture'; readonly id: string; readonly bytes: Uint8Array }
 
 const CHUNK = 1 << 18
@@ -16,7 +16,7 @@ const CHUNK = 1 << 18
 export async function* contentOf(
   file: Blob,
   { signal, progress }: Work,
-): AsyncGenerator<BroughtContent> {
+): AsyncGenerator<ImportedContent> {
   let done = 0
   /** Chunks counted, with a look at the signal between. */
   async function* watched(

@@ -1,12 +1,19 @@
-import type { Context } from '../context.ts'
-import type { WriteTransaction } from '../database.ts'
-import { LogError } from '../errors.ts'
-import type { KitItem } from '../kit-schema.ts'
-import { isPictureOf } from '../pictures.ts'
-import type { Reading } from '../reading-schema.ts'
-import { headOf, type KitRow, kitItemOf, type PictureRow, unpacked, worthBackup } from '../rows.ts'
-import type { ImportReport, Work } from '../types.ts'
-import { beginWriting, WRITTEN_STORES, type Writable, type Writing } from '../writing.ts'
+import {
+  dueForBackup,
+  headOf,
+  type KitRow,
+  kitItemOf,
+  type PictureRow,
+  unpacked,
+} from '../index/rows.ts'
+import { LogError } from '../schema/errors.ts'
+import type { KitItem } from '../schema/kit-schema.ts'
+import type { Reading } from '../schema/reading-schema.ts'
+import type { ImportReport, Work } from '../schema/types.ts'
+import type { Context } from '../store/context.ts'
+import type { WriteTransaction } from '../store/database.ts'
+import { isPictureOf } from '../store/pictures.ts'
+import { beginWriting, WRITTEN_STORES, type Writable, type Writing } from '../store/writing.ts'
 import { mergedReading, relationOf, sameItem } from './merge.ts'
 
 const STORES = [...WRITTEN_STORES, 'kit', 'incoming'] as const
@@ -103,7 +110,7 @@ async function mergeItem(
     report.kept++
     return
   }
-  const next: KitRow = worthBackup(theirs)
+  const next: KitRow = dueForBackup(theirs)
     ? { id: theirs.id, item: theirs, change: writing.nextChange() }
     : { id: theirs.id, item: theirs }
   await tx.objectStore('kit').put(next)

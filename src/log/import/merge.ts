@@ -1,7 +1,7 @@
 /** What becomes of two versions of one reading. */
-import { canonicalText, type Json } from '../json-value.ts'
-import type { KitItem } from '../kit-schema.ts'
-import { EDITABLE_NAMES, type Reading } from '../reading-schema.ts'
+import { canonicalText, type Json } from '../schema/json-value.ts'
+import type { KitItem } from '../schema/kit-schema.ts'
+import { EDITABLE_NAMES, type Reading } from '../schema/reading-schema.ts'
 
 export type Relation =
   | 'same'

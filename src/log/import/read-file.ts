@@ -2,16 +2,17 @@
  * A file on its way in: every record is checked and set aside in the database, in batches; nothing of
  * the log changes before the person has seen what would. Then one transaction merges all or nothing.
  */
-import type { Context } from '../context.ts'
-import type { IncomingRow } from '../incoming.ts'
-import type { KitItem } from '../kit-schema.ts'
-import { withoutMetadata } from '../picture-metadata.ts'
-import { isPictureOf } from '../pictures.ts'
-import type { PictureFacts, Reading } from '../reading-schema.ts'
-import { idOfRow, kitItemOf, type PictureRow, unpacked } from '../rows.ts'
-import { isRow, namedRows } from '../rows-reading.ts'
-import { summaryOf } from '../summary.ts'
-import type { ImportCounts, ImportPreview, Summary, Work } from '../types.ts'
+
+import { idOfRow, kitItemOf, type PictureRow, unpacked } from '../index/rows.ts'
+import { isRow, namedRows } from '../index/rows-reading.ts'
+import { summaryOf } from '../index/summary.ts'
+import type { KitItem } from '../schema/kit-schema.ts'
+import type { PictureFacts, Reading } from '../schema/reading-schema.ts'
+import type { ImportCounts, ImportPreview, Summary, Work } from '../schema/types.ts'
+import type { Context } from '../store/context.ts'
+import type { IncomingRow } from '../store/incoming.ts'
+import { withoutMetadata } from '../store/picture-metadata.ts'
+import { isPictureOf } from '../store/pictures.ts'
 import { contentOf } from './content.ts'
 import { relationOf, sameItem } from './merge.ts'
 import { mergeIncoming } from './merge-incoming.ts'

@@ -1,20 +1,20 @@
 /** Records of a file, checked one by one. */
 import * as v from 'valibot'
-import { FILE_LIMITS, FILE_SCHEMA, FILE_VERSION } from '../file-format.ts'
-import { jsonProblem } from '../json-value.ts'
-import { type KitItem, kitItem } from '../kit-schema.ts'
+import { issueText } from '../index/rows.ts'
 import { kitItemFromVersion1, readingFromVersion1 } from '../migrations/records.ts'
-import { type Reading, reading } from '../reading-schema.ts'
-import { issueText } from '../rows.ts'
+import { FILE_LIMITS, FILE_SCHEMA, FILE_VERSION } from '../schema/file-format.ts'
+import { jsonProblem } from '../schema/json-value.ts'
+import { type KitItem, kitItem } from '../schema/kit-schema.ts'
+import { type Reading, reading } from '../schema/reading-schema.ts'
 import { jsonMembers, type Member } from './json-members.ts'
 import { RefusedFile, tooLarge, wrongContent } from './refused.ts'
 
-export type BroughtRecord =
+export type ImportedRecord =
   | { readonly kind: 'reading'; readonly reading: Reading }
   | { readonly kind: 'kit'; readonly item: KitItem }
 
 /** The records of one JSON text. Schema and version are known at its end at the latest. */
-export async function* recordsOf(chunks: AsyncIterable<string>): AsyncGenerator<BroughtRecord> {
+export async function* recordsOf(chunks: AsyncIterable<string>): AsyncGenerator<ImportedRecord> {
   let schema: unknown
   let version: unknown
   const counts = { readings: 0, kit: 0 }
@@ -41,7 +41,7 @@ function checkVersion(version: unknown): void {
   if (version > FILE_VERSION) throw new RefusedFile({ code: 'newer version', version })
 }
 
-function recordOf({ name, index, value }: Member): BroughtRecord {
+function recordOf({ name, index, value }: Member): ImportedRecord {
   const place = `${name}[${index}]`
   const problem = jsonProblem(value, {
     depth: FILE_LIMITS.depth,

@@ -5,7 +5,7 @@
  */
 import { Inflate } from 'fflate'
 import { crc32 } from '../crc32.ts'
-import { FILE_LIMITS } from '../file-format.ts'
+import { FILE_LIMITS } from '../schema/file-format.ts'
 import { broken, tooLarge } from './refused.ts'
 
 export interface ZipEntry {

@@ -1,7 +1,12 @@
 /** Former records in today's shape, for the database's upgrade and for files of former versions. */
 import * as v from 'valibot'
-import { KIT_VERSION, type KitItem, kitItem } from '../kit-schema.ts'
-import { type PictureFacts, READING_VERSION, type Reading, reading } from '../reading-schema.ts'
+import { KIT_VERSION, type KitItem, kitItem } from '../schema/kit-schema.ts'
+import {
+  type PictureFacts,
+  READING_VERSION,
+  type Reading,
+  reading,
+} from '../schema/reading-schema.ts'
 import { kitItem1, reading1 } from './version-1.ts'
 
 /** The zone was not kept in version 1; the offset in the time is all that is known. */

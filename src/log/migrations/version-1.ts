@@ -3,7 +3,7 @@
  */
 import type { IDBPDatabase } from 'idb'
 import * as v from 'valibot'
-import { blob, id, instant, number, temperatureK, text } from '../fields.ts'
+import { blob, id, instant, number, temperatureK, text } from '../schema/fields.ts'
 
 export function upgradeTo1(db: IDBPDatabase<unknown>): void {
   db.createObjectStore('readings', { keyPath: 'id' })

@@ -5,11 +5,17 @@
  */
 import type { IDBPDatabase, IDBPTransaction } from 'idb'
 import * as v from 'valibot'
-import { BLOCKS_VERSION } from '../blocks.ts'
 import { crc32 } from '../crc32.ts'
-import type { PictureFacts } from '../reading-schema.ts'
-import { type KitRow, type PictureRow, packed, type ReadingRow, sortingTime } from '../rows.ts'
-import { STATE_KEY, type State } from '../state.ts'
+import {
+  type KitRow,
+  type PictureRow,
+  packed,
+  type ReadingRow,
+  sortingTime,
+} from '../index/rows.ts'
+import type { PictureFacts } from '../schema/reading-schema.ts'
+import { BLOCKS_VERSION } from '../store/blocks.ts'
+import { STATE_KEY, type State } from '../store/state.ts'
 import { kitItemFromVersion1, readingFromVersion1 } from './records.ts'
 import { picture1 } from './version-1.ts'
 

@@ -2,10 +2,10 @@ import { type Estimate, type Material, totalEmissivity } from '../materials.ts'
 import { type MeterReading, meterStandardUncertainty } from '../meters.ts'
 import { type PhaseCut, phaseCutAddition } from '../phase-cut.ts'
 import {
-  type Contribution,
   propagateUncertainty,
   rectangularUncertainty,
   type UncertainInput,
+  type UncertaintyContribution,
 } from '../uncertainty.ts'
 import { AIR_RANGE_K } from './air.ts'
 import {
@@ -105,7 +105,7 @@ export interface SupplyTemperature extends Losses {
   readonly temperatureK: number
   readonly standardUncertaintyK: number
   /** Largest first, K; the first is the term to name. */
-  readonly contributions: readonly Contribution<SupplyTerm>[]
+  readonly contributions: readonly UncertaintyContribution<SupplyTerm>[]
   /** Power of the glowing part, W: equals the sum of the three losses. */
   readonly powerW: number
   /** Total emissivity used. */

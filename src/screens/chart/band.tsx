@@ -6,7 +6,7 @@ import { temperatureAt } from './scale.ts'
 const ROWS = 500
 
 /** The colours on a canvas of one column, taken from the strip. */
-export function Band({ model }: { model: ChartModel }) {
+export function BandStrip({ model }: { model: ChartModel }) {
   const canvas = useRef<HTMLCanvasElement>(null)
   const strip = model.strip.value
   const span = model.span.value

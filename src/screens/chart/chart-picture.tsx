@@ -1,6 +1,6 @@
 import { useRef } from 'preact/hooks'
 import { showTemperature, temperatureUnit } from '../../ui/temperature.ts'
-import { Band } from './band.tsx'
+import { BandStrip } from './band.tsx'
 import type { ChartModel } from './chart-model.ts'
 import { marksOf } from './marks.ts'
 import { heightOf, spreadLabels, ticks } from './scale.ts'
@@ -18,7 +18,7 @@ export function ChartPicture({ model }: { model: ChartModel }) {
   const hands = useScaleHands(model, box)
   return (
     <div ref={box} class="chart-picture" {...hands}>
-      <Band model={model} />
+      <BandStrip model={model} />
       <Drawing model={model} />
       <Cursor model={model} />
     </div>

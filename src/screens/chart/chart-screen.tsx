@@ -12,12 +12,12 @@ import { type ChartModel, createChartModel } from './chart-model.ts'
 import { ChartPicture } from './chart-picture.tsx'
 import { ChartSettings } from './chart-settings.tsx'
 import { ChartTable } from './chart-table.tsx'
-import { KeepChart, PaperLine } from './keep-chart.tsx'
 import { LookSource } from './look-source.tsx'
 import { type MarkKind, marksOf } from './marks.ts'
 import { MatchStart } from './match-start.tsx'
 import { MatchView } from './match-view.tsx'
 import { Readout } from './readout.tsx'
+import { KeepChart, PaperLine } from './save-chart.tsx'
 import { WHOLE, WORKSHOP, zoomSpan } from './scale.ts'
 
 const VIEWS: readonly HeatView['kind'][] = ['dark-shop', 'hue', 'camera']

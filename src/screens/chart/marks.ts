@@ -1,5 +1,5 @@
+import { fixedPointTemperature } from '../../physics/fixed-points.ts'
 import { CHAPMAN_RANGES, DRAPER_FIRST_GLOW_C, STIRLING_POINTS } from '../../physics/heat-colours.ts'
-import { knownHeatTemperature } from '../../physics/known-heats.ts'
 import { MATERIALS } from '../../physics/materials.ts'
 import { kelvinFromCelsius } from '../../physics/units.ts'
 import { WORKING_RANGES } from '../../physics/working-ranges.ts'
@@ -71,7 +71,7 @@ const WORK: Marks = {
 
 function heats(): Marks {
   const points = CHART_POINTS.flatMap(({ name, choice }) => {
-    const found = knownHeatTemperature(choice)
+    const found = fixedPointTemperature(choice)
     return 'temperatureK' in found
       ? [{ name, temperatureK: found.temperatureK, source: found.source }]
       : []

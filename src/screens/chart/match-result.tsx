@@ -2,7 +2,7 @@ import { useSignal } from '@preact/signals'
 import { useMemo } from 'preact/hooks'
 import type { MatchModel } from '../../session/chart/match-model.ts'
 import { useServices } from '../../session/services.ts'
-import { OtherOpinions } from '../../ui/other-estimates.tsx'
+import { OtherEstimates } from '../../ui/other-estimates.tsx'
 import { TemperatureFigure } from '../../ui/quantity.tsx'
 import { go } from '../../ui/router.ts'
 import { say } from '../../ui/spoken.tsx'
@@ -63,7 +63,7 @@ export function MatchResult({ match, onDone }: { match: MatchModel; onDone: () =
           }}
         />
       </label>
-      <OtherOpinions
+      <OtherEstimates
         object={match.object.value}
         aroundMs={at}
         simulated={match.simulated.value}

@@ -1,8 +1,8 @@
 import { useRef } from 'preact/hooks'
 import { cssColour } from '../../colour/screen-gamut.ts'
 import { showTemperature, temperatureUnit } from '../../ui/temperature.ts'
-import { rangeWords } from '../../ui/words/look.ts'
-import { Band } from './band.tsx'
+import { lookRangeWords } from '../../ui/words/look.ts'
+import { BandStrip } from './band.tsx'
 import type { ChartModel } from './chart-model.ts'
 import { heightOf, ticks } from './scale.ts'
 import { useScaleHands } from './scale-hands.ts'
@@ -17,7 +17,7 @@ export function MatchStrip({ model }: { model: ChartModel }) {
   return (
     <div ref={box} class="match-strip" {...hands}>
       <Scale model={model} />
-      <Band model={model} />
+      <BandStrip model={model} />
       <Pointer model={model} />
     </div>
   )
@@ -46,7 +46,7 @@ function Pointer({ model }: { model: ChartModel }) {
 }
 
 /** The colour at the pointer, large: what agrees or does not. */
-export function Patch({ model }: { model: ChartModel }) {
+export function StripPatch({ model }: { model: ChartModel }) {
   const { colour, visible } = model.swatchAt(model.cursorK.value)
   return (
     <div class="patch" style={{ background: cssColour(colour) }}>
@@ -56,13 +56,13 @@ export function Patch({ model }: { model: ChartModel }) {
 }
 
 /** Where the pointer stands; for a camera's picture with what its colour leaves open. */
-export function Place({ model }: { model: ChartModel }) {
+export function StripPlace({ model }: { model: ChartModel }) {
   const kelvin = model.cursorK.value
   const range = model.rangeAt(kelvin)
   return (
     <p class="place-line">
       <strong>{showTemperature(kelvin)}</strong>
-      {range && <span class="small soft">could be {rangeWords(range)}</span>}
+      {range && <span class="small soft">could be {lookRangeWords(range)}</span>}
     </p>
   )
 }

@@ -11,7 +11,7 @@ import { BesidePicture } from './beside-picture.tsx'
 import type { ChartModel } from './chart-model.ts'
 import './match.css'
 import { MatchResult } from './match-result.tsx'
-import { MatchStrip, Patch, Place } from './match-strip.tsx'
+import { MatchStrip, StripPatch, StripPlace } from './match-strip.tsx'
 import { moveCursor } from './scale-hands.ts'
 
 const FINE_K = 5
@@ -61,7 +61,7 @@ export function MatchView({
           ) : (
             <CameraGone camera={camera} practice={beside.live.camera.kind === 'practice'} />
           ))}
-        <Patch model={model} />
+        <StripPatch model={model} />
       </div>
       <MatchStrip model={model} />
       <div class="match-notes small">
@@ -72,7 +72,7 @@ export function MatchView({
         <button type="button" aria-label="Colder" onClick={() => moveCursor(model, -FINE_K)}>
           −
         </button>
-        <Place model={model} />
+        <StripPlace model={model} />
         <button type="button" aria-label="Hotter" onClick={() => moveCursor(model, FINE_K)}>
           +
         </button>

@@ -4,7 +4,7 @@ import { cssColour } from '../../colour/screen-gamut.ts'
 import { showTemperature } from '../../ui/temperature.ts'
 import { VIEW_WORDS } from '../../ui/words/chart.ts'
 import { chapmanWords, stirlingWords } from '../../ui/words/heat-names.ts'
-import { rangeWords } from '../../ui/words/look.ts'
+import { lookRangeWords } from '../../ui/words/look.ts'
 import type { ChartModel } from './chart-model.ts'
 
 const codes = (values: readonly number[]) =>
@@ -26,8 +26,8 @@ export function Readout({ model }: { model: ChartModel }) {
       </div>
       {range && (
         <p>
-          A photo of this colour: <strong class="whole">{rangeWords(range)}</strong>, 19 times in
-          20.
+          A photo of this colour: <strong class="whole">{lookRangeWords(range)}</strong>, 19 times
+          in 20.
         </p>
       )}
       <Numbers model={model} />

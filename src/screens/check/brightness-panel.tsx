@@ -1,5 +1,5 @@
 import { useEffect, useMemo } from 'preact/hooks'
-import type { BudgetEntry } from '../../log/types.ts'
+import type { BudgetEntry } from '../../log/schema/types.ts'
 import {
   type BrightnessAnswer,
   createBrightnessModel,

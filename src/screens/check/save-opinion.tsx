@@ -1,6 +1,6 @@
 import { useSignal } from '@preact/signals'
-import { symmetricResult } from '../../log/symmetric-result.ts'
-import type { BudgetEntry, Json, Log, Method, Reading } from '../../log/types.ts'
+import type { BudgetEntry, Json, Log, Method, Reading } from '../../log/schema/types.ts'
+import { symmetricResult } from '../../log/statistics/symmetric-result.ts'
 import { go } from '../../ui/router.ts'
 import { SaveForm } from '../../ui/save-form.tsx'
 import { say } from '../../ui/spoken.tsx'

@@ -3,7 +3,7 @@ import type { ComponentChildren } from 'preact'
 import { BalancePicker } from '../../ui/balance-picker.tsx'
 import { Notices } from '../../ui/notices.tsx'
 import { GreyPanel } from '../../ui/photo/grey-panel.tsx'
-import { KeptCurveChoice } from '../../ui/photo/stored-curve-choice.tsx'
+import { StoredCurveChoice } from '../../ui/photo/stored-curve-choice.tsx'
 import { go } from '../../ui/router.ts'
 import { SelectField } from '../../ui/select-field.tsx'
 import { askToKeep } from '../../ui/settings.ts'
@@ -13,15 +13,15 @@ import { noticeFromMeasurement } from '../../ui/words/glow-findings.ts'
 import { OBSTACLE_WORDS } from '../../ui/words/kit.ts'
 import { PRACTICE_LABEL } from '../../ui/words/measurement.ts'
 import '../reading/reading.css'
-import { putDownCapture } from '../../session/kit/capture-draft.ts'
+import { discardCapture } from '../../session/kit/capture-draft.ts'
 import type { CaptureModel } from '../../session/kit/capture-model.ts'
 import { CARRIERS, subjectName } from '../../session/kit/subject.ts'
 import { useServices } from '../../session/services.ts'
 import { Stage } from '../../ui/photo/stage.tsx'
-import { SweepPanel, SweepRefusal } from '../../ui/photo/sweep-panel.tsx'
+import { SweepPanel, SweepRefusalPanel } from '../../ui/photo/sweep-panel.tsx'
 import { useSavingInPlace } from '../../ui/use-saving.ts'
 import { BackHeader } from './back-header.tsx'
-import { WorthPanel } from './worth-panel.tsx'
+import { BenefitPanel } from './benefit-panel.tsx'
 
 /** The photo of something known: place the region, say how it was taken, see what it is worth. */
 export function CapturePanel({
@@ -29,7 +29,7 @@ export function CapturePanel({
   title,
   back,
   after,
-  onKept,
+  onStored,
   children,
 }: {
   capture: CaptureModel
@@ -37,7 +37,7 @@ export function CapturePanel({
   back: string
   /** Where to go when it was kept, as an address. */
   after: string
-  onKept?: () => void
+  onStored?: () => void
   children: ComponentChildren
 }) {
   const { kit, now } = useServices()
@@ -58,8 +58,8 @@ export function CapturePanel({
       const item = capture.item(name.value.trim() || subjectName(subject), now())
       if (!item) return
       await log.kit.add(item)
-      putDownCapture()
-      onKept?.()
+      discardCapture()
+      onStored?.()
       go('kit', after.replace(/^\/kit\/?/, ''))
       say('Kept in the kit.')
       void askToKeep(log)
@@ -76,9 +76,9 @@ export function CapturePanel({
           <Notices notices={notices} />
         </div>
         <div class="right">
-          <WorthPanel capture={capture} />
+          <BenefitPanel capture={capture} />
           <div class="stack">
-            {reading.sweep.value && <SweepRefusal sweep={reading.sweep.value} />}
+            {reading.sweep.value && <SweepRefusalPanel sweep={reading.sweep.value} />}
             {reading.sweep.value && <SweepPanel model={reading} sweep={reading.sweep.value} />}
             <h2>What it is, how it was taken</h2>
             {children}
@@ -88,7 +88,7 @@ export function CapturePanel({
                 reading.choices.value = { ...choices, balanceState }
               }}
             />
-            <KeptCurveChoice model={reading} />
+            <StoredCurveChoice model={reading} />
             <GreyPanel model={reading} placing={placing} kept={kit.greys.value} />
             {subject.kind === 'known heat' && (
               <SelectField

@@ -1,5 +1,5 @@
-import type { KitItem } from '../../log/types.ts'
-import type { KeptCurve } from '../../session/kit/stored-items.ts'
+import type { KitItem } from '../../log/schema/types.ts'
+import type { StoredCurve } from '../../session/kit/stored-items.ts'
 import { Entry, EntryActions, Facts } from '../../ui/kit-entry.tsx'
 import { CurveDrawing } from '../../ui/photo/curve-drawing.tsx'
 import { showDay, showMoment } from '../../ui/words/dates.ts'
@@ -7,7 +7,7 @@ import { showDay, showMoment } from '../../ui/words/dates.ts'
 const percent = (ln: number) => `${(100 * ln).toFixed(1)} % of light`
 
 /** A tone curve found by an exposure sweep. */
-export function CurveEntry({ kept, item }: { kept: KeptCurve; item: KitItem }) {
+export function CurveEntry({ kept, item }: { kept: StoredCurve; item: KitItem }) {
   return (
     <Entry
       title={kept.name}

@@ -1,11 +1,11 @@
-import type { KitItem } from '../../log/types.ts'
-import type { KeptGrey } from '../../session/kit/stored-items.ts'
+import type { KitItem } from '../../log/schema/types.ts'
+import type { StoredGrey } from '../../session/kit/stored-items.ts'
 import { Entry, EntryActions, Facts } from '../../ui/kit-entry.tsx'
 import { showDay, showMoment } from '../../ui/words/dates.ts'
 import { lightWords } from '../../ui/words/kit.ts'
 import { PRACTICE_LABEL } from '../../ui/words/measurement.ts'
 
-export function GreyEntry({ grey, item }: { grey: KeptGrey; item: KitItem }) {
+export function GreyEntry({ grey, item }: { grey: StoredGrey; item: KitItem }) {
   const light = lightWords(grey.balance.light)
   return (
     <Entry

@@ -1,5 +1,5 @@
 import { useSignal } from '@preact/signals'
-import { KNOWN_VALUE_RANGE_K, type KnownHeatChoice } from '../../physics/known-heats.ts'
+import { type FixedPointChoice, KNOWN_VALUE_RANGE_K } from '../../physics/fixed-points.ts'
 import {
   crayonLimits,
   type ThermocoupleType,
@@ -26,8 +26,8 @@ export function HeatChoicePanel({
   choice,
   onChoice,
 }: {
-  choice: KnownHeatChoice
-  onChoice: (choice: KnownHeatChoice) => void
+  choice: FixedPointChoice
+  onChoice: (choice: FixedPointChoice) => void
 }) {
   const points = heatById(choice.id)?.points
   if (points?.by === 'atmosphere') {
@@ -73,8 +73,8 @@ function ByValue({
   choice,
   onChoice,
 }: {
-  choice: KnownHeatChoice
-  onChoice: (choice: KnownHeatChoice) => void
+  choice: FixedPointChoice
+  onChoice: (choice: FixedPointChoice) => void
 }) {
   const unit = temperatureUnit.value
   const symbol = UNIT_SYMBOLS[unit]

@@ -1,10 +1,10 @@
 import type { ComponentChildren } from 'preact'
-import { knownHeatTemperature } from '../../physics/known-heats.ts'
+import { fixedPointTemperature } from '../../physics/fixed-points.ts'
 import type { LampTargetId } from '../../physics/lamp-targets.ts'
 import { materialById } from '../../physics/materials.ts'
 import { tungstenTrueUncertainty } from '../../physics/tungsten.ts'
-import type { KeptHeat } from '../../session/kit/stored-items.ts'
-import { heatById, isKnownHeatId } from '../../session/kit/subject.ts'
+import type { StoredHeat } from '../../session/kit/stored-items.ts'
+import { heatById, isFixedPointId } from '../../session/kit/subject.ts'
 import type { HeatSurvey } from '../../session/kit/survey.ts'
 import { useServices } from '../../session/services.ts'
 import { Entry, EntryActions, Facts } from '../../ui/kit-entry.tsx'
@@ -20,7 +20,7 @@ import { switchHeat } from './kit-actions.ts'
 type Row = readonly [string, ComponentChildren]
 
 /** A known heat of the kit, with what the others say about it. */
-export function HeatEntry({ heat, survey }: { heat: KeptHeat; survey: HeatSurvey | undefined }) {
+export function HeatEntry({ heat, survey }: { heat: StoredHeat; survey: HeatSurvey | undefined }) {
   const { log } = useServices()
   const { item, reference, off } = heat
   const conflicts = survey?.use.status === 'conflicting'
@@ -66,7 +66,7 @@ export function HeatEntry({ heat, survey }: { heat: KeptHeat; survey: HeatSurvey
 }
 
 /** A lamp's colour temperature is a matter of kelvin, whatever the unit of heat. */
-function HeatFigure({ heat: { reference, origin } }: { heat: KeptHeat }) {
+function HeatFigure({ heat: { reference, origin } }: { heat: StoredHeat }) {
   const { temperatureK, standardUncertaintyK } = reference
   if (origin?.kind === 'lamp') {
     return <>{colourTemperatureWords(temperatureK, standardUncertaintyK)}</>
@@ -80,7 +80,7 @@ function HeatFigure({ heat: { reference, origin } }: { heat: KeptHeat }) {
   )
 }
 
-function originRows({ origin, reference }: KeptHeat): Row[] {
+function originRows({ origin, reference }: StoredHeat): Row[] {
   if (!origin) return []
   if (origin.kind === 'lamp') {
     return [
@@ -101,9 +101,9 @@ function originRows({ origin, reference }: KeptHeat): Row[] {
     ]
   }
   const surface: Row = ['Surface', materialById(reference.surface.id)?.name ?? reference.surface.id]
-  if (!isKnownHeatId(origin.id)) return [surface]
+  if (!isFixedPointId(origin.id)) return [surface]
   const { atmosphere, steelClass, valueK, limitsOfErrorK } = origin
-  const known = knownHeatTemperature({
+  const known = fixedPointTemperature({
     id: origin.id,
     ...(atmosphere ? { atmosphere } : {}),
     ...(steelClass ? { steelClass } : {}),

@@ -1,4 +1,4 @@
-import { KNOWN_HEATS, type KnownHeat, knownHeatTemperature } from '../../physics/known-heats.ts'
+import { type FixedPoint, fixedPointTemperature, KNOWN_HEATS } from '../../physics/fixed-points.ts'
 import { showTemperature } from '../../ui/temperature.ts'
 import { HEAT_GROUPS } from '../../ui/words/kit.ts'
 import { BackHeader } from './back-header.tsx'
@@ -40,7 +40,7 @@ export function HeatKinds() {
 }
 
 /** The temperature, or the span of what it may be. */
-function whereOf({ id, points }: KnownHeat): string {
+function whereOf({ id, points }: FixedPoint): string {
   if (points.by === 'value') return 'you state it'
   if (points.by === 'nothing') return showTemperature(points.point.temperatureK)
   const found =
@@ -51,7 +51,7 @@ function whereOf({ id, points }: KnownHeat): string {
           steelClass,
         }))
   const all = found
-    .map((choice) => knownHeatTemperature(choice))
+    .map((choice) => fixedPointTemperature(choice))
     .flatMap((known) => (known.ok ? [known.temperatureK] : []))
   const [low, high] = [Math.min(...all), Math.max(...all)]
   if (low === high) return showTemperature(low)

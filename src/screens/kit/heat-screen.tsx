@@ -1,6 +1,10 @@
 import { useEffect } from 'preact/hooks'
-import type { KnownHeatHazard, KnownHeatId, KnownHeatRefusal } from '../../physics/known-heats.ts'
-import { captureInHand, captureOf } from '../../session/kit/capture-draft.ts'
+import type {
+  FixedPointHazard,
+  FixedPointId,
+  FixedPointRefusal,
+} from '../../physics/fixed-points.ts'
+import { captureOf, openCapture } from '../../session/kit/capture-draft.ts'
 import type { CaptureModel } from '../../session/kit/capture-model.ts'
 import { heatById, type SubjectTemperature } from '../../session/kit/subject.ts'
 import { useServices } from '../../session/services.ts'
@@ -17,15 +21,15 @@ import { HeatChoicePanel } from './heat-choice-panel.tsx'
 import { KitPhotoSources } from './kit-photo-sources.tsx'
 
 /** One known heat: what to do, then its photo. */
-export function HeatScreen({ id }: { id: KnownHeatId }) {
+export function HeatScreen({ id }: { id: FixedPointId }) {
   const { kit } = useServices()
   const heat = heatById(id)
   useEffect(() => {
-    const current = captureInHand.peek()?.subject.peek()
+    const current = openCapture.peek()?.subject.peek()
     const same = current?.kind === 'known heat' && current.choice.id === id
     if (!same) captureOf(kit, { kind: 'known heat', choice: { id } })
   }, [kit, id])
-  const capture = captureInHand.value
+  const capture = openCapture.value
   const photographed = Boolean(capture?.reading.glow.photo.value)
   useEffect(() => {
     // The steps were scrolled through; the picture stands at the top.
@@ -85,7 +89,7 @@ function HeatChoice({ capture }: { capture: CaptureModel }) {
   )
 }
 
-function KnownTemperature({ known }: { known: SubjectTemperature | KnownHeatRefusal }) {
+function KnownTemperature({ known }: { known: SubjectTemperature | FixedPointRefusal }) {
   if (!known.ok) return <p class="soft">{KNOWN_HEAT_REFUSAL_WORDS[known.code]}</p>
   return (
     <p class="known-temperature">
@@ -100,8 +104,8 @@ function KnownTemperature({ known }: { known: SubjectTemperature | KnownHeatRefu
 }
 
 /** What can hurt stands open; what can spoil the reading is one tap away where both are many. */
-function Hazards({ hazards }: { hazards: readonly KnownHeatHazard[] }) {
-  const list = (of: readonly KnownHeatHazard[]) => (
+function Hazards({ hazards }: { hazards: readonly FixedPointHazard[] }) {
+  const list = (of: readonly FixedPointHazard[]) => (
     <ul>
       {of.map((hazard) => (
         <li key={hazard}>{KNOWN_HEAT_HAZARD_WORDS[hazard]}</li>

@@ -1,4 +1,4 @@
-import type { KitItem, Log } from '../../log/types.ts'
+import type { KitItem, Log } from '../../log/schema/types.ts'
 import { sayFailure } from '../../ui/say-failure.ts'
 import { say } from '../../ui/spoken.tsx'
 

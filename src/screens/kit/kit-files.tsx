@@ -1,12 +1,12 @@
 import { useSignal } from '@preact/signals'
-import type { ImportPreview } from '../../log/types.ts'
+import type { ImportPreview } from '../../log/schema/types.ts'
 import { useServices } from '../../session/services.ts'
 import { FileButton } from '../../ui/file-button.tsx'
 import { Notices } from '../../ui/notices.tsx'
 import { saveFile } from '../../ui/save-file.ts'
 import { say } from '../../ui/spoken.tsx'
 import type { Notice } from '../../ui/words/estimate.ts'
-import { broughtWords, previewWords } from '../../ui/words/kit.ts'
+import { importedWords, previewWords } from '../../ui/words/kit.ts'
 import { noticeFromLogError } from '../../ui/words/log-errors.ts'
 import { removeItems } from './kit-actions.ts'
 
@@ -43,11 +43,11 @@ export function KitFiles() {
       preview.value = null
       preview.value = await (await log).readFile(file)
     })
-  const bring = (conflicts: 'mine' | 'theirs') =>
+  const importKit = (conflicts: 'mine' | 'theirs') =>
     work(async () => {
       const found = preview.peek()
       if (!found) return
-      say(broughtWords(await found.merge({ conflicts })))
+      say(importedWords(await found.merge({ conflicts })))
       preview.value = null
     })
   const leave = () =>
@@ -75,11 +75,11 @@ export function KitFiles() {
                 type="button"
                 class="primary"
                 disabled={busy.value}
-                onClick={() => bring('mine')}
+                onClick={() => importKit('mine')}
               >
                 Bring, keep mine where they differ
               </button>
-              <button type="button" disabled={busy.value} onClick={() => bring('theirs')}>
+              <button type="button" disabled={busy.value} onClick={() => importKit('theirs')}>
                 Bring, take the file’s
               </button>
             </>
@@ -88,7 +88,7 @@ export function KitFiles() {
               type="button"
               class="primary"
               disabled={busy.value}
-              onClick={() => bring('mine')}
+              onClick={() => importKit('mine')}
             >
               Bring them in
             </button>

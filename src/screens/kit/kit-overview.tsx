@@ -1,14 +1,14 @@
 import { useEffect, useMemo } from 'preact/hooks'
 import { camerasOf } from '../../session/kit/cameras.ts'
-import { captureInHand, putDownCapture } from '../../session/kit/capture-draft.ts'
+import { discardCapture, openCapture } from '../../session/kit/capture-draft.ts'
 import { subjectAddress, subjectName } from '../../session/kit/subject.ts'
 import { createSurvey } from '../../session/kit/survey.ts'
 import { useServices } from '../../session/services.ts'
 import { Notices } from '../../ui/notices.tsx'
 import { UnitPicker } from '../../ui/unit-picker.tsx'
-import { KEPT_CURVE } from '../../ui/words/kept-curve.ts'
 import { KIT_WORDS } from '../../ui/words/kit.ts'
 import { noticeFromLogError } from '../../ui/words/log-errors.ts'
+import { STORED_CURVE } from '../../ui/words/stored-curve.ts'
 import { CameraEntry } from './camera-entry.tsx'
 import { CurveEntry } from './curve-entry.tsx'
 import { GreyEntry } from './grey-entry.tsx'
@@ -17,7 +17,7 @@ import { removeItems } from './kit-actions.ts'
 import { KitFiles } from './kit-files.tsx'
 import { LampEntry } from './lamp-entry.tsx'
 import { ResponseEntry } from './response-entry.tsx'
-import { StorageSection } from './storage-section.tsx'
+import { KitStorageSection } from './storage-section.tsx'
 
 /** Everything that ties this person's cameras to something known. */
 export function KitOverview() {
@@ -39,7 +39,7 @@ export function KitOverview() {
         <h1>Kit</h1>
       </header>
       {failed !== null && <Notices notices={[noticeFromLogError(failed)]} />}
-      <InHand />
+      <OpenDrafts />
       {cameras.length === 0 && <p class="card">{KIT_WORDS.empty}</p>}
       <div class="row kit-adds">
         <a class="button primary first" href="/kit/known-heat">
@@ -125,7 +125,7 @@ export function KitOverview() {
           <section class="stack" aria-labelledby="kit-settings">
             <h2 id="kit-settings">Settings</h2>
             <UnitPicker />
-            <StorageSection />
+            <KitStorageSection />
             <KitFiles />
           </section>
         </div>
@@ -135,8 +135,8 @@ export function KitOverview() {
 }
 
 /** A photo that was taken up and not yet kept. */
-function InHand() {
-  const capture = captureInHand.value
+function OpenDrafts() {
+  const capture = openCapture.value
   if (!capture?.reading.glow.photo.value) return null
   const subject = capture.subject.value
   return (
@@ -148,7 +148,7 @@ function InHand() {
         <a class="button primary grow" href={`/kit/${subjectAddress(subject)}`}>
           Go on
         </a>
-        <button type="button" class="grow" onClick={putDownCapture}>
+        <button type="button" class="grow" onClick={discardCapture}>
           Discard
         </button>
       </div>
@@ -163,7 +163,7 @@ function EarlierCurves() {
     <>
       {kit.earlierCurves.value.map(({ id, name }) => (
         <div key={id} class="stack">
-          <Notices notices={[KEPT_CURVE.earlierVersion(name)]} />
+          <Notices notices={[STORED_CURVE.earlierVersion(name)]} />
           <button
             type="button"
             class="danger"

@@ -5,7 +5,7 @@ import { address } from '../../ui/router.ts'
 import { HeatKinds } from './heat-kinds.tsx'
 import { HeatScreen } from './heat-screen.tsx'
 import './kit.css'
-import { isKnownHeatId } from '../../session/kit/subject.ts'
+import { isFixedPointId } from '../../session/kit/subject.ts'
 import { KitOverview } from './kit-overview.tsx'
 import { LampPhotoScreen } from './lamp-photo-screen.tsx'
 import { LampScreen } from './lamp-screen.tsx'
@@ -16,7 +16,7 @@ export function KitScreen() {
   useEffect(() => void resumeCapture(kit), [kit])
   const [part = '', id = ''] = address.value.rest.split('/')
   if (part === 'known-heat') {
-    return isKnownHeatId(id) ? <HeatScreen key={id} id={id} /> : <HeatKinds />
+    return isFixedPointId(id) ? <HeatScreen key={id} id={id} /> : <HeatKinds />
   }
   if (part === 'lamp') return <LampScreen key={id} id={id} />
   if (part === 'lamp-photo') return <LampPhotoScreen />

@@ -1,9 +1,9 @@
-import type { KeptLamp } from '../../session/kit/stored-items.ts'
+import type { StoredLamp } from '../../session/kit/stored-items.ts'
 import { Entry, EntryActions, Facts } from '../../ui/kit-entry.tsx'
 import { showDay } from '../../ui/words/dates.ts'
 import { colourTemperatureWords, LAMP_KINDS } from '../../ui/words/lamps.ts'
 
-export function LampEntry({ kept, photos }: { kept: KeptLamp; photos: number }) {
+export function LampEntry({ kept, photos }: { kept: StoredLamp; photos: number }) {
   const { item, lamp } = kept
   const { rating, ratedVolts, ratedWatts, cold } = lamp
   const rated = [

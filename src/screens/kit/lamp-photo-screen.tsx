@@ -1,4 +1,4 @@
-import { captureInHand, lampInHand } from '../../session/kit/capture-draft.ts'
+import { openCapture, openLamp } from '../../session/kit/capture-draft.ts'
 import { type LampSubject, subjectName } from '../../session/kit/subject.ts'
 import { KIT_WORDS } from '../../ui/words/kit.ts'
 import { colourTemperatureWords, LAMP_TARGET_WORDS } from '../../ui/words/lamps.ts'
@@ -8,15 +8,15 @@ import { KitPhotoSources } from './kit-photo-sources.tsx'
 
 /** The photo of a lamp at one setting. */
 export function LampPhotoScreen() {
-  const capture = captureInHand.value
+  const capture = openCapture.value
   const subject = capture?.subject.value
-  const lamp = lampInHand.value
+  const lamp = openLamp.value
   const back = lamp?.inKit.value ? `/kit/lamp/${lamp.lampId}` : '/kit/lamp'
   if (!capture || subject?.kind !== 'lamp') {
     return (
       <main class="screen kit">
         <BackHeader to="/kit/lamp" title="Lamp" />
-        <p class="card">{KIT_WORDS.noLampInHand}</p>
+        <p class="card">{KIT_WORDS.noLampYet}</p>
       </main>
     )
   }
@@ -28,7 +28,7 @@ export function LampPhotoScreen() {
         title={title}
         back={back}
         after={lamp?.ladder.value ? back : '/kit'}
-        onKept={() => lamp?.settingKept()}
+        onStored={() => lamp?.settingStored()}
       >
         <LampKnown subject={subject} />
       </CapturePanel>

@@ -1,6 +1,6 @@
 import { useEffect } from 'preact/hooks'
 import { LAMP_TARGETS } from '../../physics/lamp-targets.ts'
-import { captureOf, lampInHand, putDownCapture } from '../../session/kit/capture-draft.ts'
+import { captureOf, discardCapture, openLamp } from '../../session/kit/capture-draft.ts'
 import { createLampModel, type LampModel } from '../../session/kit/lamp-model.ts'
 import { useServices } from '../../session/services.ts'
 import { DimmerQuestion } from '../../ui/lamp/dimmer-question.tsx'
@@ -11,8 +11,8 @@ import { SelectField } from '../../ui/select-field.tsx'
 import { KIT_WORDS } from '../../ui/words/kit.ts'
 import { LAMP_CAUTIONS, LAMP_STEPS, LAMP_TARGET_WORDS } from '../../ui/words/lamps.ts'
 import { BackHeader } from './back-header.tsx'
-import { KeepLamp } from './keep-lamp.tsx'
 import { LadderPanel } from './ladder-panel.tsx'
+import { KeepLamp } from './store-lamp.tsx'
 
 /** A filament lamp: measured, then photographed. Without an id it is one that is new to the kit. */
 export function LampScreen({ id }: { id: string }) {
@@ -20,12 +20,12 @@ export function LampScreen({ id }: { id: string }) {
   const kept = kit.lamps.value.find(({ item }) => item.id === id)
   const reading = kit.state.value === 'reading'
   useEffect(() => {
-    const current = lampInHand.peek()
+    const current = openLamp.peek()
     // A lamp that was kept while it was measured stays in hand.
     const same = current && (id === '' || current.lampId === id)
-    if (!same && (kept || id === '')) lampInHand.value = createLampModel(kept ?? null)
+    if (!same && (kept || id === '')) openLamp.value = createLampModel(kept ?? null)
   }, [id, kept])
-  const model = lampInHand.value
+  const model = openLamp.value
   if (id && !kept && !reading) {
     return (
       <main class="screen kit">
@@ -116,7 +116,7 @@ function Photograph({ model }: { model: LampModel }) {
   const photograph = () => {
     const subject = model.subject()
     if (!subject) return
-    putDownCapture()
+    discardCapture()
     captureOf(kit, subject)
     go('kit', 'lamp-photo')
   }

@@ -1,10 +1,10 @@
-import type { Typed } from '../../session/kit/lamp-form.ts'
+import type { TypedText } from '../../session/kit/lamp-form.ts'
 import type { LampModel } from '../../session/kit/lamp-model.ts'
 import { TextField } from '../../ui/text-field.tsx'
 import { LAMP_FIELDS } from '../../ui/words/lamps.ts'
 
 /** What a meter shows, with all its digits: they say how fine it reads. */
-export function MeterField({ model, name }: { model: LampModel; name: keyof Typed }) {
+export function MeterField({ model, name }: { model: LampModel; name: keyof TypedText }) {
   const { typed } = model.form.value
   return (
     <TextField

@@ -1,4 +1,4 @@
-import type { KeptResponse } from '../../session/kit/stored-items.ts'
+import type { StoredResponse } from '../../session/kit/stored-items.ts'
 import { useServices } from '../../session/services.ts'
 import { Entry, EntryActions, Facts } from '../../ui/kit-entry.tsx'
 import { go } from '../../ui/router.ts'
@@ -8,15 +8,15 @@ import { responseFacts } from '../../ui/words/response-facts.ts'
 import { RESPONSE_SETTINGS, stretchWords } from '../../ui/words/spectrum.ts'
 
 /** A spectrometer's response, with the settings it holds for. */
-export function ResponseEntry({ kept }: { kept: KeptResponse }) {
+export function ResponseEntry({ kept }: { kept: StoredResponse }) {
   const { kit } = useServices()
   const { item, response, range } = kept
   const open = async () => {
     // What reads and fits comes when it is used.
-    const { spectrumInHand } = await import('../../session/spectrum/spectrum-draft.ts')
-    const model = spectrumInHand(kit)
+    const { openSpectrum } = await import('../../session/spectrum/spectrum-draft.ts')
+    const model = openSpectrum(kit)
     await model.resumed
-    model.useKept(item.id)
+    model.useStored(item.id)
     model.step.value = 'glow'
     go('reading', 'spectrum')
   }

@@ -4,7 +4,7 @@ import { useServices } from '../../session/services.ts'
 import { AskToKeep, StorageFacts } from '../../ui/storage-facts.tsx'
 
 /** How safe everything is that lies on this device; why there is no log is said above. */
-export function StorageSection() {
+export function KitStorageSection() {
   const { log } = useServices()
   const model = useMemo(() => createStatusModel(log, Promise.resolve()), [log])
   useEffect(() => () => model.dispose(), [model])

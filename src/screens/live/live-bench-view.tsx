@@ -1,7 +1,7 @@
 import { useSignal } from '@preact/signals'
 import { useEffect } from 'preact/hooks'
 import { bandPlace } from '../../estimate/live/live-line.ts'
-import { newUuid } from '../../log/uuid.ts'
+import { newUuid } from '../../log/schema/uuid.ts'
 import { startBandSignals } from '../../session/live/band-signals.ts'
 import { exposureRange } from '../../session/live/live-controls.ts'
 import type { LiveModel } from '../../session/live/live-model-type.ts'

@@ -1,5 +1,5 @@
 import { useEffect, useMemo } from 'preact/hooks'
-import { deviceZone, momentOf } from '../../log/moment.ts'
+import { deviceZone, momentOf } from '../../log/schema/moment.ts'
 import { MATERIALS } from '../../physics/materials.ts'
 import { noteCheck } from '../../session/kit/note-check.ts'
 import { createExposureWork } from '../../session/live/exposure-work.ts'
@@ -9,8 +9,8 @@ import type { LiveModel } from '../../session/live/live-model-type.ts'
 import { useServices } from '../../session/services.ts'
 import { Notices } from '../../ui/notices.tsx'
 import { KeepCurve } from '../../ui/photo/store-curve.tsx'
-import { curveCheckNotice } from '../../ui/words/kept-curve.ts'
 import { EXPOSURE_NOT_SET, exposureWords, LOCK_NAMES, LOCK_STATES } from '../../ui/words/live.ts'
+import { curveCheckNotice } from '../../ui/words/stored-curve.ts'
 import { sweepFindingNotice, sweepRefusalNotice } from '../../ui/words/sweep.ts'
 
 const PARTS = ['exposure', 'whiteBalance', 'focus'] as const
@@ -122,9 +122,9 @@ export function LocksPanel({ model }: { model: LiveModel }) {
         <label class="choice">
           <input
             type="checkbox"
-            checked={curve.useKept.value}
+            checked={curve.useStored.value}
             onChange={(event) => {
-              curve.useKept.value = event.currentTarget.checked
+              curve.useStored.value = event.currentTarget.checked
             }}
           />
           <span>Undo the tone curve that the kit holds for this camera’s stream</span>

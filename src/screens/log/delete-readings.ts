@@ -1,4 +1,4 @@
-import type { Log } from '../../log/types.ts'
+import type { Log } from '../../log/schema/types.ts'
 import { sayFailure } from '../../ui/say-failure.ts'
 import { say } from '../../ui/spoken.tsx'
 import { readingsWord } from '../../ui/words/log.ts'

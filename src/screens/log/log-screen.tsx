@@ -24,7 +24,7 @@ const SeriesScreen = later(
   busy,
 )
 const KeepingScreen = later(
-  async () => (await import('./storage/keeping-screen.tsx')).KeepingScreen,
+  async () => (await import('./storage/storage-screen.tsx')).KeepingScreen,
   busy,
 )
 

@@ -3,7 +3,7 @@ import { WINDOWS } from '../../physics/windows.ts'
 import type { ReadingModel } from '../../session/reading/reading-model.ts'
 import { BalancePicker } from '../../ui/balance-picker.tsx'
 import { MaterialPicker } from '../../ui/material-picker.tsx'
-import { KeptCurveChoice } from '../../ui/photo/stored-curve-choice.tsx'
+import { StoredCurveChoice } from '../../ui/photo/stored-curve-choice.tsx'
 import { SelectField } from '../../ui/select-field.tsx'
 import { SURFACE_WORDS } from '../../ui/words/surface.ts'
 
@@ -25,7 +25,7 @@ export function ChoicesPanel({ model }: { model: ReadingModel }) {
           {material.effects.map((effect) => SURFACE_WORDS[effect]).join(' ')}
         </p>
       )}
-      <KeptCurveChoice model={model} />
+      <StoredCurveChoice model={model} />
       <BalancePicker
         state={choices.balanceState}
         onState={(balanceState) => change({ balanceState })}

@@ -1,7 +1,7 @@
 import { useMemo } from 'preact/hooks'
 import type { GlowEstimate } from '../../estimate/types.ts'
 import { kelvinFromCelsius } from '../../physics/units.ts'
-import { HeatStrip } from '../../ui/heat-strip.tsx'
+import { HeatStripBar } from '../../ui/heat-strip.tsx'
 import { stripColours } from '../../ui/strip-colours.ts'
 import { showTemperature } from '../../ui/temperature.ts'
 
@@ -21,7 +21,7 @@ export function PlaceOnChart({ estimate }: { estimate: GlowEstimate }) {
         : null
   return (
     <a class="place-on-chart" href="/chart" aria-label="Open the chart of heat colours">
-      <HeatStrip colours={colours} label="Heat colours from 500 to 1500 °C" />
+      <HeatStripBar colours={colours} label="Heat colours from 500 to 1500 °C" />
       {range && (
         <span
           class="range"

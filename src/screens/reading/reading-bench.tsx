@@ -6,7 +6,7 @@ import { Notices } from '../../ui/notices.tsx'
 import { GreyPanel } from '../../ui/photo/grey-panel.tsx'
 import { useDroppedPhotos } from '../../ui/photo/opening-panel.tsx'
 import { Stage } from '../../ui/photo/stage.tsx'
-import { SweepPanel, SweepRefusal } from '../../ui/photo/sweep-panel.tsx'
+import { SweepPanel, SweepRefusalPanel } from '../../ui/photo/sweep-panel.tsx'
 import { say } from '../../ui/spoken.tsx'
 import { PRACTICE_LABEL } from '../../ui/words/measurement.ts'
 import { ChoicesPanel } from './choices-panel.tsx'
@@ -91,7 +91,7 @@ function Waiting({ model }: { model: ReadingModel }) {
     return (
       <>
         <h2>No figure from this sweep</h2>
-        <SweepRefusal sweep={swept} />
+        <SweepRefusalPanel sweep={swept} />
       </>
     )
   }

@@ -1,5 +1,5 @@
 import { useSignal } from '@preact/signals'
-import { deviceZone, momentOf } from '../../log/moment.ts'
+import { deviceZone, momentOf } from '../../log/schema/moment.ts'
 import { takenAtOf } from '../../session/reading/photo-meaning.ts'
 import type { ReadingModel } from '../../session/reading/reading-model.ts'
 import { readingRecord } from '../../session/reading/reading-record.ts'

@@ -3,17 +3,17 @@ import type {
   ImportedSpectra,
   ImportRefusal,
 } from '../../light/spectrum-import/result.ts'
-import type { PiledFile } from '../../session/spectrum/imported-files.ts'
+import type { ImportedFile } from '../../session/spectrum/imported-files.ts'
 import { Notices } from '../../ui/notices.tsx'
 import { SelectField } from '../../ui/select-field.tsx'
 import {
   BAD_LINE_WORDS,
+  DECIMAL_MARK_WORDS,
   DELIMITER_WORDS,
   DIRECTION_WORDS,
   IMPORT_WORDS,
   importFindingWords,
   importRefusalNotice,
-  MARK_WORDS,
   WAVELENGTH_UNIT_WORDS,
 } from '../../ui/words/spectrum-import.ts'
 
@@ -26,7 +26,7 @@ export function FilePreview({
   onChoices,
   onRemove,
 }: {
-  file: PiledFile
+  file: ImportedFile
   onChoices: (choices: ImportChoices) => void
   onRemove: () => void
 }) {
@@ -87,7 +87,7 @@ function PreviewFacts({ result }: { result: ImportedSpectra }) {
         <dt>Between columns</dt>
         <dd>{DELIMITER_WORDS[preview.delimiter]}</dd>
         <dt>Decimal mark</dt>
-        <dd>{MARK_WORDS[preview.decimalMark]}</dd>
+        <dd>{DECIMAL_MARK_WORDS[preview.decimalMark]}</dd>
         <dt>Wavelength in</dt>
         <dd>{WAVELENGTH_UNIT_WORDS[preview.unit]}</dd>
         <dt>Order</dt>
@@ -179,7 +179,7 @@ function LayoutChoices({
   return (
     <div class="row">
       {pick('Columns', 'delimiter', DELIMITER_WORDS)}
-      {pick('Decimal mark', 'decimalMark', MARK_WORDS)}
+      {pick('Decimal mark', 'decimalMark', DECIMAL_MARK_WORDS)}
       {pick('Wavelength', 'unit', WAVELENGTH_UNIT_WORDS)}
     </div>
   )

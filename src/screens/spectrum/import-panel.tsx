@@ -19,11 +19,11 @@ export function ImportPanel({
   step: Step
   label: string
 }) {
-  const { pile } = model
-  const open = (files: readonly File[]) => void pile.addFiles(files, step)
+  const { imported } = model
+  const open = (files: readonly File[]) => void imported.addFiles(files, step)
   useDroppedTexts(open)
-  const files = pile.files.value.filter((file) => file.step === step)
-  const refused = pile.refused.value
+  const files = imported.files.value.filter((file) => file.step === step)
+  const refused = imported.refused.value
   return (
     <section class="stack" aria-label={label}>
       <div class="row">
@@ -47,11 +47,11 @@ export function ImportPanel({
         <FilePreview
           key={file.id}
           file={file}
-          onChoices={(choices) => void pile.choose(file.id, choices)}
-          onRemove={() => pile.remove(file.id)}
+          onChoices={(choices) => void imported.choose(file.id, choices)}
+          onRemove={() => imported.remove(file.id)}
         />
       ))}
-      {pile.spectra.value.some((one) => one.step !== 'window') && (
+      {imported.spectra.value.some((one) => one.step !== 'window') && (
         <Parts model={model} step={step} />
       )}
     </section>
@@ -60,7 +60,7 @@ export function ImportPanel({
 
 /** Which spectrum is the light and which its dark. */
 function Parts({ model, step }: { model: SpectrumModel; step: Step }) {
-  const { roles, spectra } = model.pile
+  const { roles, spectra } = model.imported
   const [light, dark] =
     step === 'instrument' ? (['lamp', 'lampDark'] as const) : (['glow', 'glowDark'] as const)
   // Those of this step first: a file may hold everything.

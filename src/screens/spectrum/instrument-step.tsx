@@ -1,4 +1,4 @@
-import type { KeptResponse } from '../../session/kit/stored-items.ts'
+import type { StoredResponse } from '../../session/kit/stored-items.ts'
 import type { SpectrumModel } from '../../session/spectrum/model-types.ts'
 import { EntryActions, Facts } from '../../ui/kit-entry.tsx'
 import { Notices } from '../../ui/notices.tsx'
@@ -14,23 +14,23 @@ import {
 } from '../../ui/words/spectrum.ts'
 import { ImportPanel } from './import-panel.tsx'
 import { InstrumentFields } from './instrument-fields.tsx'
-import { KeepResponse } from './keep-response.tsx'
 import { LampPanel } from './lamp-panel.tsx'
 import { rawPlot, responsePlot } from './plot-data.ts'
 import { PlotPanel } from './plot-panel.tsx'
 import { RangeFields } from './range-fields.tsx'
+import { KeepResponse } from './store-response.tsx'
 
 /** Step 1: a response from the kit, or a new one from a lamp. */
 export function InstrumentStep({ model }: { model: SpectrumModel }) {
   const kept = model.kept.value
-  const chosen = kept.find(({ item }) => item.id === model.keptResponse.value)
-  const begun = model.pile.files.value.some(({ step }) => step === 'instrument')
+  const chosen = kept.find(({ item }) => item.id === model.storedResponse.value)
+  const begun = model.imported.files.value.some(({ step }) => step === 'instrument')
   return (
     <div class="bench">
       <div class="left">
-        {kept.length > 0 && <KeptPicker model={model} kept={kept} />}
+        {kept.length > 0 && <StoredPicker model={model} kept={kept} />}
         {chosen ? (
-          <KeptFacts chosen={chosen} />
+          <StoredFacts chosen={chosen} />
         ) : (
           <>
             <ImportPanel model={model} step="instrument" label="Open a lamp’s spectrum" />
@@ -47,7 +47,7 @@ export function InstrumentStep({ model }: { model: SpectrumModel }) {
   )
 }
 
-function KeptPicker({ model, kept }: { model: SpectrumModel; kept: readonly KeptResponse[] }) {
+function StoredPicker({ model, kept }: { model: SpectrumModel; kept: readonly StoredResponse[] }) {
   return (
     <SelectField
       label="Instrument"
@@ -55,13 +55,13 @@ function KeptPicker({ model, kept }: { model: SpectrumModel; kept: readonly Kept
         ['', 'New, from a lamp’s spectrum'],
         ...kept.map(({ item }) => [item.id, `${item.name}, ${showDay(item.date.iso)}`] as const),
       ]}
-      value={model.keptResponse.value ?? ''}
-      onValue={(id) => model.useKept(id || null)}
+      value={model.storedResponse.value ?? ''}
+      onValue={(id) => model.useStored(id || null)}
     />
   )
 }
 
-function KeptFacts({ chosen }: { chosen: KeptResponse }) {
+function StoredFacts({ chosen }: { chosen: StoredResponse }) {
   const { item } = chosen
   return (
     <details>
@@ -101,12 +101,12 @@ function Beginning({ model }: { model: SpectrumModel }) {
 function Outcome({ model }: { model: SpectrumModel }) {
   const using = model.inUse.value
   const made = model.made.value
-  const ownShown = model.keptResponse.value === null
+  const ownShown = model.storedResponse.value === null
   if (!using) {
     if (ownShown && made && !made.outcome.ok) {
       return <Notices notices={[SPECTRUM_REFUSALS[made.outcome.code]]} />
     }
-    const begun = model.pile.roles.value.lamp !== null
+    const begun = model.imported.roles.value.lamp !== null
     return begun ? <p class="soft">{SPECTRUM_EMPTY.noLamp}</p> : null
   }
   const { response } = using

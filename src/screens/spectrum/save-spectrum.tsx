@@ -23,10 +23,10 @@ export function SaveSpectrum({ model }: { model: SpectrumModel }) {
           responseId: using.id,
           materialId: model.materialId.value,
           cover: model.window.cover.value,
-          fileName: model.pile.fileOf(model.pile.roles.value.glow)?.name ?? '',
+          fileName: model.imported.fileOf(model.imported.roles.value.glow)?.name ?? '',
           tableName:
             model.window.cover.value === MEASURED_WINDOW
-              ? (model.pile.fileOf(model.pile.roles.value.window)?.name ?? '')
+              ? (model.imported.fileOf(model.imported.roles.value.window)?.name ?? '')
               : null,
           simulated: model.simulated.value,
           truthK: model.truthK.value,

@@ -1,10 +1,10 @@
-import type { PiledSpectrum } from '../../session/spectrum/pick-roles.ts'
+import type { ImportedSpectrum } from '../../session/spectrum/pick-roles.ts'
 import { SelectField } from '../../ui/select-field.tsx'
 
 /** A name short enough for a picker: the file where it holds one, else the heading of the column. */
 export function nameOfSpectrum(
-  { fileName, spectrum }: PiledSpectrum,
-  all: readonly PiledSpectrum[],
+  { fileName, spectrum }: ImportedSpectrum,
+  all: readonly ImportedSpectrum[],
 ): string {
   const ofFile = all.filter((other) => other.fileName === fileName)
   if (ofFile.length === 1) return fileName
@@ -23,7 +23,7 @@ export function SpectrumPicker({
 }: {
   label: string
   none: string
-  spectra: readonly PiledSpectrum[]
+  spectra: readonly ImportedSpectrum[]
   value: string | null
   onValue: (key: string | null) => void
 }) {

@@ -12,21 +12,21 @@ import { InstrumentStep } from './instrument-step.tsx'
 import { SaveSpectrum } from './save-spectrum.tsx'
 import './spectrum.css'
 import type { SpectrumModel } from '../../session/spectrum/model-types.ts'
-import { spectrumInHand } from '../../session/spectrum/spectrum-draft.ts'
+import { openSpectrum } from '../../session/spectrum/spectrum-draft.ts'
 
 const STEPS = Object.entries(SPECTRUM_STEPS) as [Step, string][]
 
 /** Temperature from the shape of a spectrum: first the instrument's response, then the glow. */
 export function SpectrumScreen() {
   const { kit } = useServices()
-  const model = spectrumInHand(kit)
+  const model = openSpectrum(kit)
   useEffect(() => {
     void takeSharedFiles('spectrum').then((files) => {
       if (files.length > 0) return model.takeShared(files)
     })
   }, [model])
   const step = model.step.value
-  const begun = model.pile.files.value.length > 0
+  const begun = model.imported.files.value.length > 0
   return (
     <main class="screen reading spectrum">
       <header>

@@ -11,16 +11,16 @@ import { SpectrumPicker } from './spectrum-picker.tsx'
 
 /** A pane that somebody measured: its table, how that is written, and how good it is. */
 export function WindowTable({ model }: { model: SpectrumModel }) {
-  const { pile, window } = model
-  const files = pile.files.value.filter(({ step }) => step === 'window')
-  const columns = pile.spectra.value.filter(({ step }) => step === 'window')
-  const refused = pile.refused.value
+  const { imported, window } = model
+  const files = imported.files.value.filter(({ step }) => step === 'window')
+  const columns = imported.spectra.value.filter(({ step }) => step === 'window')
+  const refused = imported.refused.value
   const found = window.foundUnit.value
   const open = (given: readonly File[]) => {
     // One table at a time: the new one takes the place of the one before.
-    for (const { id } of files) pile.remove(id)
+    for (const { id } of files) imported.remove(id)
     window.unit.value = null
-    void pile.addFiles(given, 'window')
+    void imported.addFiles(given, 'window')
   }
   return (
     <section class="stack" aria-label={WINDOW_TABLE_WORDS.section}>
@@ -39,8 +39,8 @@ export function WindowTable({ model }: { model: SpectrumModel }) {
         <FilePreview
           key={file.id}
           file={file}
-          onChoices={(choices) => void pile.choose(file.id, choices)}
-          onRemove={() => pile.remove(file.id)}
+          onChoices={(choices) => void imported.choose(file.id, choices)}
+          onRemove={() => imported.remove(file.id)}
         />
       ))}
       {columns.length > 1 && (
@@ -48,9 +48,9 @@ export function WindowTable({ model }: { model: SpectrumModel }) {
           label={WINDOW_TABLE_WORDS.column}
           none="Choose …"
           spectra={columns}
-          value={pile.roles.value.window}
+          value={imported.roles.value.window}
           onValue={(key) => {
-            pile.roles.value = { ...pile.roles.value, window: key }
+            imported.roles.value = { ...imported.roles.value, window: key }
           }}
         />
       )}

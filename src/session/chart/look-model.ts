@@ -16,7 +16,7 @@ export interface KnownCamera {
 }
 
 /** What the view of a camera rests on. */
-export interface Look {
+export interface ChartLook {
   readonly table: LookTable
   /** Empty for a typical camera. */
   readonly cameraId: string
@@ -26,7 +26,7 @@ export interface Look {
 }
 
 /** A camera that runs beside the chart. */
-export type LiveState = Pick<Look, 'cameraId' | 'balanceState'>
+export type LiveState = Pick<ChartLook, 'cameraId' | 'balanceState'>
 
 export interface LookModel {
   /** Newest first; empty while the kit is read. */
@@ -39,7 +39,7 @@ export interface LookModel {
   /** Linear level of red in the picture that is compared with, 0..1. */
   readonly level: Signal<number>
   /** Null until it is worked out; then the former one until the next is. */
-  readonly look: ReadonlySignal<Look | null>
+  readonly look: ReadonlySignal<ChartLook | null>
   readonly working: ReadonlySignal<boolean>
   dispose(): void
 }
@@ -72,7 +72,7 @@ export function createLookModel(
   wanted: ReadonlySignal<boolean>,
 ): LookModel {
   const choice = signal<string | null>(null)
-  const look = signal<Look | null>(null)
+  const look = signal<ChartLook | null>(null)
   const working = signal(false)
   const cameras = computed(() => knownCameras(kit.heats.value))
   const camera = computed(

@@ -1,11 +1,11 @@
 import { batch, computed, type ReadonlySignal, type Signal, signal } from '@preact/signals'
 import { CAMERA_LEVEL, type HeatView } from '../../colour/heat-view.ts'
 import { EYE_METHOD_VERSION, type EyeMatch, eyeMatch } from '../../estimate/eye-match.ts'
-import { symmetricResult } from '../../log/symmetric-result.ts'
-import type { NewReading } from '../../log/types.ts'
+import type { NewReading } from '../../log/schema/types.ts'
+import { symmetricResult } from '../../log/statistics/symmetric-result.ts'
 import type { ChartModel, LookRange } from '../../screens/chart/chart-model.ts'
 import type { LiveBeside } from '../live/live-beside.ts'
-import type { Look } from './look-model.ts'
+import type { ChartLook } from './look-model.ts'
 
 /** What is held against the chart. */
 export type Beside =
@@ -47,7 +47,7 @@ export function createMatchModel(chart: ChartModel): MatchModel {
   const object = signal('')
   let view: HeatView['kind'] = 'dark-shop'
   /** The look at the moment of the last agreement: the camera may be let go before the reading is kept. */
-  let look: Look | null = null
+  let look: ChartLook | null = null
   const lookK = signal(0)
 
   const simulated = computed(() => {
@@ -154,7 +154,7 @@ export function createMatchModel(chart: ChartModel): MatchModel {
 }
 
 /** The camera errs in a reading of its photo as it does in its swatch. */
-const sharedBy = ({ cameraId, balanceState }: Look) =>
+const sharedBy = ({ cameraId, balanceState }: ChartLook) =>
   `camera ${cameraId} display-p3 ${balanceState.kind}`
 
 /** Standard uncertainty of a range; where one side has no bound, as the other side says. */

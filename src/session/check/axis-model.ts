@@ -5,7 +5,7 @@ import {
   type Opinion,
   type OpinionRefusal,
 } from '../../estimate/opinions.ts'
-import type { Log, Reading, Term } from '../../log/types.ts'
+import type { Log, Reading, Term } from '../../log/schema/types.ts'
 import { opinionOf } from './estimate-of.ts'
 
 /** One row of the axis. */

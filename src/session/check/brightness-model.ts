@@ -1,14 +1,14 @@
 import { computed, effect, type ReadonlySignal, type Signal, signal } from '@preact/signals'
 import { MEAN_CAMERA } from '../../light/simulate/mean-camera.ts'
-import type { Log } from '../../log/types.ts'
+import type { Log } from '../../log/schema/types.ts'
 import {
-  type Band,
   type BrightnessTemperature,
   brightnessTemperatureFromLevel,
   exposureFactor,
   hotterThanBefore,
   LEAST_LEVEL_KEPT,
   levelKeptUnderBlur,
+  type PassBand,
   type Surface,
 } from '../../physics/brightness.ts'
 import { materialById, spectralEmissivity } from '../../physics/materials.ts'
@@ -32,7 +32,7 @@ export interface BrightnessModel {
 }
 
 /** Mean red of measured cameras; single cameras lie some 5 nm beside it. */
-const BAND: Band = {
+const BAND: PassBand = {
   wavelengthNm: MEAN_CAMERA.values.map((_, i) => MEAN_CAMERA.firstNm + i * MEAN_CAMERA.stepNm),
   weight: MEAN_CAMERA.values.map(([red]) => red),
 }

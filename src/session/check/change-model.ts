@@ -1,5 +1,5 @@
 import { computed, type ReadonlySignal, type Signal, signal } from '@preact/signals'
-import type { Log, Reading, Term } from '../../log/types.ts'
+import type { Log, Reading, Term } from '../../log/schema/types.ts'
 import {
   type ChangeComparison,
   compareSupplyChange,

@@ -1,5 +1,5 @@
 import type { Opinion, OpinionKind } from '../../estimate/opinions.ts'
-import type { Method, Reading } from '../../log/types.ts'
+import type { Method, Reading } from '../../log/schema/types.ts'
 
 /** What a method's reading is as an opinion; null for what is made of other readings. */
 const KINDS: Record<Method, OpinionKind | null> = {

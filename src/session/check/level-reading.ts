@@ -1,5 +1,5 @@
 import type { GlowInput } from '../../estimate/types.ts'
-import type { Reading } from '../../log/types.ts'
+import type { Reading } from '../../log/schema/types.ts'
 import type { RedLevel } from '../../physics/brightness.ts'
 
 /** A camera reading of the log whose red level can be compared. */

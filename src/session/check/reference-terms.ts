@@ -1,5 +1,5 @@
-import { currentResult } from '../../log/reading-schema.ts'
-import type { BudgetEntry, Reading } from '../../log/types.ts'
+import { currentResult } from '../../log/schema/reading-schema.ts'
+import type { BudgetEntry, Reading } from '../../log/schema/types.ts'
 
 /**
  * What a result owes to the reading it was referred to: the reference's own terms, each with its

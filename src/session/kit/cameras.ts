@@ -2,14 +2,14 @@
 import { sameBalance } from '../../estimate/camera-model.ts'
 import type { BalanceState } from '../../estimate/types.ts'
 import type { Channels } from '../../light/image.ts'
-import type { KeptGrey, KeptHeat } from './stored-items.ts'
+import type { StoredGrey, StoredHeat } from './stored-items.ts'
 
 export interface CameraState {
   readonly key: string
   readonly channels: Channels
   readonly balanceState: BalanceState
   /** Newest first; used and switched off. */
-  readonly heats: readonly KeptHeat[]
+  readonly heats: readonly StoredHeat[]
 }
 
 export interface Camera {
@@ -19,10 +19,10 @@ export interface Camera {
   readonly greys: number
 }
 
-export function camerasOf(heats: readonly KeptHeat[], greys: readonly KeptGrey[]): Camera[] {
+export function camerasOf(heats: readonly StoredHeat[], greys: readonly StoredGrey[]): Camera[] {
   const cameras = new Map<
     string,
-    { states: { first: KeptHeat; heats: KeptHeat[] }[]; greys: number }
+    { states: { first: StoredHeat; heats: StoredHeat[] }[]; greys: number }
   >()
   const cameraOf = (id: string) => {
     const found = cameras.get(id) ?? { states: [], greys: 0 }

@@ -1,30 +1,30 @@
 /** Work in hand lives beside the screen: a look at the chart loses none of it. */
 import { signal } from '@preact/signals'
 import * as v from 'valibot'
-import { kitHands } from '../photo-draft.ts'
+import { capturePhotoDraft } from '../photo-draft.ts'
 import { type CaptureModel, createCaptureModel } from './capture-model.ts'
 import type { KitModel } from './kit-model.ts'
 import type { LampModel } from './lamp-model.ts'
-import { isKnownHeatId, type Subject } from './subject.ts'
+import { isFixedPointId, type Subject } from './subject.ts'
 
-export const captureInHand = signal<CaptureModel | null>(null)
-export const lampInHand = signal<LampModel | null>(null)
+export const openCapture = signal<CaptureModel | null>(null)
+export const openLamp = signal<LampModel | null>(null)
 
 /** The capture of a subject: a photo that is open already stays, whatever it shows. */
 export function captureOf(kit: KitModel, subject: Subject): CaptureModel {
-  const current = captureInHand.peek()
+  const current = openCapture.peek()
   if (current) {
     current.subject.value = subject
     return current
   }
   const made = createCaptureModel(kit, subject)
-  captureInHand.value = made
+  openCapture.value = made
   return made
 }
 
-export function putDownCapture(): void {
-  captureInHand.peek()?.dispose()
-  captureInHand.value = null
+export function discardCapture(): void {
+  openCapture.peek()?.dispose()
+  openCapture.value = null
 }
 
 /** Only known heats come back by themselves; of a lamp the meters would have moved on. */
@@ -32,7 +32,7 @@ const notesWithHeat = v.object({
   subject: v.object({
     kind: v.literal('known heat'),
     choice: v.object({
-      id: v.pipe(v.string(), v.check(isKnownHeatId)),
+      id: v.pipe(v.string(), v.check(isFixedPointId)),
       atmosphere: v.optional(v.picklist(['covered', 'open-air'])),
       steelClass: v.optional(v.picklist(['low-carbon', 'medium-carbon', 'high-carbon', 'unknown'])),
       valueK: v.optional(v.number()),
@@ -43,12 +43,12 @@ const notesWithHeat = v.object({
 
 /** Takes up a photo that a reload interrupted. */
 export async function resumeCapture(kit: KitModel): Promise<void> {
-  if (captureInHand.peek()) return
-  const work = await kitHands.work()
-  if (!work || captureInHand.peek()) return
+  if (openCapture.peek()) return
+  const work = await capturePhotoDraft.work()
+  if (!work || openCapture.peek()) return
   const parsed = v.safeParse(notesWithHeat, work.notes)
   if (!parsed.success) {
-    void kitHands.putDown()
+    void capturePhotoDraft.discard()
     return
   }
   const capture = captureOf(kit, parsed.output.subject as Subject)

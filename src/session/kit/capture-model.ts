@@ -1,6 +1,6 @@
 import { batch, computed, effect, type ReadonlySignal, type Signal, signal } from '@preact/signals'
-import { foreseeing } from '../../estimate/foreseen-uncertainty.ts'
 import { locusView } from '../../estimate/locus-view.ts'
+import { predictingReading } from '../../estimate/predicted-uncertainty.ts'
 import type {
   GlowInput,
   KnownHeatReference,
@@ -8,10 +8,10 @@ import type {
   ReferenceUse,
   TemperatureEstimate,
 } from '../../estimate/types.ts'
-import type { Json, NewKitItem } from '../../log/types.ts'
+import type { Json, NewKitItem } from '../../log/schema/types.ts'
 import { kelvinFromCelsius } from '../../physics/units.ts'
 import { inSlices } from '../in-slices.ts'
-import { kitHands } from '../photo-draft.ts'
+import { capturePhotoDraft } from '../photo-draft.ts'
 import { cameraIdOf, takenAtOf } from '../reading/photo-meaning.ts'
 import { createReadingModel, type ReadingModel } from '../reading/reading-model.ts'
 import type { KitModel } from './kit-model.ts'
@@ -28,7 +28,7 @@ import {
 export const SHOWN_AT_K = kelvinFromCelsius(900)
 
 /** What the reference in hand would do to readings of this camera. */
-export interface ReferenceWorth {
+export interface ReferenceBenefit {
   /** A reading at {@link SHOWN_AT_K} by what the kit holds so far, and with this one. */
   readonly before: TemperatureEstimate | null
   readonly after: TemperatureEstimate | null
@@ -46,7 +46,7 @@ export interface CaptureModel {
   readonly obstacle: ReadonlySignal<Obstacle | null>
   readonly candidate: ReadonlySignal<KnownHeatReference | null>
   /** Null where there is no candidate; of the former region while {@link working}. */
-  readonly worth: ReadonlySignal<ReferenceWorth | null>
+  readonly benefit: ReadonlySignal<ReferenceBenefit | null>
   readonly working: ReadonlySignal<boolean>
   /** The item to be kept. */
   item(name: string, now: Date): NewKitItem | null
@@ -63,15 +63,15 @@ export function createCaptureModel(kit: KitModel, first: Subject): CaptureModel 
   // What the photo shows comes back with it after a reload.
   let notes: object = {}
   const hands = {
-    ...kitHands,
+    ...capturePhotoDraft,
     keepNotes: (of: unknown) => {
       notes = of as object
-      return kitHands.keepNotes({ ...notes, subject: subject.peek() })
+      return capturePhotoDraft.keepNotes({ ...notes, subject: subject.peek() })
     },
   }
   const reading = createReadingModel(kit, hands)
   const temperature = computed(() => subjectTemperature(subject.value))
-  const worth = signal<ReferenceWorth | null>(null)
+  const benefit = signal<ReferenceBenefit | null>(null)
   const working = signal(false)
 
   const obstacle = computed<Obstacle | null>(() => {
@@ -100,17 +100,17 @@ export function createCaptureModel(kit: KitModel, first: Subject): CaptureModel 
     work.abort()
     working.value = mine !== null
     if (!mine || !input) {
-      worth.value = null
+      benefit.value = null
       return
     }
     work = new AbortController()
     const stopped = work.signal
     const like = { ...input, takenAt: mine.takenAt }
     timer = setTimeout(async () => {
-      const found = await inSlices(worthOf(like, others, mine), stopped)
+      const found = await inSlices(benefitOf(like, others, mine), stopped)
       if (!found) return
       batch(() => {
-        worth.value = found
+        benefit.value = found
         working.value = false
       })
     }, SETTLED_MS)
@@ -118,7 +118,7 @@ export function createCaptureModel(kit: KitModel, first: Subject): CaptureModel 
 
   const stopNotes = effect(() => {
     const what = subject.value
-    if (reading.glow.photo.peek()) void kitHands.keepNotes({ ...notes, subject: what })
+    if (reading.glow.photo.peek()) void capturePhotoDraft.keepNotes({ ...notes, subject: what })
   })
 
   // The camera's last reference says how it is locked and which card belongs to it.
@@ -145,7 +145,7 @@ export function createCaptureModel(kit: KitModel, first: Subject): CaptureModel 
     temperature,
     obstacle,
     candidate,
-    worth,
+    benefit,
     working,
     item(name, now) {
       const reference = candidate.peek()
@@ -185,20 +185,28 @@ export function createCaptureModel(kit: KitModel, first: Subject): CaptureModel 
       stopWorth()
       stopDefaults()
       stopNotes()
-      void kitHands.putDown()
+      void capturePhotoDraft.discard()
       reading.dispose()
     },
   }
 }
 
-function* worthOf(
+function* benefitOf(
   like: GlowInput,
   others: readonly KnownHeatReference[],
   mine: KnownHeatReference,
-): Generator<void, ReferenceWorth> {
+): Generator<void, ReferenceBenefit> {
   const all = [...others, mine]
-  const before = yield* foreseeing({ ...like, references: others }, SHOWN_AT_K, mine.temperatureK)
-  const after = yield* foreseeing({ ...like, references: all }, SHOWN_AT_K, mine.temperatureK)
+  const before = yield* predictingReading(
+    { ...like, references: others },
+    SHOWN_AT_K,
+    mine.temperatureK,
+  )
+  const after = yield* predictingReading(
+    { ...like, references: all },
+    SHOWN_AT_K,
+    mine.temperatureK,
+  )
   const view = locusView({ ...like, references: all })
   const use = after?.referencesUsed.find(({ id }) => id === mine.id) ?? null
   return { before, after, use, view }

@@ -1,26 +1,26 @@
 import { batch, type ReadonlySignal, signal } from '@preact/signals'
 import type { KnownHeatReference } from '../../estimate/types.ts'
-import type { KitItem, Log } from '../../log/types.ts'
+import type { KitItem, Log } from '../../log/schema/types.ts'
 import type {
   EarlierCurve,
-  KeptCurve,
-  KeptGrey,
-  KeptHeat,
-  KeptLamp,
-  KeptResponse,
+  StoredCurve,
+  StoredGrey,
+  StoredHeat,
+  StoredLamp,
+  StoredResponse,
 } from './stored-items.ts'
 
 export interface KitModel {
   readonly items: ReadonlySignal<readonly KitItem[]>
-  readonly greys: ReadonlySignal<readonly KeptGrey[]>
+  readonly greys: ReadonlySignal<readonly StoredGrey[]>
   /** All known heats, used or switched off. */
-  readonly heats: ReadonlySignal<readonly KeptHeat[]>
+  readonly heats: ReadonlySignal<readonly StoredHeat[]>
   /** Those that are used. */
   readonly references: ReadonlySignal<readonly KnownHeatReference[]>
-  readonly lamps: ReadonlySignal<readonly KeptLamp[]>
-  readonly curves: ReadonlySignal<readonly KeptCurve[]>
+  readonly lamps: ReadonlySignal<readonly StoredLamp[]>
+  readonly curves: ReadonlySignal<readonly StoredCurve[]>
   /** Newest first. */
-  readonly responses: ReadonlySignal<readonly KeptResponse[]>
+  readonly responses: ReadonlySignal<readonly StoredResponse[]>
   readonly earlierCurves: ReadonlySignal<readonly EarlierCurve[]>
   /** Items whose content this version cannot use, by name; they are kept as they are. */
   readonly unreadable: ReadonlySignal<readonly { readonly id: string; readonly name: string }[]>
@@ -32,12 +32,12 @@ export interface KitModel {
 /** Follows the kit in the log. */
 export function createKitModel(log: Promise<Log>): KitModel {
   const items = signal<readonly KitItem[]>([])
-  const greys = signal<readonly KeptGrey[]>([])
-  const heats = signal<readonly KeptHeat[]>([])
+  const greys = signal<readonly StoredGrey[]>([])
+  const heats = signal<readonly StoredHeat[]>([])
   const references = signal<readonly KnownHeatReference[]>([])
-  const lamps = signal<readonly KeptLamp[]>([])
-  const curves = signal<readonly KeptCurve[]>([])
-  const responses = signal<readonly KeptResponse[]>([])
+  const lamps = signal<readonly StoredLamp[]>([])
+  const curves = signal<readonly StoredCurve[]>([])
+  const responses = signal<readonly StoredResponse[]>([])
   const earlierCurves = signal<readonly EarlierCurve[]>([])
   const unreadable = signal<readonly { readonly id: string; readonly name: string }[]>([])
   const state = signal<'reading' | 'read' | { readonly failed: unknown }>('reading')

@@ -6,7 +6,7 @@ import { kelvinFromCelsius } from '../../physics/units.ts'
 import type { LampData } from './kit-data.ts'
 
 /** What the meters show, as typed: the digits say how fine the display is. */
-export interface Typed {
+export interface TypedText {
   readonly volts: string
   readonly amperes: string
   readonly watts: string
@@ -21,10 +21,10 @@ export interface LampForm {
   readonly lamp: LampData
   /** Of the lamp when cold, K. */
   readonly roomK: number
-  readonly typed: Typed
+  readonly typed: TypedText
 }
 
-export const NOTHING_TYPED: Typed = { volts: '', amperes: '', watts: '', coldOhms: '' }
+export const NOTHING_TYPED: TypedText = { volts: '', amperes: '', watts: '', coldOhms: '' }
 
 const METERS: LampData['meters'] = {
   volts: POCKET_METER.acVolts,
@@ -90,9 +90,9 @@ export function readDisplay(
 }
 
 /** What is still to be typed before the lamp has a temperature. */
-export type Missing = 'ratedVolts' | 'ratedWatts' | keyof Typed
+export type MissingLampEntry = 'ratedVolts' | 'ratedWatts' | keyof TypedText
 
-export function readingsOf({ typed, lamp }: LampForm) {
+export function meterReadingsOf({ typed, lamp }: LampForm) {
   return {
     volts: readDisplay(typed.volts, lamp.meters.volts),
     amperes: readDisplay(typed.amperes, lamp.meters.amperes),
@@ -102,9 +102,11 @@ export function readingsOf({ typed, lamp }: LampForm) {
 }
 
 /** The form as the computation wants it, or what is missing. */
-export function lampInputOf(form: LampForm): LampInput | { readonly missing: readonly Missing[] } {
+export function lampInputOf(
+  form: LampForm,
+): LampInput | { readonly missing: readonly MissingLampEntry[] } {
   const { method, second, lamp, roomK } = form
-  const { volts, amperes, watts, coldOhms } = readingsOf(form)
+  const { volts, amperes, watts, coldOhms } = meterReadingsOf(form)
   const { rating, ratedVolts, ratedWatts, supply } = lamp
   const phaseCut: { phaseCut?: PhaseCut } =
     supply.kind === 'cut'
@@ -131,13 +133,15 @@ export function lampInputOf(form: LampForm): LampInput | { readonly missing: rea
   }
 }
 
-const missing = (needed: Partial<Record<Missing, unknown>>): { missing: readonly Missing[] } => ({
-  missing: (Object.keys(needed) as Missing[]).filter((name) => !needed[name]),
+const missing = (
+  needed: Partial<Record<MissingLampEntry, unknown>>,
+): { missing: readonly MissingLampEntry[] } => ({
+  missing: (Object.keys(needed) as MissingLampEntry[]).filter((name) => !needed[name]),
 })
 
 /** What of the form belongs to the lamp itself. */
 export function lampToKeep(form: LampForm): LampData {
-  const ohms = readingsOf(form).coldOhms
+  const ohms = meterReadingsOf(form).coldOhms
   return {
     ...form.lamp,
     cold: ohms && ohms.value > 0 ? { ohms, temperatureK: form.roomK } : null,

@@ -1,5 +1,5 @@
 import { computed, type ReadonlySignal, type Signal, signal } from '@preact/signals'
-import { newUuid } from '../../log/uuid.ts'
+import { newUuid } from '../../log/schema/uuid.ts'
 import { LADDER_RUNGS_K } from '../../physics/lamp-ladder.ts'
 import type { LampTargetId } from '../../physics/lamp-targets.ts'
 import { type LampRefusal, type LampTemperature, lampTemperature } from '../../physics/lamps.ts'
@@ -8,11 +8,11 @@ import {
   formOfLamp,
   type LampForm,
   lampInputOf,
-  type Missing,
+  type MissingLampEntry,
+  meterReadingsOf,
   NOTHING_TYPED,
-  readingsOf,
 } from './lamp-form.ts'
-import type { KeptLamp } from './stored-items.ts'
+import type { StoredLamp } from './stored-items.ts'
 import type { LampSubject } from './subject.ts'
 
 /** The rungs of a ladder and which of them are kept. */
@@ -21,7 +21,10 @@ export interface Ladder {
   readonly kept: readonly number[]
 }
 
-export type LampOutcome = LampTemperature | LampRefusal | { readonly missing: readonly Missing[] }
+export type LampOutcome =
+  | LampTemperature
+  | LampRefusal
+  | { readonly missing: readonly MissingLampEntry[] }
 
 export interface LampModel {
   /** Of the lamp in the kit, or of the one that is not there yet. */
@@ -36,10 +39,10 @@ export interface LampModel {
   /** The lamp as it burns now, to be photographed; null without a temperature. */
   subject(): LampSubject | null
   /** A photo of this setting was kept: the meters are cleared, the next rung is up. */
-  settingKept(): void
+  settingStored(): void
 }
 
-export function createLampModel(kept: KeptLamp | null): LampModel {
+export function createLampModel(kept: StoredLamp | null): LampModel {
   const form = signal(kept ? formOfLamp(kept.item.name, kept.lamp) : FIRST_FORM)
   const target = signal<LampTargetId>('frosted-bulb')
   const ladder = signal<Ladder | null>(null)
@@ -63,7 +66,7 @@ export function createLampModel(kept: KeptLamp | null): LampModel {
       const found = outcome.peek()
       if ('missing' in found || !found.ok) return null
       const now = form.peek()
-      const { coldOhms: _, ...readings } = readingsOf(now)
+      const { coldOhms: _, ...readings } = meterReadingsOf(now)
       return {
         kind: 'lamp',
         lampId,
@@ -81,7 +84,7 @@ export function createLampModel(kept: KeptLamp | null): LampModel {
         },
       }
     },
-    settingKept() {
+    settingStored() {
       const now = form.peek()
       form.value = { ...now, typed: { ...NOTHING_TYPED, coldOhms: now.typed.coldOhms } }
       const steps = ladder.peek()

@@ -1,5 +1,5 @@
 import type { ToneCurveCheck } from '../../light/exposure-sweep/check-tone-curve.ts'
-import type { Log } from '../../log/types.ts'
+import type { Log } from '../../log/schema/types.ts'
 import { sayFailure } from '../../ui/say-failure.ts'
 
 /** Writes the latest check of a tone curve to its entry in the kit, so that its age is known. */

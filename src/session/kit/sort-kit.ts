@@ -1,24 +1,24 @@
 import * as v from 'valibot'
 import type { InstrumentResponse } from '../../estimate/spectrum/types.ts'
-import type { KitItem } from '../../log/types.ts'
+import type { KitItem } from '../../log/schema/types.ts'
 import { earlierCurveData, greyData, knownHeatData, lampData, toneCurveData } from './kit-data.ts'
 import { responseData } from './response-data.ts'
 import type {
   EarlierCurve,
-  KeptCurve,
-  KeptGrey,
-  KeptHeat,
-  KeptLamp,
-  KeptResponse,
+  StoredCurve,
+  StoredGrey,
+  StoredHeat,
+  StoredLamp,
+  StoredResponse,
 } from './stored-items.ts'
 
 /** The kit sorted by kind; what does not fit its schema is told apart. */
 export function sortKit(items: readonly KitItem[]) {
-  const greys: KeptGrey[] = []
-  const heats: KeptHeat[] = []
-  const lamps: KeptLamp[] = []
-  const curves: KeptCurve[] = []
-  const responses: KeptResponse[] = []
+  const greys: StoredGrey[] = []
+  const heats: StoredHeat[] = []
+  const lamps: StoredLamp[] = []
+  const curves: StoredCurve[] = []
+  const responses: StoredResponse[] = []
   const earlierCurves: EarlierCurve[] = []
   const unreadable: { id: string; name: string }[] = []
   for (const item of items) {

@@ -3,11 +3,11 @@ import type { InstrumentResponse, WavelengthRange } from '../../estimate/spectru
 import type { GreyBalance, KnownHeatReference } from '../../estimate/types.ts'
 import type { ToneCurve } from '../../light/exposure-sweep/tone-curve.ts'
 import type { Channels } from '../../light/image.ts'
-import type { KitItem } from '../../log/types.ts'
+import type { KitItem } from '../../log/schema/types.ts'
 import type { CurveCheck, KnownHeatData, LampData } from './kit-data.ts'
 
 /** A grey reference of the kit, as the reading uses it. */
-export interface KeptGrey {
+export interface StoredGrey {
   readonly id: string
   readonly name: string
   readonly balance: GreyBalance
@@ -16,7 +16,7 @@ export interface KeptGrey {
 }
 
 /** A tone curve found by a sweep; it holds for photos with its `curveId`. */
-export interface KeptCurve {
+export interface StoredCurve {
   readonly id: string
   readonly name: string
   readonly curveId: string
@@ -29,10 +29,10 @@ export interface KeptCurve {
 }
 
 /** A tone curve of an earlier version, which cannot be used any more. */
-export type EarlierCurve = Pick<KeptCurve, 'id' | 'name' | 'curveId'>
+export type EarlierCurve = Pick<StoredCurve, 'id' | 'name' | 'curveId'>
 
 /** A known heat of the kit; switched off it is kept but not used. */
-export interface KeptHeat {
+export interface StoredHeat {
   readonly item: KitItem
   readonly reference: KnownHeatReference
   readonly off: boolean
@@ -40,13 +40,13 @@ export interface KeptHeat {
   readonly cameraToXyz: KnownHeatData['cameraToXyz']
 }
 
-export interface KeptLamp {
+export interface StoredLamp {
   readonly item: KitItem
   readonly lamp: LampData
 }
 
 /** A spectrometer's response, as it was made from a lamp. */
-export interface KeptResponse {
+export interface StoredResponse {
   readonly item: KitItem
   readonly response: InstrumentResponse
   /** Set by the person instead of the range found. */

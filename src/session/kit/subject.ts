@@ -1,13 +1,13 @@
 /** What a kit photo shows: something whose temperature is known, and how it came to be known. */
 import type { SurfaceSlope } from '../../estimate/types.ts'
 import {
+  type FixedPoint,
+  type FixedPointChoice,
+  type FixedPointId,
+  type FixedPointRefusal,
+  fixedPointTemperature,
   KNOWN_HEATS,
-  type KnownHeat,
-  type KnownHeatChoice,
-  type KnownHeatId,
-  type KnownHeatRefusal,
-  knownHeatTemperature,
-} from '../../physics/known-heats.ts'
+} from '../../physics/fixed-points.ts'
 import { LAMP_TARGETS, type LampTargetId } from '../../physics/lamp-targets.ts'
 import { colourIsUsable, MATERIALS, type Material } from '../../physics/materials.ts'
 import type { Origin } from './kit-data.ts'
@@ -26,7 +26,7 @@ export interface LampSubject {
 
 export interface HeatSubject {
   readonly kind: 'known heat'
-  readonly choice: KnownHeatChoice
+  readonly choice: FixedPointChoice
 }
 
 export type Subject = HeatSubject | LampSubject
@@ -37,8 +37,8 @@ export interface SubjectTemperature {
   readonly standardUncertaintyK: number
 }
 
-export function subjectTemperature(subject: Subject): SubjectTemperature | KnownHeatRefusal {
-  if (subject.kind === 'known heat') return knownHeatTemperature(subject.choice)
+export function subjectTemperature(subject: Subject): SubjectTemperature | FixedPointRefusal {
+  if (subject.kind === 'known heat') return fixedPointTemperature(subject.choice)
   const { colourTemperatureK, standardUncertaintyK } = subject
   return { ok: true, temperatureK: colourTemperatureK, standardUncertaintyK }
 }
@@ -65,9 +65,9 @@ export function subjectGroup(subject: Subject): string | null {
   return subject.choice.id === 'thermocouple' ? 'thermocouple' : null
 }
 
-export const heatById = (id: string): KnownHeat | undefined =>
+export const heatById = (id: string): FixedPoint | undefined =>
   KNOWN_HEATS.find((heat) => heat.id === id)
-export const isKnownHeatId = (id: string): id is KnownHeatId => heatById(id) !== undefined
+export const isFixedPointId = (id: string): id is FixedPointId => heatById(id) !== undefined
 
 /**
  * Surfaces beside a known heat: an oxidised carrier or a cavity, nothing bright. A clean metal bead

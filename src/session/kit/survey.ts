@@ -1,6 +1,6 @@
 import { effect, type ReadonlySignal, signal } from '@preact/signals'
-import { foreseeing } from '../../estimate/foreseen-uncertainty.ts'
 import { locusView } from '../../estimate/locus-view.ts'
+import { predictingReading } from '../../estimate/predicted-uncertainty.ts'
 import type { LocusView, ReferenceUse, TemperatureEstimate } from '../../estimate/types.ts'
 import { inSlices } from '../in-slices.ts'
 import { surfaceOf } from '../reading/glow-input.ts'
@@ -90,7 +90,7 @@ function* surveyOf({ heats }: CameraState, takenAt: string): Generator<void, Sta
     references: used.map((heat) => heat.reference),
   }
   return {
-    reading: yield* foreseeing(like, SHOWN_AT_K, temperatureK),
+    reading: yield* predictingReading(like, SHOWN_AT_K, temperatureK),
     view: used.length > 0 ? locusView(like) : null,
   }
 }

@@ -1,7 +1,7 @@
 import { type ReadonlySignal, signal } from '@preact/signals'
 import type { ToneCurveCheck } from '../../light/exposure-sweep/check-tone-curve.ts'
 import type { SweepResult } from '../../light/exposure-sweep/sweep-result.ts'
-import { newUuid } from '../../log/uuid.ts'
+import { newUuid } from '../../log/schema/uuid.ts'
 import { checkCurve, findExposure, runSweep, UNIT_SECONDS } from './live-controls.ts'
 import type { LiveModel } from './live-model-type.ts'
 
@@ -32,12 +32,12 @@ export function createExposureWork(
   const { curve, desk } = model
 
   /** A curve of the kit holds for the settings it was made with: two exposures tell. */
-  const checkKept = async () => {
+  const checkStored = async () => {
     const kept = curve.kept.peek()
     if (!kept || curve.swept.peek()) return
     const found = await checkCurve(model, kept.curve)
     check.value = found
-    if (found?.kind === 'checked' && !found.agrees) curve.useKept.value = false
+    if (found?.kind === 'checked' && !found.agrees) curve.useStored.value = false
     if (found) onCheck(kept.id, found)
   }
 
@@ -56,7 +56,7 @@ export function createExposureWork(
       try {
         const found = await findExposure(model, desk.mainsHz.peek())
         exposure.value = found === null ? null : found * UNIT_SECONDS
-        if (what === 'exposure') return await checkKept()
+        if (what === 'exposure') return await checkStored()
         const swept = await runSweep(model, (share) => {
           progress.value = share
         })

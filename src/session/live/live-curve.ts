@@ -3,7 +3,7 @@ import type { ToneCurve } from '../../light/exposure-sweep/tone-curve.ts'
 import type { LiveCamera } from '../../sources/live/live-camera.ts'
 import type { StreamCurve } from '../../sources/live/live-operations.ts'
 import type { KitModel } from '../kit/kit-model.ts'
-import type { KeptCurve } from '../kit/stored-items.ts'
+import type { StoredCurve } from '../kit/stored-items.ts'
 import { curveAge } from '../reading/curve-standing.ts'
 
 /** The camera's stream is a path of its own: a curve of its photos says nothing about it. */
@@ -18,8 +18,8 @@ export interface SweptCurve {
 /** The tone curve that is undone: from a sweep just made, else one that the kit keeps. */
 export interface LiveCurve {
   readonly swept: Signal<SweptCurve | null>
-  readonly kept: ReadonlySignal<KeptCurve | null>
-  readonly useKept: Signal<boolean>
+  readonly kept: ReadonlySignal<StoredCurve | null>
+  readonly useStored: Signal<boolean>
   readonly inUse: ReadonlySignal<StreamCurve>
 }
 
@@ -30,7 +30,7 @@ export function createLiveCurve(
 ): LiveCurve {
   const id = streamCurveId(camera)
   const swept = signal<SweptCurve | null>(null)
-  const useKept = signal(true)
+  const useStored = signal(true)
   // One that did not hold when it was checked last is not offered.
   const kept = computed(
     () =>
@@ -41,10 +41,10 @@ export function createLiveCurve(
   )
   const inUse = computed<StreamCurve>(() => {
     if (swept.value) return { id: swept.value.id, recovered: swept.value.curve, movedBy: 0 }
-    const from = useKept.value ? kept.value : null
+    const from = useStored.value ? kept.value : null
     if (!from) return { id, recovered: null, movedBy: 0 }
     const { movedBy } = curveAge(from, now().toISOString())
     return { id: from.id, recovered: from.curve, movedBy }
   })
-  return { swept, kept, useKept, inUse }
+  return { swept, kept, useStored, inUse }
 }

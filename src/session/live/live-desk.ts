@@ -1,6 +1,6 @@
 import { type Signal, signal } from '@preact/signals'
 import type { TargetBand } from '../../estimate/live/live-line.ts'
-import type { CardLight } from '../../light/card-light.ts'
+import type { CardLightId } from '../../light/card-light.ts'
 import type { Choices } from '../reading/glow-input.ts'
 import type { BandSignals } from './band-signals.ts'
 
@@ -16,7 +16,7 @@ export interface RunningSeries {
  */
 export interface LiveDesk {
   readonly choices: Signal<Omit<Choices, 'balanceState'>>
-  readonly cardLight: Signal<CardLight>
+  readonly cardLight: Signal<CardLightId>
   readonly mainsHz: Signal<50 | 60>
   readonly object: Signal<string>
   readonly band: Signal<TargetBand | null>
@@ -29,7 +29,7 @@ export function createLiveDesk(): LiveDesk {
   const bandSignals = signal<BandSignals | null>(null)
   return {
     choices: signal({ materialId: 'steel-oxidised', cover: 'none' }),
-    cardLight: signal<CardLight>({ kind: 'daylight', illuminant: 'D65' }),
+    cardLight: signal<CardLightId>({ kind: 'daylight', illuminant: 'D65' }),
     mainsHz: signal<50 | 60>(50),
     object: signal(''),
     band: signal<TargetBand | null>(null),

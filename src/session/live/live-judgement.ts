@@ -19,7 +19,7 @@ export type LiveTrouble =
   | 'paused'
 
 /** A new region only where the glow has gone on: one that jitters would restart the mean. */
-export function moved(before: Region | null, after: Region): boolean {
+export function hasMoved(before: Region | null, after: Region): boolean {
   if (!before) return true
   const dx = after.x + after.width / 2 - before.x - before.width / 2
   const dy = after.y + after.height / 2 - before.y - before.height / 2

@@ -14,10 +14,10 @@ import type { PhotoMeasurement } from '../../light/measure-photo.ts'
 import { LARGEST_CLIPPED_SHARE } from '../../light/patch.ts'
 import { pixelBox } from '../../light/region.ts'
 import type { Size } from '../../light/region-geometry.ts'
-import { newUuid } from '../../log/uuid.ts'
+import { newUuid } from '../../log/schema/uuid.ts'
 import type { LiveCamera } from '../../sources/live/live-camera.ts'
 import { openLiveBench } from '../../sources/live/live-client.ts'
-import type { Look } from '../../sources/live/live-operations.ts'
+import type { FrameLook } from '../../sources/live/live-operations.ts'
 import { DriftWatch, type Locks, lockCamera } from '../../sources/live/lock.ts'
 import { watchFrames } from '../../sources/live/watch-frames.ts'
 import type { KitModel } from '../kit/kit-model.ts'
@@ -28,8 +28,8 @@ import type { LiveDesk } from './live-desk.ts'
 import {
   absenceTrouble,
   balanceOf,
+  hasMoved,
   type LiveTrouble,
-  moved,
   refusalTrouble,
   sameRegion,
   turnedSight,
@@ -169,7 +169,7 @@ export function createLiveModel(
     }
   }
 
-  const take = (found: Look) => {
+  const take = (found: FrameLook) => {
     const balanced = found.card?.balance != null
     batch(() => {
       card.value = found.card?.measurement ?? null
@@ -183,7 +183,7 @@ export function createLiveModel(
       line = null
       return fail(absenceTrouble(found.absence))
     }
-    if (moved(region.peek(), found.region)) {
+    if (hasMoved(region.peek(), found.region)) {
       region.value = found.region
       rolling.clear()
       drift.clear()
@@ -205,7 +205,7 @@ export function createLiveModel(
     })
   }
 
-  const watchDrift = ({ surroundings }: Look) => {
+  const watchDrift = ({ surroundings }: FrameLook) => {
     const now = locks.peek()
     if (now?.whiteBalance !== 'locked' || !surroundings) return
     drift.add(surroundings)

@@ -1,8 +1,8 @@
 import { chromaticityAtHueLightness } from '../../colour/nearest-swatch.ts'
 import { screenColour } from '../../colour/screen-gamut.ts'
 import type { GlowEstimate, GlowInput } from '../../estimate/types.ts'
-import { deviceZone, momentOf } from '../../log/moment.ts'
-import type { Json, NewPicture, NewReading } from '../../log/types.ts'
+import { deviceZone, momentOf } from '../../log/schema/moment.ts'
+import type { Json, NewPicture, NewReading } from '../../log/schema/types.ts'
 import { resultOf } from '../reading/reading-record.ts'
 import type { LiveModel } from './live-model-type.ts'
 

@@ -23,7 +23,7 @@ const draftSchema = v.object({
 } satisfies Record<keyof FieldDraft, typeof text>)
 
 /** @param key id of the reading, or 'by hand' for a new one */
-export function keepDraft(key: string, draft: FieldDraft): void {
+export function storeDraft(key: string, draft: FieldDraft): void {
   try {
     sessionStorage.setItem(nameOf(key), JSON.stringify(draft))
   } catch {
@@ -31,7 +31,7 @@ export function keepDraft(key: string, draft: FieldDraft): void {
   }
 }
 
-export function draftInHand(key: string): FieldDraft | null {
+export function entryDraft(key: string): FieldDraft | null {
   try {
     const parsed = v.safeParse(draftSchema, JSON.parse(sessionStorage.getItem(nameOf(key)) ?? ''))
     return parsed.success ? parsed.output : null
@@ -40,9 +40,9 @@ export function draftInHand(key: string): FieldDraft | null {
   }
 }
 
-export const hasDraftInHand = (key: string): boolean => draftInHand(key) !== null
+export const hasEntryDraft = (key: string): boolean => entryDraft(key) !== null
 
-export function putDraftDown(key: string): void {
+export function discardDraft(key: string): void {
   try {
     sessionStorage.removeItem(nameOf(key))
   } catch {

@@ -1,5 +1,5 @@
 import { type ReadonlySignal, signal } from '@preact/signals'
-import type { Changes, Log, Reading, Recomputation, Stored } from '../../log/types.ts'
+import type { Changes, Log, Reading, Recomputation, Stored } from '../../log/schema/types.ts'
 import type { Notice } from '../../ui/words/estimate.ts'
 import { noticeFromLogError, noticeFromLogFailure } from '../../ui/words/log-errors.ts'
 

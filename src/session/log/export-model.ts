@@ -5,13 +5,13 @@ import {
   fileFrom,
   fileName,
   type Leaving,
-  takeAway,
+  saveOrShare,
 } from '../../log/export/export-file.ts'
-import type { BackupMark, Log } from '../../log/types.ts'
+import type { BackupMark, Log } from '../../log/schema/types.ts'
 import type { Notice } from '../../ui/words/estimate.ts'
 import { noticeFromLogError } from '../../ui/words/log-errors.ts'
 
-export type TakeFormat = 'zip' | 'json' | 'csv'
+export type ExportFormat = 'zip' | 'json' | 'csv'
 
 export type TakeState =
   | { readonly kind: 'idle' }
@@ -27,10 +27,10 @@ export type TakeState =
   | { readonly kind: 'left'; readonly name: string; readonly how: Leaving }
 
 /** Readings on their way into a file. */
-export interface TakeAwayModel {
+export interface ExportModel {
   readonly state: ReadonlySignal<TakeState>
   readonly failure: ReadonlySignal<Notice | null>
-  make(format: TakeFormat): Promise<void>
+  make(format: ExportFormat): Promise<void>
   stop(): void
   /** To be called from a tap. */
   leave(): Promise<void>
@@ -38,11 +38,11 @@ export interface TakeAwayModel {
 }
 
 /** @param ids of what is taken; null takes all, which counts as a backup when it can be read back */
-export function createTakeAwayModel(
+export function createExportModel(
   log: Promise<Log>,
   ids: readonly string[] | null,
   now: () => Date,
-): TakeAwayModel {
+): ExportModel {
   const state = signal<TakeState>({ kind: 'idle' })
   const failure = signal<Notice | null>(null)
   let stopping: AbortController | null = null
@@ -86,7 +86,7 @@ export function createTakeAwayModel(
       const made = state.peek()
       if (made.kind !== 'made') return
       try {
-        const how = await takeAway(made.file)
+        const how = await saveOrShare(made.file)
         if (how === 'dismissed') return
         if (mark) await (await log).backedUp(mark)
         state.value = { kind: 'left', name: made.file.name, how }

@@ -1,6 +1,6 @@
-import { symmetricResult } from '../../log/symmetric-result.ts'
-import type { Changes, Editable, Reading, Result } from '../../log/types.ts'
-import { momentFromWallClock, wallClock } from '../../log/wall-clock.ts'
+import type { Changes, Editable, Reading, Result } from '../../log/schema/types.ts'
+import { momentFromWallClock, wallClock } from '../../log/schema/wall-clock.ts'
+import { symmetricResult } from '../../log/statistics/symmetric-result.ts'
 import {
   differenceFromUnit,
   differenceInUnit,

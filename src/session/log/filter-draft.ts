@@ -1,4 +1,4 @@
-import type { Filter, Method } from '../../log/types.ts'
+import type { Filter, Method } from '../../log/schema/types.ts'
 import {
   type TemperatureUnit,
   temperatureFromUnit,
@@ -8,7 +8,7 @@ import { numberText, typedNumber } from '../typed-number.ts'
 
 /** Which readings by where they come from. */
 export const ORIGINS = ['all', 'measured', 'simulated', 'made up', 'damaged'] as const
-export type Origin = (typeof ORIGINS)[number]
+export type OriginFilter = (typeof ORIGINS)[number]
 
 /** A filter as it is set in the dialog. */
 export interface FilterDraft {
@@ -22,7 +22,7 @@ export interface FilterDraft {
   readonly methods: readonly Method[]
   readonly fromTemperature: string
   readonly toTemperature: string
-  readonly origin: Origin
+  readonly origin: OriginFilter
 }
 
 export const EMPTY_DRAFT: FilterDraft = {
@@ -76,7 +76,7 @@ export function draftOfFilter(filter: Filter, unit: TemperatureUnit): FilterDraf
   }
 }
 
-const OF_ORIGIN: Record<Origin, Pick<Filter, 'simulated' | 'demo' | 'damaged'>> = {
+const OF_ORIGIN: Record<OriginFilter, Pick<Filter, 'simulated' | 'demo' | 'damaged'>> = {
   all: {},
   measured: { simulated: false, demo: false },
   simulated: { simulated: true, demo: false },
@@ -84,7 +84,7 @@ const OF_ORIGIN: Record<Origin, Pick<Filter, 'simulated' | 'demo' | 'damaged'>> 
   damaged: { damaged: true },
 }
 
-export function originOf({ simulated, demo, damaged }: Filter): Origin {
+export function originOf({ simulated, demo, damaged }: Filter): OriginFilter {
   if (damaged) return 'damaged'
   if (demo) return 'made up'
   if (simulated) return 'simulated'

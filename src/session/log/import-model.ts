@@ -1,9 +1,9 @@
 import { type ReadonlySignal, signal } from '@preact/signals'
-import type { ImportPreview, ImportReport, Log } from '../../log/types.ts'
+import type { ImportPreview, ImportReport, Log } from '../../log/schema/types.ts'
 import type { Notice } from '../../ui/words/estimate.ts'
 import { noticeFromLogError } from '../../ui/words/log-errors.ts'
 
-export type BringState =
+export type ImportState =
   | { readonly kind: 'idle' }
   | {
       readonly kind: 'reading' | 'merging'
@@ -16,8 +16,8 @@ export type BringState =
   | { readonly kind: 'brought'; readonly name: string; readonly report: ImportReport }
 
 /** A file on its way into the log: read, looked at, then merged whole or left. */
-export interface BringModel {
-  readonly state: ReadonlySignal<BringState>
+export interface ImportModel {
+  readonly state: ReadonlySignal<ImportState>
   readonly failure: ReadonlySignal<Notice | null>
   read(file: File): Promise<void>
   merge(conflicts: 'mine' | 'theirs'): Promise<void>
@@ -26,8 +26,8 @@ export interface BringModel {
   leave(): void
 }
 
-export function createBringModel(log: Promise<Log>): BringModel {
-  const state = signal<BringState>({ kind: 'idle' })
+export function createImportModel(log: Promise<Log>): ImportModel {
+  const state = signal<ImportState>({ kind: 'idle' })
   const failure = signal<Notice | null>(null)
   let stopping: AbortController | null = null
 

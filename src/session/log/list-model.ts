@@ -1,5 +1,12 @@
 import { batch, type ReadonlySignal, type Signal, signal } from '@preact/signals'
-import type { Filter, Log, LogChange, Summary, View, Vocabulary } from '../../log/types.ts'
+import type {
+  Filter,
+  Log,
+  LogChange,
+  LogView,
+  Summary,
+  Vocabulary,
+} from '../../log/schema/types.ts'
 import { afterPaint } from '../../sources/after-paint.ts'
 import type { Notice } from '../../ui/words/estimate.ts'
 import { noticeFromLogError, noticeFromLogFailure } from '../../ui/words/log-errors.ts'
@@ -14,7 +21,7 @@ export interface ListModel {
   /** How many there are in all; null until they were counted. */
   readonly total: ReadonlySignal<number | null>
   /** All that fit the filter, once they are found. */
-  readonly view: ReadonlySignal<View | null>
+  readonly view: ReadonlySignal<LogView | null>
   readonly filter: ReadonlySignal<Filter>
   /** What the person has used so far; null until {@link readVocabulary} was answered. */
   readonly vocabulary: ReadonlySignal<Vocabulary | null>
@@ -34,7 +41,7 @@ export interface ListModel {
 export function createListModel(log: Promise<Log>): ListModel {
   const newest = signal<readonly Summary[] | null>(null)
   const total = signal<number | null>(null)
-  const view = signal<View | null>(null)
+  const view = signal<LogView | null>(null)
   const filter = signal<Filter>({})
   const vocabulary = signal<Vocabulary | null>(null)
   const failure = signal<Notice | null>(null)

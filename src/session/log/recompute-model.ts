@@ -1,5 +1,5 @@
 import type { KnownHeatReference } from '../../estimate/types.ts'
-import type { Reading } from '../../log/types.ts'
+import type { Reading } from '../../log/schema/types.ts'
 import type { Recomputed } from './recompute.ts'
 import { type NotRecomputable, recomputePlan } from './recompute-plan.ts'
 

@@ -1,6 +1,6 @@
-import { currentResult } from '../../log/reading-schema.ts'
-import { type SelectionStatistics, statisticsOf } from '../../log/statistics.ts'
-import type { Reading } from '../../log/types.ts'
+import { currentResult } from '../../log/schema/reading-schema.ts'
+import type { Reading } from '../../log/schema/types.ts'
+import { type SelectionStatistics, statisticsOf } from '../../log/statistics/statistics.ts'
 
 export interface SelectionMean {
   /** Null when nothing of the selection has a temperature. */

@@ -1,5 +1,5 @@
 import { type ReadonlySignal, signal } from '@preact/signals'
-import type { View } from '../../log/types.ts'
+import type { LogView } from '../../log/schema/types.ts'
 
 /** Readings chosen from the list; choosing is a mode of its own, so that a slip opens nothing. */
 export interface Selection {
@@ -10,7 +10,7 @@ export interface Selection {
   begin(ids?: readonly string[]): void
   toggle(id: string): void
   /** Chooses all of a view, a slice at a time: the screen stays alive with a hundred thousand. */
-  all(view: View): Promise<void>
+  all(view: LogView): Promise<void>
   none(): void
   end(): void
 }

@@ -1,5 +1,5 @@
 import { type ReadonlySignal, signal } from '@preact/signals'
-import type { Log, Summary } from '../../log/types.ts'
+import type { Log, Summary } from '../../log/schema/types.ts'
 import type { Notice } from '../../ui/words/estimate.ts'
 import { noticeFromLogError, noticeFromLogFailure } from '../../ui/words/log-errors.ts'
 

@@ -1,5 +1,5 @@
 import { type ReadonlySignal, signal } from '@preact/signals'
-import type { Log, StorageStatus } from '../../log/types.ts'
+import type { Log, StorageStatus } from '../../log/schema/types.ts'
 
 /** How safe the log is, followed. */
 export interface StatusModel {

@@ -1,6 +1,6 @@
 import * as v from 'valibot'
 import type { GlowInput } from '../../estimate/types.ts'
-import type { Json } from '../../log/types.ts'
+import type { Json } from '../../log/schema/types.ts'
 import {
   balanceState,
   channels,

@@ -1,6 +1,6 @@
 import * as v from 'valibot'
 import type { SpectrumInput } from '../../estimate/spectrum/temperature.ts'
-import type { Json } from '../../log/types.ts'
+import type { Json } from '../../log/schema/types.ts'
 import { instrumentResponse, nmRange } from '../kit/response-data.ts'
 
 /**

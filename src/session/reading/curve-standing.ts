@@ -1,14 +1,14 @@
 import { CHECK_LEAVES } from '../../light/exposure-sweep/check-tone-curve.ts'
 import type { PhotoFacts } from '../../sources/files/photo-facts.ts'
 import type { Photo } from '../../sources/photo/photo.ts'
-import type { EarlierCurve, KeptCurve } from '../kit/stored-items.ts'
+import type { EarlierCurve, StoredCurve } from '../kit/stored-items.ts'
 import { cameraIdOf, curveIdOf, deviceIdOf } from './photo-meaning.ts'
 
 /** What the kit's tone curves have to say to a photo. */
 export type CurveStanding =
   | {
       readonly kind: 'holds'
-      readonly kept: KeptCurve
+      readonly kept: StoredCurve
       /** Why it is used, but counts as less certain. */
       readonly doubt: 'unchecked for long' | 'camera not named' | null
       /** Standard uncertainty of ln(G/R) that the doubt adds. */
@@ -17,11 +17,11 @@ export type CurveStanding =
       readonly ageDays: number
     }
   /** The latest check found it to be off. */
-  | { readonly kind: 'failed'; readonly kept: KeptCurve; readonly at: string }
+  | { readonly kind: 'failed'; readonly kept: StoredCurve; readonly at: string }
   /** There is one of this device, but the way to the picture has changed. */
   | {
       readonly kind: 'other path'
-      readonly kept: KeptCurve
+      readonly kept: StoredCurve
       readonly changed: 'lens' | 'software' | 'colour space'
     }
   | { readonly kind: 'earlier version'; readonly name: string }
@@ -46,7 +46,7 @@ const DAY_MS = 86_400_000
  */
 export function curveStanding(
   photo: Pick<Photo, 'channels' | 'facts' | 'space'>,
-  curves: readonly KeptCurve[],
+  curves: readonly StoredCurve[],
   earlier: readonly EarlierCurve[],
   now: Date,
 ): CurveStanding | null {
@@ -76,7 +76,7 @@ export function curveStanding(
 }
 
 /** Days since a curve was found or last checked, and what it may have moved by: ln(G/R). */
-export function curveAge({ foundAt, check }: Pick<KeptCurve, 'foundAt' | 'check'>, at: string) {
+export function curveAge({ foundAt, check }: Pick<StoredCurve, 'foundAt' | 'check'>, at: string) {
   const sinceFound = daysBetween(foundAt, at)
   const ageDays = Math.min(sinceFound, daysBetween(check?.at ?? '', at))
   const stale = ageDays > STALE_DAYS

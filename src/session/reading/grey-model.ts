@@ -1,17 +1,17 @@
 import { batch, computed, effect, type ReadonlySignal, type Signal, signal } from '@preact/signals'
 import type { GreyBalance } from '../../estimate/types.ts'
-import type { CardLight } from '../../light/card-light.ts'
+import type { CardLightId } from '../../light/card-light.ts'
 import { balanceFromGrey, type GreyMeasurement } from '../../light/grey-reference.ts'
 import type { Region } from '../../light/image.ts'
 import { middleRegion } from '../../light/region-geometry.ts'
-import { newUuid } from '../../log/uuid.ts'
-import type { KeptGrey } from '../kit/stored-items.ts'
+import { newUuid } from '../../log/schema/uuid.ts'
+import type { StoredGrey } from '../kit/stored-items.ts'
 import { createPhotoSlot, type PhotoSlot } from './photo-slot.ts'
 
 /** Where the grey reference comes from. */
 export type GreySource =
   | { readonly kind: 'none' }
-  | { readonly kind: 'kept'; readonly grey: KeptGrey }
+  | { readonly kind: 'kept'; readonly grey: StoredGrey }
   | { readonly kind: 'this photo' }
   | { readonly kind: 'other photo' }
 
@@ -22,7 +22,7 @@ export interface GreyModel {
   readonly other: PhotoSlot
   /** The region of the card, in this photo or in the other one. */
   readonly cardRegion: ReadonlySignal<Region | null>
-  readonly cardLight: Signal<CardLight>
+  readonly cardLight: Signal<CardLightId>
   readonly card: ReadonlySignal<GreyMeasurement | null>
   readonly balance: ReadonlySignal<GreyBalance | null>
   /** The card was photographed in other channels (raw or not) than the glow: it does not count. */
@@ -42,7 +42,7 @@ export function createGreyModel(glow: PhotoSlot): GreyModel {
   const other = createPhotoSlot()
   const greySource = signal<GreySource>({ kind: 'none' })
   const regionHere = signal<Region | null>(null)
-  const cardLight = signal<CardLight>({ kind: 'daylight', illuminant: 'D65' })
+  const cardLight = signal<CardLightId>({ kind: 'daylight', illuminant: 'D65' })
   const card = signal<GreyMeasurement | null>(null)
   const cardPlaced = signal(false)
   /** Photos balanced with one card share its error, those of different cards do not. */

@@ -2,10 +2,10 @@ import { linearityByCurve } from '../../estimate/linearity-by-curve.ts'
 import type { BalanceState, Linearity } from '../../estimate/types.ts'
 import type { SweepMeasurement } from '../../light/exposure-sweep/sweep-result.ts'
 import type { PhotoMeasurement } from '../../light/measure-photo.ts'
-import { deviceZone, momentOf } from '../../log/moment.ts'
+import { deviceZone, momentOf } from '../../log/schema/moment.ts'
 import type { PhotoFacts } from '../../sources/files/photo-facts.ts'
 import type { Photo } from '../../sources/photo/photo.ts'
-import type { KeptCurve } from '../kit/stored-items.ts'
+import type { StoredCurve } from '../kit/stored-items.ts'
 
 /** What the facts in a photo's file mean for the estimate. */
 
@@ -54,7 +54,7 @@ export function linearityOfSweep(id: string, sweep: SweepMeasurement): Linearity
 
 /** A kept curve that a photo is read with, and what doubt of it adds to ln(G/R). */
 export interface CurveInUse {
-  readonly kept: KeptCurve
+  readonly kept: StoredCurve
   readonly movedBy: number
 }
 

@@ -1,12 +1,12 @@
-import type { CardLight } from '../../light/card-light.ts'
+import type { CardLightId } from '../../light/card-light.ts'
 import type { Region } from '../../light/image.ts'
 import type { Choices } from './glow-input.ts'
 
 /** What was said about the photo in hand. */
-export interface NotesInHand {
+export interface ReadingNotes {
   readonly region: Region | null
   readonly choices: Choices
-  readonly cardLight: CardLight
+  readonly cardLight: CardLightId
   readonly cardRegionHere: Region | null
 }
 
@@ -14,12 +14,12 @@ export interface NotesInHand {
  * Reads notes back. They were written by this app on this device; a shape that does not fit (an
  * older version's) is simply not taken up.
  */
-export function notesFrom(value: unknown): NotesInHand | null {
-  const notes = value as Partial<NotesInHand> | null
+export function readingNotesFrom(value: unknown): ReadingNotes | null {
+  const notes = value as Partial<ReadingNotes> | null
   const sound =
     typeof notes === 'object' &&
     typeof notes?.choices?.materialId === 'string' &&
     typeof notes.choices.balanceState?.kind === 'string' &&
     typeof notes.cardLight?.kind === 'string'
-  return sound ? (notes as NotesInHand) : null
+  return sound ? (notes as ReadingNotes) : null
 }

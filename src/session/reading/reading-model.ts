@@ -5,7 +5,7 @@ import type { PhotoMeasurement } from '../../light/measure-photo.ts'
 import type { Photo } from '../../sources/photo/photo.ts'
 import { openSweep, type Sweep } from '../../sources/sweep/open-sweep.ts'
 import type { KitModel } from '../kit/kit-model.ts'
-import { type Hands, readingHands, type WorkInHand } from '../photo-draft.ts'
+import { type PhotoDraft, type PhotoDraftContent, readingPhotoDraft } from '../photo-draft.ts'
 import { type CurveStanding, curveAge, curveStanding } from './curve-standing.ts'
 import { type Choices, glowInput } from './glow-input.ts'
 import { createGreyModel, type GreyModel } from './grey-model.ts'
@@ -17,7 +17,7 @@ import {
   stateOf,
 } from './photo-meaning.ts'
 import { createPhotoSlot, type PhotoSlot } from './photo-slot.ts'
-import { type NotesInHand, notesFrom } from './reading-draft.ts'
+import { type ReadingNotes, readingNotesFrom } from './reading-draft.ts'
 import { createStrayModel, type StrayModel } from './stray-model.ts'
 import { createSweepModel, type SweepModel } from './sweep-model.ts'
 
@@ -26,9 +26,9 @@ export interface ReadingModel extends GreyModel {
   readonly measurement: ReadonlySignal<PhotoMeasurement | null>
   /** The exposure sweep that the glow's photo belongs to. */
   readonly sweep: ReadonlySignal<SweepModel | null>
-  /** What the kit's tone curves say to this photo; {@link useKeptCurve}: whether one is used. */
+  /** What the kit's tone curves say to this photo; {@link useStoredCurve}: whether one is used. */
   readonly standing: ReadonlySignal<CurveStanding | null>
-  readonly useKeptCurve: Signal<boolean>
+  readonly useStoredCurve: Signal<boolean>
   readonly stray: StrayModel
   readonly simulatedTruthK: ReadonlySignal<number | null>
   readonly choices: Signal<Choices>
@@ -41,7 +41,7 @@ export interface ReadingModel extends GreyModel {
   /** Puts the photo away; choices stay. */
   clear(): void
   /** Takes up work that a reload interrupted. */
-  resume(work: WorkInHand): Promise<void>
+  resume(work: PhotoDraftContent): Promise<void>
   dispose(): void
 }
 
@@ -54,14 +54,14 @@ const FIRST_CHOICES: Choices = {
 /** @param hands where photo and choices survive a reload */
 export function createReadingModel(
   { references, curves, earlierCurves }: Pick<KitModel, 'references' | 'curves' | 'earlierCurves'>,
-  hands: Hands = readingHands,
+  hands: PhotoDraft = readingPhotoDraft,
 ): ReadingModel {
   const glow = createPhotoSlot()
   const grey = createGreyModel(glow)
   const stray = createStrayModel(glow)
   const measurement = signal<PhotoMeasurement | null>(null)
   const sweep = signal<SweepModel | null>(null)
-  const useKeptCurve = signal(true)
+  const useStoredCurve = signal(true)
   const simulatedTruthK = signal<number | null>(null)
   const choices = signal<Choices>(FIRST_CHOICES)
 
@@ -83,7 +83,7 @@ export function createReadingModel(
       }
     }
     const found = standing.value
-    return useKeptCurve.value && found?.kind === 'holds' ? found : null
+    return useStoredCurve.value && found?.kind === 'holds' ? found : null
   })
 
   /** One photo is read: there is no sweep, or the photos only check a curve and have done so. */
@@ -164,7 +164,7 @@ export function createReadingModel(
     }),
     effect(() => {
       const here = grey.greySource.value.kind === 'this photo'
-      const notes: NotesInHand = {
+      const notes: ReadingNotes = {
         region: glow.region.value,
         choices: choices.value,
         cardLight: grey.cardLight.value,
@@ -180,7 +180,7 @@ export function createReadingModel(
   }
 
   const clear = () => {
-    void hands.putDown()
+    void hands.discard()
     endSweep()
     stray.slot.close()
     glow.close()
@@ -216,7 +216,7 @@ export function createReadingModel(
     sweep,
     stray,
     standing,
-    useKeptCurve,
+    useStoredCurve,
     simulatedTruthK,
     choices,
     input,
@@ -234,14 +234,14 @@ export function createReadingModel(
       })
       if (!base || !opened.sweep) return
       begin(base, null)
-      void hands.putDown()
+      void hands.discard()
       const found = standing.peek()
       const kept = found?.kind === 'holds' || found?.kind === 'failed' ? found.kept : null
       sweep.value = createSweepModel(opened.sweep, glow.region, kept)
     },
     clear,
     async resume(work) {
-      const notes = notesFrom(work.notes)
+      const notes = readingNotesFrom(work.notes)
       if (!(await open(work.blob, work.name, work.truthK)) || !notes) return
       batch(() => {
         choices.value = notes.choices

@@ -3,8 +3,8 @@ import { screenColour } from '../../colour/screen-gamut.ts'
 import { METHOD_VERSION } from '../../estimate/method-version.ts'
 import type { BudgetTerm, EyeView, GlowEstimate, GlowInput } from '../../estimate/types.ts'
 import type { PhotoMeasurement } from '../../light/measure-photo.ts'
-import type { Moment } from '../../log/fields.ts'
-import type { Json, Method, NewReading, Result } from '../../log/types.ts'
+import type { Moment } from '../../log/schema/fields.ts'
+import type { Json, Method, NewReading, Result } from '../../log/schema/types.ts'
 import type { Photo } from '../../sources/photo/photo.ts'
 
 /** What the person adds to a reading when it is saved. */

@@ -2,16 +2,16 @@ import { batch, effect, type ReadonlySignal, type Signal, signal } from '@preact
 import type { ToneCurveCheck } from '../../light/exposure-sweep/check-tone-curve.ts'
 import { LEAST_FRAMES, type SweepResult } from '../../light/exposure-sweep/sweep-result.ts'
 import type { Region } from '../../light/image.ts'
-import { newUuid } from '../../log/uuid.ts'
+import { newUuid } from '../../log/schema/uuid.ts'
 import type { Sweep } from '../../sources/sweep/open-sweep.ts'
-import type { KeptCurve } from '../kit/stored-items.ts'
+import type { StoredCurve } from '../kit/stored-items.ts'
 
 export interface SweepModel {
   /** Of its curve, also when the kit keeps it. */
   readonly id: string
   readonly sweep: Sweep
   /** The kit's curve of this camera, which the photos are held against; null where there is none. */
-  readonly kept: KeptCurve | null
+  readonly kept: StoredCurve | null
   /** Too few photos to find a curve, and enough to check the kept one. */
   readonly checkOnly: boolean
   /** Exposure of each photo in stops, relative to the first; null where nobody has said it. */
@@ -40,7 +40,7 @@ function statedStops(sweep: Sweep): (number | null)[] {
 export function createSweepModel(
   sweep: Sweep,
   region: ReadonlySignal<Region | null>,
-  kept: KeptCurve | null,
+  kept: StoredCurve | null,
 ): SweepModel {
   const checkOnly = kept !== null && sweep.photos.length < LEAST_FRAMES
   const stops = signal<readonly (number | null)[]>(statedStops(sweep))

@@ -1,19 +1,19 @@
 import { batch, computed, type ReadonlySignal, type Signal, signal } from '@preact/signals'
 import type { ImportChoices, ImportResult } from '../../light/spectrum-import/result.ts'
 import type { Spectrum } from '../../light/spectrum-import/spectrum.ts'
-import { newUuid } from '../../log/uuid.ts'
+import { newUuid } from '../../log/schema/uuid.ts'
 import { readTextFile, type TextRefusal } from '../../sources/spectrum/decode-text.ts'
 import type { SpectrumBench } from '../../sources/spectrum/spectrum-client.ts'
 import {
+  type ImportedSpectrum,
   NO_ROLES,
-  type PiledSpectrum,
   type Purpose,
   proposeRoles,
   type Roles,
 } from './pick-roles.ts'
 
 /** A text that was given, before anything is kept. */
-export interface PiledText {
+export interface ImportedText {
   readonly id: string
   readonly name: string
   readonly step: Purpose
@@ -24,53 +24,53 @@ export interface PiledText {
   readonly simulated: { readonly truthK: number | null } | null
 }
 
-export interface PiledFile extends PiledText {
+export interface ImportedFile extends ImportedText {
   /** Null while it is being read. */
   readonly result: ImportResult | null
 }
 
-export interface RefusedFile {
+export interface RefusedText {
   readonly name: string
   readonly step: Purpose
   readonly refusal: TextRefusal
 }
 
 /** Texts that were given and the spectra found in them, with the part that each plays. */
-export interface Pile {
-  readonly files: ReadonlySignal<readonly PiledFile[]>
+export interface ImportedFiles {
+  readonly files: ReadonlySignal<readonly ImportedFile[]>
   /** The last file that was no text. */
-  readonly refused: ReadonlySignal<RefusedFile | null>
-  readonly spectra: ReadonlySignal<readonly PiledSpectrum[]>
+  readonly refused: ReadonlySignal<RefusedText | null>
+  readonly spectra: ReadonlySignal<readonly ImportedSpectrum[]>
   readonly roles: Signal<Roles>
   addFiles(files: readonly File[], step: Purpose): Promise<void>
-  addTexts(texts: readonly Omit<PiledText, 'id' | 'choices'>[]): Promise<void>
+  addTexts(texts: readonly Omit<ImportedText, 'id' | 'choices'>[]): Promise<void>
   /** Reads a file again with what the person says of its layout. */
   choose(id: string, choices: ImportChoices): Promise<void>
   remove(id: string): void
-  fileOf(key: string | null): PiledFile | undefined
+  fileOf(key: string | null): ImportedFile | undefined
   spectrumOf(key: string | null): Spectrum | null
-  restore(texts: readonly PiledText[], roles: Roles): Promise<void>
+  restore(texts: readonly ImportedText[], roles: Roles): Promise<void>
   clear(): void
 }
 
 const keyOf = (fileId: string, index: number) => `${fileId}/${index}`
 
-export function createPile(bench: SpectrumBench): Pile {
-  const files = signal<readonly PiledFile[]>([])
-  const refused = signal<RefusedFile | null>(null)
+export function createImportedFiles(bench: SpectrumBench): ImportedFiles {
+  const files = signal<readonly ImportedFile[]>([])
+  const refused = signal<RefusedText | null>(null)
   const roles = signal<Roles>(NO_ROLES)
   const spectra = computed(() => files.value.flatMap(spectraOf))
   const byKey = computed(() => new Map(spectra.value.map((one) => [one.key, one.spectrum])))
 
-  const read = async (text: PiledText): Promise<PiledFile> => ({
+  const read = async (text: ImportedText): Promise<ImportedFile> => ({
     ...text,
     result: await bench.read({ text: text.text, choices: text.choices }),
   })
-  const put = (file: PiledFile) => {
+  const put = (file: ImportedFile) => {
     files.value = files.peek().map((other) => (other.id === file.id ? file : other))
   }
 
-  const add = async (texts: readonly PiledText[]): Promise<readonly PiledFile[]> => {
+  const add = async (texts: readonly ImportedText[]): Promise<readonly ImportedFile[]> => {
     files.value = [...files.peek(), ...texts.map((text) => ({ ...text, result: null }))]
     return Promise.all(
       texts.map(async (text) => {
@@ -87,7 +87,7 @@ export function createPile(bench: SpectrumBench): Pile {
     spectra,
     roles,
     async addFiles(given, step) {
-      const texts: Omit<PiledText, 'id' | 'choices'>[] = []
+      const texts: Omit<ImportedText, 'id' | 'choices'>[] = []
       refused.value = null
       for (const file of given) {
         const read = await readTextFile(file)
@@ -144,7 +144,7 @@ export function createPile(bench: SpectrumBench): Pile {
   }
 }
 
-function spectraOf({ id, name, step, result }: PiledFile): PiledSpectrum[] {
+function spectraOf({ id, name, step, result }: ImportedFile): ImportedSpectrum[] {
   if (!result?.ok) return []
   return result.spectra.map((spectrum, index) => ({
     key: keyOf(id, index),

@@ -1,7 +1,7 @@
 import { computed, type ReadonlySignal, type Signal, signal } from '@preact/signals'
 import type { SpectrumLamp } from '../../estimate/spectrum/types.ts'
 import { createLampModel, type LampModel } from '../kit/lamp-model.ts'
-import type { KeptLamp } from '../kit/stored-items.ts'
+import type { StoredLamp } from '../kit/stored-items.ts'
 
 /** A source that is black by its build, at a temperature that somebody measured. */
 export interface BlackSource {
@@ -17,7 +17,7 @@ export interface LampChoice {
   readonly black: Signal<BlackSource>
   /** Null as long as something is missing or refused. */
   readonly lamp: ReadonlySignal<SpectrumLamp | null>
-  take(kept: KeptLamp | null): void
+  take(kept: StoredLamp | null): void
 }
 
 const FIRST_BLACK: BlackSource = { temperatureK: 1700, standardUncertaintyK: 5 }

@@ -7,9 +7,9 @@ import type {
   SpectrumRefusal,
   WavelengthRange,
 } from '../../estimate/spectrum/types.ts'
-import type { KitItem } from '../../log/types.ts'
-import type { KeptResponse } from '../kit/stored-items.ts'
-import type { Pile } from './imported-files.ts'
+import type { KitItem } from '../../log/schema/types.ts'
+import type { StoredResponse } from '../kit/stored-items.ts'
+import type { ImportedFiles } from './imported-files.ts'
 import type { LampChoice } from './lamp-choice.ts'
 import type { Step } from './pick-roles.ts'
 import type { WindowChoice } from './window-choice.ts'
@@ -37,12 +37,12 @@ export interface Measured {
 
 export interface SpectrumModel {
   readonly step: Signal<Step>
-  readonly pile: Pile
+  readonly imported: ImportedFiles
   readonly lamp: LampChoice
   readonly instrument: Signal<Instrument>
   /** Id of a response of the kit; null: one is made here. */
-  readonly keptResponse: ReadonlySignal<string | null>
-  readonly kept: ReadonlySignal<readonly KeptResponse[]>
+  readonly storedResponse: ReadonlySignal<string | null>
+  readonly kept: ReadonlySignal<readonly StoredResponse[]>
   readonly made: ReadonlySignal<Made | null>
   readonly inUse: ReadonlySignal<ResponseInUse | null>
   /** Set by the person instead of the range found. */
@@ -65,7 +65,7 @@ export interface SpectrumModel {
   readonly remarks: Signal<string>
   /** Work of before a reload has been taken up, if there was any. */
   readonly resumed: Promise<void>
-  useKept(id: string | null): void
+  useStored(id: string | null): void
   practice(): Promise<void>
   /** Files from the share sheet: beside the work in hand, for the step that lacks a spectrum. */
   takeShared(files: readonly File[]): Promise<void>

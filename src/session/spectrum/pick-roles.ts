@@ -7,7 +7,7 @@ export type Step = 'instrument' | 'glow'
 export type Purpose = Step | 'window'
 
 /** A spectrum of the pile, with the file it came from. */
-export interface PiledSpectrum {
+export interface ImportedSpectrum {
   readonly key: string
   readonly fileName: string
   readonly step: Purpose
@@ -46,14 +46,18 @@ const STRONG_SHARE = 0.9
  *
  * @param step for which the files were given: what no name tells goes there
  */
-export function proposeRoles(before: Roles, added: readonly PiledSpectrum[], step: Purpose): Roles {
+export function proposeRoles(
+  before: Roles,
+  added: readonly ImportedSpectrum[],
+  step: Purpose,
+): Roles {
   if (step === 'window') return { ...before, window: added[0]?.key ?? null }
-  const isDark = (one: PiledSpectrum) => DARK_WORDS.test(namesOf(one))
-  const named = (words: RegExp, other: RegExp) => (one: PiledSpectrum) =>
+  const isDark = (one: ImportedSpectrum) => DARK_WORDS.test(namesOf(one))
+  const named = (words: RegExp, other: RegExp) => (one: ImportedSpectrum) =>
     !isDark(one) && words.test(namesOf(one)) && !other.test(one.spectrum.name ?? '')
   const bright = added.filter((one) => !isDark(one))
   const strongest = Math.max(...bright.map((one) => rise(one.spectrum)))
-  const isStrong = (one: PiledSpectrum) => rise(one.spectrum) >= STRONG_SHARE * strongest
+  const isStrong = (one: ImportedSpectrum) => rise(one.spectrum) >= STRONG_SHARE * strongest
   // Of several strong ones the first, as the file has them; the weak ones after them.
   const light = [
     ...bright.filter(isStrong),
@@ -65,7 +69,7 @@ export function proposeRoles(before: Roles, added: readonly PiledSpectrum[], ste
     light.find(named(LAMP_WORDS, GLOW_WORDS)) ?? (step === 'instrument' ? light[0] : undefined)
   const rest = light.filter((one) => one !== lamp)
   const glow = rest.find(named(GLOW_WORDS, LAMP_WORDS)) ?? (step === 'glow' ? rest[0] : undefined)
-  const darkOf = (bright: PiledSpectrum | undefined): string | null => {
+  const darkOf = (bright: ImportedSpectrum | undefined): string | null => {
     if (!bright) return null
     const others = added.filter((one) => one !== lamp && one !== glow)
     const dark =
@@ -81,7 +85,7 @@ export function proposeRoles(before: Roles, added: readonly PiledSpectrum[], ste
   }
 }
 
-const namesOf = ({ fileName, spectrum }: PiledSpectrum) => spectrum.name ?? fileName
+const namesOf = ({ fileName, spectrum }: ImportedSpectrum) => spectrum.name ?? fileName
 
 function rise({ signal }: Spectrum): number {
   let low = Number.POSITIVE_INFINITY

@@ -5,7 +5,7 @@ import { createSpectrumModel } from './spectrum-model.ts'
 let inHand: SpectrumModel | undefined
 
 /** Work in hand lives beside the screen: a look at the log loses none of it. */
-export function spectrumInHand(kit: KitModel): SpectrumModel {
+export function openSpectrum(kit: KitModel): SpectrumModel {
   inHand ??= createSpectrumModel(kit.responses)
   return inHand
 }

@@ -6,18 +6,18 @@ import {
   USUAL_INSTRUMENT,
   type WavelengthRange,
 } from '../../estimate/spectrum/types.ts'
-import { newUuid } from '../../log/uuid.ts'
+import { newUuid } from '../../log/schema/uuid.ts'
 import { MEASURED_WINDOW } from '../../physics/windows.ts'
 import { practiceSpectra } from '../../sources/practice/practice-spectra.ts'
 import { openSpectrumBench, type SpectrumBench } from '../../sources/spectrum/spectrum-client.ts'
-import { type Pocket, spectrumPocket } from '../json-draft.ts'
-import type { KeptResponse } from '../kit/stored-items.ts'
-import { createPile } from './imported-files.ts'
+import { type JsonDraft, spectrumJsonDraft } from '../json-draft.ts'
+import type { StoredResponse } from '../kit/stored-items.ts'
+import { createImportedFiles } from './imported-files.ts'
 import { createLampChoice } from './lamp-choice.ts'
 import type { Made, Measured, ResponseInUse, SpectrumModel } from './model-types.ts'
 import type { Roles, Step } from './pick-roles.ts'
 import { spectrumInput } from './spectrum-input.ts'
-import { type NotesInHand, notesFrom, textsFrom } from './spectrum-notes.ts'
+import { type SpectrumNotes, spectrumNotesFrom, textsFrom } from './spectrum-notes.ts'
 import { createWindowChoice } from './window-choice.ts'
 
 const FIRST_MATERIAL = 'steel-oxidised'
@@ -28,18 +28,18 @@ const KEEP_AFTER_MS = 250
 /**
  * @param kept responses of the kit
  * @param bench what reads and fits
- * @param pocket where work survives a reload
+ * @param draft where work survives a reload
  */
 export function createSpectrumModel(
-  kept: ReadonlySignal<readonly KeptResponse[]>,
+  kept: ReadonlySignal<readonly StoredResponse[]>,
   bench: SpectrumBench = openSpectrumBench(),
-  pocket: Pocket = spectrumPocket,
+  draft: JsonDraft = spectrumJsonDraft,
 ): SpectrumModel {
   const step = signal<Step>('instrument')
-  const pile = createPile(bench)
+  const imported = createImportedFiles(bench)
   const lamp = createLampChoice()
   const instrument = signal<Instrument>(USUAL_INSTRUMENT)
-  const keptResponse = signal<string | null>(null)
+  const storedResponse = signal<string | null>(null)
   const made = signal<Made | null>(null)
   const range = signal<WavelengthRange | null>(null)
   const responseName = signal('')
@@ -53,8 +53,8 @@ export function createSpectrumModel(
 
   // Each spectrum a signal of its own: another file in the pile is no new recording.
   const recordingOf = (light: keyof Roles, dark: keyof Roles) => {
-    const lightSpectrum = computed(() => pile.spectrumOf(pile.roles.value[light]))
-    const darkSpectrum = computed(() => pile.spectrumOf(pile.roles.value[dark]))
+    const lightSpectrum = computed(() => imported.spectrumOf(imported.roles.value[light]))
+    const darkSpectrum = computed(() => imported.spectrumOf(imported.roles.value[dark]))
     return computed<Recording | null>(() => {
       const spectrum = lightSpectrum.value
       return spectrum && { spectrum, dark: darkSpectrum.value }
@@ -63,9 +63,11 @@ export function createSpectrumModel(
   const lampRecording = recordingOf('lamp', 'lampDark')
   const recording = recordingOf('glow', 'glowDark')
 
-  const lampSimulated = computed(() => pile.fileOf(pile.roles.value.lamp)?.simulated != null)
+  const lampSimulated = computed(
+    () => imported.fileOf(imported.roles.value.lamp)?.simulated != null,
+  )
   const inUse = computed<ResponseInUse | null>(() => {
-    const id = keptResponse.value
+    const id = storedResponse.value
     const found = kept.value.find(({ item }) => item.id === id)
     if (found) {
       const { item, response } = found
@@ -89,7 +91,7 @@ export function createSpectrumModel(
     const grid = response.wavelengthNm
     return { fromNm: Math.max(fromNm, grid[0]!), toNm: Math.min(toNm, grid.at(-1)!) }
   })
-  const window = createWindowChoice(pile, usedRange)
+  const window = createWindowChoice(imported, usedRange)
 
   const input = computed<SpectrumInput | null>(() => {
     const glow = recording.value
@@ -112,14 +114,14 @@ export function createSpectrumModel(
     failure.value = String(error)
   }
 
-  const glowFile = computed(() => pile.fileOf(pile.roles.value.glow))
+  const glowFile = computed(() => imported.fileOf(imported.roles.value.glow))
 
   const clear = () => {
-    void pocket.empty()
-    pile.clear()
+    void draft.empty()
+    imported.clear()
     batch(() => {
       step.value = 'instrument'
-      keptResponse.value = null
+      storedResponse.value = null
       made.value = null
       range.value = null
       // Its table went with the pile.
@@ -131,15 +133,15 @@ export function createSpectrumModel(
     })
   }
 
-  const notes = computed<NotesInHand>(() => ({
+  const notes = computed<SpectrumNotes>(() => ({
     step: step.value,
-    roles: pile.roles.value,
-    keptResponse: keptResponse.value,
+    roles: imported.roles.value,
+    storedResponse: storedResponse.value,
     range: range.value,
     instrument: instrument.value,
     emitter: lamp.emitter.value,
     black: lamp.black.value,
-    lampForm: lamp.filament.value.form.value as NotesInHand['lampForm'],
+    lampForm: lamp.filament.value.form.value as SpectrumNotes['lampForm'],
     responseName: responseName.value,
     settings: settings.value,
     materialId: materialId.value,
@@ -150,10 +152,10 @@ export function createSpectrumModel(
     object: object.value,
     remarks: remarks.value,
   }))
-  const takeUp = (found: NotesInHand) => {
+  const takeUp = (found: SpectrumNotes) => {
     batch(() => {
       step.value = found.step
-      keptResponse.value = found.keptResponse
+      storedResponse.value = found.storedResponse
       range.value = found.range
       instrument.value = found.instrument
       lamp.emitter.value = found.emitter
@@ -175,8 +177,8 @@ export function createSpectrumModel(
     effect(() => {
       const light = lampRecording.value
       const of = lamp.lamp.value
-      if (!light || !of || keptResponse.value !== null) {
-        if (keptResponse.value === null) made.value = null
+      if (!light || !of || storedResponse.value !== null) {
+        if (storedResponse.value === null) made.value = null
         return
       }
       bench
@@ -203,23 +205,23 @@ export function createSpectrumModel(
     let timer: ReturnType<typeof setTimeout> | undefined
     stops.push(
       effect(() => {
-        const texts = pile.files.value.map(({ result: _, ...text }) => text)
-        if (texts.length > 0) void pocket.keep('texts', texts)
+        const texts = imported.files.value.map(({ result: _, ...text }) => text)
+        if (texts.length > 0) void draft.keep('texts', texts)
       }),
       effect(() => {
         const now = notes.value
         clearTimeout(timer)
-        timer = setTimeout(() => void pocket.keep('notes', now), KEEP_AFTER_MS)
+        timer = setTimeout(() => void draft.keep('notes', now), KEEP_AFTER_MS)
       }),
       () => clearTimeout(timer),
     )
   }
   const resume = async () => {
-    const found = notesFrom(await pocket.find('notes'))
-    const texts = textsFrom(await pocket.find('texts'))
-    if (found && pile.files.peek().length === 0) {
+    const found = spectrumNotesFrom(await draft.find('notes'))
+    const texts = textsFrom(await draft.find('texts'))
+    if (found && imported.files.peek().length === 0) {
       takeUp(found)
-      await pile.restore(texts, found.roles)
+      await imported.restore(texts, found.roles)
     }
     keepFromNowOn()
   }
@@ -227,10 +229,10 @@ export function createSpectrumModel(
 
   return {
     step,
-    pile,
+    imported,
     lamp,
     instrument,
-    keptResponse,
+    storedResponse,
     kept,
     made,
     inUse,
@@ -250,9 +252,9 @@ export function createSpectrumModel(
     object,
     remarks,
     resumed,
-    useKept(id) {
+    useStored(id) {
       batch(() => {
-        keptResponse.value = id
+        storedResponse.value = id
         range.value = kept.peek().find(({ item }) => item.id === id)?.range ?? null
       })
     },
@@ -265,16 +267,16 @@ export function createSpectrumModel(
         materialId.value = 'cavity'
         window.cover.value = 'none'
       })
-      await pile.addTexts([
+      await imported.addTexts([
         { ...ofLamp, step: 'instrument', simulated: { truthK: null } },
         { ...glow, step: 'glow', simulated: { truthK } },
       ])
     },
     async takeShared(files) {
       await resumed
-      const hasInstrument = keptResponse.peek() !== null || pile.roles.peek().lamp !== null
+      const hasInstrument = storedResponse.peek() !== null || imported.roles.peek().lamp !== null
       step.value = hasInstrument ? 'glow' : 'instrument'
-      await pile.addFiles(files, step.peek())
+      await imported.addFiles(files, step.peek())
     },
     clear,
     dispose() {

@@ -1,6 +1,6 @@
 import * as v from 'valibot'
 import { lampData } from '../kit/kit-data.ts'
-import type { PiledText } from './imported-files.ts'
+import type { ImportedText } from './imported-files.ts'
 import { FIRST_TABLE_UNCERTAINTY } from './window-choice.ts'
 
 /** What was said about the spectra in hand; written by this app on this device. */
@@ -17,7 +17,7 @@ const notes = v.object({
     glowDark: key,
     window: v.optional(key, null),
   }),
-  keptResponse: key,
+  storedResponse: key,
   range: v.nullable(range),
   instrument: v.object({
     strayShare: number,
@@ -52,7 +52,7 @@ const notes = v.object({
   object: v.string(),
   remarks: v.string(),
 })
-export type NotesInHand = v.InferOutput<typeof notes>
+export type SpectrumNotes = v.InferOutput<typeof notes>
 
 const texts = v.array(
   v.object({
@@ -66,12 +66,12 @@ const texts = v.array(
 )
 
 /** Null for a shape that does not fit (an older version's): it is then not taken up. */
-export function notesFrom(value: unknown): NotesInHand | null {
+export function spectrumNotesFrom(value: unknown): SpectrumNotes | null {
   const parsed = v.safeParse(notes, value)
   return parsed.success ? parsed.output : null
 }
 
-export function textsFrom(value: unknown): readonly PiledText[] {
+export function textsFrom(value: unknown): readonly ImportedText[] {
   const parsed = v.safeParse(texts, value)
-  return parsed.success ? (parsed.output as readonly PiledText[]) : []
+  return parsed.success ? (parsed.output as readonly ImportedText[]) : []
 }

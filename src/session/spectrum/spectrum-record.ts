@@ -2,8 +2,8 @@ import { uvPrimeFromXy } from '../../colour/chromaticity.ts'
 import { SPECTRUM_METHOD_VERSION } from '../../estimate/spectrum/method-version.ts'
 import type { SpectrumInput, SpectrumTemperature } from '../../estimate/spectrum/temperature.ts'
 import type { SpectrumTerm } from '../../estimate/spectrum/types.ts'
-import { deviceZone, momentOf } from '../../log/moment.ts'
-import type { Json, NewReading, Result } from '../../log/types.ts'
+import { deviceZone, momentOf } from '../../log/schema/moment.ts'
+import type { Json, NewReading, Result } from '../../log/schema/types.ts'
 
 /** What readings may have in common, so that they err together. */
 interface Causes {

@@ -8,7 +8,7 @@ import {
   transmissionUnit,
 } from '../../light/spectrum-import/transmission-unit.ts'
 import { MEASURED_WINDOW } from '../../physics/windows.ts'
-import type { Pile } from './imported-files.ts'
+import type { ImportedFiles } from './imported-files.ts'
 
 /** Percent of transmission; common practice for small instruments. */
 export const FIRST_TABLE_UNCERTAINTY = 0.5
@@ -30,13 +30,13 @@ export interface WindowChoice {
 }
 
 export function createWindowChoice(
-  pile: Pile,
+  imported: ImportedFiles,
   used: ReadonlySignal<WavelengthRange | null>,
 ): WindowChoice {
   const cover = signal('none')
   const unit = signal<TransmissionUnit | null>(null)
   const uncertainty = signal<number | null>(FIRST_TABLE_UNCERTAINTY)
-  const table = computed(() => pile.spectrumOf(pile.roles.value.window))
+  const table = computed(() => imported.spectrumOf(imported.roles.value.window))
   const foundUnit = computed(
     () => table.value && transmissionUnit(table.value.signal, table.value.name),
   )

@@ -10,7 +10,7 @@ import type { Triple } from '../../numerics/matrix3.ts'
 import type { CardLook, CardSight } from './look-at-card.ts'
 
 /** What a look at a whole frame starts from. */
-export interface LookInput {
+export interface FrameLookInput {
   readonly pixels: FramePixels
   /** Null: find the glow. */
   readonly sight: Region | null
@@ -30,7 +30,7 @@ export interface StreamCurve {
 }
 
 /** What a look at a whole frame found. */
-export interface Look {
+export interface FrameLook {
   readonly region: Region | null
   /** Why no glow was found. */
   readonly absence: string | null
@@ -48,7 +48,7 @@ export interface Look {
 
 export type LiveOperations = {
   estimate: readonly [GlowInput, GlowEstimate]
-  look: readonly [LookInput, Look]
+  look: readonly [FrameLookInput, FrameLook]
   /** Does a kept tone curve hold for these frames of different exposure? */
   check: readonly [
     {

@@ -1,5 +1,5 @@
 import type { GreyBalance } from '../../estimate/types.ts'
-import type { CardLight } from '../../light/card-light.ts'
+import type { CardLightId } from '../../light/card-light.ts'
 import { applyToneCurve, type ToneCurve } from '../../light/exposure-sweep/tone-curve.ts'
 import { balanceFromGrey, type GreyMeasurement, measureGrey } from '../../light/grey-reference.ts'
 import type { Region, StoredImage } from '../../light/image.ts'
@@ -15,7 +15,7 @@ export interface CardSight {
   /** Readings balanced with one placing of the card share its error. */
   readonly id: string
   readonly region: Region
-  readonly light: CardLight
+  readonly light: CardLightId
 }
 
 export interface CardLook {

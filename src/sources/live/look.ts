@@ -11,7 +11,7 @@ import { measureGlow } from '../../light/measure-glow.ts'
 import { measurePhoto, type PhotoMeasurement, surroundings } from '../../light/measure-photo.ts'
 import { pixelBox, scaledRegion } from '../../light/region.ts'
 import type { Triple } from '../../numerics/matrix3.ts'
-import type { Look, LookInput } from './live-operations.ts'
+import type { FrameLook, FrameLookInput } from './live-operations.ts'
 import { lookAtCard } from './look-at-card.ts'
 
 /** Pixels of the finder's small picture at most. */
@@ -22,7 +22,7 @@ const CLIPPED_SHARE = 0.002
 const LARGEST_SIDE = 96
 
 /** Finds and measures the glow in a whole frame, with the estimate and its slope. Some 0.2 s. */
-export function look({ pixels, sight, card, settings, curve }: LookInput): Look {
+export function look({ pixels, sight, card, settings, curve }: FrameLookInput): FrameLook {
   const step = Math.max(1, Math.ceil(Math.sqrt((pixels.width * pixels.height) / FINDER_PIXELS)))
   const small = frameCodes(pixels, step)
   const found = sight ? null : findGlow(small)

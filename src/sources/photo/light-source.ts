@@ -8,7 +8,7 @@ import type { Triple } from '../../numerics/matrix3.ts'
 import { type PixelSource, readCrop, stepFor } from './pixel-source.ts'
 
 /** Where a crop lies in its picture. */
-export interface Place {
+export interface PixelPlace {
   /** Pixel of the picture that the crop's first pixel is. */
   readonly left: number
   readonly top: number
@@ -17,7 +17,7 @@ export interface Place {
 }
 
 /** Part of a picture in linear light. */
-export interface LightCrop extends Place {
+export interface LightCrop extends PixelPlace {
   readonly light: LightImage
   /** Mean level of a region of the crop as the file stores it, 0..1. */
   levelsIn(region: Region): Triple

@@ -1,11 +1,11 @@
-import type { CardLight } from '../../light/card-light.ts'
+import type { CardLightId } from '../../light/card-light.ts'
 import { type GreyMeasurement, measureGrey } from '../../light/grey-reference.ts'
 import type { Region } from '../../light/image.ts'
 import { type GlowOptions, measureGlow } from '../../light/measure-glow.ts'
 import type { PhotoMeasurement } from '../../light/measure-photo.ts'
 import { grown, type PixelBox, pixelBox } from '../../light/region.ts'
 import type { Unevenness } from '../../light/unevenness.ts'
-import type { LightSource, Place } from './light-source.ts'
+import type { LightSource, PixelPlace } from './light-source.ts'
 
 /**
  * Most pixels of a crop, in which every second or third pixel of a large region is read. Some
@@ -49,14 +49,14 @@ async function measureInBox(
 export async function measureGreyInSource(
   source: LightSource,
   region: Region,
-  light: CardLight,
+  light: CardLightId,
 ): Promise<GreyMeasurement> {
   const crop = await source.crop(pixelBox(region, source.width, source.height), MOST_PIXELS)
   const measured = measureGrey(crop.light, regionInCrop(region, crop), light)
   return { ...measured, region, unevenness: partsInPicture(measured.unevenness, crop) }
 }
 
-function regionInCrop(region: Region, { left, top, step }: Place): Region {
+function regionInCrop(region: Region, { left, top, step }: PixelPlace): Region {
   return {
     shape: region.shape,
     x: (region.x - left) / step,
@@ -67,7 +67,7 @@ function regionInCrop(region: Region, { left, top, step }: Place): Region {
 }
 
 /** The inverse of {@link regionInCrop}. */
-function regionInPicture(region: Region, { left, top, step }: Place): Region {
+function regionInPicture(region: Region, { left, top, step }: PixelPlace): Region {
   return {
     shape: region.shape,
     x: region.x * step + left,
@@ -78,7 +78,11 @@ function regionInPicture(region: Region, { left, top, step }: Place): Region {
 }
 
 /** Lengths and places in pixels of the picture again. */
-function inPicture(measured: PhotoMeasurement, region: Region, place: Place): PhotoMeasurement {
+function inPicture(
+  measured: PhotoMeasurement,
+  region: Region,
+  place: PixelPlace,
+): PhotoMeasurement {
   const width = (pixels: number) => place.step * pixels
   return {
     ...measured,
@@ -94,7 +98,7 @@ function inPicture(measured: PhotoMeasurement, region: Region, place: Place): Ph
   }
 }
 
-function partsInPicture(unevenness: Unevenness, place: Place): Unevenness {
+function partsInPicture(unevenness: Unevenness, place: PixelPlace): Unevenness {
   const part = (of: Unevenness['hottest']) =>
     of === null ? null : { ...of, region: regionInPicture(of.region, place) }
   return { ...unevenness, hottest: part(unevenness.hottest), coolest: part(unevenness.coolest) }

@@ -1,4 +1,4 @@
-import type { CardLight } from '../../light/card-light.ts'
+import type { CardLightId } from '../../light/card-light.ts'
 import type { ToneCurve } from '../../light/exposure-sweep/tone-curve.ts'
 import type { GreyMeasurement } from '../../light/grey-reference.ts'
 import type { LightImage, Region, StoredImage } from '../../light/image.ts'
@@ -18,7 +18,7 @@ export type PhotoOperations = {
     { readonly region: Region; readonly curve: ToneCurve | null },
     PhotoMeasurement,
   ]
-  measureGrey: readonly [{ readonly region: Region; readonly light: CardLight }, GreyMeasurement]
+  measureGrey: readonly [{ readonly region: Region; readonly light: CardLightId }, GreyMeasurement]
   regionPicture: readonly [Region, RegionPicture]
   readStored: readonly [Region, StoredImage]
   readLight: readonly [Region, LightImage]

@@ -1,4 +1,4 @@
-import type { CardLight } from '../../light/card-light.ts'
+import type { CardLightId } from '../../light/card-light.ts'
 import type { CodingSteps } from '../../light/exposure-sweep/frame-levels.ts'
 import type { ToneCurve } from '../../light/exposure-sweep/tone-curve.ts'
 import type { GlowProposal } from '../../light/find-glow.ts'
@@ -72,7 +72,7 @@ export interface Photo extends PhotoInfo {
    */
   measure(region: Region, curve?: ToneCurve | null): Promise<PhotoMeasurement>
   /** Measures a grey reference; the latest call wins likewise. */
-  measureGrey(region: Region, light: CardLight): Promise<GreyMeasurement>
+  measureGrey(region: Region, light: CardLightId): Promise<GreyMeasurement>
   regionPicture(region: Region): Promise<RegionPicture>
   /** Stored codes of a region at full resolution; only for ordinary photos. */
   readStored(region: Region): Promise<StoredImage>

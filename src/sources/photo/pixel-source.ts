@@ -1,6 +1,6 @@
 import type { RgbSpace, StoredImage } from '../../light/image.ts'
 import type { PixelBox } from '../../light/region.ts'
-import type { Place } from './light-source.ts'
+import type { PixelPlace } from './light-source.ts'
 
 /** A decoded picture of which parts can be read: 8-bit codes in its own space. */
 export interface PixelSource {
@@ -16,7 +16,7 @@ export interface PixelSource {
 }
 
 /** Part of a picture as stored codes. */
-export interface StoredCrop extends Place {
+export interface StoredCrop extends PixelPlace {
   readonly image: StoredImage
 }
 

@@ -3,7 +3,7 @@ import type { SimulatedCamera } from '../../light/simulate/simulated-camera.ts'
 import { type Triple, transform } from '../../numerics/matrix3.ts'
 
 /** How a simulated photo is taken. */
-export interface Exposure {
+export interface PhotoExposure {
   readonly width: number
   readonly height: number
   /** Electrons of a full pixel, and standard deviation of its reading, electrons. */
@@ -33,7 +33,7 @@ const CORE_SIGMA = 0.8
 export function takePhoto(
   camera: SimulatedCamera,
   scene: (x: number, y: number) => Triple,
-  { width, height, fullElectrons, readElectrons, random }: Exposure,
+  { width, height, fullElectrons, readElectrons, random }: PhotoExposure,
 ): Uint8Array {
   const planes = [0, 1, 2].map(() => new Float32Array(width * height))
   for (let y = 0, i = 0; y < height; y++) {

@@ -3,7 +3,7 @@ import { ColdFields } from '../../screens/kit/cold-fields.tsx'
 import { MeterAccuracy } from '../../screens/kit/meter-accuracy.tsx'
 import { MeterField } from '../../screens/kit/meter-field.tsx'
 import type { LampData } from '../../session/kit/kit-data.ts'
-import { ratingOf, type Typed } from '../../session/kit/lamp-form.ts'
+import { ratingOf, type TypedText } from '../../session/kit/lamp-form.ts'
 import type { LampModel } from '../../session/kit/lamp-model.ts'
 import { NumberField } from '../number-field.tsx'
 import { Segments } from '../segments.tsx'
@@ -74,7 +74,7 @@ export function LampSetup({ model }: { model: LampModel }) {
 export function MeterFields({ model }: { model: LampModel }) {
   const { method, second } = model.form.value
   if (method === 'rated') return null
-  const names: readonly (keyof Typed)[] =
+  const names: readonly (keyof TypedText)[] =
     method === 'resistance' ? ['volts', second] : method === 'volts' ? ['volts'] : ['watts']
   return (
     <div class="row">

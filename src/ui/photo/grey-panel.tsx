@@ -1,7 +1,7 @@
 import type { Signal } from '@preact/signals'
 import { middleRegion, scaleBy } from '../../light/region-geometry.ts'
-import { KeepGrey } from '../../screens/reading/keep-grey.tsx'
-import type { KeptGrey } from '../../session/kit/stored-items.ts'
+import { KeepGrey } from '../../screens/reading/store-grey.tsx'
+import type { StoredGrey } from '../../session/kit/stored-items.ts'
 import type { ReadingModel } from '../../session/reading/reading-model.ts'
 import { CardLightPicker } from '../card-light-picker.tsx'
 import { FileButton, PHOTO_TYPES } from '../file-button.tsx'
@@ -17,7 +17,7 @@ export function GreyPanel({
 }: {
   model: ReadingModel
   placing: Signal<'glow' | 'card'>
-  kept: readonly KeptGrey[]
+  kept: readonly StoredGrey[]
 }) {
   const source = model.greySource.value
   const channels = model.glow.photo.value?.channels

@@ -1,6 +1,6 @@
 import type { ToneCurve } from '../../light/exposure-sweep/tone-curve.ts'
-import type { Moment } from '../../log/fields.ts'
-import type { Json } from '../../log/types.ts'
+import type { Moment } from '../../log/schema/fields.ts'
+import type { Json } from '../../log/schema/types.ts'
 import { useServices } from '../../session/services.ts'
 import { say } from '../spoken.tsx'
 import { useSaving } from '../use-saving.ts'

@@ -3,10 +3,10 @@ import type { ReadingModel } from '../../session/reading/reading-model.ts'
 import { FileButton, PHOTO_TYPES } from '../file-button.tsx'
 import { Notices } from '../notices.tsx'
 import type { Notice } from '../words/estimate.ts'
-import { KEPT_CURVE } from '../words/kept-curve.ts'
+import { STORED_CURVE } from '../words/stored-curve.ts'
 
 /** The tone curve that the kit holds for this camera: whether it is undone, and how to check it. */
-export function KeptCurveChoice({ model }: { model: ReadingModel }) {
+export function StoredCurveChoice({ model }: { model: ReadingModel }) {
   const standing = model.standing.value
   if (!standing || model.sweep.value) return null
   const notice = noticeOf(standing)
@@ -17,9 +17,9 @@ export function KeptCurveChoice({ model }: { model: ReadingModel }) {
         <label class="choice">
           <input
             type="checkbox"
-            checked={model.useKeptCurve.value}
+            checked={model.useStoredCurve.value}
             onChange={(event) => {
-              model.useKeptCurve.value = event.currentTarget.checked
+              model.useStoredCurve.value = event.currentTarget.checked
             }}
           />
           <span>
@@ -42,14 +42,14 @@ function noticeOf(standing: CurveStanding): Notice | null {
   switch (standing.kind) {
     case 'holds':
       if (standing.doubt === 'unchecked for long') {
-        return KEPT_CURVE.uncheckedForLong(standing.ageDays)
+        return STORED_CURVE.uncheckedForLong(standing.ageDays)
       }
-      return standing.doubt && KEPT_CURVE.cameraNotNamed
+      return standing.doubt && STORED_CURVE.cameraNotNamed
     case 'failed':
-      return KEPT_CURVE.failed(standing.kept.name, standing.at)
+      return STORED_CURVE.failed(standing.kept.name, standing.at)
     case 'other path':
-      return KEPT_CURVE.otherPath(standing.changed)
+      return STORED_CURVE.otherPath(standing.changed)
     case 'earlier version':
-      return KEPT_CURVE.earlierVersion(standing.name)
+      return STORED_CURVE.earlierVersion(standing.name)
   }
 }

@@ -6,13 +6,13 @@ import type { ReadingModel } from '../../session/reading/reading-model.ts'
 import type { SweepModel } from '../../session/reading/sweep-model.ts'
 import { useServices } from '../../session/services.ts'
 import { Notices } from '../notices.tsx'
-import { curveCheckNotice } from '../words/kept-curve.ts'
+import { curveCheckNotice } from '../words/stored-curve.ts'
 import { sweepFindingNotice, sweepRefusalNotice } from '../words/sweep.ts'
 import { CurveDrawing } from './curve-drawing.tsx'
 import { type CurveOrigin, KeepCurve } from './store-curve.tsx'
 
 /** Why a sweep gives no figure; nothing where it gives one. */
-export function SweepRefusal({ sweep }: { sweep: SweepModel }) {
+export function SweepRefusalPanel({ sweep }: { sweep: SweepModel }) {
   const result = sweep.result.value
   if (result?.kind !== 'refused') return null
   const nameOf = (frame: number) => sweep.sweep.photos[frame]?.name ?? `Photo ${frame + 1}`

@@ -10,7 +10,7 @@ import { PlotTable } from './plot-table.tsx'
 import type { PlotData, PlotSeries, PlotView } from './plot-types.ts'
 import { lookOf, type PlotInk, screenInk } from './series-look.ts'
 import { valueText } from './ticks.ts'
-import { isWhole, moved, wholeView, zoomed } from './view.ts'
+import { isWhole, movedPlot, wholePlot, zoomed } from './view.ts'
 
 export interface PlotProps {
   /** The same object as long as it says the same: another one is drawn anew, whole. */
@@ -35,7 +35,7 @@ export function Plot({ data, height = 280, fileName, note = '', tools = true }: 
   const frame = useRef<HTMLElement>(null)
   const stage = useRef<HTMLDivElement>(null)
   const plot = useRef<uPlot | null>(null)
-  const whole = useMemo(() => wholeView(data), [data])
+  const whole = useMemo(() => wholePlot(data), [data])
   const view = useRef<PlotView>(whole)
   const [near, setNear] = useState(false)
   const [cursor, setCursor] = useState<number | null>(null)
@@ -60,8 +60,8 @@ export function Plot({ data, height = 280, fileName, note = '', tools = true }: 
         }),
       move: (shareX, shareY) =>
         show({
-          x: moved(data.x, view.current.x, whole.x, shareX),
-          y: moved(data.y, view.current.y, whole.y, shareY),
+          x: movedPlot(data.x, view.current.x, whole.x, shareX),
+          y: movedPlot(data.y, view.current.y, whole.y, shareY),
         }),
       reset: () => show(whole),
       isWhole: () => isWhole(view.current, whole),

@@ -20,7 +20,7 @@ export function isShown(axis: PlotAxis, value: number | null): value is number {
 }
 
 /** The view in which everything is in sight, or the one that the axes ask for. */
-export function wholeView(data: PlotData): PlotView {
+export function wholePlot(data: PlotData): PlotView {
   const x =
     data.x.range ??
     extent(
@@ -82,7 +82,7 @@ export function zoomed(
 }
 
 /** One axis moved by a share of its range, and never past the whole. */
-export function moved(axis: PlotAxis, range: Range, whole: Range, share: number): Range {
+export function movedPlot(axis: PlotAxis, range: Range, whole: Range, share: number): Range {
   const [a, b] = [toScale(axis, range[0]), toScale(axis, range[1])]
   return within(axis, a + share * (b - a), b - a, whole)
 }

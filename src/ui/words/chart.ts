@@ -1,5 +1,5 @@
 import type { HeatView } from '../../colour/heat-view.ts'
-import type { KnownHeatChoice } from '../../physics/known-heats.ts'
+import type { FixedPointChoice } from '../../physics/fixed-points.ts'
 import type { WorkingRange, WorkKind } from '../../physics/working-ranges.ts'
 
 export const VIEW_WORDS: Record<HeatView['kind'], { name: string; line: string }> = {
@@ -37,7 +37,7 @@ export const STEEL_NAMES: Record<WorkingRange['steel'], string> = {
   'stainless-18-8': 'stainless 18-8',
 }
 
-export const CHART_POINTS: readonly { name: string; choice: KnownHeatChoice }[] = [
+export const CHART_POINTS: readonly { name: string; choice: FixedPointChoice }[] = [
   { name: 'aluminium melts', choice: { id: 'aluminium' } },
   {
     name: 'magnet lets go, high carbon',

@@ -1,6 +1,6 @@
 import type { GreyBalance, Linearity } from '../../estimate/types.ts'
-import type { ImportPreview, ImportReport } from '../../log/types.ts'
-import type { KnownHeatId, MeltAtmosphere } from '../../physics/known-heats.ts'
+import type { ImportPreview, ImportReport } from '../../log/schema/types.ts'
+import type { FixedPointId, MeltAtmosphere } from '../../physics/fixed-points.ts'
 import type { Notice } from './estimate.ts'
 
 export const KIT_WORDS = {
@@ -11,7 +11,7 @@ export const KIT_WORDS = {
   emptyGreys: 'None yet. A card is kept from the reading: place it there, give it a name.',
   emptyLamps:
     'None yet. A filament lamp with a voltmeter or a wattmeter serves as a known heat too.',
-  noLampInHand: 'No lamp is in hand. Measure one first.',
+  noLampYet: 'No lamp is in hand. Measure one first.',
   gone: 'This is not in the kit of this device.',
 } as const
 
@@ -19,7 +19,7 @@ export const KIT_WORDS = {
 export const HEAT_GROUPS: readonly {
   readonly name: string
   readonly line: string
-  readonly ids: readonly KnownHeatId[]
+  readonly ids: readonly FixedPointId[]
 }[] = [
   {
     name: 'Salts that melt',
@@ -113,7 +113,7 @@ export function previewWords({ kit, readings }: Pick<ImportPreview, 'kit' | 'rea
   return sentences.join('')
 }
 
-export function broughtWords({ added, changed }: Pick<ImportReport, 'added' | 'changed'>): string {
+export function importedWords({ added, changed }: Pick<ImportReport, 'added' | 'changed'>): string {
   const parts = [
     things(added, 'item imported', 'items imported'),
     ...(changed > 0 ? [things(changed, 'changed', 'changed')] : []),

@@ -1,12 +1,12 @@
 import type {
-  KnownHeatHazard,
-  KnownHeatRefusal,
-  KnownHeatStep,
+  FixedPointHazard,
+  FixedPointRefusal,
+  FixedPointStep,
   SteelClass,
-} from '../../physics/known-heats.ts'
+} from '../../physics/fixed-points.ts'
 
 /** What to do, one step a sentence. */
-export const KNOWN_HEAT_STEP_WORDS: Record<KnownHeatStep, string> = {
+export const KNOWN_HEAT_STEP_WORDS: Record<FixedPointStep, string> = {
   'isolate-mains':
     'Never work on a live element or an open mains coil. Switch off, unplug, and heat with something else.',
   'carry-fumes-off': 'Work under a hood or outdoors, with the draught taking fumes away from you.',
@@ -45,7 +45,7 @@ export const KNOWN_HEAT_STEP_WORDS: Record<KnownHeatStep, string> = {
 }
 
 /** Hazards to the person and the shop; the others only spoil the reading. */
-export const HURTING_HAZARDS: ReadonlySet<KnownHeatHazard> = new Set([
+export const HURTING_HAZARDS: ReadonlySet<FixedPointHazard> = new Set([
   'salt-spits',
   'salt-fumes',
   'live-element',
@@ -56,7 +56,7 @@ export const HURTING_HAZARDS: ReadonlySet<KnownHeatHazard> = new Set([
 ])
 
 /** What can go wrong or hurt. */
-export const KNOWN_HEAT_HAZARD_WORDS: Record<KnownHeatHazard, string> = {
+export const KNOWN_HEAT_HAZARD_WORDS: Record<FixedPointHazard, string> = {
   'salt-spits': 'Damp salt spits when hot. Eye protection on, face away.',
   'salt-fumes': 'Molten salt fumes. Carry the fumes off, do not breathe them.',
   'salt-corrodes': 'Salt eats hot metal. Use a carrier that you can spare and wash it afterwards.',
@@ -102,7 +102,7 @@ export const STEEL_CLASS_WORDS: Record<SteelClass, string> = {
   unknown: 'Not known',
 }
 
-export const KNOWN_HEAT_REFUSAL_WORDS: Record<KnownHeatRefusal['code'], string> = {
+export const KNOWN_HEAT_REFUSAL_WORDS: Record<FixedPointRefusal['code'], string> = {
   'unknown-heat': 'This version does not know that known heat. Choose one from the list.',
   'class-not-known-for-this':
     'For this class of steel no dependable point is known. Use medium or high carbon steel, or another known heat.',

@@ -1,5 +1,5 @@
-import type { Moment } from '../../log/fields.ts'
-import type { Changes, Editable, Reading } from '../../log/types.ts'
+import type { Moment } from '../../log/schema/fields.ts'
+import type { Changes, Editable, Reading } from '../../log/schema/types.ts'
 import { showFigure, showTemperature } from '../temperature.ts'
 import { showMoment } from './dates.ts'
 import { NO_NUMBER } from './estimate.ts'

@@ -1,4 +1,4 @@
-import type { Filter, Summary } from '../../log/types.ts'
+import type { Filter, Summary } from '../../log/schema/types.ts'
 import { materialById } from '../../physics/materials.ts'
 import { MEASURED_WINDOW, windowById } from '../../physics/windows.ts'
 import { showDifference, showTemperature } from '../temperature.ts'

@@ -28,7 +28,7 @@ export function lookSentence(look: {
 }
 
 /** What a colour in a photo leaves open. A bound that is null is none. */
-export function rangeWords(range: {
+export function lookRangeWords(range: {
   readonly low95K: number | null
   readonly high95K: number | null
 }): string {

@@ -1,4 +1,4 @@
-import type { Method } from '../../log/types.ts'
+import type { Method } from '../../log/schema/types.ts'
 
 export const METHOD_NAMES: Record<Method, string> = {
   photo: 'Photo',

@@ -1,4 +1,4 @@
-import type { Comparison } from '../../log/compare.ts'
+import type { Comparison } from '../../log/statistics/compare.ts'
 import { showDifference } from '../temperature.ts'
 import { termName } from './budget-terms.ts'
 

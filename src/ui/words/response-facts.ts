@@ -1,7 +1,7 @@
 import { leftOpenByLamp } from '../../estimate/spectrum/lamp.ts'
 import { medianNoise } from '../../estimate/spectrum/trusted-range.ts'
 import { SHOWN_AT_K } from '../../session/kit/capture-model.ts'
-import type { KeptResponse } from '../../session/kit/stored-items.ts'
+import type { StoredResponse } from '../../session/kit/stored-items.ts'
 import { showPlusMinus, showTemperature } from '../temperature.ts'
 import { showMoment } from './dates.ts'
 import { colourTemperatureWords } from './lamps.ts'
@@ -12,7 +12,7 @@ export function responseFacts({
   item,
   response,
   range,
-}: KeptResponse): readonly (readonly [string, string])[] {
+}: StoredResponse): readonly (readonly [string, string])[] {
   const { lamp } = response
   const noise = 200 * medianNoise(response, range ?? response.range)
   return [

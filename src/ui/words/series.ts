@@ -1,4 +1,4 @@
-import type { SeriesAxis } from '../../log/series.ts'
+import type { SeriesAxis } from '../../log/statistics/series.ts'
 
 export const AXIS_NAMES: Record<SeriesAxis, string> = {
   time: 'Time',

@@ -17,7 +17,7 @@ export const DELIMITER_WORDS: Record<Delimiter, string> = {
   comma: 'Comma ,',
   blanks: 'Blanks',
 }
-export const MARK_WORDS: Record<DecimalMark, string> = {
+export const DECIMAL_MARK_WORDS: Record<DecimalMark, string> = {
   '.': 'Point 0.5',
   ',': 'Comma 0,5',
 }

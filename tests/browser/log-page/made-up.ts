@@ -1,5 +1,5 @@
 /** Readings as a busy workshop might have, made by arithmetic: the same at every run. */
-import type { Reading, Result } from '../../../src/log/types.ts'
+import type { Reading, Result } from '../../../src/log/schema/types.ts'
 
 const OBJECTS = [
   'Kiln shelf',

@@ -1,7 +1,7 @@
-import { LogError } from '../../../src/log/errors.ts'
 import { fileFrom } from '../../../src/log/export/export-file.ts'
 import { openLog } from '../../../src/log/open-log.ts'
-import type { Log, LogChange, NewReading, Reading } from '../../../src/log/types.ts'
+import { LogError } from '../../../src/log/schema/errors.ts'
+import type { Log, LogChange, NewReading, Reading } from '../../../src/log/schema/types.ts'
 import { madeUpReading, madeUpReadings } from './made-up.ts'
 
 const failureOf = (error: unknown) => (error instanceof LogError ? error.failure : String(error))

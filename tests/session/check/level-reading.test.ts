@@ -1,5 +1,5 @@
 import { describe, expect, it } from 'vitest'
-import type { Reading } from '../../../src/log/types.ts'
+import type { Reading } from '../../../src/log/schema/types.ts'
 import { levelReading } from '../../../src/session/check/level-reading.ts'
 
 /** Only what the level rests on; made up. */

@@ -1,6 +1,6 @@
 import { describe, expect, it } from 'vitest'
 import { combineOpinions, opinionCovariance } from '../../../src/estimate/opinions.ts'
-import type { BudgetEntry, Reading } from '../../../src/log/types.ts'
+import type { BudgetEntry, Reading } from '../../../src/log/schema/types.ts'
 import { opinionOf } from '../../../src/session/check/estimate-of.ts'
 import { referenceTerms } from '../../../src/session/check/reference-terms.ts'
 

@@ -1,6 +1,6 @@
 import type { KnownHeatReference } from '../../../src/estimate/types.ts'
 import type { ToneCurve } from '../../../src/light/exposure-sweep/tone-curve.ts'
-import type { Json, KitItem } from '../../../src/log/types.ts'
+import type { Json, KitItem } from '../../../src/log/schema/types.ts'
 
 /** Kit items for tests. */
 export const BALANCE = {

@@ -1,5 +1,5 @@
 import { describe, expect, test, vi } from 'vitest'
-import type { KitItem, Log, LogChange } from '../../../src/log/types.ts'
+import type { KitItem, Log, LogChange } from '../../../src/log/schema/types.ts'
 import { camerasOf } from '../../../src/session/kit/cameras.ts'
 import { createKitModel } from '../../../src/session/kit/kit-model.ts'
 import { sortKit } from '../../../src/session/kit/sort-kit.ts'

@@ -1,5 +1,5 @@
 import { expect, test } from 'vitest'
-import type { Json, Log } from '../../../src/log/types.ts'
+import type { Json, Log } from '../../../src/log/schema/types.ts'
 import { noteCheck } from '../../../src/session/kit/note-check.ts'
 import { curveItem, toneCurve } from './items.ts'
 

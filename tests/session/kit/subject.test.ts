@@ -1,5 +1,5 @@
 import { describe, expect, test } from 'vitest'
-import { KNOWN_HEATS } from '../../../src/physics/known-heats.ts'
+import { KNOWN_HEATS } from '../../../src/physics/fixed-points.ts'
 import { LAMP_TARGETS } from '../../../src/physics/lamp-targets.ts'
 import { createLampModel } from '../../../src/session/kit/lamp-model.ts'
 import {
@@ -62,7 +62,7 @@ describe('a lamp that is measured', () => {
     const model = createLampModel(null)
     model.change({ name: 'Bench lamp' })
     const first = model.subject()
-    model.settingKept()
+    model.settingStored()
     const second = model.subject()
     expect(first && second && subjectGroup(first)).toBe(second && subjectGroup(second))
     expect(first && subjectName(first)).toBe('Bench lamp, 2700 K')
@@ -84,11 +84,11 @@ describe('a lamp that is measured', () => {
     const model = createLampModel(null)
     model.change({ method: 'volts', typed: { volts: '230', amperes: '', watts: '', coldOhms: '' } })
     model.ladder.value = { rung: 0, kept: [1] }
-    model.settingKept()
+    model.settingStored()
     expect(model.ladder.value).toEqual({ rung: 2, kept: [1, 0] })
     expect(model.form.value.typed.volts).toBe('')
-    model.settingKept()
-    model.settingKept()
+    model.settingStored()
+    model.settingStored()
     expect(model.ladder.value?.kept).toHaveLength(4)
   })
 })

@@ -1,14 +1,14 @@
 import { signal } from '@preact/signals'
 import { describe, expect, test } from 'vitest'
 import { CHECK_LEAVES } from '../../../src/light/exposure-sweep/check-tone-curve.ts'
-import type { KeptCurve } from '../../../src/session/kit/stored-items.ts'
+import type { StoredCurve } from '../../../src/session/kit/stored-items.ts'
 import { createLiveCurve, streamCurveId } from '../../../src/session/live/live-curve.ts'
 import { toneCurve } from '../kit/items.ts'
 
 const CAMERA = { id: 'made-up camera' }
 const NOW = new Date('2026-11-01T12:00:00Z')
 
-const keptOn = (foundAt: string, check: KeptCurve['check'] = null): KeptCurve => ({
+const keptOn = (foundAt: string, check: StoredCurve['check'] = null): StoredCurve => ({
   id: 'kept',
   name: 'Curve',
   curveId: streamCurveId(CAMERA),
@@ -17,7 +17,7 @@ const keptOn = (foundAt: string, check: KeptCurve['check'] = null): KeptCurve =>
   foundAt,
   check,
 })
-const curveOf = (...kept: KeptCurve[]) =>
+const curveOf = (...kept: StoredCurve[]) =>
   createLiveCurve(CAMERA, { curves: signal(kept) }, () => NOW)
 
 describe('the tone curve of a stream', () => {

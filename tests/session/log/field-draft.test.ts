@@ -1,6 +1,6 @@
 import fc from 'fast-check'
 import { describe, expect, test } from 'vitest'
-import type { Editable } from '../../../src/log/types.ts'
+import type { Editable } from '../../../src/log/schema/types.ts'
 import {
   changesOfDraft,
   draftOf,

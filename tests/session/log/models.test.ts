@@ -1,8 +1,8 @@
 import { afterEach, describe, expect, test, vi } from 'vitest'
-import type { Log } from '../../../src/log/types.ts'
+import type { Log } from '../../../src/log/schema/types.ts'
 import { createEntryModel } from '../../../src/session/log/entry-model.ts'
-import { createTakeAwayModel } from '../../../src/session/log/export-model.ts'
-import { createBringModel } from '../../../src/session/log/import-model.ts'
+import { createExportModel } from '../../../src/session/log/export-model.ts'
+import { createImportModel } from '../../../src/session/log/import-model.ts'
 import { createListModel } from '../../../src/session/log/list-model.ts'
 import { createSelection } from '../../../src/session/log/selection.ts'
 import { createStatusModel } from '../../../src/session/log/status-model.ts'
@@ -166,7 +166,7 @@ describe('taking away', () => {
     const log = await logWith('anvil')
     const shared: File[] = []
     stub(async ({ files }) => void shared.push(...files))
-    const model = createTakeAwayModel(Promise.resolve(log), null, now)
+    const model = createExportModel(Promise.resolve(log), null, now)
     await model.make('zip')
     expect(model.state.value).toMatchObject({ kind: 'made', shareable: true, damaged: 0 })
     expect((await log.status()).lastBackup).toBeNull()
@@ -184,7 +184,7 @@ describe('taking away', () => {
       [null, 'csv'],
       [[first!.id], 'zip'],
     ] as const) {
-      const model = createTakeAwayModel(Promise.resolve(log), ids, now)
+      const model = createExportModel(Promise.resolve(log), ids, now)
       await model.make(format)
       await model.leave()
       expect(model.state.value.kind).toBe('left')
@@ -195,7 +195,7 @@ describe('taking away', () => {
   test('dismissed, the file waits for another tap', async () => {
     const log = await logWith('anvil')
     stub(() => Promise.reject(new DOMException('', 'AbortError')))
-    const model = createTakeAwayModel(Promise.resolve(log), null, now)
+    const model = createExportModel(Promise.resolve(log), null, now)
     await model.make('json')
     await model.leave()
     expect(model.state.value.kind).toBe('made')
@@ -205,7 +205,7 @@ describe('taking away', () => {
   test('stops when told to, and can begin again', async () => {
     const log = await logWith('anvil')
     stub()
-    const model = createTakeAwayModel(Promise.resolve(log), null, now)
+    const model = createExportModel(Promise.resolve(log), null, now)
     const making = model.make('zip')
     model.stop()
     await making
@@ -223,7 +223,7 @@ describe('bringing back', () => {
     const file = await fileOf(await logWith('anvil', 'bar'))
     const log = await logWith('coil')
     const before = await contentOf(log)
-    const model = createBringModel(Promise.resolve(log))
+    const model = createImportModel(Promise.resolve(log))
     await model.read(file)
     const seen = model.state.value
     expect(seen.kind === 'seen' && seen.preview.readings.new).toBe(2)
@@ -236,7 +236,7 @@ describe('bringing back', () => {
   test('refuses what is no log, in words, and leaves the log as it was', async () => {
     const log = await logWith('coil')
     const before = await contentOf(log)
-    const model = createBringModel(Promise.resolve(log))
+    const model = createImportModel(Promise.resolve(log))
     await model.read(new File(['{"holiday":"pictures"}'], 'x.json'))
     expect(model.state.value.kind).toBe('idle')
     expect(model.failure.value?.title).toBe('This is no log of this app')
@@ -246,7 +246,7 @@ describe('bringing back', () => {
   test('leaves a file when told to', async () => {
     const file = await fileOf(await logWith('anvil'))
     const log = await logWith()
-    const model = createBringModel(Promise.resolve(log))
+    const model = createImportModel(Promise.resolve(log))
     await model.read(file)
     model.leave()
     expect(model.state.value.kind).toBe('idle')

@@ -1,5 +1,5 @@
 import { describe, expect, test } from 'vitest'
-import type { Reading, Result } from '../../../src/log/types.ts'
+import type { Reading, Result } from '../../../src/log/schema/types.ts'
 import { meanOfReadings } from '../../../src/session/log/selection-mean.ts'
 
 const at = (temperatureK: number, u: number): Result => ({

@@ -1,6 +1,6 @@
 import { describe, expect, test } from 'vitest'
 import { CHECK_LEAVES } from '../../../src/light/exposure-sweep/check-tone-curve.ts'
-import type { KeptCurve } from '../../../src/session/kit/stored-items.ts'
+import type { StoredCurve } from '../../../src/session/kit/stored-items.ts'
 import { type CurveStanding, curveStanding } from '../../../src/session/reading/curve-standing.ts'
 import { cameraIdOf, curveIdOf } from '../../../src/session/reading/photo-meaning.ts'
 import { NO_FACTS, type PhotoFacts } from '../../../src/sources/files/photo-facts.ts'
@@ -16,7 +16,7 @@ const FACTS: PhotoFacts = {
 }
 const NOW = new Date('2030-01-01T00:00:00Z')
 
-const keptFor = (facts: PhotoFacts, part: Partial<KeptCurve> = {}): KeptCurve => ({
+const keptFor = (facts: PhotoFacts, part: Partial<StoredCurve> = {}): StoredCurve => ({
   id: 'k',
   name: 'Curve',
   curveId: curveIdOf(facts),
@@ -27,7 +27,7 @@ const keptFor = (facts: PhotoFacts, part: Partial<KeptCurve> = {}): KeptCurve =>
   ...part,
 })
 const standingOf = (
-  kept: readonly KeptCurve[],
+  kept: readonly StoredCurve[],
   facts: Partial<PhotoFacts> = {},
   photo: { space?: 'display-p3' | 'srgb'; channels?: 'display-p3' | 'camera' } = {},
 ): CurveStanding | null =>

@@ -1,7 +1,7 @@
 import { responseFromLamp } from '../../../src/estimate/spectrum/response.ts'
 import { temperatureFromSpectrum } from '../../../src/estimate/spectrum/temperature.ts'
 import { importSpectra } from '../../../src/light/spectrum-import/import-spectra.ts'
-import type { Pocket } from '../../../src/session/json-draft.ts'
+import type { JsonDraft } from '../../../src/session/json-draft.ts'
 import type { SpectrumBench } from '../../../src/sources/spectrum/spectrum-client.ts'
 
 /** The worker's work without a worker. */
@@ -13,7 +13,7 @@ export const directBench = (): SpectrumBench => ({
 })
 
 /** A pocket in memory; values go through JSON as in the browser. */
-export function memoryPocket(): Pocket & { readonly held: Map<string, string> } {
+export function memoryDraft(): JsonDraft & { readonly held: Map<string, string> } {
   const held = new Map<string, string>()
   return {
     held,

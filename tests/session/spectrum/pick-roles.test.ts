@@ -1,29 +1,29 @@
 import { expect, test } from 'vitest'
 import {
+  type ImportedSpectrum,
   NO_ROLES,
-  type PiledSpectrum,
   proposeRoles,
   type Step,
 } from '../../../src/session/spectrum/pick-roles.ts'
 
 const GRID = [500, 510, 520, 530, 540, 550, 560, 570]
 
-function piled(
+function importedSpectrum(
   key: string,
   fileName: string,
   name: string | null,
   top: number,
   step: Step = 'instrument',
-): PiledSpectrum {
+): ImportedSpectrum {
   const signal = GRID.map((_, i) => 1200 + top * Math.sin((Math.PI * i) / 7))
   return { key, fileName, step, spectrum: { name, wavelengthNm: GRID, signal } }
 }
 
 test('columns named lamp, glow and dark find their parts', () => {
   const added = [
-    piled('a', 'all.csv', 'Glow', 9000),
-    piled('b', 'all.csv', 'Dark', 10),
-    piled('c', 'all.csv', 'Lamp', 40_000),
+    importedSpectrum('a', 'all.csv', 'Glow', 9000),
+    importedSpectrum('b', 'all.csv', 'Dark', 10),
+    importedSpectrum('c', 'all.csv', 'Lamp', 40_000),
   ]
   expect(proposeRoles(NO_ROLES, added, 'instrument')).toEqual({
     lamp: 'c',
@@ -35,7 +35,10 @@ test('columns named lamp, glow and dark find their parts', () => {
 })
 
 test('without names the strong one is the light and a weak one its dark', () => {
-  const added = [piled('weak', '1.txt', null, 30), piled('strong', '2.txt', null, 30_000)]
+  const added = [
+    importedSpectrum('weak', '1.txt', null, 30),
+    importedSpectrum('strong', '2.txt', null, 30_000),
+  ]
   expect(proposeRoles(NO_ROLES, added, 'glow')).toEqual({
     ...NO_ROLES,
     glow: 'strong',
@@ -45,34 +48,39 @@ test('without names the strong one is the light and a weak one its dark', () => 
 
 test('of several strong ones the first of the file is taken', () => {
   const added = [
-    piled('a', 'all.csv', 'Glow 1', 39_000),
-    piled('b', 'all.csv', 'Glow 2', 40_000),
-    piled('c', 'all.csv', 'Glow 3', 9_000),
+    importedSpectrum('a', 'all.csv', 'Glow 1', 39_000),
+    importedSpectrum('b', 'all.csv', 'Glow 2', 40_000),
+    importedSpectrum('c', 'all.csv', 'Glow 3', 9_000),
   ]
   expect(proposeRoles(NO_ROLES, added, 'glow').glow).toBe('a')
 })
 
 test('two strong ones are not taken for light and dark', () => {
-  const added = [piled('a', '1.txt', null, 20_000), piled('b', '2.txt', null, 30_000)]
+  const added = [
+    importedSpectrum('a', '1.txt', null, 20_000),
+    importedSpectrum('b', '2.txt', null, 30_000),
+  ]
   expect(proposeRoles(NO_ROLES, added, 'instrument')).toEqual({ ...NO_ROLES, lamp: 'b' })
 })
 
 test('the dark of the same file comes before another file’s', () => {
   const added = [
-    piled('other', 'other dark.csv', 'Dark', 10),
-    piled('light', 'lamp.csv', 'Signal', 40_000),
-    piled('own', 'lamp.csv', 'Dark', 12),
+    importedSpectrum('other', 'other dark.csv', 'Dark', 10),
+    importedSpectrum('light', 'lamp.csv', 'Signal', 40_000),
+    importedSpectrum('own', 'lamp.csv', 'Dark', 12),
   ]
   expect(proposeRoles(NO_ROLES, added, 'instrument').lampDark).toBe('own')
 })
 
 test('a later file leaves the parts of the other step alone', () => {
   const before = { ...NO_ROLES, lamp: 'l', lampDark: 'd' }
-  const added = [piled('g', 'glow.csv', null, 5000, 'glow')]
+  const added = [importedSpectrum('g', 'glow.csv', null, 5000, 'glow')]
   expect(proposeRoles(before, added, 'glow')).toEqual({ ...before, glow: 'g' })
 })
 
 test('a dark alone changes nothing', () => {
   const before = { ...NO_ROLES, glow: 'g' }
-  expect(proposeRoles(before, [piled('d', 'dark.csv', null, 5)], 'instrument')).toEqual(before)
+  expect(proposeRoles(before, [importedSpectrum('d', 'dark.csv', null, 5)], 'instrument')).toEqual(
+    before,
+  )
 })

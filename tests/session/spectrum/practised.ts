@@ -1,18 +1,18 @@
 import { signal } from '@preact/signals'
 import { expect, vi } from 'vitest'
-import type { KitItem } from '../../../src/log/types.ts'
+import type { KitItem } from '../../../src/log/schema/types.ts'
 import { sortKit } from '../../../src/session/kit/sort-kit.ts'
 import type { SpectrumModel } from '../../../src/session/spectrum/model-types.ts'
 import { createSpectrumModel } from '../../../src/session/spectrum/spectrum-model.ts'
-import { directBench, memoryPocket } from './direct-bench.ts'
+import { directBench, memoryDraft } from './direct-bench.ts'
 
 /** A model with the practice spectra taken up and read. */
 
 export const started = (
   items: readonly KitItem[] = [],
-  pocket = memoryPocket(),
+  draft = memoryDraft(),
   bench = directBench(),
-): SpectrumModel => createSpectrumModel(signal(sortKit(items).responses), bench, pocket)
+): SpectrumModel => createSpectrumModel(signal(sortKit(items).responses), bench, draft)
 
 export async function practised(model = started()): Promise<SpectrumModel> {
   await model.practice()

@@ -1,13 +1,13 @@
 import * as v from 'valibot'
 import { describe, expect, test, vi } from 'vitest'
 import { temperatureFromSpectrum } from '../../../src/estimate/spectrum/temperature.ts'
-import { reading } from '../../../src/log/reading-schema.ts'
-import type { KitItem } from '../../../src/log/types.ts'
+import { reading } from '../../../src/log/schema/reading-schema.ts'
+import type { KitItem } from '../../../src/log/schema/types.ts'
 import { sortKit } from '../../../src/session/kit/sort-kit.ts'
 import type { SpectrumModel } from '../../../src/session/spectrum/model-types.ts'
 import { spectrumRecord } from '../../../src/session/spectrum/spectrum-record.ts'
 import { practiceSpectra } from '../../../src/sources/practice/practice-spectra.ts'
-import { directBench, memoryPocket } from './direct-bench.ts'
+import { directBench, memoryDraft } from './direct-bench.ts'
 import { practised, started, temperatureOf } from './practised.ts'
 
 function itemOf(model: SpectrumModel, data: object): KitItem {
@@ -55,11 +55,11 @@ test('another file in the pile leaves response and temperature as they are', asy
       return direct.respond(input)
     },
   }
-  const model = await practised(started([], memoryPocket(), bench))
+  const model = await practised(started([], memoryDraft(), bench))
   const before = { id: model.inUse.value!.id, input: model.input.value, asked: asked.length }
   const text = '500;1\n510;2\n520;3\n530;4\n540;5\n550;6\n560;7\n570;8\n'
-  await model.pile.addTexts([{ name: 'dark.txt', step: 'glow', text, simulated: null }])
-  expect(model.pile.spectra.value).toHaveLength(5)
+  await model.imported.addTexts([{ name: 'dark.txt', step: 'glow', text, simulated: null }])
+  expect(model.imported.spectra.value).toHaveLength(5)
   expect(asked).toHaveLength(before.asked)
   expect(model.inUse.value!.id).toBe(before.id)
   expect(model.input.value).toBe(before.input)
@@ -139,11 +139,11 @@ describe('a kept response', () => {
     await vi.waitFor(() => expect(temperatureOf(first).range.fromNm).toBe(500))
 
     const second = started([item])
-    second.useKept(item.id)
+    second.useStored(item.id)
     expect(second.range.value).toEqual(range)
     second.materialId.value = 'cavity'
     const { glow } = practiceSpectra()
-    await second.pile.addTexts([{ ...glow, step: 'glow', simulated: null }])
+    await second.imported.addTexts([{ ...glow, step: 'glow', simulated: null }])
     await vi.waitFor(() => expect(second.measured.value?.result.ok).toBe(true))
     expect(temperatureOf(second).temperatureK).toBe(temperatureOf(first).temperatureK)
     // The glow's file is not simulated, but the response is.
@@ -173,14 +173,14 @@ describe('a kept response', () => {
 
 describe('work in hand', () => {
   test('comes back after a reload, to the same temperature', async () => {
-    const pocket = memoryPocket()
-    const before = await practised(started([], pocket))
+    const draft = memoryDraft()
+    const before = await practised(started([], draft))
     before.object.value = 'kiln three'
     before.step.value = 'glow'
-    await vi.waitFor(() => expect(pocket.held.get('notes')).toContain('kiln three'))
+    await vi.waitFor(() => expect(draft.held.get('notes')).toContain('kiln three'))
     before.dispose()
 
-    const after = started([], pocket)
+    const after = started([], draft)
     await vi.waitFor(() => expect(after.measured.value?.result.ok).toBe(true))
     expect(temperatureOf(after).temperatureK).toBe(temperatureOf(before).temperatureK)
     expect(after.object.value).toBe('kiln three')
@@ -190,20 +190,20 @@ describe('work in hand', () => {
   })
 
   test('of another shape is not taken up', async () => {
-    const pocket = memoryPocket()
-    pocket.held.set('notes', '{"step":"elsewhere"}')
-    pocket.held.set('texts', '[{"id":1}]')
-    const model = started([], pocket)
-    await vi.waitFor(() => expect(JSON.parse(pocket.held.get('notes')!).step).toBe('instrument'))
-    expect(model.pile.files.value).toEqual([])
+    const draft = memoryDraft()
+    draft.held.set('notes', '{"step":"elsewhere"}')
+    draft.held.set('texts', '[{"id":1}]')
+    const model = started([], draft)
+    await vi.waitFor(() => expect(JSON.parse(draft.held.get('notes')!).step).toBe('instrument'))
+    expect(model.imported.files.value).toEqual([])
     model.dispose()
   })
 
   test('is gone after starting over', async () => {
-    const pocket = memoryPocket()
-    const model = await practised(started([], pocket))
+    const draft = memoryDraft()
+    const model = await practised(started([], draft))
     model.clear()
-    expect(pocket.held.has('texts')).toBe(false)
+    expect(draft.held.has('texts')).toBe(false)
     expect(model.inUse.value).toBeNull()
     await vi.waitFor(() => expect(model.measured.value).toBeNull())
     model.dispose()
@@ -213,34 +213,34 @@ describe('work in hand', () => {
 test('a layout taken wrongly is refused, and right again as found', async () => {
   const model = started()
   const rows = Array.from({ length: 20 }, (_, i) => `${500 + i};${1000 + 10 * i},5`).join('\n')
-  await model.pile.addTexts([{ name: 'a.csv', step: 'glow', text: rows, simulated: null }])
-  const file = model.pile.files.value[0]!
+  await model.imported.addTexts([{ name: 'a.csv', step: 'glow', text: rows, simulated: null }])
+  const file = model.imported.files.value[0]!
   expect(file.result?.ok && file.result.preview.decimalMark).toBe(',')
-  await model.pile.choose(file.id, { delimiter: 'tab' })
-  expect(model.pile.files.value[0]!.result?.ok).toBe(false)
+  await model.imported.choose(file.id, { delimiter: 'tab' })
+  expect(model.imported.files.value[0]!.result?.ok).toBe(false)
   expect(model.recording.value).toBeNull()
-  await model.pile.choose(file.id, {})
+  await model.imported.choose(file.id, {})
   expect(model.recording.value?.spectrum.signal[0]).toBe(1000.5)
-  model.pile.remove(file.id)
+  model.imported.remove(file.id)
   expect(model.recording.value).toBeNull()
-  expect(model.pile.roles.value.glow).toBeNull()
+  expect(model.imported.roles.value.glow).toBeNull()
   model.dispose()
 })
 
 test('shared files go to the step that lacks a spectrum, beside the work in hand', async () => {
   const { lamp, glow } = practiceSpectra()
-  const pocket = memoryPocket()
-  const model = started([], pocket)
+  const draft = memoryDraft()
+  const model = started([], draft)
   await model.takeShared([new File([lamp.text], 'lamp.csv')])
   expect(model.step.value).toBe('instrument')
   await vi.waitFor(() => {
     expect(model.inUse.value).not.toBeNull()
-    expect(pocket.held.get('texts')).toContain('lamp.csv')
-    expect(JSON.parse(pocket.held.get('notes')!).roles.lamp).not.toBeNull()
+    expect(draft.held.get('texts')).toContain('lamp.csv')
+    expect(JSON.parse(draft.held.get('notes')!).roles.lamp).not.toBeNull()
   })
   model.dispose()
   // The next share reloads the page: the lamp comes back before the glow is put beside it.
-  const next = started([], pocket)
+  const next = started([], draft)
   await next.takeShared([new File([glow.text], 'glow.csv')])
   expect(next.step.value).toBe('glow')
   await vi.waitFor(() => expect(next.measured.value?.result.ok).toBe(true), { timeout: 10_000 })
@@ -249,7 +249,7 @@ test('shared files go to the step that lacks a spectrum, beside the work in hand
 
 test('a computation that breaks down is told', async () => {
   const bench = { ...directBench(), respond: () => Promise.reject(new Error('out of memory')) }
-  const model = started([], memoryPocket(), bench)
+  const model = started([], memoryDraft(), bench)
   await model.practice()
   await vi.waitFor(() => expect(model.failure.value).toContain('out of memory'))
   model.dispose()

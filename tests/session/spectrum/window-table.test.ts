@@ -1,7 +1,7 @@
 import { describe, expect, test, vi } from 'vitest'
 import { MEASURED_WINDOW } from '../../../src/physics/windows.ts'
 import type { SpectrumModel } from '../../../src/session/spectrum/model-types.ts'
-import { memoryPocket } from './direct-bench.ts'
+import { memoryDraft } from './direct-bench.ts'
 import { practised, started, temperatureOf } from './practised.ts'
 
 describe('a window known by a measured table', () => {
@@ -13,7 +13,7 @@ describe('a window known by a measured table', () => {
       .join('\n')
   const give = async (model: SpectrumModel, text: string, name = 'pane.csv') => {
     model.window.cover.value = MEASURED_WINDOW
-    await model.pile.addTexts([{ name, step: 'window', text, simulated: null }])
+    await model.imported.addTexts([{ name, step: 'window', text, simulated: null }])
   }
   const settled = (model: SpectrumModel) =>
     vi.waitFor(() => expect(model.busy.value).toBe(false), { timeout: 10_000 })
@@ -29,7 +29,7 @@ describe('a window known by a measured table', () => {
     expect(inPercent.temperatureK).toBeGreaterThan(bareK + 10)
     const term = inPercent.budget.find((entry) => entry.term === 'window')
     expect(term!.standardUncertaintyK).toBeGreaterThan(0.3)
-    model.pile.remove(model.pile.files.value.at(-1)!.id)
+    model.imported.remove(model.imported.files.value.at(-1)!.id)
     expect(model.window.outcome.value).toEqual({ ok: false, fault: { code: 'no table' } })
     expect(model.input.value).toBeNull()
     await give(model, asText(1))
@@ -40,9 +40,9 @@ describe('a window known by a measured table', () => {
 
   test('plays no part as lamp, glow or dark, and its faults are named', async () => {
     const model = await practised()
-    const { window: _, ...before } = model.pile.roles.value
+    const { window: _, ...before } = model.imported.roles.value
     await give(model, asText(1, 350, 600))
-    expect(model.pile.roles.value).toMatchObject(before)
+    expect(model.imported.roles.value).toMatchObject(before)
     expect(model.window.outcome.value).toMatchObject({ fault: { code: 'does not cover' } })
     await give(model, asText(1.2))
     expect(model.window.outcome.value).toMatchObject({ fault: { code: 'over one' } })
@@ -52,17 +52,17 @@ describe('a window known by a measured table', () => {
   })
 
   test('survives a reload, and goes with starting over', async () => {
-    const pocket = memoryPocket()
-    const before = await practised(started([], pocket))
+    const draft = memoryDraft()
+    const before = await practised(started([], draft))
     await give(before, asText(100))
     before.window.uncertainty.value = 0.8
     await settled(before)
     await vi.waitFor(() => {
-      expect(JSON.parse(pocket.held.get('notes')!).windowUncertainty).toBe(0.8)
-      expect(pocket.held.get('texts')).toContain('pane.csv')
+      expect(JSON.parse(draft.held.get('notes')!).windowUncertainty).toBe(0.8)
+      expect(draft.held.get('texts')).toContain('pane.csv')
     })
     before.dispose()
-    const after = started([], pocket)
+    const after = started([], draft)
     await vi.waitFor(() => expect(after.measured.value?.result.ok).toBe(true))
     expect(temperatureOf(after).temperatureK).toBe(temperatureOf(before).temperatureK)
     expect(after.window.uncertainty.value).toBe(0.8)

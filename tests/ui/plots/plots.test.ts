@@ -3,7 +3,7 @@ import { describe, expect, it } from 'vitest'
 import { plotSvg } from '../../../src/ui/plots/plot-svg.ts'
 import type { PlotAxis, PlotData } from '../../../src/ui/plots/plot-types.ts'
 import { shortNumber, ticksOf } from '../../../src/ui/plots/ticks.ts'
-import { isWhole, moved, wholeView, zoomed } from '../../../src/ui/plots/view.ts'
+import { isWhole, movedPlot, wholePlot, zoomed } from '../../../src/ui/plots/view.ts'
 
 const LINEAR: PlotAxis = { label: 'Wavelength, nm' }
 const LOG: PlotAxis = { label: 'Radiance', scale: 'log' }
@@ -73,7 +73,7 @@ describe('ticks', () => {
 
 describe('the view', () => {
   it('shows all data with their bars, and gaps do no harm', () => {
-    const view = wholeView(DATA)
+    const view = wholePlot(DATA)
     expect(view.x).toEqual([400, 600])
     expect(view.y[0]).toBeLessThan(1)
     expect(view.y[0]).toBeGreaterThan(0)
@@ -85,7 +85,7 @@ describe('the view', () => {
     for (const y of [[], [null], [5], [0, -1], [0, 0]]) {
       for (const scale of ['linear', 'log'] as const) {
         const x = y.map((_, i) => i)
-        const { x: across, y: up } = wholeView({
+        const { x: across, y: up } = wholePlot({
           ...DATA,
           y: { label: '', scale },
           series: [{ label: '', kind: 'line', x, y }],
@@ -111,7 +111,7 @@ describe('the view', () => {
         expect(Math.abs(after - before)).toBeLessThan(1e-6 * Math.abs(scale(1000)))
         expect(a).toBeGreaterThanOrEqual(1 - 1e-9)
         expect(b).toBeLessThanOrEqual(1000 * (1 + 1e-9))
-        const [c, d] = moved(axis, [a, b], whole, 3)
+        const [c, d] = movedPlot(axis, [a, b], whole, 3)
         expect(Math.abs(scale(d) - scale(c) - (scale(b) - scale(a)))).toBeLessThan(1e-6)
         expect(d).toBeLessThanOrEqual(1000 * (1 + 1e-9))
       }),
@@ -119,14 +119,14 @@ describe('the view', () => {
   })
 
   it('is whole again when zoomed out', () => {
-    const whole = wholeView(DATA)
+    const whole = wholePlot(DATA)
     const x = zoomed(DATA.x, zoomed(DATA.x, whole.x, whole.x, 0.3, 7), whole.x, 0.9, 1 / 8)
     expect(isWhole({ x, y: whole.y }, whole)).toBe(true)
   })
 })
 
 describe('the exported picture', () => {
-  const svg = plotSvg(DATA, wholeView(DATA), '2024-05-01')
+  const svg = plotSvg(DATA, wholePlot(DATA), '2024-05-01')
 
   it('is well-formed, with the text escaped', () => {
     // Every tag opened is closed, in order.
@@ -153,7 +153,7 @@ describe('the exported picture', () => {
       y: { label: '', range: [0, 10] },
       series: [{ label: '', kind: 'points', x: [500], y: [5] }],
     }
-    const drawn = plotSvg(only, wholeView({ ...only, x: { label: '', range: [400, 600] } }))
+    const drawn = plotSvg(only, wholePlot({ ...only, x: { label: '', range: [400, 600] } }))
     // Axes from 90 to 876 and from 500 to 54.
     expect(drawn).toContain('<circle cx="483.0" cy="277.0"')
   })

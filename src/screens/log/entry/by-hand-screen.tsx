@@ -1,7 +1,7 @@
 import { useMemo } from 'preact/hooks'
-import { deviceZone, momentOf } from '../../../log/moment.ts'
-import { UNSAID } from '../../../log/reading-schema.ts'
-import type { Editable } from '../../../log/types.ts'
+import { deviceZone, momentOf } from '../../../log/schema/moment.ts'
+import { UNSAID } from '../../../log/schema/reading-schema.ts'
+import type { Editable } from '../../../log/schema/types.ts'
 import type { ListModel } from '../../../session/log/list-model.ts'
 import { useServices } from '../../../session/services.ts'
 import { go } from '../../../ui/router.ts'
@@ -43,7 +43,7 @@ export function ByHandScreen({ list }: { list: ListModel }) {
           say('Saved.')
           void askToKeep(opened)
         }}
-        onPutDown={() => go('log')}
+        onDiscard={() => go('log')}
       />
     </main>
   )

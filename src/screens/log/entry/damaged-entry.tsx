@@ -1,5 +1,5 @@
-import { takeAway } from '../../../log/export/export-file.ts'
-import type { Damage } from '../../../log/types.ts'
+import { saveOrShare } from '../../../log/export/export-file.ts'
+import type { Damage } from '../../../log/schema/types.ts'
 
 /** A record that cannot be trusted: kept as it is, its text to be taken away. */
 export function DamagedEntry({ damage, onDelete }: { damage: Damage; onDelete: () => void }) {
@@ -24,7 +24,7 @@ export function DamagedEntry({ damage, onDelete }: { damage: Damage; onDelete: (
               type="button"
               onClick={() => {
                 const name = `damaged-reading-${id.replace(/[^0-9a-z-]+/gi, '-')}.json`
-                void takeAway(new File([raw], name, { type: 'application/json' }))
+                void saveOrShare(new File([raw], name, { type: 'application/json' }))
               }}
             >
               Export the text

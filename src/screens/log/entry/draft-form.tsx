@@ -1,7 +1,7 @@
 import { useSignal } from '@preact/signals'
 import { useEffect, useRef } from 'preact/hooks'
-import type { Changes, Editable, Reading } from '../../../log/types.ts'
-import { draftInHand, keepDraft, putDraftDown } from '../../../session/log/entry-draft.ts'
+import type { Changes, Editable, Reading } from '../../../log/schema/types.ts'
+import { discardDraft, entryDraft, storeDraft } from '../../../session/log/entry-draft.ts'
 import {
   changedFields,
   changesOfDraft,
@@ -29,7 +29,7 @@ export function DraftForm({
   list,
   saveWord,
   onSave,
-  onPutDown,
+  onDiscard,
 }: {
   draftKey: string
   of: Editable & Partial<Pick<Reading, 'method' | 'result'>>
@@ -38,12 +38,12 @@ export function DraftForm({
   saveWord: string
   /** Rejects when nothing was saved. */
   onSave: (changes: Changes) => Promise<void>
-  onPutDown: () => void
+  onDiscard: () => void
 }) {
   // The unit of the typed numbers is the one in which the form was opened.
   const unit = useRef(temperatureUnit.peek()).current
   const before = useRef(draftOf(of, unit)).current
-  const draft = useSignal<FieldDraft>(draftInHand(draftKey) ?? before)
+  const draft = useSignal<FieldDraft>(entryDraft(draftKey) ?? before)
   const problems = useSignal<Readonly<Partial<Record<FieldName, FieldProblem>>>>({})
   const failure = useSignal<Notice | null>(null)
   const saving = useSignal(false)
@@ -64,7 +64,7 @@ export function DraftForm({
     failure.value = null
     try {
       await onSave(found.changes)
-      putDraftDown(draftKey)
+      discardDraft(draftKey)
     } catch (error) {
       failure.value = noticeFromLogError(error)
     } finally {
@@ -86,7 +86,7 @@ export function DraftForm({
         draft={draft.value}
         onChange={(part) => {
           draft.value = { ...draft.peek(), ...part }
-          keepDraft(draftKey, draft.peek())
+          storeDraft(draftKey, draft.peek())
         }}
         problems={problems.value}
         byHand={figure !== 'measured'}
@@ -104,8 +104,8 @@ export function DraftForm({
             type="button"
             class="grow"
             onClick={() => {
-              putDraftDown(draftKey)
-              onPutDown()
+              discardDraft(draftKey)
+              onDiscard()
             }}
           >
             {changed ? 'Discard' : 'Back'}

@@ -1,4 +1,4 @@
-import type { Changes, Reading } from '../../../log/types.ts'
+import type { Changes, Reading } from '../../../log/schema/types.ts'
 import type { ListModel } from '../../../session/log/list-model.ts'
 import { say } from '../../../ui/spoken.tsx'
 import { DraftForm } from './draft-form.tsx'
@@ -27,7 +27,7 @@ export function EditForm({
         say('Saved. The former values are kept.')
         onDone()
       }}
-      onPutDown={onDone}
+      onDiscard={onDone}
     />
   )
 }

@@ -1,6 +1,6 @@
 import type { ComponentChildren } from 'preact'
-import { currentResult } from '../../../log/reading-schema.ts'
-import type { Filter, Reading } from '../../../log/types.ts'
+import { currentResult } from '../../../log/schema/reading-schema.ts'
+import type { Filter, Reading } from '../../../log/schema/types.ts'
 import type { ListModel } from '../../../session/log/list-model.ts'
 import { go } from '../../../ui/router.ts'
 import { showPlusMinus, showTemperature } from '../../../ui/temperature.ts'

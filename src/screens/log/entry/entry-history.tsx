@@ -1,4 +1,4 @@
-import type { Reading, Result } from '../../../log/types.ts'
+import type { Reading, Result } from '../../../log/schema/types.ts'
 import { showFigure, showTemperature } from '../../../ui/temperature.ts'
 import { showLocalMoment } from '../../../ui/words/dates.ts'
 import { formerWords } from '../../../ui/words/log-entry.ts'

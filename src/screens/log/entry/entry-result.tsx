@@ -1,5 +1,5 @@
-import { currentResult } from '../../../log/reading-schema.ts'
-import type { Reading, Result } from '../../../log/types.ts'
+import { currentResult } from '../../../log/schema/reading-schema.ts'
+import type { Reading, Result } from '../../../log/schema/types.ts'
 import { IntervalLine, TemperatureFigure } from '../../../ui/quantity.tsx'
 import { showTemperature } from '../../../ui/temperature.ts'
 import { originWord } from '../../../ui/words/log.ts'

@@ -1,4 +1,4 @@
-import type { Vocabulary } from '../../../log/types.ts'
+import type { Vocabulary } from '../../../log/schema/types.ts'
 import { MATERIALS } from '../../../physics/materials.ts'
 import { WINDOWS } from '../../../physics/windows.ts'
 import type { FieldDraft, FieldName, FieldProblem } from '../../../session/log/field-draft.ts'

@@ -1,12 +1,12 @@
 import { useSignal } from '@preact/signals'
 import { useEffect, useMemo } from 'preact/hooks'
-import type { Reading } from '../../../log/types.ts'
-import { hasDraftInHand } from '../../../session/log/entry-draft.ts'
+import type { Reading } from '../../../log/schema/types.ts'
+import { hasEntryDraft } from '../../../session/log/entry-draft.ts'
 import { createEntryModel, type EntryModel } from '../../../session/log/entry-model.ts'
 import type { ListModel } from '../../../session/log/list-model.ts'
 import { useServices } from '../../../session/services.ts'
 import { Notices } from '../../../ui/notices.tsx'
-import { OtherOpinions } from '../../../ui/other-estimates.tsx'
+import { OtherEstimates } from '../../../ui/other-estimates.tsx'
 import { go } from '../../../ui/router.ts'
 import { sayFailure } from '../../../ui/say-failure.ts'
 import { say } from '../../../ui/spoken.tsx'
@@ -14,7 +14,7 @@ import { deleteReadings } from '../delete-readings.ts'
 import { hrefOfPlace } from '../log-place.ts'
 import { PrintFoot } from '../print-foot.tsx'
 import { printPage } from '../print-page.ts'
-import { TakeAwayDialog } from '../storage/take-away-dialog.tsx'
+import { ExportDialog } from '../storage/export-dialog.tsx'
 import { DamagedEntry } from './damaged-entry.tsx'
 import { EditForm } from './edit-form.tsx'
 import { EntryDetails, EntryFacts } from './entry-facts.tsx'
@@ -27,7 +27,7 @@ export function ReadingEntry({ id, list }: { id: string; list: ListModel }) {
   const { log } = useServices()
   const model = useMemo(() => createEntryModel(log, id), [log, id])
   useEffect(() => () => model.dispose(), [model])
-  const editing = useSignal(hasDraftInHand(id))
+  const editing = useSignal(hasEntryDraft(id))
   const found = model.stored.value
   const failure = model.failure.value
   const remove = () => {
@@ -102,7 +102,7 @@ function Sound({
       <div class="entry-columns">
         <div class="stack">
           <EntryResult reading={reading} />
-          <OtherOpinions
+          <OtherEstimates
             object={reading.object}
             aroundMs={Date.parse(reading.takenAt.iso)}
             simulated={reading.simulated}
@@ -153,7 +153,7 @@ function Sound({
       </div>
       <PrintFoot id={reading.id} />
       {taking.value && (
-        <TakeAwayDialog
+        <ExportDialog
           ids={[reading.id]}
           onClose={() => {
             taking.value = false

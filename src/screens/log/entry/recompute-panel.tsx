@@ -1,6 +1,6 @@
 import { type Signal, useSignal } from '@preact/signals'
 import { useEffect } from 'preact/hooks'
-import type { Reading } from '../../../log/types.ts'
+import type { Reading } from '../../../log/schema/types.ts'
 import type { EntryModel } from '../../../session/log/entry-model.ts'
 import { type RecomputeOffer, recomputeOffer } from '../../../session/log/recompute-model.ts'
 import { useServices } from '../../../session/services.ts'

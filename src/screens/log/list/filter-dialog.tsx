@@ -1,6 +1,6 @@
 import { useSignal } from '@preact/signals'
 import { useEffect, useRef } from 'preact/hooks'
-import type { Method, Term } from '../../../log/types.ts'
+import type { Method, Term } from '../../../log/schema/types.ts'
 import {
   draftOfFilter,
   EMPTY_DRAFT,

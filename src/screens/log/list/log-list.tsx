@@ -10,7 +10,7 @@ import { hrefOfPlace } from '../log-place.ts'
 import { DemoButton } from '../storage/demo-section.tsx'
 import { FilterChips } from './filter-chips.tsx'
 import { LogNotices } from './log-notices.tsx'
-import { Rows } from './rows.tsx'
+import { ReadingRows } from './rows.tsx'
 
 const FilterDialog = later(async () => (await import('./filter-dialog.tsx')).FilterDialog)
 const SelectionDock = later(async () => (await import('./selection-dock.tsx')).SelectionDock)
@@ -110,7 +110,7 @@ export function LogList({ model, status }: { model: ListModel; status: StatusMod
       ) : (
         count === 0 && <p class="card">{NOTHING_FITS}</p>
       )}
-      <Rows model={model} />
+      <ReadingRows model={model} />
       {choosing && <SelectionDock model={model} />}
       {filtering.value && (
         <FilterDialog

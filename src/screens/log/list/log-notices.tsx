@@ -1,8 +1,8 @@
 import type { StatusModel } from '../../../session/log/status-model.ts'
 import { Notices } from '../../../ui/notices.tsx'
 import { showLocalDay } from '../../../ui/words/dates.ts'
-import { listReminder } from '../../../ui/words/keeping.ts'
 import { noticeOfMissing, noticesOfStatus } from '../../../ui/words/log-errors.ts'
+import { listReminder } from '../../../ui/words/storage.ts'
 import { hrefOfPlace } from '../log-place.ts'
 
 /** What the person should know of the log's safety before anything else; mostly nothing. */

@@ -1,4 +1,4 @@
-import type { Summary } from '../../../log/types.ts'
+import type { Summary } from '../../../log/schema/types.ts'
 import { heatColour } from '../../../ui/heat-colour.ts'
 import { TemperatureFigure } from '../../../ui/quantity.tsx'
 import { showTemperature } from '../../../ui/temperature.ts'

@@ -1,6 +1,6 @@
 import { useSignal } from '@preact/signals'
 import { useEffect, useLayoutEffect, useRef } from 'preact/hooks'
-import type { Summary } from '../../../log/types.ts'
+import type { Summary } from '../../../log/schema/types.ts'
 import type { ListModel } from '../../../session/log/list-model.ts'
 import { LogRow } from './log-row.tsx'
 
@@ -11,7 +11,7 @@ const BEYOND = 4
 const STEP = 2
 
 /** Only the rows in sight are in the page: a hundred thousand scroll as easily as ten. */
-export function Rows({ model }: { model: ListModel }) {
+export function ReadingRows({ model }: { model: ListModel }) {
   const list = useRef<HTMLUListElement>(null)
   const range = useSignal({ from: 0, size: 24 })
   const view = model.view.value

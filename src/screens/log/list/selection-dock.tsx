@@ -7,7 +7,7 @@ import { say } from '../../../ui/spoken.tsx'
 import { readingsWord } from '../../../ui/words/log.ts'
 import { deleteReadings } from '../delete-readings.ts'
 import { restOfPlace } from '../log-place.ts'
-import { TakeAwayDialog } from '../storage/take-away-dialog.tsx'
+import { ExportDialog } from '../storage/export-dialog.tsx'
 import { StatisticsDialog } from './statistics-dialog.tsx'
 
 const DIALOGS = [
@@ -77,7 +77,7 @@ export function SelectionDock({ model }: { model: ListModel }) {
         </button>
       </div>
       {open.value === 'statistics' && <StatisticsDialog ids={chosen} onClose={close} />}
-      {open.value === 'take' && <TakeAwayDialog ids={chosen} onClose={close} />}
+      {open.value === 'take' && <ExportDialog ids={chosen} onClose={close} />}
     </div>
   )
 }

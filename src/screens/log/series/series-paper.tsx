@@ -1,8 +1,8 @@
 import { useMemo } from 'preact/hooks'
-import type { Summary } from '../../../log/types.ts'
+import type { Summary } from '../../../log/schema/types.ts'
 import { plotSvg } from '../../../ui/plots/plot-svg.ts'
 import type { PlotData } from '../../../ui/plots/plot-types.ts'
-import { wholeView } from '../../../ui/plots/view.ts'
+import { wholePlot } from '../../../ui/plots/view.ts'
 import { showMoment } from '../../../ui/words/dates.ts'
 import { originWord, surfaceName } from '../../../ui/words/log.ts'
 import { METHOD_NAMES } from '../../../ui/words/methods.ts'
@@ -22,7 +22,7 @@ export function SeriesPaper({
   date: string
 }) {
   const picture = useMemo(
-    () => data && `data:image/svg+xml,${encodeURIComponent(plotSvg(data, wholeView(data), date))}`,
+    () => data && `data:image/svg+xml,${encodeURIComponent(plotSvg(data, wholePlot(data), date))}`,
     [data, date],
   )
   const shown = summaries.slice(0, ROWS_MOST)

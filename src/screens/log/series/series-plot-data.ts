@@ -1,5 +1,5 @@
-import { type SeriesAxis, type SeriesPoint, seriesPoints } from '../../../log/series.ts'
-import type { Summary } from '../../../log/types.ts'
+import type { Summary } from '../../../log/schema/types.ts'
+import { type SeriesAxis, type SeriesPoint, seriesPoints } from '../../../log/statistics/series.ts'
 import { type TemperatureUnit, temperatureInUnit } from '../../../physics/units.ts'
 import type { PlotData, PlotSeries, Range } from '../../../ui/plots/plot-types.ts'
 import { UNIT_SYMBOLS } from '../../../ui/temperature.ts'

@@ -1,6 +1,6 @@
 import { useSignal } from '@preact/signals'
 import { useEffect } from 'preact/hooks'
-import type { Summary } from '../../../log/types.ts'
+import type { Summary } from '../../../log/schema/types.ts'
 import { useServices } from '../../../session/services.ts'
 import { sayFailure } from '../../../ui/say-failure.ts'
 import { say } from '../../../ui/spoken.tsx'

@@ -3,8 +3,8 @@ import { useEffect } from 'preact/hooks'
 import { useServices } from '../../../session/services.ts'
 import { say } from '../../../ui/spoken.tsx'
 import { useSaving } from '../../../ui/use-saving.ts'
-import { demoSentence } from '../../../ui/words/keeping.ts'
 import { readingsWord } from '../../../ui/words/log.ts'
+import { demoSentence } from '../../../ui/words/storage.ts'
 
 /** A made-up workshop to look around in: everything of it is labelled, and goes at one touch. */
 export function DemoSection() {

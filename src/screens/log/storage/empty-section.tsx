@@ -3,8 +3,8 @@ import type { StatusModel } from '../../../session/log/status-model.ts'
 import { say } from '../../../ui/spoken.tsx'
 import { TextField } from '../../../ui/text-field.tsx'
 import { useSaving } from '../../../ui/use-saving.ts'
-import { EMPTY_WORD } from '../../../ui/words/keeping.ts'
 import { showCount } from '../../../ui/words/log.ts'
+import { EMPTY_WORD } from '../../../ui/words/storage.ts'
 
 /** Everything gone for good: a backup is offered first, and a word has to be typed. */
 export function EmptySection({ status }: { status: StatusModel }) {

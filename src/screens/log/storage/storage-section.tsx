@@ -6,8 +6,8 @@ import { sayFailure } from '../../../ui/say-failure.ts'
 import { say } from '../../../ui/spoken.tsx'
 import { AskToKeep, StorageFacts } from '../../../ui/storage-facts.tsx'
 import { showLocalMoment } from '../../../ui/words/dates.ts'
-import { checkedSentence } from '../../../ui/words/keeping.ts'
 import { readingsWord, showCount } from '../../../ui/words/log.ts'
+import { checkedSentence } from '../../../ui/words/storage.ts'
 import { ProgressLine } from '../progress-line.tsx'
 
 /** Whether the browser keeps the log, how much room it takes, and what no backup holds yet. */

@@ -1,0 +1,285 @@
+/**
+ * What the log offers to the screens. The shapes of what is kept stand in reading-schema.ts and
+ * kit-schema.ts; this file says what can be done with them.
+ * Every promise that says "saved" resolves when the transaction has completed on disk (durability
+ * 'strict'), never before. Everything that can go wrong rejects with a {@link LogError}.
+ */
+import type { Filter } from '../index/filter.ts'
+import type { Json } from './json-value.ts'
+import type { KitChanges, KitItem, KitKind } from './kit-schema.ts'
+import type { Changes, Method, PictureFacts, Reading, Result } from './reading-schema.ts'
+
+export type { Filter } from '../index/filter.ts'
+export type { Json } from './json-value.ts'
+export type { KitChanges, KitItem, KitKind } from './kit-schema.ts'
+export type {
+  BudgetEntry,
+  Changes,
+  Editable,
+  Method,
+  PictureFacts,
+  Reading,
+  Recomputation,
+  Result,
+} from './reading-schema.ts'
+
+type Given = 'method' | 'result'
+type ByTheLog = 'version' | 'id' | 'savedAt' | 'history' | 'recomputations' | 'picture' | 'demo'
+
+/** A reading to be saved: what is left out is empty, null or false; `takenAt` is then now. */
+export type NewReading = Pick<Reading, Given> & Partial<Omit<Reading, Given | ByTheLog>>
+
+/** A small picture of the region. Metadata (place, time, device) is stripped before it is kept. */
+export interface NewPicture {
+  readonly blob: Blob
+  readonly width: number
+  readonly height: number
+}
+
+/** One line of the log: enough to list, filter, plot and average without the whole reading. */
+export interface Summary {
+  readonly id: string
+  readonly takenAt: string
+  readonly zone: string
+  readonly takenAtMs: number
+  readonly method: Method
+  readonly simulated: boolean
+  readonly demo: boolean
+  /** Does not match its schema: no numbers here; open it for its raw text. */
+  readonly damaged: boolean
+  readonly kind: Result['kind']
+  /** Temperature or upper bound, K; null without a number. */
+  readonly temperatureK: number | null
+  readonly standardUncertaintyK: number | null
+  readonly expandedUncertaintyK: number | null
+  readonly interval95K: readonly [number, number] | null
+  readonly object: string
+  readonly material: string
+  readonly tags: readonly string[]
+  readonly series: string | null
+  /** The first 120 characters of the notes. */
+  readonly notes: string
+  readonly volts: number | null
+  readonly watts: number | null
+  readonly swatch: readonly [number, number, number] | null
+  readonly hasPicture: boolean
+  readonly edited: boolean
+  readonly recomputed: boolean
+}
+
+/** A reading that cannot be trusted as it lies in the database. Nothing is dropped or invented. */
+export interface Damage {
+  readonly id: string
+  /** Path of the first field that is wrong, with what is wrong; for details, not for sentences. */
+  readonly where: string
+  /** What lies in the database, as JSON text, to be taken away. */
+  readonly raw: string
+}
+
+export type Stored =
+  | { readonly state: 'sound'; readonly reading: Reading }
+  | { readonly state: 'damaged'; readonly damage: Damage }
+
+/** Readings that fit a filter, newest first, without loading them. Stays as it was when found. */
+export interface LogView {
+  readonly count: number
+  /** Synchronous and cheap: for lists that scroll. */
+  at(position: number): Summary
+  ids(from?: number, to?: number): string[]
+  /** Summaries of a selection or of all, for statistics and plots. */
+  summaries(from?: number, to?: number): Summary[]
+}
+
+/** What the person has used so far, for pickers; most frequent first. */
+export interface Vocabulary {
+  readonly objects: readonly Term[]
+  readonly materials: readonly Term[]
+  readonly tags: readonly Term[]
+}
+export interface Term {
+  readonly text: string
+  readonly count: number
+}
+
+/** Brings back what one removal took, as long as it has not been purged. */
+export interface Undo {
+  readonly ids: readonly string[]
+}
+
+export interface StorageStatus {
+  /** The browser has promised not to clear it by itself; null where it cannot be asked. */
+  readonly persisted: boolean | null
+  readonly usageBytes: number | null
+  readonly quotaBytes: number | null
+  /** Under 50 MB or under 10 % left. */
+  readonly nearlyFull: boolean
+  readonly lastBackup: Backup | null
+  /** Measured readings and kit items added or changed since the last backup. */
+  readonly unsavedElsewhere: number
+  /** Time for a gentle reminder: see backup.ts for the rule. */
+  readonly remindBackup: boolean
+  /** More than this was here before: the browser has cleared the storage. */
+  readonly missing: Missing | null
+}
+
+export interface Backup {
+  /** ISO 8601. */
+  readonly at: string
+  readonly readings: number
+}
+
+export interface Missing {
+  readonly readings: number
+  /** ISO 8601: when they were last seen. */
+  readonly lastSeen: string
+}
+
+/** Made when an export of everything begins; given back once the file has left the app. */
+export interface BackupMark {
+  readonly change: number
+  readonly readings: number
+}
+
+/** What happened to the log, in this tab or in another one. */
+export type LogChange =
+  | { readonly kind: 'readings'; readonly ids: readonly string[]; readonly elsewhere: boolean }
+  /** So much changed that everything shown should be read again. */
+  | { readonly kind: 'everything'; readonly elsewhere: boolean }
+  | { readonly kind: 'kit'; readonly elsewhere: boolean }
+  | { readonly kind: 'settings'; readonly elsewhere: boolean }
+  /** A newer version in another tab needs the database: this tab can no longer save. Reload. */
+  | { readonly kind: 'closed' }
+
+export type NewKitItem = Pick<KitItem, 'kind' | 'name' | 'data'> &
+  Partial<Omit<KitItem, 'kind' | 'name' | 'data' | 'version' | 'id' | 'addedAt' | 'demo'>> & {
+    /** An id that data refers to; made when left out. */
+    readonly id?: string
+  }
+
+export interface Kit {
+  add(item: NewKitItem): Promise<KitItem>
+  get(id: string): Promise<KitItem | undefined>
+  /** Newest first by date; damaged items are told apart. */
+  list(kind?: KitKind): Promise<{ items: KitItem[]; damaged: Damage[] }>
+  change(id: string, changes: KitChanges): Promise<KitItem>
+  remove(ids: readonly string[]): Promise<Undo>
+  restore(undo: Undo): Promise<void>
+}
+
+export interface Settings {
+  get(name: string): Promise<Json | undefined>
+  set(name: string, value: Json): Promise<void>
+}
+
+export interface Log {
+  /** Resolves when it is on disk. */
+  add(reading: NewReading, picture?: NewPicture): Promise<Reading>
+  get(id: string): Promise<Stored | undefined>
+  picture(id: string): Promise<Blob | undefined>
+  /**
+   * Sound readings of a selection without inputs and details (null): with their budgets, for
+   * comparison and statistics.
+   */
+  heads(ids: readonly string[], work?: Work): Promise<Reading[]>
+
+  /** The newest readings straight from the store: the first screen, before any index is loaded. */
+  newest(count: number): Promise<Summary[]>
+  count(): Promise<number>
+  /** The first call loads the index of summaries, in slices that leave the screen alive. */
+  find(filter?: Filter): Promise<LogView>
+  vocabulary(): Promise<Vocabulary>
+
+  edit(id: string, changes: Changes): Promise<Reading>
+  recompute(
+    id: string,
+    to: { result: Result; reason: string; inputs?: Json; details?: Json },
+  ): Promise<Reading>
+
+  /** Hidden at once, purged a day later. */
+  remove(ids: readonly string[]): Promise<Undo>
+  restore(undo: Undo): Promise<void>
+  /** What can still be restored, newest removal first. */
+  removed(): Promise<Summary[]>
+  /** Everything gone for good: readings, pictures and what waits to be purged; kit on request. */
+  empty(options?: { kit?: boolean }): Promise<void>
+  /** Reads every record against its schema; damaged ones are listed so from then on. */
+  check(options?: Work): Promise<Damage[]>
+
+  readonly kit: Kit
+  readonly settings: Settings
+
+  status(): Promise<StorageStatus>
+  /** Asks the browser to keep the log; ask at a fitting moment (after the first saved reading). */
+  requestPersistence(): Promise<boolean>
+  markBackup(): Promise<BackupMark>
+  /** The file of that mark has left the app. CSV is no backup: it cannot be read back. */
+  backedUp(mark: BackupMark): Promise<void>
+  /** The person has read that something is missing. */
+  dismissMissing(): void
+
+  /**
+   * The log as a file, in chunks, in order of time: all of it, or the readings named. JSON and ZIP
+   * also hold the kit when all is taken. Damaged readings are told to `onDamage` and left out: take
+   * their raw text by {@link check}.
+   */
+  take(format: 'csv' | 'json' | 'zip' | 'kit', options?: Taking): AsyncIterable<Uint8Array>
+  /** Reads a JSON or ZIP file of this app without changing the log. Rejects with a RefusedFile. */
+  readFile(file: Blob, options?: Work): Promise<ImportPreview>
+
+  /** A made-up workshop, labelled as such, to look around in. */
+  addDemo(): Promise<number>
+  removeDemo(): Promise<number>
+
+  /** Returns the way to stop listening. */
+  subscribe(listener: (change: LogChange) => void): () => void
+  close(): void
+}
+
+export interface Taking extends Work {
+  readonly ids?: readonly string[]
+  readonly onDamage?: (damage: Damage) => void
+}
+
+/** What a file would bring; nothing has changed yet. */
+export interface ImportPreview {
+  readonly readings: ImportCounts
+  readonly kit: ImportCounts
+  /** Pictures that are not here yet. */
+  readonly pictures: number
+  /** Some of the readings here and in the file that differ, for the person to judge. */
+  readonly examples: readonly { readonly here: Summary; readonly inFile: Summary }[]
+  /**
+   * All or nothing, by id. Where both differ, 'mine' keeps what is here; 'theirs' takes the file's
+   * values and puts those from here into the reading's history. Rejects with the signal's reason
+   * when stopped; the log is then as it was.
+   */
+  merge(options: { conflicts: 'mine' | 'theirs' } & Work): Promise<ImportReport>
+  discard(): Promise<void>
+}
+
+export interface ImportCounts {
+  readonly new: number
+  readonly same: number
+  readonly conflicting: number
+  /** Same id, but another measured reading: never merged, what is here stays. */
+  readonly foreign: number
+}
+
+export interface ImportReport {
+  readonly added: number
+  readonly changed: number
+  readonly kept: number
+  readonly pictures: number
+}
+
+/** Long work: how far it is, and a way to stop it. Stopping rejects with the signal's reason. */
+export interface Work {
+  readonly signal?: AbortSignal
+  readonly progress?: (done: number, total: number) => void
+}
+
+/** For pictures on their way in or out. */
+export interface StoredPicture {
+  readonly facts: PictureFacts
+  readonly bytes: Uint8Array
+}

@@ -1,0 +1,16 @@
+import type { IndexKeeper } from '../index/index-keeper.ts'
+import type { Announcer } from './announce.ts'
+import type { Database } from './database.ts'
+import type { Presence } from './presence.ts'
+
+/** What the parts of an open log share. */
+export interface Context {
+  readonly db: Database
+  readonly announcer: Announcer
+  readonly index: IndexKeeper
+  readonly presence: Presence
+  readonly now: () => Date
+  readonly zone: () => string
+  readonly newId: () => string
+  readonly storage: Pick<StorageManager, 'persisted' | 'persist' | 'estimate'> | null
+}

@@ -1,0 +1,250 @@
+import type { DBSchema, IDBPDatabase, IDBPTransaction, StoreNames } from 'idb'
+import { openDB } from 'idb'
+import type { KitRow, PictureRow, ReadingRow } from '../index/rows.ts'
+import { DATABASE_VERSION, upgrade } from '../migrations/upgrade.ts'
+import type { Upgrade } from '../migrations/version-2.ts'
+import { LogError } from '../schema/errors.ts'
+import type { Json } from '../schema/json-value.ts'
+import type { Block } from './blocks.ts'
+import type { IncomingRow } from './incoming.ts'
+import type { BackupRecord, State } from './state.ts'
+
+export interface Book extends DBSchema {
+  readings: {
+    key: number
+    value: ReadingRow
+    indexes: { id: string; listed: [number, number]; removed: number; change: number }
+  }
+  /** Inputs and details of readings, by sequence number. */
+  inputs: { key: number; value: string }
+  pictures: { key: string; value: PictureRow }
+  blocks: { key: number; value: Block }
+  kit: { key: string; value: KitRow; indexes: { removed: number; change: number } }
+  settings: { key: string; value: Json }
+  state: { key: string; value: State | BackupRecord }
+  incoming: { key: number; value: IncomingRow }
+}
+
+export type Store = StoreNames<Book>
+export type ReadTransaction<S extends Store> = IDBPTransaction<Book, S[], 'readonly'>
+export type WriteTransaction<S extends Store> = IDBPTransaction<Book, S[], 'readwrite'>
+
+/** One way to the database, opened again when the browser drops it. */
+export interface Database {
+  read<S extends Store, T>(
+    stores: readonly S[],
+    work: (tx: ReadTransaction<S>) => Promise<T>,
+  ): Promise<T>
+  /** Resolves when the transaction is on disk; when anything fails, nothing of it is kept. */
+  write<S extends Store, T>(
+    stores: readonly S[],
+    work: (tx: WriteTransaction<S>) => Promise<T>,
+  ): Promise<T>
+  close(): void
+}
+
+export interface DatabaseOptions {
+  readonly name: string
+  readonly patienceMs: number
+  readonly onBlocked?: (() => void) | undefined
+  /** Another tab wants to upgrade: this connection has been closed for it. */
+  readonly onClosed: () => void
+  readonly estimate: () => Promise<StorageEstimate | undefined>
+}
+
+export async function openDatabase(options: DatabaseOptions): Promise<Database> {
+  let closed = false
+  let connection: IDBPDatabase<Book> | undefined
+
+  async function connect(): Promise<IDBPDatabase<Book>> {
+    if (closed) throw new LogError({ code: 'closed' })
+    if (connection !== undefined) return connection
+    const opened = await open(options, {
+      onVersionChange(db) {
+        // Standing in the way of an upgrade would leave both tabs without a log.
+        closed = true
+        connection = undefined
+        db.close()
+        options.onClosed()
+      },
+      onDropped() {
+        connection = undefined
+      },
+    })
+    connection = opened
+    return opened
+  }
+
+  async function beginTransaction<S extends Store, M extends 'readonly' | 'readwrite'>(
+    stores: readonly S[],
+    mode: M,
+  ): Promise<IDBPTransaction<Book, S[], M>> {
+    const strict = { durability: 'strict' } as const
+    try {
+      return (await connect()).transaction([...stores], mode, strict)
+    } catch (error) {
+      // A connection that the browser closed without a word: once more with a new one.
+      if (!(error instanceof DOMException) || error.name !== 'InvalidStateError') throw error
+      connection = undefined
+      return (await connect()).transaction([...stores], mode, strict)
+    }
+  }
+
+  async function run<S extends Store, M extends 'readonly' | 'readwrite', T>(
+    stores: readonly S[],
+    mode: M,
+    work: (tx: IDBPTransaction<Book, S[], M>) => Promise<T>,
+  ): Promise<T> {
+    let tx: IDBPTransaction<Book, S[], M> | undefined
+    try {
+      tx = await beginTransaction(stores, mode)
+      // Handled here, so that an abort is no unhandled rejection while the work still runs.
+      tx.done.catch(() => {})
+      const value = await work(tx)
+      await tx.done
+      return value
+    } catch (error) {
+      try {
+        tx?.abort()
+      } catch {
+        // It had ended already.
+      }
+      await tx?.done.catch(() => {})
+      throw await asLogError(tx?.error ?? error, options.estimate)
+    }
+  }
+
+  await connect()
+  return {
+    read: (stores, work) => run(stores, 'readonly', work),
+    write: (stores, work) => run(stores, 'readwrite', work),
+    close() {
+      closed = true
+      connection?.close()
+      connection = undefined
+    },
+  }
+}
+
+interface Happenings {
+  readonly onVersionChange: (db: { close(): void }) => void
+  readonly onDropped: () => void
+}
+
+/** An opening that is under way; browsers cannot take one back. */
+interface Attempt {
+  readonly result: Promise<IDBPDatabase<Book>>
+  blocked: boolean
+  /** Whoever waits for it now; nobody after it was given up. */
+  waiting: (Happenings & { readonly onBlocked?: (() => void) | undefined }) | null
+}
+
+/**
+ * Openings that were given up. The browser answers openings of one database in turn: a second one
+ * would stand behind the first and not even hear that it is blocked. So it takes the first one over.
+ */
+const givenUp = new Map<string, Attempt>()
+
+function open(options: DatabaseOptions, on: Happenings): Promise<IDBPDatabase<Book>> {
+  const { name, patienceMs, onBlocked } = options
+  const attempt = givenUp.get(name) ?? begin(name)
+  givenUp.delete(name)
+  attempt.waiting = { ...on, onBlocked }
+  if (attempt.blocked) onBlocked?.()
+  return new Promise((resolve, reject) => {
+    const timer = setTimeout(() => {
+      attempt.waiting = null
+      givenUp.set(name, attempt)
+      reject(
+        new LogError(
+          attempt.blocked
+            ? { code: 'upgrade blocked' }
+            : { code: 'storage refused', detail: 'no answer to opening' },
+        ),
+      )
+    }, patienceMs)
+    attempt.result.then(resolve, reject).finally(() => clearTimeout(timer))
+  })
+}
+
+function begin(name: string): Attempt {
+  let upgradeError: unknown
+  const start = async () => {
+    if (typeof indexedDB === 'undefined') throw new Error('no indexedDB')
+    return openDB<Book>(name, DATABASE_VERSION, {
+      upgrade: async (db, from, _to, tx) => {
+        // Its failure is told by the opening itself.
+        tx.done.catch(() => {})
+        try {
+          await upgrade(db as unknown as IDBPDatabase<unknown>, from, tx as unknown as Upgrade)
+        } catch (error) {
+          upgradeError = error
+          try {
+            tx.abort()
+          } catch {
+            // The failure itself has aborted it.
+          }
+        }
+      },
+      blocked() {
+        attempt.blocked = true
+        attempt.waiting?.onBlocked?.()
+      },
+      blocking: (_current, _blocked, event) =>
+        attempt.waiting?.onVersionChange(event.target as unknown as IDBDatabase),
+      terminated: () => attempt.waiting?.onDropped(),
+    })
+  }
+  const attempt: Attempt = {
+    blocked: false,
+    waiting: null,
+    result: start().then(
+      (db) => {
+        // Nobody waits any more; an open connection would block others.
+        if (attempt.waiting === null) {
+          givenUp.delete(name)
+          db.close()
+        }
+        return db
+      },
+      (error: unknown) => {
+        givenUp.delete(name)
+        throw openingError(upgradeError ?? error, upgradeError !== undefined)
+      },
+    ),
+  }
+  // Told to whoever waits; without anybody it must not count as unhandled.
+  attempt.result.catch(() => {})
+  return attempt
+}
+
+function openingError(error: unknown, upgrading: boolean): LogError {
+  const name = error instanceof DOMException ? error.name : ''
+  const detail = String(error)
+  if (name === 'QuotaExceededError') {
+    return new LogError(
+      { code: 'storage full', usageBytes: null, quotaBytes: null },
+      { cause: error },
+    )
+  }
+  if (name === 'VersionError') return new LogError({ code: 'version newer' }, { cause: error })
+  if (upgrading) return new LogError({ code: 'upgrade failed', detail }, { cause: error })
+  return new LogError({ code: 'storage refused', detail }, { cause: error })
+}
+
+async function asLogError(error: unknown, estimate: DatabaseOptions['estimate']): Promise<unknown> {
+  if (error instanceof LogError) return error
+  // Errors of the program pass as they are.
+  if (!(error instanceof DOMException)) return error
+  if (error.name === 'QuotaExceededError') {
+    const { usage, quota } = (await estimate().catch(() => undefined)) ?? {}
+    return new LogError(
+      { code: 'storage full', usageBytes: usage ?? null, quotaBytes: quota ?? null },
+      { cause: error },
+    )
+  }
+  return new LogError(
+    { code: 'storage failed', detail: `${error.name}: ${error.message}` },
+    { cause: error },
+  )
+}

@@ -1,0 +1,245 @@
+import { strToU8, zipSync } from 'fflate'
+import { afterEach, describe, expect, it } from 'vitest'
+import type { ImportPreview, Log } from '../../src/log/schema/types.ts'
+import { dumpDatabase, readFixture } from './fixture-database.ts'
+import { fileOf, filledLog, jsonFile, none, refusal } from './importing.ts'
+import {
+  bytesOf,
+  closeTestLogs,
+  contentOf,
+  draft,
+  freshName,
+  openTestLog,
+  temperatureResult,
+  textOf,
+} from './opening.ts'
+
+afterEach(closeTestLogs)
+
+describe('a file of the log', () => {
+  it.each(['json', 'zip'] as const)('brings everything into an empty log (%s)', async (format) => {
+    const { log, reading } = await filledLog()
+    const file = new Blob([await bytesOf(log.take(format))])
+    const empty = await openTestLog()
+    const preview = await empty.readFile(file)
+    expect(preview).toMatchObject({
+      readings: { ...none, new: 2 },
+      kit: { ...none, new: 1 },
+      pictures: format === 'zip' ? 1 : 0,
+    })
+    expect(await empty.count()).toBe(0)
+    const report = await preview.merge({ conflicts: 'mine' })
+    expect(report).toEqual({ added: 3, changed: 0, kept: 0, pictures: format === 'zip' ? 1 : 0 })
+    expect(await contentOf(empty)).toBe(await contentOf(log))
+    expect((await empty.find({ text: 'firing' })).ids()).toEqual([reading.id])
+    const picture = await empty.picture(reading.id)
+    expect(picture?.size).toBe(format === 'zip' ? reading.picture?.bytes : undefined)
+  })
+
+  it('changes nothing when everything is here already', async () => {
+    const { log } = await filledLog()
+    const before = await contentOf(log)
+    const preview = await log.readFile(new Blob([await bytesOf(log.take('zip'))]))
+    expect(preview).toMatchObject({
+      readings: { ...none, same: 2 },
+      kit: { ...none, same: 1 },
+      pictures: 0,
+    })
+    expect(await preview.merge({ conflicts: 'theirs' })).toEqual({
+      added: 0,
+      changed: 0,
+      kept: 3,
+      pictures: 0,
+    })
+    expect(await contentOf(log)).toBe(before)
+  })
+
+  it('brings missing pictures to readings that are here', async () => {
+    const { log, reading } = await filledLog()
+    const other = await openTestLog()
+    await (await other.readFile(new Blob([await bytesOf(log.take('json'))]))).merge({
+      conflicts: 'mine',
+    })
+    const preview = await other.readFile(new Blob([await bytesOf(log.take('zip'))]))
+    expect(preview).toMatchObject({ readings: { ...none, same: 2 }, pictures: 1 })
+    await preview.merge({ conflicts: 'mine' })
+    expect((await other.picture(reading.id))?.size).toBe(reading.picture?.bytes)
+    expect(await other.check()).toEqual([])
+  })
+
+  it('may be in any order and layout that JSON allows', async () => {
+    const { log } = await filledLog()
+    const value = JSON.parse(await textOf(log.take('json'))) as Record<string, unknown>
+    const { schema, version, ...rest } = value
+    const empty = await openTestLog()
+    const file = new Blob([
+      `\uFEFF${JSON.stringify({ more: [{}], ...rest, version, schema }, null, 3)}\n`,
+    ])
+    await (await empty.readFile(file)).merge({ conflicts: 'mine' })
+    expect(await contentOf(empty)).toBe(await contentOf(log))
+  })
+
+  it('of version 1 is understood', async () => {
+    const stores = readFixture(1).stores
+    const records = (name: string) =>
+      stores.find((store) => store.name === name)!.records.map((record) => record.value)
+    const file = jsonFile({
+      schema: 'glowbook-log',
+      version: 1,
+      readings: records('readings').slice(0, 5),
+      kit: records('kit').slice(0, 1),
+    })
+    const log = await openTestLog()
+    await (await log.readFile(file)).merge({ conflicts: 'mine' })
+    expect(await log.count()).toBe(5)
+    expect((await log.find({ text: 'brushed' })).count).toBe(1)
+  })
+
+  it('folded into a folder and compressed by another program is read all the same', async () => {
+    const { log, reading } = await filledLog()
+    const picture = new Uint8Array(await (await log.picture(reading.id))!.arrayBuffer())
+    const file = new Blob([
+      zipSync({
+        'backup/': new Uint8Array(0),
+        'backup/log.json': await bytesOf(log.take('json')),
+        [`backup/pictures/${reading.id}.jpg`]: picture,
+        'backup/notes.txt': strToU8('not ours'),
+      }).slice(),
+    ])
+    const empty = await openTestLog()
+    expect(await empty.readFile(file)).toMatchObject({
+      readings: { ...none, new: 2 },
+      pictures: 1,
+    })
+  })
+})
+
+describe('readings that differ here and in the file', () => {
+  async function conflict(): Promise<{ log: Log; id: string; preview: ImportPreview }> {
+    const { log, reading } = await filledLog()
+    const file = new Blob([await bytesOf(log.take('json'))])
+    await log.edit(reading.id, { notes: 'third firing', tags: ['mine'] })
+    return { log, id: reading.id, preview: await log.readFile(file) }
+  }
+
+  it('are shown before anything is decided', async () => {
+    const { preview } = await conflict()
+    expect(preview.readings).toEqual({ ...none, same: 1, conflicting: 1 })
+    expect(preview.examples).toMatchObject([
+      { here: { notes: 'third firing' }, inFile: { notes: 'second firing' } },
+    ])
+  })
+
+  it('stay as they are here when the person says so', async () => {
+    const { log, preview } = await conflict()
+    const before = await contentOf(log)
+    await preview.merge({ conflicts: 'mine' })
+    expect(await contentOf(log)).toBe(before)
+  })
+
+  it('take the file’s values and keep those from here in the history', async () => {
+    const { log, id, preview } = await conflict()
+    expect(await preview.merge({ conflicts: 'theirs' })).toMatchObject({ changed: 1, kept: 2 })
+    expect(await log.get(id)).toMatchObject({
+      reading: {
+        notes: 'second firing',
+        tags: [],
+        history: [
+          { values: { notes: '' } },
+          { values: { notes: 'second firing', tags: [] } },
+          { values: { notes: 'third firing', tags: ['mine'] } },
+        ],
+        recomputations: [{ reason: 'newer method' }],
+      },
+    })
+  })
+
+  it('are never mixed when they are different measurements under one id', async () => {
+    const { log, reading } = await filledLog()
+    const stored = await log.get(reading.id)
+    if (stored?.state !== 'sound') throw new Error('damaged')
+    const before = await contentOf(log)
+    const file = fileOf([{ ...stored.reading, result: temperatureResult(2000) }])
+    const preview = await log.readFile(file)
+    expect(preview.readings).toEqual({ ...none, foreign: 1 })
+    await preview.merge({ conflicts: 'theirs' })
+    expect(await contentOf(log)).toBe(before)
+  })
+
+  it('come back when they were deleted here', async () => {
+    const { log, reading } = await filledLog()
+    const file = new Blob([await bytesOf(log.take('json'))])
+    const before = await contentOf(log)
+    await log.remove([reading.id])
+    const preview = await log.readFile(file)
+    expect(preview.readings).toEqual({ ...none, new: 1, same: 1 })
+    await preview.merge({ conflicts: 'mine' })
+    expect(await contentOf(log)).toBe(before)
+    expect(await log.removed()).toEqual([])
+  })
+})
+
+describe('all or nothing', () => {
+  it('holds when the merge is stopped', async () => {
+    const { log } = await filledLog()
+    for (let i = 0; i < 250; i++) await log.add(draft())
+    const file = new Blob([await bytesOf(log.take('json'))])
+    const other = await openTestLog()
+    await other.add(draft({ object: 'mine' }))
+    const before = await contentOf(other)
+    const preview = await other.readFile(file)
+    const stop = new AbortController()
+    const merging = preview.merge({
+      conflicts: 'mine',
+      signal: stop.signal,
+      progress: (done) => done === 2 && stop.abort(new Error('stopped')),
+    })
+    await expect(merging).rejects.toThrow('stopped')
+    expect(await contentOf(other)).toBe(before)
+    expect(await other.check()).toEqual([])
+    // Still there to be merged after all.
+    expect((await preview.merge({ conflicts: 'mine' })).added).toBe(253)
+  })
+
+  it('holds when the file turns out bad near its end', async () => {
+    const { log } = await filledLog()
+    for (let i = 0; i < 250; i++) await log.add(draft())
+    const text = await textOf(log.take('json'))
+    const other = await openTestLog()
+    await other.add(draft({ object: 'mine' }))
+    const before = await contentOf(other)
+    expect(await refusal(other.readFile(new Blob([text.slice(0, -30)])))).toMatchObject({
+      code: 'broken',
+    })
+    expect(await contentOf(other)).toBe(before)
+  })
+
+  it('leaves nothing behind that an import without an end had set aside', async () => {
+    const { log } = await filledLog()
+    const file = new Blob([await bytesOf(log.take('json'))])
+    const name = freshName()
+    const aside = async () =>
+      (await dumpDatabase(name)).stores.find((store) => store.name === 'incoming')!.records.length
+    const first = await openTestLog({ name, now: () => new Date('2025-03-01T00:00:00Z') })
+    await first.readFile(file)
+    expect(await aside()).toBeGreaterThan(0)
+    // An hour later it may still be going on in another tab; a day later it is not.
+    await openTestLog({ name, now: () => new Date('2025-03-01T01:00:00Z') })
+    expect(await aside()).toBeGreaterThan(0)
+    await openTestLog({ name, now: () => new Date('2025-03-02T01:00:00Z') })
+    await expect.poll(aside).toBe(0)
+  })
+
+  it('holds when it is discarded or stopped while reading', async () => {
+    const { log } = await filledLog()
+    const file = new Blob([await bytesOf(log.take('zip'))])
+    const other = await openTestLog()
+    const preview = await other.readFile(file)
+    await preview.discard()
+    expect(await preview.merge({ conflicts: 'mine' })).toMatchObject({ added: 0 })
+    const stop = new AbortController()
+    stop.abort(new Error('no more'))
+    await expect(other.readFile(file, { signal: stop.signal })).rejects.toThrow('no more')
+    expect(await other.count()).toBe(0)
+  })
+})
