@@ -1,4 +1,5 @@
 import { describe } from 'vitest'
+import { currentResult } from '../../src/log/schema/reading-schema.ts'
 import { expect, test } from './harness.ts'
 import { clean, count, importReadings, readings, rowTexts } from './log-steps.ts'
 
@@ -28,7 +29,9 @@ describe('finding', () => {
     await dialog.getByRole('button', { name: 'Exposure sweep' }).click()
     await dialog.getByLabel(/^Not below/).fill('900')
     // 900 °C are 1173.15 K.
-    const hits = readings(40).filter(({ object, result }) => {
+    const hits = readings(40).filter((reading) => {
+      const { object } = reading
+      const result = currentResult(reading)
       return object === 'Chisel' && result.kind === 'temperature' && result.temperatureK >= 1173.15
     }).length
     await dialog.getByRole('button', { name: new RegExp(`^Show ${hits} reading`) }).click()

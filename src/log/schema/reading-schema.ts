@@ -68,6 +68,13 @@ export const result = v.variant('kind', [
 ])
 export type Result = v.InferOutput<typeof result>
 
+/**
+ * The result as first saved, without its figure: a recomputation may have superseded it, so that a
+ * figure is reached only through {@link currentResult} or, for a history, {@link firstResult}.
+ */
+export type FirstResult = Pick<Result, 'methodVersion'>
+const hiddenResult = result as unknown as v.GenericSchema<Result, FirstResult>
+
 /** CIE 1931 x, y; 1976 u', v'; correlated colour temperature and Duv where defined. */
 const chromaticity = v.strictObject({
   x: number,
@@ -172,7 +179,7 @@ export const reading = v.strictObject({
   simulated: v.boolean(),
   /** Belongs to the made-up workshop. */
   demo: v.boolean(),
-  result,
+  result: hiddenResult,
   ...editableFields,
   chromaticity: v.nullable(chromaticity),
   /** The glow's colour on screen, encoded Display P3, 0..1. */
@@ -188,5 +195,15 @@ export type Reading = v.InferOutput<typeof reading>
 
 /** The result that counts: the latest recomputation's, else the first one. */
 export function currentResult(of: Pick<Reading, 'result' | 'recomputations'>): Result {
-  return of.recomputations.at(-1)?.result ?? of.result
+  return of.recomputations.at(-1)?.result ?? firstResult(of)
+}
+
+/** What {@link currentResult} was computed from: the latest recomputation's own inputs, else the first. */
+export function currentInputs(of: Pick<Reading, 'inputs' | 'recomputations'>): Reading['inputs'] {
+  return of.recomputations.findLast((one) => one.inputs !== null)?.inputs ?? of.inputs
+}
+
+/** The result as first saved, for the history of a reading; it may no longer count. */
+export function firstResult(of: Pick<Reading, 'result'>): Result {
+  return of.result as unknown as Result
 }

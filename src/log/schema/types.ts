@@ -23,11 +23,12 @@ export type {
   Result,
 } from './reading-schema.ts'
 
-type Given = 'method' | 'result'
 type ByTheLog = 'version' | 'id' | 'savedAt' | 'history' | 'recomputations' | 'picture' | 'demo'
 
 /** A reading to be saved: what is left out is empty, null or false; `takenAt` is then now. */
-export type NewReading = Pick<Reading, Given> & Partial<Omit<Reading, Given | ByTheLog>>
+export type NewReading = { readonly method: Method; readonly result: Result } & Partial<
+  Omit<Reading, 'method' | 'result' | ByTheLog>
+>
 
 /** A small picture of the region. Metadata (place, time, device) is stripped before it is kept. */
 export interface NewPicture {

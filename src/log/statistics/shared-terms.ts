@@ -57,3 +57,9 @@ export function splitBudget({ standardUncertaintyK, budget }: Budgeted): SplitBu
   const unknownK2 = rest > 0.01 * standardUncertaintyK ** 2 ? rest : 0
   return { ownK2, shared, unknownK2 }
 }
+
+/** The part of a temperature's uncertainty that it does not share, as far as its budget says, K. */
+export function ownUncertaintyK(result: Budgeted): number {
+  const { ownK2, unknownK2 } = splitBudget(result)
+  return Math.sqrt(ownK2 + unknownK2)
+}

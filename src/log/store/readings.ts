@@ -10,6 +10,7 @@ import { momentOf } from '../schema/moment.ts'
 import {
   changes as changesSchema,
   EDITABLE_NAMES,
+  firstResult,
   READING_VERSION,
   type Reading,
   reading as readingSchema,
@@ -168,16 +169,17 @@ export function editedReading(reading: Reading, changes: Changes, at: string): R
   if (parsed.output.result !== undefined && reading.method !== 'by hand') {
     throw new LogError({ code: 'measured, not editable', id: reading.id })
   }
+  const before = { ...reading, result: firstResult(reading) }
   const names = ([...EDITABLE_NAMES, 'result'] as const).filter((name) => {
     const to = parsed.output[name]
-    return to !== undefined && canonicalText(to as Json) !== canonicalText(reading[name] as Json)
+    return to !== undefined && canonicalText(to as Json) !== canonicalText(before[name] as Json)
   })
   if (names.length === 0) return reading
   const pick = (from: Changes) => Object.fromEntries(names.map((name) => [name, from[name]]))
   return checked({
     ...reading,
     ...pick(parsed.output),
-    history: [...reading.history, { at, values: pick(reading) }],
+    history: [...reading.history, { at, values: pick(before) }],
   })
 }
 

@@ -1,9 +1,7 @@
 import { useEffect, useMemo } from 'preact/hooks'
+import type { LevelComparison } from '../../estimate/level-comparison.ts'
 import type { BudgetEntry } from '../../log/schema/types.ts'
-import {
-  type BrightnessAnswer,
-  createBrightnessModel,
-} from '../../session/check/brightness-model.ts'
+import { createBrightnessModel } from '../../session/check/brightness-model.ts'
 import type { LevelReading } from '../../session/check/level-reading.ts'
 import { referenceTerms } from '../../session/check/reference-terms.ts'
 import { useServices } from '../../session/services.ts'
@@ -18,9 +16,8 @@ import { logSentence } from '../../ui/words/log-errors.ts'
 import { ContributionBars } from './contribution-bars.tsx'
 import { SaveOpinion } from './save-opinion.tsx'
 
-const nameOf = ({ reading }: LevelReading) => {
-  const { result } = reading
-  const heat = result.kind === 'temperature' ? showTemperature(result.temperatureK) : ''
+const nameOf = ({ reading, temperature }: LevelReading) => {
+  const heat = showTemperature(temperature.value)
   return `${reading.object || 'no name'}, ${heat}, ${showMoment(reading.takenAt.iso)}`
 }
 
@@ -108,7 +105,7 @@ export function BrightnessPanel() {
 
 /** Budget of the saved opinion; the reference's temperature goes in by the terms it rests on. */
 function termsOf(
-  { found }: BrightnessAnswer,
+  { found }: LevelComparison,
   readings: readonly LevelReading[],
   referenceId: string,
 ): BudgetEntry[] {

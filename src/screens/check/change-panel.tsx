@@ -1,4 +1,5 @@
 import { useMemo } from 'preact/hooks'
+import { currentResult } from '../../log/schema/reading-schema.ts'
 import { createChangeModel } from '../../session/check/change-model.ts'
 import { useServices } from '../../session/services.ts'
 import { Notices } from '../../ui/notices.tsx'
@@ -75,13 +76,12 @@ export function ChangePanel() {
             <tbody>
               {readings.map((reading, i) => {
                 const step = comparison.steps.find(({ index }) => index === i)
+                const result = currentResult(reading)
                 return (
                   <tr key={reading.id}>
                     <th scope="row">{reading.supply?.[model.quantity.value]}</th>
                     <td>
-                      {reading.result.kind === 'temperature'
-                        ? showTemperature(reading.result.temperatureK)
-                        : ''}
+                      {result.kind === 'temperature' ? showTemperature(result.temperatureK) : ''}
                     </td>
                     <td>{step ? kelvin(step.measuredChangeK) : 'base'}</td>
                     <td>

@@ -1,5 +1,7 @@
 import { computed, type ReadonlySignal, type Signal, signal } from '@preact/signals'
+import { currentResult } from '../../log/schema/reading-schema.ts'
 import type { Log, Reading, Term } from '../../log/schema/types.ts'
+import { ownUncertaintyK } from '../../log/statistics/shared-terms.ts'
 import {
   type ChangeComparison,
   compareSupplyChange,
@@ -24,15 +26,6 @@ const CONVECTION = { value: 0.2, standardUncertainty: 0.1 }
 /** Meters of a workshop, as a share of the reading. */
 const METER = 0.01
 const MOST = 40
-
-/** The part of the uncertainty that is this reading's own: what readings share moves all alike. */
-function ownUncertaintyK({ result }: Reading): number {
-  if (result.kind !== 'temperature') return Number.NaN
-  const own = result.budget.filter(({ sharedBy }) => sharedBy === null)
-  return result.budget.length === 0
-    ? result.standardUncertaintyK
-    : Math.max(1, Math.hypot(...own.map(({ contributionK }) => contributionK)))
-}
 
 export function createChangeModel(log: Promise<Log>): ChangeModel {
   const objects = signal<readonly Term[] | null>(null)
@@ -68,7 +61,9 @@ export function createChangeModel(log: Promise<Log>): ChangeModel {
 
   const readings = computed(() =>
     all.value.filter(
-      ({ supply, result }) => (supply?.[quantity.value] ?? 0) > 0 && result.kind === 'temperature',
+      (reading) =>
+        (reading.supply?.[quantity.value] ?? 0) > 0 &&
+        currentResult(reading).kind === 'temperature',
     ),
   )
   return {
@@ -79,13 +74,17 @@ export function createChangeModel(log: Promise<Log>): ChangeModel {
     readings,
     failure,
     comparison: computed(() => {
-      const list = readings.value.map((reading): SupplyReading => {
+      const list = readings.value.flatMap((reading): SupplyReading[] => {
         const value = reading.supply?.[quantity.value] ?? 0
-        return {
-          temperatureK: reading.result.kind === 'temperature' ? reading.result.temperatureK : 0,
-          ownUncertaintyK: ownUncertaintyK(reading),
-          supply: { value, standardUncertainty: METER * value },
-        }
+        const result = currentResult(reading)
+        if (result.kind !== 'temperature') return []
+        return [
+          {
+            temperatureK: result.temperatureK,
+            ownUncertaintyK: ownUncertaintyK(result),
+            supply: { value, standardUncertainty: METER * value },
+          },
+        ]
       })
       if (list.length < 2) return null
       return compareSupplyChange(

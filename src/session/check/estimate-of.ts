@@ -1,4 +1,5 @@
 import type { Opinion, OpinionKind } from '../../estimate/opinions.ts'
+import { currentResult } from '../../log/schema/reading-schema.ts'
 import type { Method, Reading } from '../../log/schema/types.ts'
 
 /** What a method's reading is as an opinion; null for what is made of other readings. */
@@ -22,7 +23,7 @@ const KINDS: Record<Method, OpinionKind | null> = {
  * errors of one cause need not.
  */
 export function opinionOf(reading: Reading): Opinion | null {
-  const result = reading.recomputations.at(-1)?.result ?? reading.result
+  const result = currentResult(reading)
   const kind = KINDS[reading.method]
   if (result.kind !== 'temperature' || !kind) return null
   const own = { id: `${reading.id} own`, effectK: result.standardUncertaintyK }

@@ -1,42 +1,42 @@
-import type { GlowInput } from '../../estimate/types.ts'
+import type { LevelPhoto } from '../../estimate/level-comparison.ts'
+import { currentInputs, currentResult } from '../../log/schema/reading-schema.ts'
 import type { Reading } from '../../log/schema/types.ts'
-import type { RedLevel } from '../../physics/brightness.ts'
+import type { Estimate } from '../../physics/materials.ts'
+import { storedExposure } from '../log/stored-exposure.ts'
+import { storedGlow } from '../log/stored-glow.ts'
 
 /** A camera reading of the log whose red level can be compared. */
-export interface LevelReading {
+export interface LevelReading extends LevelPhoto {
   readonly reading: Reading
-  readonly red: RedLevel
-  /** Linear light, or an ordinary photo whose tone curve bends its levels. */
-  readonly linear: boolean
-  readonly widthPixels: number
+  /** The result that counts now. */
+  readonly temperature: Estimate
   /** Levels are comparable only within one camera, one kind of channels, one white balance. */
   readonly capture: string
 }
 
 /**
- * The red level of a reading with the exposure it was taken at; null where there is none. Light that
- * a recovered curve gave (a sweep, a kept curve) has no fixed scale: its level belongs to no exposure.
+ * The red level of a reading with the exposure it was taken at; null where there is none, or where
+ * what is stored is not as it should be. Light that a recovered curve gave (a sweep, a kept curve)
+ * has no fixed scale: its level belongs to no exposure.
  */
 export function levelReading(reading: Reading): LevelReading | null {
-  const input = reading.inputs as unknown as GlowInput | null
-  const details = reading.details as unknown as {
-    photo?: { facts?: { exposureSeconds?: number; iso?: number; fNumber?: number } }
-  } | null
-  const facts = details?.photo?.facts
-  const level = input?.glow?.mean?.[0]
-  if (reading.result.kind !== 'temperature' || !input || !level || !(level > 0)) return null
-  if (input.linearity.kind === 'sweep') return null
-  if (!facts?.exposureSeconds || !facts.iso || !facts.fNumber) return null
-  const standardUncertainty = Math.sqrt(Math.max(input.glow.covariance?.[0]?.[0] ?? 0, 0))
+  const input = storedGlow(currentInputs(reading))
+  const exposure = storedExposure(reading.details)
+  const result = currentResult(reading)
+  if (input === null || exposure === null || result.kind !== 'temperature') return null
+  const level = input.glow.mean[0]
+  if (!(level > 0) || input.linearity.kind === 'sweep') return null
+  const standardUncertainty = Math.sqrt(Math.max(input.glow.covariance[0][0], 0))
   const { kind, colourTemperatureK } = input.balanceState
   return {
     reading,
-    red: {
-      level: { value: level, standardUncertainty },
-      exposure: { exposureSeconds: facts.exposureSeconds, iso: facts.iso, fNumber: facts.fNumber },
+    temperature: {
+      value: result.temperatureK,
+      standardUncertainty: result.standardUncertaintyK,
     },
+    red: { level: { value: level, standardUncertainty }, exposure },
     linear: input.linearity.kind !== 'single',
-    widthPixels: input.quality?.glowWidthPixels ?? 0,
+    widthPixels: input.quality.glowWidthPixels,
     capture: [input.cameraId, input.channels, kind, colourTemperatureK ?? ''].join(' | '),
   }
 }

@@ -1,3 +1,4 @@
+import { firstResult } from '../../log/schema/reading-schema.ts'
 import type { Changes, Editable, Reading, Result } from '../../log/schema/types.ts'
 import { momentFromWallClock, wallClock } from '../../log/schema/wall-clock.ts'
 import { symmetricResult } from '../../log/statistics/symmetric-result.ts'
@@ -56,7 +57,9 @@ export function draftOf(
   of: Editable & Partial<Pick<Reading, 'method' | 'result'>>,
   unit: TemperatureUnit,
 ): FieldDraft {
-  const typed = of.method === 'by hand' && of.result?.kind === 'temperature' ? of.result : null
+  // Entered by hand: an edit replaces the result itself, nothing is recomputed.
+  const entered = of.method === 'by hand' && of.result ? firstResult({ result: of.result }) : null
+  const typed = entered?.kind === 'temperature' ? entered : null
   return {
     takenAt: wallClock(of.takenAt),
     object: of.object,

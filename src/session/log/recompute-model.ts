@@ -1,4 +1,5 @@
 import type { KnownHeatReference } from '../../estimate/types.ts'
+import { currentResult } from '../../log/schema/reading-schema.ts'
 import type { Reading } from '../../log/schema/types.ts'
 import type { Recomputed } from './recompute.ts'
 import { type NotRecomputable, recomputePlan } from './recompute-plan.ts'
@@ -37,7 +38,7 @@ export async function recomputeOffer(
   const { recompute, sameFigure } = await import('./recompute.ts')
   const asThen = anyway || then.reasons.length > 0 ? recompute(reading, then) : null
   const withKit = otherHeats ? recompute(reading, now) : null
-  const figure = asThen?.result ?? reading.recomputations.at(-1)?.result ?? reading.result
+  const figure = asThen?.result ?? currentResult(reading)
   const kept = {
     asThen: asThen?.differs ? asThen : null,
     withKit: withKit && !sameFigure(withKit.result, figure) ? withKit : null,

@@ -4,7 +4,7 @@ import { surfaceFromMaterial } from '../../estimate/spectrum/surface.ts'
 import { windowFromMaterial } from '../../estimate/spectrum/windows.ts'
 import type { GlowInput, KnownHeatReference } from '../../estimate/types.ts'
 import { canonicalText } from '../../log/schema/json-value.ts'
-import { currentResult } from '../../log/schema/reading-schema.ts'
+import { currentInputs, currentResult } from '../../log/schema/reading-schema.ts'
 import type { Json, Method, Reading } from '../../log/schema/types.ts'
 import { materialById } from '../../physics/materials.ts'
 import { surfaceOf, windowOf } from '../reading/glow-input.ts'
@@ -45,7 +45,7 @@ export function recomputePlan(
 ): RecomputePlan | NotRecomputable {
   const bySpectrum = reading.method === 'spectrum'
   if (!bySpectrum && !BY_COLOUR.includes(reading.method)) return 'other method'
-  const stored = latestInputs(reading)
+  const stored = currentInputs(reading)
   if (stored === null) return 'no inputs'
   return (
     (bySpectrum ? spectrumPlan(reading, stored) : glowPlan(reading, stored, kit)) ??
@@ -101,11 +101,6 @@ function reasonsOf(
   if (!same(now.surface, before.surface)) reasons.push('surface')
   if (!same(now.window, before.window)) reasons.push('cover')
   return reasons
-}
-
-/** Inputs of the latest recomputation that had its own, else those of the reading. */
-function latestInputs({ inputs, recomputations }: Reading): Json {
-  return recomputations.findLast((one) => one.inputs !== null)?.inputs ?? inputs
 }
 
 const same = (a: unknown, b: unknown) => canonicalText(a as Json) === canonicalText(b as Json)

@@ -1,7 +1,8 @@
 import { chromaticityAtHueLightness } from '../../colour/nearest-swatch.ts'
 import { screenColour } from '../../colour/screen-gamut.ts'
 import { METHOD_VERSION } from '../../estimate/method-version.ts'
-import type { BudgetTerm, EyeView, GlowEstimate, GlowInput } from '../../estimate/types.ts'
+import { sharedCause } from '../../estimate/shared-cause.ts'
+import type { EyeView, GlowEstimate, GlowInput } from '../../estimate/types.ts'
 import type { PhotoMeasurement } from '../../light/measure-photo.ts'
 import type { Moment } from '../../log/schema/fields.ts'
 import type { Json, Method, NewReading, Result } from '../../log/schema/types.ts'
@@ -25,26 +26,6 @@ interface Parts {
   readonly takenAt: Moment
 }
 
-/** Which cause a term of the budget shares with other readings: they then err together. */
-function sharedBy(term: BudgetTerm, input: GlowInput): string | null {
-  switch (term) {
-    case 'camera':
-    case 'reference temperature':
-    case 'reference photo':
-      return `camera ${input.cameraId} ${input.channels} ${input.balanceState.kind}`
-    case 'tone curve':
-      return 'curveId' in input.linearity ? `curve ${input.linearity.curveId}` : null
-    case 'grey reference':
-      return input.balance ? `grey ${input.balance.id}` : `no grey ${input.cameraId}`
-    case 'surface':
-      return `surface ${input.surface.id}`
-    case 'window':
-      return input.window ? `window ${input.window.id}` : null
-    default:
-      return null
-  }
-}
-
 /** An estimate as the log keeps it, each term of its budget with the cause that others share. */
 export function resultOf(estimate: GlowEstimate, input: GlowInput | null): Result {
   const methodVersion = METHOD_VERSION
@@ -61,7 +42,7 @@ export function resultOf(estimate: GlowEstimate, input: GlowInput | null): Resul
     budget: estimate.budget.map(({ term, standardUncertaintyK }) => ({
       term,
       contributionK: standardUncertaintyK,
-      sharedBy: input ? sharedBy(term, input) : null,
+      sharedBy: input ? sharedCause(term, input) : null,
     })),
     methodVersion,
   }

@@ -19,12 +19,12 @@ const WORDS =
 const hex = (n: number, digits: number) => n.toString(16).padStart(digits, '0')
 
 /** The n-th reading: one every ten minutes, inputs of about 2 kB. */
-export function madeUpReading(n: number): Reading {
+export function madeUpReading(n: number): Reading & { result: Result & { kind: 'temperature' } } {
   const pick = <T>(list: readonly T[], step: number): T => list[Math.floor(n / step) % list.length]!
   const temperatureK = 950 + ((n * 37) % 600) + (n % 7) / 7
   const u = 20 + (n % 40)
   const at = new Date(Date.UTC(2023, 0, 1) + n * 600_000).toISOString()
-  const result: Result = {
+  const result: Result & { kind: 'temperature' } = {
     kind: 'temperature',
     temperatureK,
     standardUncertaintyK: u,

@@ -5,6 +5,7 @@ import { surfaceFromMaterial } from '../../../src/estimate/spectrum/surface.ts'
 import { temperatureFromSpectrum } from '../../../src/estimate/spectrum/temperature.ts'
 import { USUAL_INSTRUMENT } from '../../../src/estimate/spectrum/types.ts'
 import { importSpectra } from '../../../src/light/spectrum-import/import-spectra.ts'
+import { firstResult } from '../../../src/log/schema/reading-schema.ts'
 import type { Json, Reading } from '../../../src/log/schema/types.ts'
 import { type Recomputed, recompute } from '../../../src/session/log/recompute.ts'
 import { recomputeOffer } from '../../../src/session/log/recompute-model.ts'
@@ -74,7 +75,8 @@ function again(of: Reading): Recomputed {
   if (typeof plan === 'string') throw new Error(plan)
   return recompute(of, plan)
 }
-const figureOf = ({ result }: Pick<Reading, 'result'>) => {
+const figureOf = (of: Pick<Reading, 'result'>) => {
+  const result = firstResult(of)
   if (result.kind !== 'temperature') throw new Error(result.kind)
   return result
 }

@@ -2,6 +2,7 @@ import { describe, expect, test } from 'vitest'
 import { estimateGlow } from '../../../src/estimate/estimate-glow.ts'
 import { METHOD_VERSION } from '../../../src/estimate/method-version.ts'
 import type { GlowInput, KnownHeatReference } from '../../../src/estimate/types.ts'
+import { firstResult } from '../../../src/log/schema/reading-schema.ts'
 import type { Json, Reading, Result } from '../../../src/log/schema/types.ts'
 import { type Recomputed, recompute } from '../../../src/session/log/recompute.ts'
 import { recomputeOffer } from '../../../src/session/log/recompute-model.ts'
@@ -86,7 +87,7 @@ describe('computing a reading again', () => {
   })
 
   test('offers a newer method by its version, even where the figure stays', () => {
-    const old: Result = { ...reading().result, methodVersion: 'glow 0' }
+    const old: Result = { ...firstResult(reading()), methodVersion: 'glow 0' }
     const found = again(reading({ result: old }), null)
     expect(found).toMatchObject({ differs: true, reasons: ['method'] })
     expect(found.result.methodVersion).toBe(METHOD_VERSION)
@@ -96,7 +97,7 @@ describe('computing a reading again', () => {
     const found = again(reading({ material: 'tungsten-bare' }), null)
     expect(found).toMatchObject({ differs: true, reasons: ['surface'] })
     // Emissivity that rises towards green makes a glow look hotter: the true one is colder.
-    expect(kelvin(found.result)!).toBeLessThan(kelvin(reading().result)!)
+    expect(kelvin(found.result)!).toBeLessThan(kelvin(firstResult(reading()))!)
     const input = storedGlow(found.inputs)
     expect(input?.surface.id).toBe('tungsten-bare')
   })
@@ -119,7 +120,7 @@ describe('computing a reading again', () => {
     }
     const found = again(reading(), [salt])
     expect(found.reasons).toEqual(['known heats'])
-    const before = reading().result
+    const before = firstResult(reading())
     if (found.result.kind !== 'temperature' || before.kind !== 'temperature') throw new Error()
     expect(found.result.standardUncertaintyK).toBeLessThan(before.standardUncertaintyK)
 

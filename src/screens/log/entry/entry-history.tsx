@@ -1,3 +1,4 @@
+import { firstResult } from '../../../log/schema/reading-schema.ts'
 import type { Reading, Result } from '../../../log/schema/types.ts'
 import { showFigure, showTemperature } from '../../../ui/temperature.ts'
 import { showLocalMoment } from '../../../ui/words/dates.ts'
@@ -52,7 +53,7 @@ export function EntryHistory({
             </li>
           ))}
           <li>
-            <ResultLine result={reading.result} />
+            <ResultLine result={firstResult(reading)} />
             <p class="small soft">{showLocalMoment(reading.savedAt)}, as saved</p>
           </li>
           {again && <li class="small soft no-print">{again}</li>}

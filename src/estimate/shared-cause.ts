@@ -1,0 +1,24 @@
+import type { BudgetTerm, GlowInput } from './types.ts'
+
+/**
+ * The cause that a term of the budget shares with other readings, which then err together; null for
+ * a reading's own.
+ */
+export function sharedCause(term: BudgetTerm, input: GlowInput): string | null {
+  switch (term) {
+    case 'camera':
+    case 'reference temperature':
+    case 'reference photo':
+      return `camera ${input.cameraId} ${input.channels} ${input.balanceState.kind}`
+    case 'tone curve':
+      return 'curveId' in input.linearity ? `curve ${input.linearity.curveId}` : null
+    case 'grey reference':
+      return input.balance ? `grey ${input.balance.id}` : `no grey ${input.cameraId}`
+    case 'surface':
+      return `surface ${input.surface.id}`
+    case 'window':
+      return input.window ? `window ${input.window.id}` : null
+    default:
+      return null
+  }
+}
