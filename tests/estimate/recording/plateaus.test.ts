@@ -1,0 +1,108 @@
+import { describe, expect, test, vi } from 'vitest'
+import { FALSE_ALARM_RATE, findPlateaus } from '../../../src/estimate/recording/plateaus.ts'
+import { type Random, seeded } from '../../accuracy/random.ts'
+import { simulatedCurve } from './simulated-curves.ts'
+
+const COUNT = 200
+
+/** Curves without a plateau but with what else happens: each a temperature against time. */
+const OTHERWISE: Record<string, (random: Random) => (t: number) => number> = {
+  'noise that neighbours share': (random) => {
+    let drift = 0
+    const rate = 1 + 8 * random.uniform()
+    return (t) => {
+      drift = 0.85 * drift + random.normal()
+      return 300 + 1050 * Math.exp((-t * rate) / 1050) + drift
+    }
+  },
+  'a drift that wanders': (random) => {
+    let drift = 0
+    const rate = 1 + 8 * random.uniform()
+    return (t) => {
+      drift += 0.15 * random.normal()
+      return 300 + 1050 * Math.exp((-t * rate) / 1050) + drift + random.normal()
+    }
+  },
+  'a steady heat': (random) => () => 1200 + 1.5 * random.normal(),
+  'power on, then off': (random) => {
+    const off = 30 + 20 * random.uniform()
+    const rise = (t: number) => 1450 - 500 * Math.exp(-t / 20)
+    return (t) =>
+      (t < off ? rise(t) : 300 + (rise(off) - 300) * Math.exp((off - t) / 120)) + random.normal()
+  },
+  'single readings far off': (random) => (t) =>
+    300 + 1050 * Math.exp(-t / 150) + random.normal() * (random.uniform() < 0.03 ? 15 : 1),
+}
+
+vi.setConfig({ testTimeout: 120_000 })
+
+describe('recordings without a plateau', () => {
+  test(`give at most ${COUNT * FALSE_ALARM_RATE} false alarms in ${COUNT}`, () => {
+    const random = seeded(31)
+    let alarms = 0
+    for (let i = 0; i < COUNT; i++)
+      if (findPlateaus(simulatedCurve({ random, plateau: false }).curve).length > 0) alarms++
+    expect(alarms).toBeLessThanOrEqual(COUNT * FALSE_ALARM_RATE)
+  })
+
+  for (const [name, make] of Object.entries(OTHERWISE))
+    test(`give none the more for ${name}`, () => {
+      const random = seeded(32)
+      let alarms = 0
+      for (let i = 0; i < COUNT; i++) {
+        const truth = make(random)
+        const perSecond = 2 + 8 * random.uniform()
+        const seconds = Float64Array.from(
+          { length: Math.round(80 * perSecond) },
+          (_, k) => k / perSecond,
+        )
+        if (findPlateaus({ seconds, temperatureK: seconds.map(truth) }).length > 0) alarms++
+      }
+      expect(alarms).toBeLessThanOrEqual(COUNT * FALSE_ALARM_RATE)
+    })
+})
+
+describe('recordings with a plateau', () => {
+  const found = (undercooled: boolean) => {
+    const random = seeded(33)
+    let count = 0
+    let more = 0
+    const away: number[] = []
+    const level: number[] = []
+    for (let i = 0; i < COUNT; i++) {
+      const undercoolingK = undercooled ? 8 + 12 * random.uniform() : 0
+      const { curve, plateau, levelK } = simulatedCurve({ random, plateau: true, undercoolingK })
+      const all = findPlateaus(curve)
+      if (all.length > 1) more++
+      const hit = all.find((p) => p.fromSeconds < plateau![1] && p.toSeconds > plateau![0])
+      if (!hit) continue
+      count++
+      away.push(Math.abs(hit.fromSeconds - plateau![0]), Math.abs(hit.toSeconds - plateau![1]))
+      level.push(Math.abs(hit.levelK - levelK))
+    }
+    const share = (values: number[], at: number) =>
+      values.sort((a, b) => a - b)[Math.floor(at * (values.length - 1))]!
+    return {
+      count,
+      more,
+      away: (at: number) => share(away, at),
+      level: (at: number) => share(level, at),
+    }
+  }
+
+  test('are found in 190 of 200, their ends to half a second', () => {
+    const { count, more, away, level } = found(false)
+    expect(count).toBeGreaterThanOrEqual(190)
+    expect(more).toBeLessThanOrEqual(2)
+    expect(away(0.9)).toBeLessThan(0.5)
+    expect(level(0.95)).toBeLessThan(1)
+  })
+
+  test('after undercooling count by the plateau, not by the dip', () => {
+    const { count, more, away, level } = found(true)
+    expect(count).toBeGreaterThanOrEqual(190)
+    expect(more).toBeLessThanOrEqual(4)
+    expect(away(0.8)).toBeLessThan(0.5)
+    expect(level(0.95)).toBeLessThan(1)
+  })
+})
