@@ -73,8 +73,9 @@ export function* lookingAt(
     }
     const g = Math.max(unbent(model.green(kelvin)) / white.green, 1e-4)
     const b = Math.max(unbent(model.blue(kelvin)) / white.blue, 0)
-    const stored: Triple = [red, red * g, red * b]
-    const problem = glowProblem(photo(stored), locus)
+    const straight: Triple = [red, red * g, red * b]
+    const bentB = b / Math.exp(meanBlueCorrection(posterior, photo(straight).linearity))
+    const problem = glowProblem(photo([red, red * g, red * bentB]), locus)
     const [low, middle, high] = quantiles({ ...posterior, problem }, [0.025, 0.5, 0.975])
     yield
     const t = trueK(middle!)
@@ -85,7 +86,7 @@ export function* lookingAt(
       low: low! - model.coldestK < END_K ? null : trueK(low!),
       high: model.hottestK - high! < END_K ? null : trueK(high!),
       g,
-      b: b / Math.exp(meanBlueCorrection(posterior, photo(stored).linearity)),
+      b: bentB,
     })
   }
   return {

@@ -67,9 +67,10 @@ export function cameraPosterior(problem: GlowProblem): CameraPosterior {
 export function logStretch(problem: GlowProblem, reference: UsedReference, curve: number): number {
   const correction = reference.measured.corrections[curve]
   if (correction === undefined) return 0
-  return (
-    (problem.model.scale === 'log' ? 0 : correction) - Math.log(problem.curves[curve]!.contrast)
-  )
+  const { kind, contrast } = problem.curves[curve]!
+  // Kept hue keeps G/R where blue is low.
+  const bend = kind === 'channel' ? Math.log(contrast) : 0
+  return (problem.model.scale === 'log' ? 0 : correction) - bend
 }
 
 export function normalised(logWeights: readonly number[]): number[] {

@@ -14,7 +14,8 @@ import {
   ratioEquation,
   type SharedCurve,
 } from './measured-ratio.ts'
-import { TONE_CURVES, type ToneHypothesis } from './tone-curve-prior.ts'
+import { TONE_CURVES } from './tone-curve-prior.ts'
+import type { ToneHypothesis } from './tone-hypothesis.ts'
 import type { BudgetTerm, GlowInput, KnownHeatReference, ReferenceStatus } from './types.ts'
 
 /** A number common to several photos: part of the camera, or an error that they share. */
@@ -46,7 +47,9 @@ export interface GlowProblem {
   readonly places: ReadonlyMap<string, number>
 }
 
-const LINEAR: readonly ToneHypothesis[] = [{ kind: 'ratio', contrast: 1, shoulder: 0, weight: 1 }]
+const LINEAR: readonly ToneHypothesis[] = [
+  { kind: 'ratio', contrast: 1, shoulder: 0, toe: 0, exponent: 1, weight: 1 },
+]
 
 /** Which of a reading's references can speak about it. */
 export function referenceStatus(

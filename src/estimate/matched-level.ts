@@ -13,7 +13,7 @@ export interface LevelMatch {
 
 /**
  * Largest difference of stored red that counts as the same level. Over the prior of tone curves
- * (tone-curve-prior.ts) what is left of ln(G/R) 0.28 is then 0.05 to 0.06, and up to 0.10 at twice
+ * (tone-curve-prior.ts) what is left of ln(G/R) 0.25 is then 0.04 to 0.07, and up to 0.14 at twice
  * the difference near the top.
  */
 const SAME_LEVEL = 0.1

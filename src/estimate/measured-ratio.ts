@@ -7,7 +7,8 @@ import { colourTemperatureWien } from '../physics/emissivity.ts'
 import type { BalancedColour } from './balanced-colour.ts'
 import { lightInP3 } from './balanced-colour.ts'
 import type { CameraModel } from './camera-model.ts'
-import { correctionMoments, ratioCorrection, type ToneHypothesis } from './tone-curve-prior.ts'
+import { correctionMoments, ratioCorrection } from './tone-curve-prior.ts'
+import type { ToneHypothesis } from './tone-hypothesis.ts'
 import type { BudgetTerm, Linearity, SurfaceSlope } from './types.ts'
 
 /** Wavelengths to which the slopes of surfaces and windows refer, nm. */

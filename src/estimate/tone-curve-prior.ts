@@ -1,36 +1,27 @@
 /**
- * What is not known about the tone curve of an ordinary photo.
+ * What is not known about the tone curve of an ordinary photo: which curves cameras have, and how
+ * often.
  *
- * A camera bends the tones before it stores them, and the nominal curve of the file's colour space
- * does not undo that. Two kinds exist: one scales the whole pixel and keeps its ratios; one acts on
- * each channel. Nobody can tell from one photo; the second has two thirds of the weight.
- * The second kind is a contrast (exponent about mid-grey, as film and video use it) with ln contrast
- * normal, standard deviation 0.15, and a soft shoulder. Chosen from what cameras offer: contrast
- * settings of stills cameras span about +-30 % in slope, which is two standard deviations; "standard"
- * renderings roll off their last one to two stops (common practice). At 900 °C such a curve alone
- * moves a reading by some 160 K, one standard deviation.
+ * Contrast, the slope in log light at mid-grey, is log-normal: 123 measured response curves near the
+ * nominal one centre at 1.16 with a standard deviation of the logarithm of 0.151. Shoulder and toe
+ * go from a nearly straight curve to that of the DNG reference rendering, which brightens mid-grey
+ * twofold and rolls off its last three stops; Grossberg & Nayar 2004 (IEEE PAMI 26, 1272) show the
+ * same span. How a curve is applied cannot be told from one photo. Most cameras tabulate it for each
+ * channel; a renderer after the DNG specification keeps the hue, and some scale whole pixels. The
+ * shares are a judgement: readings stay within a third of their uncertainty where all cameras, or
+ * only half of them, act on each channel.
  */
 import { decodeTransfer, P3_FROM_SRGB } from '../colour/rgb-spaces.ts'
 import type { RgbSpace } from '../light/image.ts'
 import { type Triple, transform } from '../numerics/matrix3.ts'
+import { type CurveKind, type ToneHypothesis, toneHypothesis, undone } from './tone-hypothesis.ts'
 import type { Linearity } from './types.ts'
 
-/** One possible curve, from light to what the nominal decoding makes of it, on each channel. */
-export interface ToneHypothesis {
-  readonly kind: 'ratio' | 'channel'
-  /** Exponent about mid-grey; 1 for none. */
-  readonly contrast: number
-  /** Strength of the roll-off: near the top light is compressed by 1 + shoulder; 0 for none. */
-  readonly shoulder: number
-  readonly weight: number
-}
+const MEDIAN_CONTRAST = 1.16
+const LN_CONTRAST_SD = 0.151
+const SHARES: Readonly<Record<CurveKind, number>> = { channel: 0.7, hue: 0.15, ratio: 0.15 }
 
-const MID_GREY = 0.18
-/** How much more often a curve acts on each channel: the tone-map curves of phones are defined so. */
-const CHANNEL_SHARE = 2 / 3
-const LN_CONTRAST_SD = 0.15
-
-/** Gauss-Hermite nodes and weights for a standard normal, 5 points (Abramowitz & Stegun 25.10). */
+/** Gauss-Hermite nodes and weights for a standard normal (Abramowitz & Stegun 25.4.46, 25.10). */
 const NORMAL_5: readonly (readonly [number, number])[] = [
   [-2.85697001387281, 0.0112574113277207],
   [-1.35562617997427, 0.222075922005613],
@@ -38,37 +29,43 @@ const NORMAL_5: readonly (readonly [number, number])[] = [
   [1.35562617997427, 0.222075922005613],
   [2.85697001387281, 0.0112574113277207],
 ]
-const SHOULDERS: readonly (readonly [number, number])[] = [
-  [0, 1 / 3],
-  [0.25, 1 / 3],
-  [0.5, 1 / 3],
+const NORMAL_3: readonly (readonly [number, number])[] = [
+  [-Math.sqrt(3), 1 / 6],
+  [0, 2 / 3],
+  [Math.sqrt(3), 1 / 6],
 ]
+/** Shoulder, toe and weight. */
+const SHAPES = [
+  [0.3, 0, 0.3],
+  [1.5, 0.002, 0.4],
+  [4, 0.004, 0.3],
+] as const
+
+const contrastAt = (z: number) => MEDIAN_CONTRAST * Math.exp(LN_CONTRAST_SD * z)
 
 export const TONE_CURVES: readonly ToneHypothesis[] = [
-  { kind: 'ratio', contrast: 1, shoulder: 0, weight: 1 - CHANNEL_SHARE },
+  toneHypothesis({ kind: 'ratio', contrast: 1, shoulder: 0, toe: 0, weight: SHARES.ratio }),
+  ...NORMAL_3.map(([z, p]) =>
+    toneHypothesis({
+      kind: 'hue',
+      contrast: contrastAt(z),
+      shoulder: SHAPES[1][0],
+      toe: SHAPES[1][1],
+      weight: SHARES.hue * p,
+    }),
+  ),
   ...NORMAL_5.flatMap(([z, p]) =>
-    SHOULDERS.map(
-      ([shoulder, q]): ToneHypothesis => ({
+    SHAPES.map(([shoulder, toe, q]) =>
+      toneHypothesis({
         kind: 'channel',
-        contrast: Math.exp(LN_CONTRAST_SD * z),
+        contrast: contrastAt(z),
         shoulder,
-        weight: CHANNEL_SHARE * p * q,
+        toe,
+        weight: SHARES.channel * p * q,
       }),
     ),
   ),
 ]
-
-/** The curve itself: linear light 0..1 to what is decoded, 0 to 0 and about 1 to 1. */
-export function bent(curve: ToneHypothesis, light: number): number {
-  const contrasted = MID_GREY * (Math.max(light, 0) / MID_GREY) ** curve.contrast
-  return (contrasted * (1 + curve.shoulder)) / (1 + curve.shoulder * contrasted)
-}
-
-/** Inverse of {@link bent}. */
-export function straightened(curve: ToneHypothesis, decoded: number): number {
-  const contrasted = decoded / (1 + curve.shoulder - curve.shoulder * decoded)
-  return MID_GREY * (Math.max(contrasted, 0) / MID_GREY) ** (1 / curve.contrast)
-}
 
 /** ln of the factors by which G/R and B/R must be multiplied if the camera had this curve. */
 export interface RatioCorrection {
@@ -77,7 +74,7 @@ export interface RatioCorrection {
 }
 
 /**
- * The correction of decoded Display P3 ratios for a curve that acts on the channels of the file.
+ * The correction of decoded Display P3 ratios for a curve that acted in the space of the file.
  *
  * @param storedLevels codes 0..1 of the region, in the file's own space
  */
@@ -92,11 +89,7 @@ export function ratioCorrection(
     decodeTransfer(storedLevels[1]),
     decodeTransfer(storedLevels[2]),
   ]
-  const light: Triple = [
-    straightened(curve, decoded[0]),
-    straightened(curve, decoded[1]),
-    straightened(curve, decoded[2]),
-  ]
+  const light = undone(curve, decoded)
   const p3 = (rgb: Triple) => (space === 'srgb' ? transform(P3_FROM_SRGB, rgb) : rgb)
   const before = p3(decoded)
   const after = p3(light)

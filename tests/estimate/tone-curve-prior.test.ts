@@ -2,23 +2,33 @@ import fc from 'fast-check'
 import { describe, expect, test } from 'vitest'
 import { decodeTransfer, encodeTransfer, P3_FROM_SRGB } from '../../src/colour/rgb-spaces.ts'
 import {
-  bent,
   correctionMoments,
   ratioCorrection,
-  straightened,
   TONE_CURVES,
-  type ToneHypothesis,
 } from '../../src/estimate/tone-curve-prior.ts'
+import {
+  applied,
+  bent,
+  type CurveKind,
+  straightened,
+  type ToneHypothesis,
+  toneHypothesis,
+} from '../../src/estimate/tone-hypothesis.ts'
 import { type Triple, transform } from '../../src/numerics/matrix3.ts'
+import { dngDefault } from '../accuracy/response-curves.ts'
 import { expectClose } from '../close-to.ts'
 import { reading, reference, seen, temperature } from './inputs.ts'
 
-const curve: fc.Arbitrary<ToneHypothesis> = fc.record({
-  kind: fc.constant('channel' as const),
-  contrast: fc.double({ min: 0.6, max: 1.6, noNaN: true }),
-  shoulder: fc.double({ min: 0, max: 0.8, noNaN: true }),
-  weight: fc.constant(1),
-})
+const curveOf = (kind: CurveKind): fc.Arbitrary<ToneHypothesis> =>
+  fc
+    .record({
+      kind: fc.constant(kind),
+      contrast: fc.double({ min: 0.6, max: 1.8, noNaN: true }),
+      shoulder: fc.double({ min: 0, max: 5, noNaN: true }),
+      toe: fc.double({ min: 0, max: 0.01, noNaN: true }),
+      weight: fc.constant(1),
+    })
+    .map(toneHypothesis)
 
 describe('tone curves that a photo may have', () => {
   test('weigh 1 together', () => {
@@ -29,20 +39,65 @@ describe('tone curves that a photo may have', () => {
     )
   })
 
+  test('have the contrast of 123 measured responses: 1.16 at the centre, 0.151 of its logarithm', () => {
+    const channels = TONE_CURVES.filter(({ kind }) => kind === 'channel')
+    const step = 1.001
+    const slopes = channels.map((curve) => ({
+      weight: curve.weight,
+      ln: Math.log(
+        Math.log(bent(curve, 0.18 * step) / bent(curve, 0.18 / step)) / (2 * Math.log(step)),
+      ),
+    }))
+    const total = slopes.reduce((sum, { weight }) => sum + weight, 0)
+    const mean = slopes.reduce((sum, { weight, ln }) => sum + weight * ln, 0) / total
+    const variance = slopes.reduce((sum, { weight, ln }) => sum + weight * (ln - mean) ** 2, 0)
+    expect(Math.abs(Math.exp(mean) - 1.16)).toBeLessThan(0.005)
+    expect(Math.abs(Math.sqrt(variance / total) - 0.151)).toBeLessThan(0.0005)
+  })
+
   test('are undone by their inverse', () => {
     fc.assert(
-      fc.property(curve, fc.double({ min: 0.001, max: 1, noNaN: true }), (one, light) => {
-        expectClose(straightened(one, bent(one, light)), light, 1e-9)
+      fc.property(curveOf('channel'), fc.double({ min: 0.001, max: 1, noNaN: true }), (one, x) => {
+        expectClose(straightened(one, bent(one, x)), x, 1e-9)
       }),
     )
   })
 
-  test.each(['srgb', 'display-p3'] as const)('are taken off a colour stored in %s', (space) => {
+  // DNG SDK 1.3, default tone curve; the margin is what the prior says of one curve in twenty.
+  test.each([
+    [0.6, 0.06],
+    [0.6, 0.03],
+    [0.3, 0.03],
+  ])(
+    'allow for the default curve of the DNG reference rendering, red %d and green %d',
+    (red, green) => {
+      const lightOf = (decoded: number) => {
+        let [low, high] = [0, 1]
+        for (let i = 0; i < 50; i++) {
+          const middle = (low + high) / 2
+          if (dngDefault(middle) < decoded) low = middle
+          else high = middle
+        }
+        return low
+      }
+      const truth = Math.log(lightOf(green) / lightOf(red) / (green / red))
+      const codes: Triple = [encodeTransfer(red), encodeTransfer(green), encodeTransfer(green / 5)]
+      const { mean, variance } = correctionMoments(codes, 'display-p3', 'green')
+      expect(Math.abs(truth - mean)).toBeLessThan(1.96 * Math.sqrt(variance))
+    },
+  )
+
+  test.each([
+    ['srgb', 'channel'],
+    ['display-p3', 'channel'],
+    ['srgb', 'hue'],
+    ['display-p3', 'hue'],
+  ] as const)('are taken off a colour stored in %s, applied by %s', (space, kind) => {
     fc.assert(
-      fc.property(curve, (one) => {
+      fc.property(curveOf(kind), (one) => {
         // Light in the channels of the file, bent, stored, decoded.
         const light: Triple = [0.6, 0.06, 0.02]
-        const codes = light.map((v) => encodeTransfer(bent(one, v))) as unknown as Triple
+        const codes = applied(one, light).map(encodeTransfer) as unknown as Triple
         const p3 = (rgb: Triple) => (space === 'srgb' ? transform(P3_FROM_SRGB, rgb) : rgb)
         const decoded = p3(codes.map(decodeTransfer) as unknown as Triple)
         const truth = p3(light)
@@ -54,14 +109,25 @@ describe('tone curves that a photo may have', () => {
   })
 
   test('that keep ratios need no correction', () => {
-    const ratio: ToneHypothesis = { kind: 'ratio', contrast: 1, shoulder: 0, weight: 1 }
+    const ratio = toneHypothesis({ kind: 'ratio', contrast: 1.3, shoulder: 1, toe: 0, weight: 1 })
     expect(ratioCorrection(ratio, [0.8, 0.3, 0.2], 'srgb')).toEqual({ green: 0, blue: 0 })
+    const [r, g, b] = applied(ratio, [0.4, 0.1, 0.02])
+    expectClose(g / r, 0.25, 1e-9)
+    expectClose(b / r, 0.05, 1e-9)
+  })
+
+  test('that keep the hue move the middle channel along with the outer ones', () => {
+    const hue = toneHypothesis({ kind: 'hue', contrast: 1.3, shoulder: 1, toe: 0, weight: 1 })
+    const [r, g, b] = applied(hue, [0.5, 0.2, 0.1])
+    expectClose((g - b) / (r - b), 0.25, 1e-9)
+    expectClose(r, bent(hue, 0.5), 1e-12)
+    expectClose(b, bent(hue, 0.1), 1e-12)
   })
 
   test('spread more the further red and green lie apart', () => {
     const near = correctionMoments([0.8, 0.6, 0.5], 'display-p3', 'green')
     const far = correctionMoments([0.8, 0.3, 0.2], 'display-p3', 'green')
-    expect(far.variance).toBeGreaterThan(4 * near.variance)
+    expect(far.variance).toBeGreaterThan(3 * near.variance)
   })
 })
 
