@@ -1,4 +1,7 @@
 import { type IndexKeeper, keepIndex } from './index/index-keeper.ts'
+import { keeperInWorker } from './journal/calls.ts'
+import type { Keeper } from './journal/keeper.ts'
+import { startJournal } from './journal/start.ts'
 import { checkAll } from './schema/check.ts'
 import { deviceZone } from './schema/moment.ts'
 import type { Log } from './schema/types.ts'
@@ -7,11 +10,10 @@ import { openAnnouncer } from './store/announce.ts'
 import type { Context } from './store/context.ts'
 import { openDatabase } from './store/database.ts'
 import { kitOf } from './store/kit.ts'
-import { keepPresence, type MarkStorage } from './store/presence.ts'
+import { keepPresence, type MarkStorage, type Presence } from './store/presence.ts'
 import { readingsOf } from './store/readings.ts'
 import { purge, removalOf } from './store/removal.ts'
 import { settingsOf } from './store/settings.ts'
-import { STATE_KEY, type State } from './store/state.ts'
 import { statusOf } from './store/status.ts'
 
 export interface LogOptions {
@@ -26,6 +28,8 @@ export interface LogOptions {
   readonly newId?: () => string
   readonly storage?: Context['storage']
   readonly marks?: MarkStorage | null
+  /** The keeper of the journal; rejects where there is no place for one. */
+  readonly journal?: (name: string) => Promise<Keeper>
 }
 
 /**
@@ -40,7 +44,12 @@ export async function openLog(options: LogOptions = {}): Promise<Log> {
     newId = newUuid,
     storage = deviceStorage(),
     marks = deviceMarks(),
+    journal: openKeeper = keeperInWorker,
   } = options
+  // Its worker starts while the database opens.
+  const keeper = openKeeper(name)
+  keeper.catch(() => {})
+  let presence: Presence | undefined
   let index: IndexKeeper | undefined
   const announcer = openAnnouncer(name, async (message) => {
     if (message.kind === 'everything') index?.forget()
@@ -52,18 +61,41 @@ export async function openLog(options: LogOptions = {}): Promise<Log> {
     name,
     patienceMs: options.patienceMs ?? 15_000,
     onBlocked: options.onBlocked,
-    onClosed: () => announcer.tell({ kind: 'closed' }),
+    onClosed: (code) => announcer.tell({ kind: 'closed', code }),
+    onWritten: (turn) => presence?.written(turn),
     estimate: async () => storage?.estimate(),
   }).catch((error: unknown) => {
     announcer.close()
+    keeper.then((one) => one.close()).catch(() => {})
     throw error
   })
   index = keepIndex(db)
-  const state = (await db.read(['state'], (tx) => tx.objectStore('state').get(STATE_KEY))) as
-    | State
-    | undefined
-  const presence = keepPresence(marks, name, now, state?.listed ?? 0, !state?.nextSeq)
-  const context: Context = { db, announcer, index, presence, now, zone, newId, storage }
+  const started = await startJournal(db, {
+    keeper,
+    now,
+    newId,
+    onRestored(listed) {
+      presence?.note(listed)
+      index?.forget()
+      announcer.announce({ kind: 'everything' })
+      announcer.announce({ kind: 'kit' })
+    },
+    onFailed: () => announcer.announce({ kind: 'settings' }),
+  })
+  db.useJournal(started.journal)
+  const secondCopy = async () => (await started.journal).copy()
+  presence = keepPresence(marks, name, now, started)
+  const context: Context = {
+    db,
+    announcer,
+    index,
+    presence,
+    now,
+    zone,
+    newId,
+    storage,
+    secondCopy,
+  }
   // What fails here is tried again at the next opening.
   purge(context).catch(() => {})
 
@@ -90,6 +122,7 @@ export async function openLog(options: LogOptions = {}): Promise<Log> {
     close() {
       announcer.close()
       db.close()
+      keeper.then((one) => one.close()).catch(() => {})
     },
   }
 }

@@ -168,7 +168,7 @@ describe('an upgrade', () => {
       request.onsuccess = () => resolve(request.result)
     })
     newer.close()
-    expect(heard).toEqual([{ kind: 'closed' }])
+    expect(heard).toEqual([{ kind: 'closed', code: 'closed' }])
     expect(await failureOf(log.add(draft()))).toEqual({ code: 'closed' })
   })
 })

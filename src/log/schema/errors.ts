@@ -16,6 +16,8 @@ export type LogFailure =
   | { readonly code: 'upgrade failed'; readonly detail: string }
   /** This tab's connection was closed for another tab's upgrade, or by close(). */
   | { readonly code: 'closed' }
+  /** The browser has deleted the database while this tab had it open. */
+  | { readonly code: 'database deleted' }
   /** What was to be saved does not have the right shape: a mistake of the program. */
   | { readonly code: 'not a reading'; readonly where: string }
   | { readonly code: 'not a kit item'; readonly where: string }

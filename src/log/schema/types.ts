@@ -5,6 +5,7 @@
  * 'strict'), never before. Everything that can go wrong rejects with a {@link LogError}.
  */
 import type { Filter } from '../index/filter.ts'
+import type { SecondCopy } from '../journal/journal.ts'
 import type { Json } from './json-value.ts'
 import type { KitChanges, KitItem, KitKind } from './kit-schema.ts'
 import type { Changes, Method, PictureFacts, Reading, Result } from './reading-schema.ts'
@@ -121,6 +122,18 @@ export interface StorageStatus {
   readonly remindBackup: boolean
   /** More than this was here before: the browser has cleared the storage. */
   readonly missing: Missing | null
+  /** The database was lost or cut short, and made whole again from the second copy. */
+  readonly restored: Restored | null
+  readonly secondCopy: SecondCopy
+  /** The disk is full: nothing is saved until there is room and the page is loaded again. */
+  readonly stopped: boolean
+}
+
+export interface Restored {
+  /** Readings that are there now. */
+  readonly readings: number
+  /** ISO 8601. */
+  readonly at: string
 }
 
 export interface Backup {
@@ -130,6 +143,7 @@ export interface Backup {
 }
 
 export interface Missing {
+  /** 0: no reading, but what was changed last. */
   readonly readings: number
   /** ISO 8601: when they were last seen. */
   readonly lastSeen: string
@@ -148,8 +162,11 @@ export type LogChange =
   | { readonly kind: 'everything'; readonly elsewhere: boolean }
   | { readonly kind: 'kit'; readonly elsewhere: boolean }
   | { readonly kind: 'settings'; readonly elsewhere: boolean }
-  /** A newer version in another tab needs the database: this tab can no longer save. Reload. */
-  | { readonly kind: 'closed' }
+  /**
+   * A newer version in another tab needs the database, or the browser has deleted it: this tab can no
+   * longer save. Reload.
+   */
+  | { readonly kind: 'closed'; readonly code: 'closed' | 'database deleted' }
 
 export type NewKitItem = Pick<KitItem, 'kind' | 'name' | 'data'> &
   Partial<Omit<KitItem, 'kind' | 'name' | 'data' | 'version' | 'id' | 'addedAt' | 'demo'>> & {
@@ -215,7 +232,7 @@ export interface Log {
   markBackup(): Promise<BackupMark>
   /** The file of that mark has left the app. CSV is no backup: it cannot be read back. */
   backedUp(mark: BackupMark): Promise<void>
-  /** The person has read that something is missing. */
+  /** The person has read that something is missing, or was restored. */
   dismissMissing(): void
 
   /**

@@ -25,7 +25,7 @@ export function openAnnouncer(
   const tell = (change: LogChange) => {
     for (const listener of listeners) listener(change)
   }
-  const channel = typeof BroadcastChannel === 'undefined' ? null : new BroadcastChannel(name)
+  let channel = typeof BroadcastChannel === 'undefined' ? null : new BroadcastChannel(name)
   if (channel !== null) {
     channel.onmessage = async ({ data }: MessageEvent<Message>) => {
       await onMessage(data)
@@ -45,6 +45,7 @@ export function openAnnouncer(
     close() {
       listeners.clear()
       channel?.close()
+      channel = null
     },
   }
 }

@@ -1,4 +1,5 @@
 import type { IndexKeeper } from '../index/index-keeper.ts'
+import type { SecondCopy } from '../journal/journal.ts'
 import type { Announcer } from './announce.ts'
 import type { Database } from './database.ts'
 import type { Presence } from './presence.ts'
@@ -12,5 +13,6 @@ export interface Context {
   readonly now: () => Date
   readonly zone: () => string
   readonly newId: () => string
+  readonly secondCopy: () => Promise<SecondCopy>
   readonly storage: Pick<StorageManager, 'persisted' | 'persist' | 'estimate'> | null
 }

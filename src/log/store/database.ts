@@ -1,6 +1,7 @@
 import type { DBSchema, IDBPDatabase, IDBPTransaction, StoreNames } from 'idb'
 import { openDB } from 'idb'
 import type { KitRow, PictureRow, ReadingRow } from '../index/rows.ts'
+import { type Journal, type Recording, TURN_KEY, type TurnRow } from '../journal/journal.ts'
 import { DATABASE_VERSION, upgrade } from '../migrations/upgrade.ts'
 import type { Upgrade } from '../migrations/version-2.ts'
 import { LogError } from '../schema/errors.ts'
@@ -21,7 +22,7 @@ export interface Book extends DBSchema {
   blocks: { key: number; value: Block }
   kit: { key: string; value: KitRow; indexes: { removed: number; change: number } }
   settings: { key: string; value: Json }
-  state: { key: string; value: State | BackupRecord }
+  state: { key: string; value: State | BackupRecord | TurnRow }
   incoming: { key: number; value: IncomingRow }
 }
 
@@ -35,11 +36,23 @@ export interface Database {
     stores: readonly S[],
     work: (tx: ReadTransaction<S>) => Promise<T>,
   ): Promise<T>
-  /** Resolves when the transaction is on disk; when anything fails, nothing of it is kept. */
+  /**
+   * Resolves when the transaction is on disk and its changes are in the journal; when anything fails,
+   * nothing of it is kept. Writing transactions of all tabs run one after another.
+   */
   write<S extends Store, T>(
     stores: readonly S[],
     work: (tx: WriteTransaction<S>) => Promise<T>,
   ): Promise<T>
+  /** For what comes out of the journal. */
+  writeUnrecorded<S extends Store, T>(
+    stores: readonly S[],
+    work: (tx: WriteTransaction<S>) => Promise<T>,
+  ): Promise<T>
+  /** Writing waits for it. */
+  useJournal(journal: Promise<Journal>): void
+  /** The disk is full: nothing more is written until the page is loaded again. */
+  stopped(): boolean
   close(): void
 }
 
@@ -47,25 +60,30 @@ export interface DatabaseOptions {
   readonly name: string
   readonly patienceMs: number
   readonly onBlocked?: (() => void) | undefined
-  /** Another tab wants to upgrade: this connection has been closed for it. */
-  readonly onClosed: () => void
+  /** This connection has been closed for another tab: it wants to upgrade, or to delete all. */
+  readonly onClosed: (code: 'closed' | 'database deleted') => void
+  readonly onWritten: (turn: TurnRow) => void
   readonly estimate: () => Promise<StorageEstimate | undefined>
 }
 
 export async function openDatabase(options: DatabaseOptions): Promise<Database> {
-  let closed = false
+  let closed: 'closed' | 'database deleted' | null = null
+  let stopped = false
+  let journal: Promise<Journal> | undefined
   let connection: IDBPDatabase<Book> | undefined
 
   async function connect(): Promise<IDBPDatabase<Book>> {
-    if (closed) throw new LogError({ code: 'closed' })
+    if (closed) throw new LogError({ code: closed })
     if (connection !== undefined) return connection
+    // A browser that opens a database on a full disk may take it for broken, and begin an empty one.
+    if (stopped) throw await storageFull(options.estimate)
     const opened = await open(options, {
-      onVersionChange(db) {
+      onVersionChange(db, deleting) {
         // Standing in the way of an upgrade would leave both tabs without a log.
-        closed = true
+        closed = deleting ? 'database deleted' : 'closed'
         connection = undefined
         db.close()
-        options.onClosed()
+        options.onClosed(closed)
       },
       onDropped() {
         connection = undefined
@@ -110,24 +128,73 @@ export async function openDatabase(options: DatabaseOptions): Promise<Database> 
         // It had ended already.
       }
       await tx?.done.catch(() => {})
-      throw await asLogError(tx?.error ?? error, options.estimate)
+      const reason = tx?.error ?? error
+      if (mode === 'readwrite' && isDiskFull(reason)) stopped = true
+      throw await asLogError(reason, options.estimate)
+    }
+  }
+
+  async function write<S extends Store, T>(
+    stores: readonly S[],
+    work: (tx: WriteTransaction<S>) => Promise<T>,
+  ): Promise<T> {
+    if (stopped) throw await storageFull(options.estimate)
+    const into = await journal
+    let recording: Recording | undefined
+    let journaled: Promise<void> | undefined
+    let turn: TurnRow | undefined
+    try {
+      // All write into `state`, so that they run one after another, in all tabs: browsers have lost
+      // whole databases when killed while two wrote side by side.
+      const value = await run(withState(stores), 'readwrite', async (tx) => {
+        const state = stateOf(tx)
+        const last = (await state.get(TURN_KEY)) as TurnRow | undefined
+        if (into === undefined || last === undefined)
+          throw new LogError({ code: 'database deleted' })
+        const mine = { epoch: last.epoch, turn: last.turn + 1 }
+        recording = into.record(mine)
+        const done = await work(recording.over(tx) as unknown as WriteTransaction<S>)
+        if (!recording.changed) return done
+        await state.put(mine, TURN_KEY)
+        turn = mine
+        // Both copies on their way to the disk at once; the save has to wait for the slower one.
+        journaled = recording.end()
+        return done
+      })
+      await journaled
+      if (turn !== undefined) options.onWritten(turn)
+      return value
+    } catch (error) {
+      recording?.abort()
+      throw error
     }
   }
 
   await connect()
   return {
     read: (stores, work) => run(stores, 'readonly', work),
-    write: (stores, work) => run(stores, 'readwrite', work),
+    write,
+    writeUnrecorded: (stores, work) => run(withState(stores), 'readwrite', work),
+    useJournal(ready) {
+      journal = ready
+    },
+    stopped: () => stopped,
     close() {
-      closed = true
+      closed = 'closed'
       connection?.close()
       connection = undefined
     },
   }
 }
 
+const withState = <S extends Store>(stores: readonly S[]): S[] =>
+  [...new Set<Store>([...stores, 'state'])] as S[]
+
+/** The counters' store, which every writing transaction spans. */
+const stateOf = (tx: unknown) => (tx as WriteTransaction<'state'>).objectStore('state')
+
 interface Happenings {
-  readonly onVersionChange: (db: { close(): void }) => void
+  readonly onVersionChange: (db: { close(): void }, deleting: boolean) => void
   readonly onDropped: () => void
 }
 
@@ -190,8 +257,8 @@ function begin(name: string): Attempt {
         attempt.blocked = true
         attempt.waiting?.onBlocked?.()
       },
-      blocking: (_current, _blocked, event) =>
-        attempt.waiting?.onVersionChange(event.target as unknown as IDBDatabase),
+      blocking: (_current, next, event) =>
+        attempt.waiting?.onVersionChange(event.target as unknown as IDBDatabase, next === null),
       terminated: () => attempt.waiting?.onDropped(),
     })
   }
@@ -221,7 +288,7 @@ function begin(name: string): Attempt {
 function openingError(error: unknown, upgrading: boolean): LogError {
   const name = error instanceof DOMException ? error.name : ''
   const detail = String(error)
-  if (name === 'QuotaExceededError') {
+  if (name === 'QuotaExceededError' || isDiskFull(error)) {
     return new LogError(
       { code: 'storage full', usageBytes: null, quotaBytes: null },
       { cause: error },
@@ -236,15 +303,35 @@ async function asLogError(error: unknown, estimate: DatabaseOptions['estimate'])
   if (error instanceof LogError) return error
   // Errors of the program pass as they are.
   if (!(error instanceof DOMException)) return error
-  if (error.name === 'QuotaExceededError') {
-    const { usage, quota } = (await estimate().catch(() => undefined)) ?? {}
-    return new LogError(
-      { code: 'storage full', usageBytes: usage ?? null, quotaBytes: quota ?? null },
-      { cause: error },
-    )
+  if (error.name === 'QuotaExceededError' || isDiskFull(error)) {
+    return storageFull(estimate, error)
   }
   return new LogError(
     { code: 'storage failed', detail: `${error.name}: ${error.message}` },
     { cause: error },
+  )
+}
+
+/**
+ * The disk itself is full, which browsers tell in words of their own; a share that is used up is a
+ * QuotaExceededError, and a database can be written again after it. Chromium: "Failed to write
+ * blobs", and the words of its file system ("NO_SPACE").
+ */
+function isDiskFull(error: unknown): boolean {
+  if (!(error instanceof DOMException) || error.name === 'QuotaExceededError') return false
+  const told = `${error.name}: ${error.message}`
+  return /failed to write blobs|no[_ ]space|disk (is )?full|NS_ERROR_FILE_NO_DEVICE_SPACE/i.test(
+    told,
+  )
+}
+
+async function storageFull(
+  estimate: DatabaseOptions['estimate'],
+  cause?: unknown,
+): Promise<LogError> {
+  const { usage, quota } = (await estimate().catch(() => undefined)) ?? {}
+  return new LogError(
+    { code: 'storage full', usageBytes: usage ?? null, quotaBytes: quota ?? null },
+    { cause },
   )
 }

@@ -1,17 +1,23 @@
 /**
- * Notices that the browser has cleared the database: a mark outside of it says how many readings
- * there were. (A browser that drops a damaged or unused database opens an empty one without a word.
- * When it clears the mark too, nothing can be noticed: hence backups.)
+ * A mark outside of the database says how far the log had come. A browser that drops a damaged or
+ * unused database opens an empty one without a word, and one that loses its last writes opens an older
+ * one: both stand behind the mark. (When the mark is cleared too, nothing is noticed: hence the
+ * journal, and backups.)
  */
 import * as v from 'valibot'
-import type { Missing } from '../schema/types.ts'
+import type { TurnRow } from '../journal/journal.ts'
+import type { Missing, Restored } from '../schema/types.ts'
 
 const markSchema = v.object({
   readings: v.number(),
   at: v.string(),
+  /** Of the last write; absent in marks of former versions. */
+  epoch: v.optional(v.string()),
+  turn: v.optional(v.number()),
   missing: v.nullable(v.object({ readings: v.number(), lastSeen: v.string() })),
+  restored: v.optional(v.nullable(v.object({ readings: v.number(), at: v.string() })), null),
 })
-type MarkContent = v.InferOutput<typeof markSchema>
+type Mark = v.InferOutput<typeof markSchema>
 
 /** Where the mark lies: localStorage, or anything alike in tests. */
 export type MarkStorage = Pick<Storage, 'getItem' | 'setItem'>
@@ -19,43 +25,70 @@ export type MarkStorage = Pick<Storage, 'getItem' | 'setItem'>
 export interface Presence {
   /** How many readings there are now. */
   note(readings: number): void
+  written(turn: TurnRow): void
   missing(): Missing | null
+  restored(): Restored | null
+  /** The person has read what is missing or was restored. */
   dismiss(): void
 }
 
-/** @param listed readings in the database just opened; @param fresh no reading was ever added to it */
+/** The database as it was just opened, and put right from the journal where that could be. */
+export interface OpenedState {
+  readonly listed: number
+  readonly turn: TurnRow
+  readonly restored: boolean
+}
+
 export function keepPresence(
   storage: MarkStorage | null,
   name: string,
   now: () => Date,
-  listed: number,
-  fresh: boolean,
+  opened: OpenedState,
 ): Presence {
   const before = read(storage, name)
-  let missing: Missing | null = before?.missing ?? null
-  if (fresh && before !== undefined && before.readings > 0) {
-    missing = { readings: before.readings, lastSeen: before.at }
+  let mark: Mark = {
+    readings: opened.listed,
+    at: now().toISOString(),
+    epoch: opened.turn.epoch,
+    turn: opened.turn.turn,
+    missing: before === undefined ? null : (lostSince(before, opened) ?? before.missing),
+    restored: opened.restored
+      ? { readings: opened.listed, at: now().toISOString() }
+      : (before?.restored ?? null),
   }
-  const write = (readings: number) => {
-    const content: MarkContent = { readings, at: now().toISOString(), missing }
+  const change = (changes: Partial<Mark>) => {
+    mark = { ...mark, at: now().toISOString(), ...changes }
     try {
-      storage?.setItem(name, JSON.stringify(content))
+      storage?.setItem(name, JSON.stringify(mark))
     } catch {
       // A mark that cannot be written only means that a later loss goes unnoticed.
     }
   }
-  if (before !== undefined || listed > 0) write(listed)
+  if (before !== undefined || opened.listed > 0) change({})
   return {
-    note: write,
-    missing: () => missing,
-    dismiss() {
-      missing = null
-      write(read(storage, name)?.readings ?? listed)
-    },
+    note: (readings) => change({ readings }),
+    written: ({ epoch, turn }) => change({ epoch, turn }),
+    missing: () => mark.missing,
+    restored: () => mark.restored,
+    dismiss: () => change({ missing: null, restored: null }),
   }
 }
 
-function read(storage: MarkStorage | null, name: string): MarkContent | undefined {
+/** What the mark has seen and the database lacks; null when nothing. */
+function lostSince(before: Mark, { listed, turn }: OpenedState): Missing | null {
+  const { epoch } = before
+  // A mark without a turn is of a former version: only an empty database is told by it.
+  const behind =
+    epoch === undefined || before.turn === undefined
+      ? listed === 0 && turn.turn === 0 && before.readings > 0
+      : epoch === turn.epoch
+        ? turn.turn < before.turn
+        : before.readings > 0 || before.turn > 0
+  if (!behind) return null
+  return { readings: Math.max(0, before.readings - listed), lastSeen: before.at }
+}
+
+function read(storage: MarkStorage | null, name: string): Mark | undefined {
   try {
     const text = storage?.getItem(name)
     if (text === null || text === undefined) return undefined

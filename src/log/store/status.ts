@@ -9,7 +9,7 @@ type Status = Pick<
   'status' | 'requestPersistence' | 'markBackup' | 'backedUp' | 'dismissMissing'
 >
 
-export function statusOf({ db, storage, presence, announcer, now }: Context): Status {
+export function statusOf({ db, storage, presence, announcer, now, secondCopy }: Context): Status {
   return {
     async status() {
       const [persisted, estimate, counts] = await Promise.all([
@@ -30,6 +30,9 @@ export function statusOf({ db, storage, presence, announcer, now }: Context): St
         unsavedElsewhere: counts.count,
         remindBackup: backupDue(counts.count, since, now().getTime()),
         missing: presence.missing(),
+        restored: presence.restored(),
+        secondCopy: await secondCopy(),
+        stopped: db.stopped(),
       }
     },
 

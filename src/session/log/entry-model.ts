@@ -41,7 +41,7 @@ export function createEntryModel(log: Promise<Log>, id: string): EntryModel {
     .then((opened) => {
       if (disposed) return
       stop = opened.subscribe((change) => {
-        if (change.kind === 'closed') failure.value = noticeFromLogFailure({ code: 'closed' })
+        if (change.kind === 'closed') failure.value = noticeFromLogFailure({ code: change.code })
         const touched =
           change.kind === 'everything' || (change.kind === 'readings' && change.ids.includes(id))
         if (touched) read(opened).catch(fail)

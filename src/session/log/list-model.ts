@@ -60,7 +60,7 @@ export function createListModel(log: Promise<Log>): ListModel {
     if (mine === asked && !disposed) view.value = found
   }
   const hear = (opened: Log, change: LogChange) => {
-    if (change.kind === 'closed') failure.value = noticeFromLogFailure({ code: 'closed' })
+    if (change.kind === 'closed') failure.value = noticeFromLogFailure({ code: change.code })
     if (change.kind === 'readings' || change.kind === 'everything') {
       vocabulary.value = null
       read(opened).catch(fail)

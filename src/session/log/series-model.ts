@@ -29,7 +29,7 @@ export function createSeriesModel(log: Promise<Log>, object: string): SeriesMode
       .then((opened) => {
         if (disposed) return
         stop = opened.subscribe((change) => {
-          if (change.kind === 'closed') failure.value = noticeFromLogFailure({ code: 'closed' })
+          if (change.kind === 'closed') failure.value = noticeFromLogFailure({ code: change.code })
           if (change.kind === 'readings' || change.kind === 'everything') read(opened).catch(fail)
         })
         return read(opened)

@@ -1,6 +1,6 @@
 import { type Refusal, RefusedFile } from '../../log/import/refused.ts'
 import { LogError, type LogFailure } from '../../log/schema/errors.ts'
-import type { Missing, StorageStatus } from '../../log/schema/types.ts'
+import type { Missing, Restored, StorageStatus } from '../../log/schema/types.ts'
 import type { Notice } from './estimate.ts'
 
 const megabytes = (bytes: number) => `${Math.round(bytes / 1e6)} MB`
@@ -66,6 +66,12 @@ export function noticeFromLogFailure(failure: LogFailure): Notice {
         weight: 'stop',
         title: 'A newer version runs in another tab',
         todo: 'This tab can no longer save. Finish what you are looking at, then reload.',
+      }
+    case 'database deleted':
+      return {
+        weight: 'stop',
+        title: 'The browser has deleted the log while it was open',
+        todo: 'Reload: what the second copy holds is put back. Write down what is in hand before.',
       }
     case 'not a reading':
     case 'not a kit item':
@@ -156,8 +162,15 @@ export function noticeFromRefusal(refusal: Refusal): Notice {
   }
 }
 
-/** The browser has cleared the storage. */
+/** The browser has cleared the storage, or lost its end. */
 export function noticeOfMissing(missing: Missing, showDate: (iso: string) => string): Notice {
+  if (missing.readings === 0) {
+    return {
+      weight: 'stop',
+      title: 'The last changes to the log are gone',
+      todo: `The browser has lost what was saved around ${showDate(missing.lastSeen)}. Look through the newest entries and the kit, and import your latest backup.`,
+    }
+  }
   const readings = missing.readings === 1 ? '1 reading' : `${missing.readings} readings`
   return {
     weight: 'stop',
@@ -166,14 +179,41 @@ export function noticeOfMissing(missing: Missing, showDate: (iso: string) => str
   }
 }
 
+/** The database was lost, and is whole again. */
+export function noticeOfRestored(restored: Restored, showDate: (iso: string) => string): Notice {
+  const readings = restored.readings === 1 ? '1 reading' : `${restored.readings} readings`
+  return {
+    weight: 'warn',
+    title: 'The log was lost and has been put back',
+    todo: `On ${showDate(restored.at)} the browser had dropped it; the second copy brought back ${readings}. Export a backup now: what happens once can happen again.`,
+  }
+}
+
 /** How safe the log is, by weight; empty when there is nothing to say. */
 export function noticesOfStatus(status: StorageStatus): Notice[] {
   const notices: Notice[] = []
+  if (status.stopped) {
+    notices.push({
+      weight: 'stop',
+      title: 'The disk is full: saving has stopped',
+      todo: 'What was saved is safe as it is. Export the log to another place now, free space on the device, then reload.',
+    })
+  }
   if (status.nearlyFull) {
     notices.push({
       weight: 'warn',
       title: 'The storage is nearly full',
       todo: 'Free space on the device, or export the log as a file and delete what is no longer needed.',
+    })
+  }
+  if (status.secondCopy !== 'kept') {
+    notices.push({
+      weight: 'note',
+      title: 'Only one copy of the log is kept here',
+      todo:
+        status.secondCopy === 'none'
+          ? 'This browser has no place for a second one (private windows do not either). Export a backup after each day’s work.'
+          : 'The second one could not be written; it is made again when the app next starts. Until then, export a backup.',
     })
   }
   if (status.remindBackup) {

@@ -1,7 +1,7 @@
 import type { StatusModel } from '../../../session/log/status-model.ts'
 import { Notices } from '../../../ui/notices.tsx'
 import { showLocalDay } from '../../../ui/words/dates.ts'
-import { noticeOfMissing, noticesOfStatus } from '../../../ui/words/log-errors.ts'
+import { noticeOfMissing, noticeOfRestored, noticesOfStatus } from '../../../ui/words/log-errors.ts'
 import { listReminder } from '../../../ui/words/storage.ts'
 import { hrefOfPlace } from '../log-place.ts'
 
@@ -9,26 +9,32 @@ import { hrefOfPlace } from '../log-place.ts'
 export function LogNotices({ status, here }: { status: StatusModel; here: 'list' | 'keeping' }) {
   const current = status.status.value
   if (!current) return null
-  const { missing, nearlyFull } = current
+  const { missing, restored, nearlyFull, stopped } = current
   // In the list a reminder is one line, a warning is whole.
-  const whole = here === 'keeping' || nearlyFull
+  const whole = here === 'keeping' || nearlyFull || stopped
   return (
     <>
-      {missing && (
+      {(missing || restored) && (
         <div class="stack">
-          <Notices notices={[noticeOfMissing(missing, showLocalDay)]} />
+          <Notices
+            notices={[
+              ...(missing ? [noticeOfMissing(missing, showLocalDay)] : []),
+              ...(restored ? [noticeOfRestored(restored, showLocalDay)] : []),
+            ]}
+          />
           <button type="button" onClick={() => void status.dismissMissing()}>
             I have read this
           </button>
         </div>
       )}
       {whole && <Notices notices={noticesOfStatus(current)} />}
-      {here === 'list' && (missing || nearlyFull || current.remindBackup) && (
-        <a class="reminder" href={hrefOfPlace({ kind: 'keeping' })}>
-          <span>{listReminder(current)}</span>
-          <span aria-hidden="true">›</span>
-        </a>
-      )}
+      {here === 'list' &&
+        (missing || restored || nearlyFull || stopped || current.remindBackup) && (
+          <a class="reminder" href={hrefOfPlace({ kind: 'keeping' })}>
+            <span>{listReminder(current)}</span>
+            <span aria-hidden="true">›</span>
+          </a>
+        )}
     </>
   )
 }

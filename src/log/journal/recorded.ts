@@ -1,0 +1,60 @@
+/** A write transaction whose changes are told as they are made: no way to write leads around it. */
+import type { PictureRow } from '../index/rows.ts'
+import { type Change, KEPT_STORES, type KeptStore } from './changes.ts'
+import type { PictureBytes } from './keeper.ts'
+
+interface AnyStore {
+  readonly keyPath: string | string[] | null
+  put(value: unknown, key?: IDBValidKey): Promise<IDBValidKey>
+  add(value: unknown, key?: IDBValidKey): Promise<IDBValidKey>
+  delete(key: IDBValidKey): Promise<void>
+  clear(): Promise<void>
+}
+
+/** @param take is given each change of a kept store, with the picture's bytes beside it */
+export function recorded<T extends object>(
+  tx: T,
+  take: (change: Change, picture?: PictureBytes) => void,
+): T {
+  const kept = new Set<string>(KEPT_STORES)
+  const over = (name: KeptStore, store: AnyStore) => {
+    const putting = (verb: 'put' | 'add') => (value: unknown, key?: IDBValidKey) => {
+      const at = key ?? (value as Record<string, IDBValidKey>)[String(store.keyPath)]!
+      if (name === 'pictures') {
+        const { bytes, ...row } = value as PictureRow
+        take([name, at, row], { id: row.id, bytes })
+      } else take([name, at, value])
+      return store[verb](value, key)
+    }
+    const recording = {
+      put: putting('put'),
+      add: putting('add'),
+      delete(key: IDBValidKey) {
+        take([name, key])
+        return store.delete(key)
+      },
+      clear() {
+        take([name])
+        return store.clear()
+      },
+    }
+    return withMethods(store, recording)
+  }
+  return withMethods(tx, {
+    objectStore(name: string) {
+      const store = (tx as { objectStore(of: string): AnyStore }).objectStore(name)
+      return kept.has(name) ? over(name as KeptStore, store) : store
+    },
+  })
+}
+
+/** The object with some of its methods replaced; the others keep their own `this`. */
+function withMethods<T extends object>(target: T, methods: Record<string, unknown>): T {
+  return new Proxy(target, {
+    get(of, name) {
+      if (typeof name === 'string' && Object.hasOwn(methods, name)) return methods[name]
+      const value = Reflect.get(of, name, of)
+      return typeof value === 'function' ? value.bind(of) : value
+    },
+  })
+}
