@@ -196,13 +196,59 @@ test('a full disk keeps what was saved, says so, and goes on when there is room'
   expect(seen.ids).toEqual(expect.arrayContaining([...saved, ...again]))
 })
 
-test('a cleared storage is noticed', async ({ logPageAt, logUrl }) => {
+/** The browser drops the database alone, as it does with one that it takes for broken. */
+async function dropDatabase(page: Page, origin: string): Promise<void> {
+  const session = await page.context().newCDPSession(page)
+  await session.send('Storage.clearDataForOrigin', { origin, storageTypes: 'indexeddb' })
+}
+
+test('a database that is gone is made again from the private files, with its pictures', async ({
+  logPageAt,
+  logUrl,
+}) => {
   const page = await logPageAt()
   await open(page)
-  await save(page, 2)
+  const ids = await save(page, 3)
+  await page.evaluate(([id]) => log.edit(id!, { notes: 'brushed' }), ids)
+  const content = () =>
+    page.evaluate(async () => {
+      const text = await (await logPage.fileFrom(log.take('json'), 'a', 'b')).text()
+      return text.replace(/"exportedAt":"[^"]*"/, '')
+    })
+  const before = await content()
   await page.evaluate(() => log.close())
-  const session = await page.context().newCDPSession(page)
-  await session.send('Storage.clearDataForOrigin', { origin: logUrl, storageTypes: 'indexeddb' })
+  await dropDatabase(page, logUrl)
+  await open(page)
+  expect(await content()).toBe(before)
+  const seen = await page.evaluate(async (all) => {
+    const pictures = await Promise.all(all.map((id) => log.picture(id)))
+    const { restored, missing, secondCopy } = await log.status()
+    const damaged = await log.check()
+    return { pictures: pictures.map((one) => one?.type), restored, missing, secondCopy, damaged }
+  }, ids)
+  expect(seen).toEqual({
+    pictures: ids.map(() => 'image/jpeg'),
+    restored: { readings: 3, at: expect.any(String) },
+    missing: null,
+    secondCopy: 'kept',
+    damaged: [],
+  })
+})
+
+test('without private files one copy is kept, which is said, and its loss is noticed', async ({
+  logPageAt,
+  logUrl,
+}) => {
+  const page = await logPageAt()
+  await page.evaluate(() => {
+    StorageManager.prototype.getDirectory = undefined as never
+    delete (StorageManager.prototype as { getDirectory?: unknown }).getDirectory
+  })
+  await open(page)
+  await save(page, 2)
+  expect(await page.evaluate(async () => (await log.status()).secondCopy)).toBe('none')
+  await page.evaluate(() => log.close())
+  await dropDatabase(page, logUrl)
   await open(page)
   expect(await page.evaluate(async () => (await log.status()).missing)).toMatchObject({
     readings: 2,
