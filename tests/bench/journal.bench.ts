@@ -1,0 +1,133 @@
+import { mkdtemp, rm } from 'node:fs/promises'
+import { tmpdir } from 'node:os'
+import { join } from 'node:path'
+import { type BrowserContext, chromium, type Page } from 'playwright-core'
+import { browserFlags, ensureBrowser } from '../../scripts/find-browser.mjs'
+import type { Log } from '../browser/log-page/main.ts'
+import { logSite } from '../browser/log-site.ts'
+import { type Bench, type Figure, median } from './figure.ts'
+
+declare global {
+  var log: Log
+}
+
+const PICTURES = 200
+
+/** What the second copy costs at a save, and how soon it makes a lost database whole again. */
+export const bench: Bench = async ({ short }) => {
+  const count = short ? 500 : 20_000
+  const profile = await mkdtemp(join(tmpdir(), 'glowbook-journal-'))
+  const { url, end } = await logSite()
+  const context = await chromium.launchPersistentContext(profile, {
+    baseURL: url,
+    executablePath: ensureBrowser(),
+    args: browserFlags,
+  })
+  try {
+    return [...(await saving(context, short ? 10 : 60)), ...(await rebuilding(context, count, url))]
+  } finally {
+    await context.close()
+    await end()
+    await rm(profile, { recursive: true, force: true })
+  }
+}
+
+async function pageOf(context: BrowserContext, withFiles = true): Promise<Page> {
+  const page = await context.newPage()
+  await page.goto('/')
+  await page.waitForFunction(() => 'logPage' in globalThis)
+  await page.evaluate((kept) => {
+    if (!kept) Reflect.deleteProperty(StorageManager.prototype, 'getDirectory')
+  }, withFiles)
+  return page
+}
+
+/** Saves of a reading with a picture, in turns with and without the second copy. */
+async function saving(context: BrowserContext, saves: number): Promise<Figure[]> {
+  const times = { one: [] as number[], two: [] as number[] }
+  for (let run = 0; run < 4; run++) {
+    const copies = run % 2 ? 'two' : 'one'
+    const page = await pageOf(context, copies === 'two')
+    times[copies].push(
+      ...(await page.evaluate(
+        async ({ saves, copies }) => {
+          const log = await logPage.openLog({ name: `saving with ${copies}` })
+          const canvas = new OffscreenCanvas(300, 200)
+          canvas.getContext('2d')?.fillRect(0, 0, 100, 200)
+          const blob = await canvas.convertToBlob({ type: 'image/jpeg' })
+          const took: number[] = []
+          for (let n = 0; n < saves; n++) {
+            const { method, result, inputs } = logPage.madeUpReading(n)
+            const began = performance.now()
+            await log.add({ method, result, inputs }, { blob, width: 300, height: 200 })
+            took.push(performance.now() - began)
+          }
+          log.close()
+          return took
+        },
+        { saves, copies },
+      )),
+    )
+    await page.close()
+  }
+  const one = median(times.one)
+  const two = median(times.two)
+  return [
+    { name: 'a save with a picture, one copy', value: one, unit: 'ms', timed: true },
+    { name: 'a save with a picture, two copies', value: two, unit: 'ms', timed: true },
+    {
+      name: 'two copies over one',
+      value: two / one,
+      unit: 'times',
+      timed: true,
+      target: { atMost: 1.5 },
+    },
+  ]
+}
+
+async function rebuilding(context: BrowserContext, count: number, url: string): Promise<Figure[]> {
+  const page = await pageOf(context)
+  const imported = await page.evaluate(
+    async ({ count, pictures }) => {
+      globalThis.log = await logPage.openLog()
+      const canvas = new OffscreenCanvas(300, 200)
+      canvas.getContext('2d')?.fillRect(0, 0, 100, 200)
+      const blob = await canvas.convertToBlob({ type: 'image/jpeg' })
+      for (let n = 0; n < pictures; n++) {
+        const { method, result, inputs } = logPage.madeUpReading(n)
+        await log.add({ method, result, inputs }, { blob, width: 300, height: 200 })
+      }
+      const preview = await log.readFile(logPage.madeUpReadings(0, count - pictures))
+      const began = performance.now()
+      await preview.merge({ conflicts: 'mine' })
+      const took = performance.now() - began
+      log.close()
+      return took
+    },
+    { count, pictures: Math.min(PICTURES, count / 2) },
+  )
+  const session = await context.newCDPSession(page)
+  await session.send('Storage.clearDataForOrigin', { origin: url, storageTypes: 'indexeddb' })
+  const { took, listed } = await page.evaluate(async () => {
+    const began = performance.now()
+    const log = await logPage.openLog()
+    const listed = (await log.find()).count
+    return { took: performance.now() - began, listed }
+  })
+  return [
+    {
+      name: `merging ${count} readings with two copies`,
+      value: imported / 1000,
+      unit: 's',
+      timed: true,
+    },
+    { name: 'readings rebuilt', value: listed, unit: `of ${count}`, target: { atLeast: count } },
+    {
+      name: `rebuilding ${count} readings, ready to search`,
+      value: took / 1000,
+      unit: 's',
+      timed: true,
+      target: { atMost: 10 },
+    },
+  ]
+}
