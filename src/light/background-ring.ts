@@ -1,8 +1,8 @@
 import type { Matrix3, Triple } from '../numerics/matrix3.ts'
+import { addMatrices, meanOuterProduct } from '../numerics/statistics.ts'
 import type { LightImage, LinearColour, Region } from './image.ts'
 import { type BlockMean, blockMeans, placeOf } from './patch.ts'
 import { grown, pixelBox } from './region.ts'
-import { addMatrices, meanOuterProduct } from './statistics.ts'
 
 /** Light around the glow: black level, veiling glare, lamps, daylight, flames. */
 export interface Background {

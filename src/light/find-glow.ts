@@ -1,6 +1,6 @@
+import { median } from '../numerics/statistics.ts'
 import { connectedParts, largestRectangle } from './grid.ts'
 import type { Region, StoredImage } from './image.ts'
-import { median } from './statistics.ts'
 import { decodeByte } from './tone-response.ts'
 
 /** A proposed region, or why there is none. */

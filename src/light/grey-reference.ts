@@ -1,11 +1,11 @@
 import { xyzFromXy } from '../colour/chromaticity.ts'
 import { linearP3FromXyz } from '../colour/rgb-spaces.ts'
 import { diagonal, type Matrix3, propagate, type Triple } from '../numerics/matrix3.ts'
+import { addMatrices, meanOuterProduct } from '../numerics/statistics.ts'
 import { type CardLightId, type LightColour, lightColour } from './card-light.ts'
 import type { LightFinding } from './finding.ts'
 import type { Channels, LightImage, LinearColour, Region } from './image.ts'
 import { measurePatch, type Patch } from './patch.ts'
-import { addMatrices, meanOuterProduct } from './statistics.ts'
 import { measureUnevenness, type Unevenness } from './unevenness.ts'
 
 /** Gains found on a grey reference; see {@link balanceFromGrey}. */

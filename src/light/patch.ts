@@ -1,6 +1,13 @@
 import { decodeTransfer, encodeTransfer } from '../colour/rgb-spaces.ts'
 import { diagonal, type Matrix3, type Triple } from '../numerics/matrix3.ts'
 import {
+  addMatrices,
+  meanOuterProduct,
+  meanTriple,
+  median,
+  robustSd,
+} from '../numerics/statistics.ts'
+import {
   CLIPPED,
   FLOOR_BLUE,
   FLOOR_GREEN,
@@ -10,7 +17,6 @@ import {
   type Region,
 } from './image.ts'
 import { inRegion, type PixelBox, pixelBox } from './region.ts'
-import { addMatrices, meanOuterProduct, meanTriple, median, robustSd } from './statistics.ts'
 
 /** More clipped pixels than this share and a region gets no number. */
 export const LARGEST_CLIPPED_SHARE = 0.01

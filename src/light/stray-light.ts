@@ -1,10 +1,10 @@
 import type { Triple } from '../numerics/matrix3.ts'
+import { addMatrices, meanOuterProduct } from '../numerics/statistics.ts'
 import type { LightFinding } from './finding.ts'
 import { byWeight } from './finding.ts'
 import { CLIPPED, type LightImage, type LinearColour, type Region } from './image.ts'
 import { type GlowMeasurement, type GlowOptions, measureGlow } from './measure-glow.ts'
 import { measurePatch } from './patch.ts'
-import { addMatrices, meanOuterProduct } from './statistics.ts'
 
 /** Light of other sources on and before the glow, from a photo with the glow off or covered. */
 export interface StrayLight {

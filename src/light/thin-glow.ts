@@ -1,7 +1,7 @@
 import type { Triple } from '../numerics/matrix3.ts'
+import { median } from '../numerics/statistics.ts'
 import type { LightImage, Region } from './image.ts'
 import { inRegion, pixelBox } from './region.ts'
-import { median } from './statistics.ts'
 
 /**
  * Narrower than this, and a file with colour at half resolution has no pure glow colour left in it.

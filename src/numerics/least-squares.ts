@@ -1,3 +1,11 @@
+import {
+  inverseFromCholesky,
+  logDeterminant,
+  type Rows,
+  solveCholesky,
+  tryCholesky,
+} from './linear-algebra.ts'
+
 /**
  * Gauss-Newton for small problems: residuals already divided by their standard deviations, priors
  * written as residuals too, so that the minimum is the most probable point and the inverse of the
@@ -11,7 +19,7 @@ export interface Residuals {
 
 export interface Minimum {
   readonly parameters: Float64Array
-  readonly covariance: Float64Array[]
+  readonly covariance: Rows
   /** Sum of squared residuals, priors included. */
   readonly cost: number
   /** Logarithm of the determinant of the normal matrix. */
@@ -38,8 +46,8 @@ export function minimise(
         copy[i]! += damping * (row[i]! + 1e-12)
         return copy
       })
-      const factor = cholesky(damped)
-      const step = factor && solve(factor, gradient)
+      const factor = tryCholesky(damped)
+      const step = factor && solveCholesky(factor, gradient)
       if (step) {
         const next = parameters.map((p, i) => p - step[i]!)
         const tried = residuals(next)
@@ -58,13 +66,13 @@ export function minimise(
     }
   }
   const { normal } = normalEquations(current, parameters.length)
-  const factor = cholesky(normal.map((row, i) => row.map((v, j) => (i === j ? v + 1e-10 : v))))
+  const factor = tryCholesky(normal.map((row, i) => row.map((v, j) => (i === j ? v + 1e-10 : v))))
   if (!factor) throw new Error('normal matrix is singular: a parameter has neither data nor prior')
   return {
     parameters,
-    covariance: inverse(factor),
+    covariance: inverseFromCholesky(factor),
     cost,
-    logDeterminant: 2 * factor.reduce((sum, row, i) => sum + Math.log(row[i]!), 0),
+    logDeterminant: logDeterminant(factor),
     converged,
   }
 }
@@ -84,45 +92,4 @@ function normalEquations({ value, jacobian }: Residuals, size: number) {
   }
   for (let i = 0; i < size; i++) for (let j = i + 1; j < size; j++) normal[i]![j] = normal[j]![i]!
   return { normal, gradient }
-}
-
-/** Lower triangular factor of a positive definite matrix, or null. */
-function cholesky(m: readonly Float64Array[]): Float64Array[] | null {
-  const n = m.length
-  const l = Array.from({ length: n }, () => new Float64Array(n))
-  for (let i = 0; i < n; i++) {
-    for (let j = 0; j <= i; j++) {
-      let sum = m[i]![j]!
-      for (let k = 0; k < j; k++) sum -= l[i]![k]! * l[j]![k]!
-      if (i === j) {
-        if (!(sum > 0)) return null
-        l[i]![i] = Math.sqrt(sum)
-      } else l[i]![j] = sum / l[j]![j]!
-    }
-  }
-  return l
-}
-
-function solve(l: readonly Float64Array[], b: Float64Array): Float64Array {
-  const n = l.length
-  const y = new Float64Array(n)
-  for (let i = 0; i < n; i++) {
-    let sum = b[i]!
-    for (let k = 0; k < i; k++) sum -= l[i]![k]! * y[k]!
-    y[i] = sum / l[i]![i]!
-  }
-  for (let i = n - 1; i >= 0; i--) {
-    let sum = y[i]!
-    for (let k = i + 1; k < n; k++) sum -= l[k]![i]! * y[k]!
-    y[i] = sum / l[i]![i]!
-  }
-  return y
-}
-
-function inverse(l: readonly Float64Array[]): Float64Array[] {
-  return l.map((_, i) => {
-    const unit = new Float64Array(l.length)
-    unit[i] = 1
-    return solve(l, unit)
-  })
 }

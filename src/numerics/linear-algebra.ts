@@ -3,44 +3,63 @@
  * reused.
  */
 export type Rows = readonly (readonly number[])[]
+/** Rows in either form. */
+export type ArrayRows = readonly ArrayLike<number>[]
 
 /**
- * Lower Cholesky factor of a symmetric positive definite matrix.
+ * Lower Cholesky factor of a symmetric positive definite matrix; only its lower half is read.
  *
  * @throws RangeError when the matrix is not positive definite
  */
-export function cholesky(a: Rows): number[][] {
-  const n = a.length
+export function cholesky(a: ArrayRows): number[][] {
   const l: number[][] = []
-  for (let i = 0; i < n; i++) {
+  for (let i = 0; i < a.length; i++) {
     const row: number[] = []
-    for (let j = 0; j <= i; j++) {
-      let sum = a[i]![j]!
-      for (let k = 0; k < j; k++) sum -= row[k]! * (i === j ? row[k]! : l[j]![k]!)
-      if (i !== j) row.push(sum / l[j]![j]!)
-      else if (sum > 0) row.push(Math.sqrt(sum))
-      else throw new RangeError(`matrix is not positive definite at row ${i}`)
-    }
+    for (let j = 0; j < i; j++) row[j] = (a[i]![j]! - partialDot(row, l[j]!, j)) / l[j]![j]!
+    const left = a[i]![i]! - partialDot(row, row, i)
+    if (!(left > 0)) throw new RangeError(`matrix is not positive definite at row ${i}`)
+    row[i] = Math.sqrt(left)
     l.push(row)
   }
   return l
 }
 
-/** Solves L L^T x = b for the factor of {@link cholesky}. */
-export function solveCholesky(l: Rows, b: readonly number[]): number[] {
-  const n = l.length
-  const x = [...b]
-  for (let i = 0; i < n; i++) {
-    let sum = x[i]!
-    for (let k = 0; k < i; k++) sum -= l[i]![k]! * x[k]!
-    x[i] = sum / l[i]![i]!
+/** The same; null where the matrix is not positive definite. */
+export function tryCholesky(a: ArrayRows): number[][] | null {
+  try {
+    return cholesky(a)
+  } catch {
+    return null
   }
+}
+
+function partialDot(a: ArrayLike<number>, b: ArrayLike<number>, count: number): number {
+  let sum = 0
+  for (let k = 0; k < count; k++) sum += a[k]! * b[k]!
+  return sum
+}
+
+/** Solves L L^T x = b for the factor of {@link cholesky}. */
+export function solveCholesky(l: Rows, b: ArrayLike<number>): number[] {
+  const n = l.length
+  const x = Array.from(b)
+  for (let i = 0; i < n; i++) x[i] = (x[i]! - partialDot(l[i]!, x, i)) / l[i]![i]!
   for (let i = n - 1; i >= 0; i--) {
     let sum = x[i]!
     for (let k = i + 1; k < n; k++) sum -= l[k]![i]! * x[k]!
     x[i] = sum / l[i]![i]!
   }
   return x
+}
+
+/** (L L^T)^-1 for the factor of {@link cholesky}. */
+export function inverseFromCholesky(l: Rows): number[][] {
+  return l.map((_, i) =>
+    solveCholesky(
+      l,
+      l.map((_, j) => (i === j ? 1 : 0)),
+    ),
+  )
 }
 
 /** ln of the determinant of L L^T. */
@@ -60,7 +79,7 @@ export interface Eigen {
 /** Eigenvalues and vectors of a symmetric matrix by cyclic Jacobi rotations. */
 export function symmetricEigen(matrix: Rows): Eigen {
   const n = matrix.length
-  const a = matrix.map((row) => [...row])
+  const a = matrix.map((row) => Array.from(row))
   const v: number[][] = a.map((_, i) => a.map((_, j) => (i === j ? 1 : 0)))
   for (let sweep = 0; sweep < 60; sweep++) {
     let off = 0
@@ -99,4 +118,45 @@ export function symmetricEigen(matrix: Rows): Eigen {
   }
   const order = a.map((_, i) => i).sort((i, j) => a[j]![j]! - a[i]![i]!)
   return { values: order.map((i) => a[i]![i]!), vectors: order.map((i) => v[i]!) }
+}
+
+/** Pivots smaller than this share of the largest variance are what rounding left of none. */
+const LEAST_PIVOT = 1e-12
+
+/**
+ * Lower factor L with L L^T = a of a covariance that may be singular: directions without variance
+ * become columns of zeros.
+ */
+export function semidefiniteCholesky(a: ArrayRows): Float64Array[] {
+  const size = a.length
+  const root = Array.from({ length: size }, () => new Float64Array(size))
+  let largest = 0
+  for (let i = 0; i < size; i++) largest = Math.max(largest, a[i]![i]!)
+  for (let j = 0; j < size; j++) {
+    const pivot = a[j]![j]! - partialDot(root[j]!, root[j]!, j)
+    if (!(pivot > LEAST_PIVOT * largest)) continue
+    const scale = Math.sqrt(pivot)
+    root[j]![j] = scale
+    for (let i = j + 1; i < size; i++)
+      root[i]![j] = (a[i]![j]! - partialDot(root[i]!, root[j]!, j)) / scale
+  }
+  return root
+}
+
+/**
+ * Inverse of a small symmetric positive definite matrix. Rows and columns are scaled to a unit
+ * diagonal first, so parameters of very different size do no harm.
+ *
+ * @returns null when it is singular to working accuracy
+ */
+export function invertPositive(matrix: Rows): number[][] | null {
+  const scale = matrix.map((row, i) => 1 / Math.sqrt(row[i]!))
+  if (!scale.every((value) => Number.isFinite(value) && value > 0)) return null
+  const scaled = matrix.map((row, i) => row.map((value, j) => value * scale[i]! * scale[j]!))
+  const factor = tryCholesky(scaled)
+  // A pivot of 1e-7, squared 1e-14, is rounding.
+  if (!factor?.every((row, i) => row[i]! > 1e-7)) return null
+  return inverseFromCholesky(factor).map((row, i) =>
+    row.map((value, j) => value * scale[i]! * scale[j]!),
+  )
 }

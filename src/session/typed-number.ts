@@ -12,3 +12,9 @@ export function typedNumber(text: string): number | null {
 export function numberText(value: number | null | undefined, decimals: number): string {
   return value === null || value === undefined ? '' : String(Number(value.toFixed(decimals)))
 }
+
+/** A measured value with its standard uncertainty, both as typed; null while one is missing. */
+export interface TypedMeasure {
+  readonly value: number | null
+  readonly plusMinus: number | null
+}

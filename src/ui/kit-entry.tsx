@@ -1,7 +1,7 @@
 import { useSignal } from '@preact/signals'
 import type { ComponentChildren } from 'preact'
-import { removeItems, rewordItem } from '../screens/kit/kit-actions.ts'
 import { useServices } from '../session/services.ts'
+import { removeItems, rewordItem } from './kit-actions.ts'
 import { TextField } from './text-field.tsx'
 
 /** One thing of the kit: a line, and behind it the facts and what can be done. */

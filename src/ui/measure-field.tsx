@@ -1,10 +1,5 @@
+import type { TypedMeasure } from '../session/typed-number.ts'
 import { NumberField } from './number-field.tsx'
-
-/** A value with its standard uncertainty, both as typed; null while one is missing. */
-export interface Typed {
-  readonly value: number | null
-  readonly plusMinus: number | null
-}
 
 /** A measure with its ± side by side. */
 export function MeasureField({
@@ -15,10 +10,10 @@ export function MeasureField({
   onTyped,
 }: {
   label: string
-  typed: Typed
+  typed: TypedMeasure
   min: number
   max: number
-  onTyped: (typed: Typed) => void
+  onTyped: (typed: TypedMeasure) => void
 }) {
   return (
     <div class="measure">

@@ -1,7 +1,7 @@
+import { invertPositive } from '../../numerics/linear-algebra.ts'
 import { SECOND_RADIATION_CONSTANT } from '../../physics/constants.ts'
 import type { FitPoints } from './fit-points.ts'
 import { type NoiseModel, noiseVariance } from './noise.ts'
-import { invertPositive } from './solve.ts'
 import { logSurfaceShape } from './surface.ts'
 import type { PedestalPrior, SpectrumSurface } from './types.ts'
 import { wienStart } from './wien-line.ts'

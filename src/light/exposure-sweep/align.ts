@@ -1,6 +1,6 @@
+import { median } from '../../numerics/statistics.ts'
 import type { Region, StoredImage } from '../image.ts'
 import { grown, pixelBox } from '../region.ts'
-import { median } from '../statistics.ts'
 
 /** Displacement of a frame against the reference, pixels: where (x, y) there is (x + dx, y + dy). */
 export interface Shift {

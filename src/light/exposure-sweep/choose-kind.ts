@@ -1,5 +1,5 @@
 import { diagonal, type Matrix3, type Triple } from '../../numerics/matrix3.ts'
-import { addMatrices, meanOuterProduct } from '../statistics.ts'
+import { addMatrices, meanOuterProduct } from '../../numerics/statistics.ts'
 import {
   type FrameLevels,
   type Recovery,

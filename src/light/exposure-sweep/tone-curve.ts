@@ -1,4 +1,5 @@
 import { decodeTransfer } from '../../colour/rgb-spaces.ts'
+import { semidefiniteCholesky } from '../../numerics/linear-algebra.ts'
 import type { Triple } from '../../numerics/matrix3.ts'
 import { type ClippingLevels, clippingLevels } from '../clipping-level.ts'
 import type { LightImage, RgbSpace, StoredImage } from '../image.ts'
@@ -151,7 +152,7 @@ function bendErrors(curve: ToneCurve, a: number, b: number): number[] {
     const { index, weights: w } = bendWeights(basis, u)
     for (let k = 0; k < 4; k++) weights[index + k]! += sign * w[k]!
   }
-  const root = rootOf(curve.covariance, basis.size)
+  const root = semidefiniteCholesky(lowerRows(curve.covariance, basis.size))
   return Array.from({ length: basis.size }, (_, cause) => {
     let sum = 0
     for (let i = cause; i < basis.size; i++) sum += root[i]![cause]! * weights[i]!
@@ -159,25 +160,9 @@ function bendErrors(curve: ToneCurve, a: number, b: number): number[] {
   })
 }
 
-/** Pivots smaller than this share of the largest variance are what rounding left of none. */
-const LEAST_PIVOT = 1e-12
-
-/** Lower Cholesky factor of a covariance that may be singular, given as its lower triangle. */
-function rootOf(lower: readonly number[], size: number): Float64Array[] {
-  const root = Array.from({ length: size }, () => new Float64Array(size))
-  const at = (i: number, j: number) => lower[(i * (i + 1)) / 2 + j]!
-  const largest = Math.max(0, ...Array.from({ length: size }, (_, i) => at(i, i)))
-  const left = (i: number, j: number) => {
-    let sum = at(i, j)
-    for (let k = 0; k < j; k++) sum -= root[i]![k]! * root[j]![k]!
-    return sum
-  }
-  for (let j = 0; j < size; j++) {
-    const pivot = left(j, j)
-    if (!(pivot > LEAST_PIVOT * largest)) continue
-    const scale = Math.sqrt(pivot)
-    root[j]![j] = scale
-    for (let i = j + 1; i < size; i++) root[i]![j] = left(i, j) / scale
-  }
-  return root
+/** A covariance kept as its lower triangle, as full lower rows. */
+function lowerRows(lower: readonly number[], size: number): number[][] {
+  return Array.from({ length: size }, (_, i) =>
+    Array.from({ length: size }, (_, j) => (j <= i ? lower[(i * (i + 1)) / 2 + j]! : 0)),
+  )
 }

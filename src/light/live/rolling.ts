@@ -1,4 +1,4 @@
-import { median, robustSd } from '../statistics.ts'
+import { median, robustSd } from '../../numerics/statistics.ts'
 
 /** Frames that a reading rests on at most. */
 const LENGTH = 30

@@ -1,3 +1,4 @@
+import { cholesky, solveCholesky } from '../../numerics/linear-algebra.ts'
 /**
  * Mean of a selection of readings with the right weights.
  *
@@ -181,8 +182,9 @@ export function solve(
       for (const [l, e] of shared) gram[k]![l]! += c * d * e
     }
   }
-  const forOnes = solved(gram, ones)
-  const forValues = solved(gram, values)
+  const factor = cholesky(gram)
+  const forOnes = solveCholesky(factor, ones)
+  const forValues = solveCholesky(factor, values)
   let sum = 0
   let sumValues = 0
   const raw = new Float64Array(items.length)
@@ -229,27 +231,4 @@ function excessVariance(
 function normalised(weights: readonly number[]): Float64Array {
   const sum = weights.reduce((a, b) => a + b, 0)
   return Float64Array.from(weights, (w) => w / sum)
-}
-
-/** Solves a symmetric positive definite system by Cholesky's factors; the matrix is left alone. */
-function solved(matrix: readonly Float64Array[], right: Float64Array): Float64Array {
-  const n = right.length
-  const l = matrix.map((row) => row.slice())
-  for (let i = 0; i < n; i++) {
-    for (let j = 0; j <= i; j++) {
-      let sum = l[i]![j]!
-      for (let k = 0; k < j; k++) sum -= l[i]![k]! * l[j]![k]!
-      l[i]![j] = i === j ? Math.sqrt(sum) : sum / l[j]![j]!
-    }
-  }
-  const x = right.slice()
-  for (let i = 0; i < n; i++) {
-    for (let k = 0; k < i; k++) x[i]! -= l[i]![k]! * x[k]!
-    x[i]! /= l[i]![i]!
-  }
-  for (let i = n - 1; i >= 0; i--) {
-    for (let k = i + 1; k < n; k++) x[i]! -= l[k]![i]! * x[k]!
-    x[i]! /= l[i]![i]!
-  }
-  return x
 }

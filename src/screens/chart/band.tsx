@@ -1,7 +1,7 @@
 import { useLayoutEffect, useRef } from 'preact/hooks'
+import { type ChartModel, steppedK } from '../../session/chart/chart-model.ts'
+import { temperatureAt } from '../../session/chart/scale.ts'
 import { temperatureUnit } from '../../ui/temperature.ts'
-import { type ChartModel, steppedK } from './chart-model.ts'
-import { temperatureAt } from './scale.ts'
 
 const ROWS = 500
 

@@ -1,9 +1,9 @@
 import { useRef } from 'preact/hooks'
+import type { ChartModel } from '../../session/chart/chart-model.ts'
+import { heightOf, spreadLabels, ticks } from '../../session/chart/scale.ts'
 import { showTemperature, temperatureUnit } from '../../ui/temperature.ts'
 import { BandStrip } from './band.tsx'
-import type { ChartModel } from './chart-model.ts'
 import { marksOf } from './marks.ts'
-import { heightOf, spreadLabels, ticks } from './scale.ts'
 import { useScaleHands } from './scale-hands.ts'
 
 const PICTURE = { width: 358, height: 500 } as const

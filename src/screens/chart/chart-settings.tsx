@@ -1,8 +1,9 @@
+import type { ChartModel } from '../../session/chart/chart-model.ts'
+import { type RoomId, roomLux } from '../../session/chart/room-light.ts'
 import { MaterialPicker } from '../../ui/material-picker.tsx'
 import { showTemperature } from '../../ui/temperature.ts'
 import { UnitPicker } from '../../ui/unit-picker.tsx'
-import { ROOMS, type RoomId } from '../../ui/words/chart.ts'
-import type { ChartModel } from './chart-model.ts'
+import { ROOM_NAMES } from '../../ui/words/chart.ts'
 
 /** What the colours are computed for, and in which steps they are shown. */
 export function ChartSettings({ model }: { model: ChartModel }) {
@@ -24,9 +25,9 @@ export function ChartSettings({ model }: { model: ChartModel }) {
               model.room.value = event.currentTarget.value as RoomId
             }}
           >
-            {ROOMS.map(({ id, name, lux }) => (
+            {Object.entries(ROOM_NAMES).map(([id, name]) => (
               <option key={id} value={id}>
-                {lux > 0 ? `${name} (${lux} lx)` : name}
+                {id === 'dark' ? name : `${name} (${roomLux[id as RoomId]} lx)`}
               </option>
             ))}
           </select>

@@ -1,8 +1,8 @@
 import { cssColour } from '../../colour/screen-gamut.ts'
+import { type ChartModel, steppedK } from '../../session/chart/chart-model.ts'
+import { heightOf, spreadLabels, temperatureAt, ticks } from '../../session/chart/scale.ts'
 import { temperatureUnit, UNIT_SYMBOLS } from '../../ui/temperature.ts'
-import { type ChartModel, steppedK } from './chart-model.ts'
 import { type Marks, marksOf } from './marks.ts'
-import { heightOf, spreadLabels, temperatureAt, ticks } from './scale.ts'
 
 const SIZE = { width: 620, height: 960 } as const
 const PLOT = { top: 90, left: 70, width: 140, height: 720 } as const

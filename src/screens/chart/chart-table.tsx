@@ -1,8 +1,8 @@
 import { useSignal } from '@preact/signals'
 import { temperatureFromUnit, temperatureInUnit } from '../../physics/units.ts'
+import type { ChartModel } from '../../session/chart/chart-model.ts'
 import { showTemperature, temperatureUnit } from '../../ui/temperature.ts'
 import { chapmanWords, stirlingWords } from '../../ui/words/heat-names.ts'
-import type { ChartModel } from './chart-model.ts'
 import { marksOf } from './marks.ts'
 
 /** Degrees of the unit in use. */

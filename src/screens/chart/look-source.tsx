@@ -1,6 +1,6 @@
+import type { ChartModel } from '../../session/chart/chart-model.ts'
 import { balanceWords } from '../../ui/words/balance.ts'
 import { lookSentence } from '../../ui/words/look.ts'
-import type { ChartModel } from './chart-model.ts'
 
 /** Which camera the view speaks of, and the known heats that it rests on. */
 export function LookSource({ model }: { model: ChartModel }) {

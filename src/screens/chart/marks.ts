@@ -3,10 +3,8 @@ import { CHAPMAN_RANGES, DRAPER_FIRST_GLOW_C, STIRLING_POINTS } from '../../phys
 import { MATERIALS } from '../../physics/materials.ts'
 import { kelvinFromCelsius } from '../../physics/units.ts'
 import { WORKING_RANGES } from '../../physics/working-ranges.ts'
+import type { MarkKind } from '../../session/chart/chart-model.ts'
 import { CHART_POINTS, STEEL_NAMES, WORK_NAMES } from '../../ui/words/chart.ts'
-
-/** What stands beside the colours; one kind at a time, so that a phone can be read. */
-export type MarkKind = 'names' | 'work' | 'heats' | 'limits'
 
 /** A named stretch, drawn in a column. */
 export interface RangeMark {

@@ -1,10 +1,10 @@
 import { useRef } from 'preact/hooks'
 import { cssColour } from '../../colour/screen-gamut.ts'
+import type { ChartModel } from '../../session/chart/chart-model.ts'
+import { heightOf, ticks } from '../../session/chart/scale.ts'
 import { showTemperature, temperatureUnit } from '../../ui/temperature.ts'
 import { lookRangeWords } from '../../ui/words/look.ts'
 import { BandStrip } from './band.tsx'
-import type { ChartModel } from './chart-model.ts'
-import { heightOf, ticks } from './scale.ts'
 import { useScaleHands } from './scale-hands.ts'
 
 /** Pixels of a strip on the smallest screen, for the spacing of its numbers. */

@@ -1,11 +1,11 @@
 import { useSignal } from '@preact/signals'
 import { uvPrimeFromXy } from '../../colour/chromaticity.ts'
 import { cssColour } from '../../colour/screen-gamut.ts'
+import type { ChartModel } from '../../session/chart/chart-model.ts'
 import { showTemperature } from '../../ui/temperature.ts'
 import { VIEW_WORDS } from '../../ui/words/chart.ts'
 import { chapmanWords, stirlingWords } from '../../ui/words/heat-names.ts'
 import { lookRangeWords } from '../../ui/words/look.ts'
-import type { ChartModel } from './chart-model.ts'
 
 const codes = (values: readonly number[]) =>
   values.map((value) => Math.round(255 * value)).join(', ')

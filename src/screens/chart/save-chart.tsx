@@ -1,11 +1,12 @@
+import type { ChartModel } from '../../session/chart/chart-model.ts'
+import { roomLux } from '../../session/chart/room-light.ts'
 import { useServices } from '../../session/services.ts'
 import { saveFile } from '../../ui/save-file.ts'
 import { say } from '../../ui/spoken.tsx'
 import { showTemperature } from '../../ui/temperature.ts'
-import { CHART_CAUTION, COMPUTED, ROOMS, VIEW_WORDS } from '../../ui/words/chart.ts'
+import { CHART_CAUTION, COMPUTED, ROOM_NAMES, VIEW_WORDS } from '../../ui/words/chart.ts'
 import { surfaceName } from '../../ui/words/log.ts'
 import { lookRangeWords, lookSentence } from '../../ui/words/look.ts'
-import type { ChartModel } from './chart-model.ts'
 import { chartSvg, pngFromSvg } from './chart-svg.ts'
 
 /** Print, SVG and PNG, with date, method and caution. */
@@ -58,9 +59,9 @@ export function PaperLine({ model }: { model: ChartModel }) {
 
 /** What the colours on show were computed for, for a page that leaves the app. */
 function conditionsOf(model: ChartModel): string {
-  const room = ROOMS.find(({ id }) => id === model.room.value)
+  const room = model.room.value
   const surface = `Surface: ${surfaceName(model.materialId.value)}.`
-  const light = room ? ` Room: ${room.name.toLowerCase()}, ${room.lux} lx.` : ''
+  const light = ` Room: ${ROOM_NAMES[room].toLowerCase()}, ${roomLux[room]} lx.`
   const look = model.looks.look.value
   if (model.viewKind.value !== 'camera' || !look) return surface + light
   const place = model.cursorK.value

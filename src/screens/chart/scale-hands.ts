@@ -1,10 +1,10 @@
 import { useComputed } from '@preact/signals'
 import type { RefObject } from 'preact'
 import { useEffect, useRef } from 'preact/hooks'
+import type { ChartModel } from '../../session/chart/chart-model.ts'
+import { panSpan, temperatureAt, WHOLE, zoomSpan } from '../../session/chart/scale.ts'
 import { showTemperature } from '../../ui/temperature.ts'
 import { chapmanWords } from '../../ui/words/heat-names.ts'
-import type { ChartModel } from './chart-model.ts'
-import { panSpan, temperatureAt, WHOLE, zoomSpan } from './scale.ts'
 
 /** Finger, mouse and keyboard on a vertical scale; hot is up. Two fingers zoom and pan. */
 export function useScaleHands(model: ChartModel, box: RefObject<HTMLElement | null>) {

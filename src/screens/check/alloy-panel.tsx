@@ -1,6 +1,7 @@
 import { useSignal } from '@preact/signals'
 import { type MagnetTest, narrowAlloy } from '../../physics/alloy.ts'
-import { MeasureField, type Typed } from '../../ui/measure-field.tsx'
+import type { TypedMeasure } from '../../session/typed-number.ts'
+import { MeasureField } from '../../ui/measure-field.tsx'
 import { Segments } from '../../ui/segments.tsx'
 import { alloyWords } from '../../ui/words/check.ts'
 
@@ -10,10 +11,10 @@ const MAGNETS: readonly [MagnetTest | 'unknown', string][] = [
   ['weak', 'Hardly'],
   ['no', 'Does not'],
 ]
-const NOTHING: Typed = { value: null, plusMinus: null }
+const NOTHING: TypedMeasure = { value: null, plusMinus: null }
 const METRES_PER_MM = 1e-3
 
-const estimateOf = ({ value, plusMinus }: Typed, scale = 1) =>
+const estimateOf = ({ value, plusMinus }: TypedMeasure, scale = 1) =>
   value === null ? null : { value: value * scale, standardUncertainty: (plusMinus ?? 0) * scale }
 
 /** Which alloys a magnet at room temperature and the cold resistance leave. */

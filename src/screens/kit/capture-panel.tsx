@@ -12,6 +12,7 @@ import { TextField } from '../../ui/text-field.tsx'
 import { noticeFromMeasurement } from '../../ui/words/glow-findings.ts'
 import { OBSTACLE_WORDS } from '../../ui/words/kit.ts'
 import { PRACTICE_LABEL } from '../../ui/words/measurement.ts'
+import { photoRefusalNotice } from '../../ui/words/photo-refusals.ts'
 import '../reading/reading.css'
 import { discardCapture } from '../../session/kit/capture-draft.ts'
 import type { CaptureModel } from '../../session/kit/capture-model.ts'
@@ -49,6 +50,7 @@ export function CapturePanel({
   const choices = reading.choices.value
   const measured = reading.measurement.value
   const obstacle = OBSTACLE_WORDS[capture.obstacle.value ?? 'no photo']
+  const otherRefusal = photoRefusalNotice(reading.other.refusal.value)
   const notices = [
     ...(obstacle ? [obstacle] : []),
     ...(measured?.findings ?? []).flatMap((finding) => noticeFromMeasurement(finding) ?? []),
@@ -72,7 +74,7 @@ export function CapturePanel({
       <div class="bench">
         <div class="left">
           <Stage model={reading} placing={placing} />
-          {reading.other.refusal.value && <Notices notices={[reading.other.refusal.value]} />}
+          {otherRefusal && <Notices notices={[otherRefusal]} />}
           <Notices notices={notices} />
         </div>
         <div class="right">

@@ -7,6 +7,7 @@ import type { StoredHeat } from '../../session/kit/stored-items.ts'
 import { heatById, isFixedPointId } from '../../session/kit/subject.ts'
 import type { HeatSurvey } from '../../session/kit/survey.ts'
 import { useServices } from '../../session/services.ts'
+import { switchHeat } from '../../ui/kit-actions.ts'
 import { Entry, EntryActions, Facts } from '../../ui/kit-entry.tsx'
 import { TemperatureFigure } from '../../ui/quantity.tsx'
 import { balanceWords } from '../../ui/words/balance.ts'
@@ -15,7 +16,6 @@ import { ATMOSPHERE_WORDS, LINEARITY_WORDS, lightWords, residualWords } from '..
 import { STEEL_CLASS_WORDS } from '../../ui/words/known-heats.ts'
 import { colourTemperatureWords, LAMP_METHODS, LAMP_TARGET_WORDS } from '../../ui/words/lamps.ts'
 import { PRACTICE_LABEL } from '../../ui/words/measurement.ts'
-import { switchHeat } from './kit-actions.ts'
 
 type Row = readonly [string, ComponentChildren]
 

@@ -2,13 +2,13 @@ import { useSignal } from '@preact/signals'
 import type { ImportPreview } from '../../log/schema/types.ts'
 import { useServices } from '../../session/services.ts'
 import { FileButton } from '../../ui/file-button.tsx'
+import { removeItems } from '../../ui/kit-actions.ts'
 import { Notices } from '../../ui/notices.tsx'
 import { saveFile } from '../../ui/save-file.ts'
 import { say } from '../../ui/spoken.tsx'
 import type { Notice } from '../../ui/words/estimate.ts'
 import { importedWords, previewWords } from '../../ui/words/kit.ts'
 import { noticeFromLogError } from '../../ui/words/log-errors.ts'
-import { removeItems } from './kit-actions.ts'
 
 /** The kit as a file, and back. */
 export function KitFiles() {

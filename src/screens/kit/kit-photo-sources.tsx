@@ -3,10 +3,12 @@ import type { ReadingModel } from '../../session/reading/reading-model.ts'
 import { prepareForPhoto } from '../../sources/photo/photo-workers.ts'
 import { FileButton, PHOTO_TYPES } from '../../ui/file-button.tsx'
 import { OpeningPanel, RefusalNotice, useDroppedPhotos } from '../../ui/photo/opening-panel.tsx'
+import { photoRefusalNotice } from '../../ui/words/photo-refusals.ts'
 
 /** The ways to the photo of something known; several photos are an exposure sweep of it. */
 export function KitPhotoSources({ reading }: { reading: ReadingModel }) {
-  const { opening, refusal } = reading.glow
+  const { opening } = reading.glow
+  const refusal = photoRefusalNotice(reading.glow.refusal.value)
   const open = (file: File) => void reading.open(file, file.name)
   const openAll = (files: readonly File[]) => {
     if (files.length > 1) void reading.openSweep(files)
@@ -19,7 +21,7 @@ export function KitPhotoSources({ reading }: { reading: ReadingModel }) {
   }
   return (
     <div class="stack" ref={host}>
-      {refusal.value && <RefusalNotice refusal={refusal.value} />}
+      {refusal && <RefusalNotice refusal={refusal} />}
       <div class="row photo-ways">
         <FileButton
           primary

@@ -9,6 +9,7 @@ import type { LiveModel } from '../../session/live/live-model-type.ts'
 import { useServices } from '../../session/services.ts'
 import { Notices } from '../../ui/notices.tsx'
 import { KeepCurve } from '../../ui/photo/store-curve.tsx'
+import { sayFailure } from '../../ui/say-failure.ts'
 import { EXPOSURE_NOT_SET, exposureWords, LOCK_NAMES, LOCK_STATES } from '../../ui/words/live.ts'
 import { curveCheckNotice } from '../../ui/words/stored-curve.ts'
 import { sweepFindingNotice, sweepRefusalNotice } from '../../ui/words/sweep.ts'
@@ -21,7 +22,10 @@ export function LocksPanel({ model }: { model: LiveModel }) {
   const { log, now } = useServices()
   const work = useMemo(
     () =>
-      createExposureWork(model, (id, check) => void noteCheck(log, id, check, now().toISOString())),
+      createExposureWork(
+        model,
+        (id, check) => void noteCheck(log, id, check, now().toISOString()).catch(sayFailure),
+      ),
     [model],
   )
   const { busy, progress, failed, result, check, exposure } = work

@@ -9,6 +9,7 @@ import { Stage } from '../../ui/photo/stage.tsx'
 import { SweepPanel, SweepRefusalPanel } from '../../ui/photo/sweep-panel.tsx'
 import { say } from '../../ui/spoken.tsx'
 import { PRACTICE_LABEL } from '../../ui/words/measurement.ts'
+import { photoRefusalNotice } from '../../ui/words/photo-refusals.ts'
 import { ChoicesPanel } from './choices-panel.tsx'
 import { BudgetDetails, ColourDetails, EvennessDetails } from './details.tsx'
 import { ReadingNotices } from './notices-panel.tsx'
@@ -29,7 +30,7 @@ export function ReadingBench({ model }: { model: ReadingModel }) {
   useDroppedPhotos(host, () => say('A photo is open. Put it away first: New photo.'))
   const photo = model.glow.photo.value
   const estimate = model.estimate.value
-  const refusal = model.glow.refusal.value ?? model.other.refusal.value
+  const refusal = photoRefusalNotice(model.glow.refusal.value ?? model.other.refusal.value)
   if (!photo) return null
   return (
     <main class="screen reading" ref={host}>

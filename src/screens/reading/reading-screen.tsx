@@ -5,6 +5,7 @@ import { useServices } from '../../session/services.ts'
 import { shareOutcome, takeSharedFiles } from '../../sources/shared-files.ts'
 import { go } from '../../ui/router.ts'
 import { say } from '../../ui/spoken.tsx'
+import { photoRefusalNotice } from '../../ui/words/photo-refusals.ts'
 import { SHARE_FAILED, sharedTextsWords } from '../../ui/words/shooting.ts'
 import { type OpenPhotoFile, PhotoSources } from './photo-sources.tsx'
 import './reading.css'
@@ -63,7 +64,10 @@ export function ReadingScreen() {
       </header>
       <PhotoSources
         opening={current?.glow.opening.value ?? null}
-        refusal={current?.glow.refusal.value ?? (shareFailed.value ? SHARE_FAILED : null)}
+        refusal={
+          photoRefusalNotice(current?.glow.refusal.value) ??
+          (shareFailed.value ? SHARE_FAILED : null)
+        }
         onOpen={open}
         onSweep={(files) => void ready().then((it) => it.openSweep(files))}
         onCancel={() => current?.glow.cancel()}

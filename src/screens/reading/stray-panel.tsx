@@ -1,12 +1,13 @@
 import type { ReadingModel } from '../../session/reading/reading-model.ts'
 import { FileButton, PHOTO_TYPES } from '../../ui/file-button.tsx'
 import { Notices } from '../../ui/notices.tsx'
+import { photoRefusalNotice } from '../../ui/words/photo-refusals.ts'
 import { strayNotices } from '../../ui/words/stray.ts'
 
 /** Light of other sources, taken off by a photo of the same view with the glow off or covered. */
 export function StrayPanel({ model }: { model: ReadingModel }) {
   const { slot, result } = model.stray
-  const refusal = slot.refusal.value
+  const refusal = photoRefusalNotice(slot.refusal.value)
   return (
     <details open={slot.photo.value !== null}>
       <summary>Other light on the piece</summary>

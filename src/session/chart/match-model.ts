@@ -3,8 +3,8 @@ import { CAMERA_LEVEL, type HeatView } from '../../colour/heat-view.ts'
 import { EYE_METHOD_VERSION, type EyeMatch, eyeMatch } from '../../estimate/eye-match.ts'
 import type { NewReading } from '../../log/schema/types.ts'
 import { symmetricResult } from '../../log/statistics/symmetric-result.ts'
-import type { ChartModel, LookRange } from '../../screens/chart/chart-model.ts'
 import type { LiveBeside } from '../live/live-beside.ts'
+import type { ChartModel, LookRange } from './chart-model.ts'
 import type { ChartLook } from './look-model.ts'
 
 /** What is held against the chart. */

@@ -9,7 +9,7 @@ import {
 } from '../../physics/heat-balance/supply-temperature.ts'
 import { materialById } from '../../physics/materials.ts'
 import { kelvinFromCelsius } from '../../physics/units.ts'
-import type { Typed } from '../../ui/measure-field.tsx'
+import type { TypedMeasure } from '../typed-number.ts'
 
 export type Shape = MeasuredShape['shape']
 export const TERMS: Record<Shape, readonly ShapeTerm[]> = {
@@ -22,23 +22,23 @@ export const TERMS: Record<Shape, readonly ShapeTerm[]> = {
 export interface SupplyForm {
   readonly shape: Shape
   /** Millimetres; turns as a count. */
-  readonly measures: Readonly<Partial<Record<ShapeTerm, Typed>>>
+  readonly measures: Readonly<Partial<Record<ShapeTerm, TypedMeasure>>>
   readonly materialId: string
   /** Total emissivity stated by the person, where the surface has none. */
-  readonly emissivity: Typed
+  readonly emissivity: TypedMeasure
   readonly by: 'watts' | 'volts and amperes'
-  readonly watts: Typed
-  readonly volts: Typed
-  readonly amperes: Typed
+  readonly watts: TypedMeasure
+  readonly volts: TypedMeasure
+  readonly amperes: TypedMeasure
   readonly cutWave: boolean
-  readonly share: Typed
-  readonly roomC: Typed
+  readonly share: TypedMeasure
+  readonly roomC: TypedMeasure
   /** Share of the view that a guard or a tube takes, and how hot it is; nothing when left empty. */
-  readonly coverShare: Typed
-  readonly coverC: Typed
+  readonly coverShare: TypedMeasure
+  readonly coverC: TypedMeasure
 }
 
-const NOTHING: Typed = { value: null, plusMinus: null }
+const NOTHING: TypedMeasure = { value: null, plusMinus: null }
 
 const FIRST: SupplyForm = {
   shape: 'wire',
@@ -66,11 +66,11 @@ export interface SupplyModel {
 const METRES_PER_MM = 1e-3
 
 /** A stated ± counts as the limits of a rectangular distribution would be too generous: standard. */
-const estimateOf = ({ value, plusMinus }: Typed, scale = 1) =>
+const estimateOf = ({ value, plusMinus }: TypedMeasure, scale = 1) =>
   value === null ? null : { value: value * scale, standardUncertainty: (plusMinus ?? 0) * scale }
 
 /** The accuracy was typed as one number: it takes the place of the data sheet's two. */
-const meterOf = ({ value, plusMinus }: Typed) =>
+const meterOf = ({ value, plusMinus }: TypedMeasure) =>
   value === null
     ? null
     : {

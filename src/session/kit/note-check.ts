@@ -1,8 +1,7 @@
 import type { ToneCurveCheck } from '../../light/exposure-sweep/check-tone-curve.ts'
 import type { Log } from '../../log/schema/types.ts'
-import { sayFailure } from '../../ui/say-failure.ts'
 
-/** Writes the latest check of a tone curve to its entry in the kit, so that its age is known. */
+/** Writes the latest check of a tone curve to its entry in the kit, so that its age is known; rejects where nothing was written. */
 export async function noteCheck(
   log: Promise<Log>,
   id: string,
@@ -11,12 +10,8 @@ export async function noteCheck(
 ): Promise<void> {
   if (check.kind !== 'checked') return
   const { residual, agrees } = check
-  try {
-    const { kit } = await log
-    const data = (await kit.get(id))?.data
-    if (typeof data !== 'object' || data === null || Array.isArray(data)) return
-    await kit.change(id, { data: { ...data, check: { at, residual, agrees } } })
-  } catch (error) {
-    sayFailure(error)
-  }
+  const { kit } = await log
+  const data = (await kit.get(id))?.data
+  if (typeof data !== 'object' || data === null || Array.isArray(data)) return
+  await kit.change(id, { data: { ...data, check: { at, residual, agrees } } })
 }

@@ -1,8 +1,7 @@
 import { type Signal, useSignal } from '@preact/signals'
 import { useEffect, useRef } from 'preact/hooks'
-import { CameraRefused, type LiveCamera } from '../../sources/live/live-camera.ts'
+import { type CameraEnd, CameraRefused, type LiveCamera } from '../../sources/live/live-camera.ts'
 import { openCamera } from '../../sources/live/open-camera.ts'
-import type { LIVE_REFUSALS } from '../../ui/words/live.ts'
 
 /** What a screen does with a camera; it owns the camera and closes it. */
 export interface CameraUse {
@@ -13,7 +12,7 @@ export interface CameraUse {
 
 export interface HeldCamera<Use extends CameraUse> {
   readonly use: Signal<Use | null>
-  readonly refusal: Signal<keyof typeof LIVE_REFUSALS | null>
+  readonly refusal: Signal<CameraEnd | null>
   readonly opening: Signal<boolean>
   begin(open: () => LiveCamera | Promise<LiveCamera>): Promise<void>
   close(): void
@@ -27,7 +26,7 @@ export function useCamera<Use extends CameraUse>(
   take: (camera: LiveCamera) => Use,
 ): HeldCamera<Use> {
   const use = useSignal<Use | null>(null)
-  const refusal = useSignal<keyof typeof LIVE_REFUSALS | null>(null)
+  const refusal = useSignal<CameraEnd | null>(null)
   const opening = useSignal(false)
   const left = useRef(false)
   const wanted = useRef(false)

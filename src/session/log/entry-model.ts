@@ -1,14 +1,14 @@
 import { type ReadonlySignal, signal } from '@preact/signals'
+import { LogError } from '../../log/schema/errors.ts'
 import type { Changes, Log, Reading, Recomputation, Stored } from '../../log/schema/types.ts'
-import type { Notice } from '../../ui/words/estimate.ts'
-import { noticeFromLogError, noticeFromLogFailure } from '../../ui/words/log-errors.ts'
 
 /** One reading of the log, followed: what other tabs do to it is seen here. */
 export interface EntryModel {
   /** Null while it is being read, undefined when it is not there. */
   readonly stored: ReadonlySignal<Stored | undefined | null>
   readonly picture: ReadonlySignal<string | null>
-  readonly failure: ReadonlySignal<Notice | null>
+  /** What the log rejected with; null while all is well. */
+  readonly failure: ReadonlySignal<unknown>
   /** Rejects when nothing was saved. */
   edit(changes: Changes): Promise<void>
   keepRecomputed(of: Pick<Recomputation, 'result' | 'reason' | 'inputs' | 'details'>): Promise<void>
@@ -18,12 +18,12 @@ export interface EntryModel {
 export function createEntryModel(log: Promise<Log>, id: string): EntryModel {
   const stored = signal<Stored | undefined | null>(null)
   const picture = signal<string | null>(null)
-  const failure = signal<Notice | null>(null)
+  const failure = signal<unknown>(null)
   let stop: (() => void) | undefined
   let disposed = false
 
   const fail = (error: unknown) => {
-    if (!disposed) failure.value = noticeFromLogError(error)
+    if (!disposed) failure.value = error
   }
   const read = async (opened: Log) => {
     const found = await opened.get(id)
@@ -41,7 +41,7 @@ export function createEntryModel(log: Promise<Log>, id: string): EntryModel {
     .then((opened) => {
       if (disposed) return
       stop = opened.subscribe((change) => {
-        if (change.kind === 'closed') failure.value = noticeFromLogFailure({ code: change.code })
+        if (change.kind === 'closed') failure.value = new LogError({ code: change.code })
         const touched =
           change.kind === 'everything' || (change.kind === 'readings' && change.ids.includes(id))
         if (touched) read(opened).catch(fail)

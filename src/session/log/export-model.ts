@@ -8,8 +8,6 @@ import {
   saveOrShare,
 } from '../../log/export/export-file.ts'
 import type { BackupMark, Log } from '../../log/schema/types.ts'
-import type { Notice } from '../../ui/words/estimate.ts'
-import { noticeFromLogError } from '../../ui/words/log-errors.ts'
 
 export type ExportFormat = 'zip' | 'json' | 'csv'
 
@@ -29,7 +27,8 @@ export type TakeState =
 /** Readings on their way into a file. */
 export interface ExportModel {
   readonly state: ReadonlySignal<TakeState>
-  readonly failure: ReadonlySignal<Notice | null>
+  /** What the log rejected with; null while all is well. */
+  readonly failure: ReadonlySignal<unknown>
   make(format: ExportFormat): Promise<void>
   stop(): void
   /** To be called from a tap. */
@@ -44,7 +43,7 @@ export function createExportModel(
   now: () => Date,
 ): ExportModel {
   const state = signal<TakeState>({ kind: 'idle' })
-  const failure = signal<Notice | null>(null)
+  const failure = signal<unknown>(null)
   let stopping: AbortController | null = null
   let mark: BackupMark | null = null
 
@@ -77,7 +76,7 @@ export function createExportModel(
         stop.signal.throwIfAborted()
         state.value = { kind: 'made', file, shareable: canShare(file), damaged }
       } catch (error) {
-        if (!stop.signal.aborted) failure.value = noticeFromLogError(error)
+        if (!stop.signal.aborted) failure.value = error
         if (stopping === stop) state.value = { kind: 'idle' }
       }
     },
@@ -91,7 +90,7 @@ export function createExportModel(
         if (mark) await (await log).backedUp(mark)
         state.value = { kind: 'left', name: made.file.name, how }
       } catch (error) {
-        failure.value = noticeFromLogError(error)
+        failure.value = error
       }
     },
     reset() {

@@ -1,7 +1,5 @@
 import { type ReadonlySignal, signal } from '@preact/signals'
 import type { ImportPreview, ImportReport, Log } from '../../log/schema/types.ts'
-import type { Notice } from '../../ui/words/estimate.ts'
-import { noticeFromLogError } from '../../ui/words/log-errors.ts'
 
 export type ImportState =
   | { readonly kind: 'idle' }
@@ -18,7 +16,8 @@ export type ImportState =
 /** A file on its way into the log: read, looked at, then merged whole or left. */
 export interface ImportModel {
   readonly state: ReadonlySignal<ImportState>
-  readonly failure: ReadonlySignal<Notice | null>
+  /** What the log rejected with; null while all is well. */
+  readonly failure: ReadonlySignal<unknown>
   read(file: File): Promise<void>
   merge(conflicts: 'mine' | 'theirs'): Promise<void>
   stop(): void
@@ -28,7 +27,7 @@ export interface ImportModel {
 
 export function createImportModel(log: Promise<Log>): ImportModel {
   const state = signal<ImportState>({ kind: 'idle' })
-  const failure = signal<Notice | null>(null)
+  const failure = signal<unknown>(null)
   let stopping: AbortController | null = null
 
   const work = (kind: 'reading' | 'merging', name: string, stop: AbortController) => ({
@@ -45,7 +44,7 @@ export function createImportModel(log: Promise<Log>): ImportModel {
     return stopping
   }
   const fail = (stop: AbortController, error: unknown) => {
-    if (!stop.signal.aborted) failure.value = noticeFromLogError(error)
+    if (!stop.signal.aborted) failure.value = error
     if (stopping === stop) state.value = { kind: 'idle' }
   }
   const leave = () => {

@@ -1,4 +1,5 @@
 import { batch, type ReadonlySignal, type Signal, signal } from '@preact/signals'
+import { LogError } from '../../log/schema/errors.ts'
 import type {
   Filter,
   Log,
@@ -8,8 +9,6 @@ import type {
   Vocabulary,
 } from '../../log/schema/types.ts'
 import { afterPaint } from '../../sources/after-paint.ts'
-import type { Notice } from '../../ui/words/estimate.ts'
-import { noticeFromLogError, noticeFromLogFailure } from '../../ui/words/log-errors.ts'
 import { createSelection, type Selection } from './selection.ts'
 
 /** How many readings are shown before the index of all of them is asked for. */
@@ -25,7 +24,8 @@ export interface ListModel {
   readonly filter: ReadonlySignal<Filter>
   /** What the person has used so far; null until {@link readVocabulary} was answered. */
   readonly vocabulary: ReadonlySignal<Vocabulary | null>
-  readonly failure: ReadonlySignal<Notice | null>
+  /** What the log rejected with; null while all is well. */
+  readonly failure: ReadonlySignal<unknown>
   /** The first answers are there, or there are none: other questions can be asked of the log. */
   readonly ready: Promise<void>
   readonly selection: Selection
@@ -44,14 +44,14 @@ export function createListModel(log: Promise<Log>): ListModel {
   const view = signal<LogView | null>(null)
   const filter = signal<Filter>({})
   const vocabulary = signal<Vocabulary | null>(null)
-  const failure = signal<Notice | null>(null)
+  const failure = signal<unknown>(null)
   const selection = createSelection()
   let stop: (() => void) | undefined
   let disposed = false
   let asked = 0
 
   const fail = (error: unknown) => {
-    if (!disposed) failure.value = noticeFromLogError(error)
+    if (!disposed) failure.value = error
   }
   const read = async (opened: Log) => {
     const mine = ++asked
@@ -60,7 +60,7 @@ export function createListModel(log: Promise<Log>): ListModel {
     if (mine === asked && !disposed) view.value = found
   }
   const hear = (opened: Log, change: LogChange) => {
-    if (change.kind === 'closed') failure.value = noticeFromLogFailure({ code: change.code })
+    if (change.kind === 'closed') failure.value = new LogError({ code: change.code })
     if (change.kind === 'readings' || change.kind === 'everything') {
       vocabulary.value = null
       read(opened).catch(fail)

@@ -1,24 +1,24 @@
 import { type ReadonlySignal, signal } from '@preact/signals'
+import { LogError } from '../../log/schema/errors.ts'
 import type { Log, Summary } from '../../log/schema/types.ts'
-import type { Notice } from '../../ui/words/estimate.ts'
-import { noticeFromLogError, noticeFromLogFailure } from '../../ui/words/log-errors.ts'
 
 /** All readings of one object, newest first, followed. */
 export interface SeriesModel {
   /** Null until they are found. */
   readonly summaries: ReadonlySignal<readonly Summary[] | null>
-  readonly failure: ReadonlySignal<Notice | null>
+  /** What the log rejected with; null while all is well. */
+  readonly failure: ReadonlySignal<unknown>
   dispose(): void
 }
 
 export function createSeriesModel(log: Promise<Log>, object: string): SeriesModel {
   const summaries = signal<readonly Summary[] | null>(null)
-  const failure = signal<Notice | null>(null)
+  const failure = signal<unknown>(null)
   let stop: (() => void) | undefined
   let disposed = false
 
   const fail = (error: unknown) => {
-    if (!disposed) failure.value = noticeFromLogError(error)
+    if (!disposed) failure.value = error
   }
   const read = async (opened: Log) => {
     const view = await opened.find({ object })
@@ -29,7 +29,7 @@ export function createSeriesModel(log: Promise<Log>, object: string): SeriesMode
       .then((opened) => {
         if (disposed) return
         stop = opened.subscribe((change) => {
-          if (change.kind === 'closed') failure.value = noticeFromLogFailure({ code: change.code })
+          if (change.kind === 'closed') failure.value = new LogError({ code: change.code })
           if (change.kind === 'readings' || change.kind === 'everything') read(opened).catch(fail)
         })
         return read(opened)

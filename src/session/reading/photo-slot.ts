@@ -3,13 +3,17 @@ import type { Region } from '../../light/image.ts'
 import { middleRegion } from '../../light/region-geometry.ts'
 import { openPicture } from '../../sources/open-picture.ts'
 import type { OpenOptions, Photo } from '../../sources/photo/photo.ts'
-import type { Notice } from '../../ui/words/estimate.ts'
-import { refusalSentence } from '../../ui/words/photo-refusals.ts'
 
 export interface Opening {
   readonly name: string
   /** 0..1, or null while unknown. */
   readonly progress: number | null
+}
+
+/** Why a file could not be opened: what the opener rejected with, and the file's name. */
+export interface OpeningRefusal {
+  readonly error: unknown
+  readonly name: string
 }
 
 /** One open photo with the region that is read in it. A new one replaces it once it is sound. */
@@ -20,7 +24,7 @@ export interface PhotoSlot {
   readonly marksUrl: ReadonlySignal<string | null>
   readonly opening: ReadonlySignal<Opening | null>
   /** Why the last file could not be opened; null when it could. */
-  readonly refusal: Signal<Notice | null>
+  readonly refusal: Signal<OpeningRefusal | null>
   /** Resolves with the photo, or null when it was refused or cancelled: the former one stays. */
   open(blob: Blob, name: string): Promise<Photo | null>
   /** The same for anything that ends in a photo. */
@@ -36,7 +40,7 @@ export function createPhotoSlot(): PhotoSlot {
   const region = signal<Region | null>(null)
   const marksUrl = signal<string | null>(null)
   const opening = signal<Opening | null>(null)
-  const refusal = signal<Notice | null>(null)
+  const refusal = signal<OpeningRefusal | null>(null)
   let abort: AbortController | null = null
 
   const close = () => {
@@ -68,7 +72,7 @@ export function createPhotoSlot(): PhotoSlot {
       })
       return opened
     } catch (error) {
-      if (!mine.signal.aborted) refusal.value = refusalSentence(error, name)
+      if (!mine.signal.aborted) refusal.value = { error, name }
       return null
     } finally {
       if (abort === mine) {

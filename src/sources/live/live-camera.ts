@@ -42,7 +42,7 @@ export interface LiveCamera {
   /** Calls back for each new frame; returns the way to stop. */
   onFrame(listener: () => void): () => void
   /** The stream has ended by itself: taken by another app, unplugged, permission revoked. */
-  onEnd(listener: (why: 'ended' | 'denied') => void): () => void
+  onEnd(listener: (why: CameraEnd) => void): () => void
   /** The stream gives no pictures for a while (a call), and gives them again. */
   onPause(listener: (paused: boolean) => void): () => void
   /** True temperature, K, of a simulated glow; null of a real one. */
@@ -57,6 +57,9 @@ export interface LiveCamera {
 
 /** Why there is no live camera. */
 export type LiveRefusal = 'denied' | 'none' | 'busy' | 'not offered' | 'failed'
+
+/** Why a camera gives no pictures, or no more. */
+export type CameraEnd = LiveRefusal | 'ended'
 
 export class CameraRefused extends Error {
   readonly reason: LiveRefusal

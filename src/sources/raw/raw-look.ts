@@ -1,7 +1,6 @@
 import { xyzFromXy } from '../../colour/chromaticity.ts'
 import { encodeTransfer, P3_FROM_XYZ, WHITE_D65 } from '../../colour/rgb-spaces.ts'
 import { CLIPPED, type LightImage, type StoredImage } from '../../light/image.ts'
-import { quantile } from '../../light/statistics.ts'
 import {
   diagonal,
   invert,
@@ -10,6 +9,7 @@ import {
   type Triple,
   transform,
 } from '../../numerics/matrix3.ts'
+import { quantile } from '../../numerics/statistics.ts'
 
 /** Level that the bright end of a preview is brought to, and by how much it is lifted at most. */
 const BRIGHT = 0.7

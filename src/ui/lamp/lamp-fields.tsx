@@ -1,7 +1,4 @@
 import type { LampInput } from '../../physics/lamps.ts'
-import { ColdFields } from '../../screens/kit/cold-fields.tsx'
-import { MeterAccuracy } from '../../screens/kit/meter-accuracy.tsx'
-import { MeterField } from '../../screens/kit/meter-field.tsx'
 import type { LampData } from '../../session/kit/kit-data.ts'
 import { ratingOf, type TypedText } from '../../session/kit/lamp-form.ts'
 import type { LampModel } from '../../session/kit/lamp-model.ts'
@@ -9,6 +6,9 @@ import { NumberField } from '../number-field.tsx'
 import { Segments } from '../segments.tsx'
 import { SelectField } from '../select-field.tsx'
 import { LAMP_FIELDS, LAMP_KINDS, LAMP_METHODS } from '../words/lamps.ts'
+import { ColdFields } from './cold-fields.tsx'
+import { MeterAccuracy } from './meter-accuracy.tsx'
+import { MeterField } from './meter-field.tsx'
 
 const METHODS = Object.keys(LAMP_METHODS) as LampInput['method'][]
 const KINDS = Object.keys(LAMP_KINDS) as LampData['ratingKind'][]

@@ -1,6 +1,5 @@
 import type { Signal } from '@preact/signals'
 import { middleRegion, scaleBy } from '../../light/region-geometry.ts'
-import { KeepGrey } from '../../screens/reading/store-grey.tsx'
 import type { StoredGrey } from '../../session/kit/stored-items.ts'
 import type { ReadingModel } from '../../session/reading/reading-model.ts'
 import { CardLightPicker } from '../card-light-picker.tsx'
@@ -8,6 +7,7 @@ import { FileButton, PHOTO_TYPES } from '../file-button.tsx'
 import { Notices } from '../notices.tsx'
 import { SelectField } from '../select-field.tsx'
 import { greyNotice, OTHER_CHANNELS } from '../words/grey-findings.ts'
+import { KeepGrey } from './store-grey.tsx'
 
 /** The grey reference: from the kit, in this photo, or in another photo. */
 export function GreyPanel({

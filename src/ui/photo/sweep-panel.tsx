@@ -6,6 +6,7 @@ import type { ReadingModel } from '../../session/reading/reading-model.ts'
 import type { SweepModel } from '../../session/reading/sweep-model.ts'
 import { useServices } from '../../session/services.ts'
 import { Notices } from '../notices.tsx'
+import { sayFailure } from '../say-failure.ts'
 import { curveCheckNotice } from '../words/stored-curve.ts'
 import { sweepFindingNotice, sweepRefusalNotice } from '../words/sweep.ts'
 import { CurveDrawing } from './curve-drawing.tsx'
@@ -28,7 +29,9 @@ export function SweepPanel({ model, sweep }: { model: ReadingModel; sweep: Sweep
   const { log, now } = useServices()
   useEffect(() => {
     if (!sweep.kept || !check) return
-    void noteCheck(log, sweep.kept.id, check, takenAtOf(sweep.sweep.base.facts, now()).iso)
+    noteCheck(log, sweep.kept.id, check, takenAtOf(sweep.sweep.base.facts, now()).iso).catch(
+      sayFailure,
+    )
   }, [sweep, check])
   return (
     <section class="stack">

@@ -1,6 +1,7 @@
 import type { HeatView } from '../../colour/heat-view.ts'
 import type { FixedPointChoice } from '../../physics/fixed-points.ts'
 import type { WorkingRange, WorkKind } from '../../physics/working-ranges.ts'
+import type { RoomId } from '../../session/chart/room-light.ts'
 
 export const VIEW_WORDS: Record<HeatView['kind'], { name: string; line: string }> = {
   hue: {
@@ -53,14 +54,12 @@ export const CHART_POINTS: readonly { name: string; choice: FixedPointChoice }[]
   { name: 'potassium sulfate melts', choice: { id: 'potassium-sulfate' } },
 ]
 
-/** Room light, by the illuminance on the piece; common practice. */
-export const ROOMS = [
-  { id: 'dark', name: 'Dark shop', lux: 0 },
-  { id: 'dim', name: 'Dim corner', lux: 100 },
-  { id: 'lit', name: 'Lit workshop', lux: 500 },
-  { id: 'shade', name: 'Outdoors, shade', lux: 10000 },
-] as const
-export type RoomId = (typeof ROOMS)[number]['id']
+export const ROOM_NAMES: Record<RoomId, string> = {
+  dark: 'Dark shop',
+  dim: 'Dim corner',
+  lit: 'Lit workshop',
+  shade: 'Outdoors, shade',
+}
 
 export const COMPUTED =
   'Computed: Planck’s law, the CIE 1931 observer, colours that the screen cannot show brought in at constant lightness and hue (OKLCh).'

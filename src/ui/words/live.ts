@@ -1,4 +1,5 @@
 import type { BandPlace } from '../../estimate/live/live-line.ts'
+import type { CameraEnd } from '../../sources/live/live-camera.ts'
 import type { Notice } from './estimate.ts'
 
 export const LIVE_TROUBLES = {
@@ -14,10 +15,7 @@ export const LIVE_TROUBLES = {
   paused: 'No pictures: a call or another app has the camera.',
 } as const
 
-export const LIVE_REFUSALS: Record<
-  'denied' | 'none' | 'busy' | 'not offered' | 'failed' | 'ended',
-  Notice
-> = {
+export const LIVE_REFUSALS: Record<CameraEnd, Notice> = {
   denied: {
     weight: 'stop',
     title: 'The camera was not allowed',

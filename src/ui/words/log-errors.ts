@@ -16,6 +16,10 @@ export function noticeFromLogError(error: unknown): Notice {
   }
 }
 
+/** The same of a model's `failure`; null where there is none. */
+export const noticeOfLogFailure = (failure: unknown): Notice | null =>
+  failure === null || failure === undefined ? null : noticeFromLogError(failure)
+
 /** The same in one line. */
 export function logSentence(error: unknown): string {
   const { title, todo } = noticeFromLogError(error)

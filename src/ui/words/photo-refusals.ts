@@ -25,6 +25,11 @@ const KIND_NAMES: Record<FileKind, string> = {
  * @param error what opening rejected with; anything but a refusal is told as an unexpected failure
  * @param name of the file, as the person knows it
  */
+/** The same of a photo slot's `refusal`; null where there is none. */
+export const photoRefusalNotice = (
+  refusal: { readonly error: unknown; readonly name: string } | null | undefined,
+): Notice | null => (refusal ? refusalSentence(refusal.error, refusal.name) : null)
+
 export function refusalSentence(error: unknown, name: string): Notice {
   const [title, todo] =
     error instanceof PhotoRefused

@@ -6,6 +6,7 @@ import { createImportModel } from '../../../src/session/log/import-model.ts'
 import { createListModel } from '../../../src/session/log/list-model.ts'
 import { createSelection } from '../../../src/session/log/selection.ts'
 import { createStatusModel } from '../../../src/session/log/status-model.ts'
+import { noticeOfLogFailure } from '../../../src/ui/words/log-errors.ts'
 import {
   closeTestLogs,
   contentOf,
@@ -80,14 +81,16 @@ describe('the list', () => {
     const upgraded = new Promise((resolve) => {
       later.onsuccess = resolve
     })
-    await vi.waitFor(() => expect(model.failure.value?.title).toContain('newer version'))
+    await vi.waitFor(() =>
+      expect(noticeOfLogFailure(model.failure.value)?.title).toContain('newer version'),
+    )
     await upgraded
     later.result.close()
   })
 
   test('says why there is no log', async () => {
     const model = closed(createListModel(openTestLog({ name: freshName() }).then(refused)))
-    await vi.waitFor(() => expect(model.failure.value?.weight).toBe('stop'))
+    await vi.waitFor(() => expect(noticeOfLogFailure(model.failure.value)?.weight).toBe('stop'))
     expect(model.view.value).toBeNull()
   })
 })
@@ -239,7 +242,7 @@ describe('bringing back', () => {
     const model = createImportModel(Promise.resolve(log))
     await model.read(new File(['{"holiday":"pictures"}'], 'x.json'))
     expect(model.state.value.kind).toBe('idle')
-    expect(model.failure.value?.title).toBe('This is no log of this app')
+    expect(noticeOfLogFailure(model.failure.value)?.title).toBe('This is no log of this app')
     expect(await contentOf(log)).toBe(before)
   })
 

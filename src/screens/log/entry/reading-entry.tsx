@@ -10,6 +10,7 @@ import { OtherEstimates } from '../../../ui/other-estimates.tsx'
 import { go } from '../../../ui/router.ts'
 import { sayFailure } from '../../../ui/say-failure.ts'
 import { say } from '../../../ui/spoken.tsx'
+import { noticeOfLogFailure } from '../../../ui/words/log-errors.ts'
 import { deleteReadings } from '../delete-readings.ts'
 import { hrefOfPlace } from '../log-place.ts'
 import { PrintFoot } from '../print-foot.tsx'
@@ -29,7 +30,7 @@ export function ReadingEntry({ id, list }: { id: string; list: ListModel }) {
   useEffect(() => () => model.dispose(), [model])
   const editing = useSignal(hasEntryDraft(id))
   const found = model.stored.value
-  const failure = model.failure.value
+  const failure = noticeOfLogFailure(model.failure.value)
   const remove = () => {
     deleteReadings(log, [id]).then(() => go('log'), sayFailure)
   }

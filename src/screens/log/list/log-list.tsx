@@ -6,6 +6,7 @@ import { useServices } from '../../../session/services.ts'
 import { later } from '../../../ui/later.tsx'
 import { Notices } from '../../../ui/notices.tsx'
 import { EMPTY_LOG, NOTHING_FITS, readingsWord } from '../../../ui/words/log.ts'
+import { noticeOfLogFailure } from '../../../ui/words/log-errors.ts'
 import { hrefOfPlace } from '../log-place.ts'
 import { DemoButton } from '../storage/demo-section.tsx'
 import { FilterChips } from './filter-chips.tsx'
@@ -22,7 +23,7 @@ export function LogList({ model, status }: { model: ListModel; status: StatusMod
   const filter = model.filter.value
   const narrowed = partsOfFilter(filter).length
   const count = model.view.value?.count ?? model.total.value ?? undefined
-  const failure = model.failure.value
+  const failure = noticeOfLogFailure(model.failure.value)
   const choosing = model.selection.chosen.value !== null
   const nothing = count === 0 && narrowed === 0 && !filter.text
   return (

@@ -7,6 +7,7 @@ import { useServices } from '../../../session/services.ts'
 import { Notices } from '../../../ui/notices.tsx'
 import { showMoment } from '../../../ui/words/dates.ts'
 import { coverName, originWord, surfaceName } from '../../../ui/words/log.ts'
+import { noticeOfLogFailure } from '../../../ui/words/log-errors.ts'
 import { METHOD_NAMES } from '../../../ui/words/methods.ts'
 import { sharedSentence, verdictWords } from '../../../ui/words/pair.ts'
 import { ResultLine } from '../entry/entry-history.tsx'
@@ -29,7 +30,7 @@ export function PairScreen({ ids }: { ids: readonly [string, string] }) {
     [models],
   )
   const [a, b] = models.map(({ stored }) => stored.value)
-  const failure = models[0].failure.value ?? models[1].failure.value
+  const failure = noticeOfLogFailure(models[0].failure.value ?? models[1].failure.value)
   const one = a?.state === 'sound' ? a.reading : null
   const two = b?.state === 'sound' ? b.reading : null
   const unreadable = [a, b].some((found) => found === undefined || found?.state === 'damaged')

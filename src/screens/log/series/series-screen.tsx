@@ -9,6 +9,7 @@ import { Notices } from '../../../ui/notices.tsx'
 import { Plot } from '../../../ui/plots/plot.tsx'
 import { go } from '../../../ui/router.ts'
 import { temperatureUnit } from '../../../ui/temperature.ts'
+import { noticeOfLogFailure } from '../../../ui/words/log-errors.ts'
 import { AXIS_NAMES } from '../../../ui/words/series.ts'
 import { LogRow } from '../list/log-row.tsx'
 import { StatisticsDialog } from '../list/statistics-dialog.tsx'
@@ -30,7 +31,7 @@ export function SeriesScreen({ object: asked, list }: { object: string; list: Li
   const model = useMemo(() => createSeriesModel(log, object), [log, object])
   useEffect(() => () => model.dispose(), [model])
   useEffect(() => list.readVocabulary(), [list, list.vocabulary.value])
-  const failure = model.failure.value
+  const failure = noticeOfLogFailure(model.failure.value)
   const summaries = model.summaries.value
   const known = object === '' || objects.some(({ text }) => text === object)
   return (

@@ -5,6 +5,7 @@ import { useServices } from '../../../session/services.ts'
 import { Notices } from '../../../ui/notices.tsx'
 import { Segments } from '../../../ui/segments.tsx'
 import { showBytes } from '../../../ui/words/log.ts'
+import { noticeOfLogFailure } from '../../../ui/words/log-errors.ts'
 import { FORMAT_WORDS } from '../../../ui/words/storage.ts'
 import { ProgressLine } from '../progress-line.tsx'
 
@@ -17,7 +18,7 @@ export function ExportPanel({ ids }: { ids: readonly string[] | null }) {
   useEffect(() => () => model.stop(), [model])
   const format = useSignal<ExportFormat>('zip')
   const state = model.state.value
-  const failure = model.failure.value
+  const failure = noticeOfLogFailure(model.failure.value)
   return (
     <div class="stack">
       {failure && <Notices notices={[failure]} />}

@@ -6,6 +6,7 @@ import { useServices } from '../../../session/services.ts'
 import { FileButton } from '../../../ui/file-button.tsx'
 import { Notices } from '../../../ui/notices.tsx'
 import { showMoment } from '../../../ui/words/dates.ts'
+import { noticeOfLogFailure } from '../../../ui/words/log-errors.ts'
 import { COUNT_NAMES, importedSentence } from '../../../ui/words/storage.ts'
 import { SummaryValue } from '../list/log-row.tsx'
 import { ProgressLine } from '../progress-line.tsx'
@@ -22,7 +23,7 @@ export function LogImportPanel() {
     [model],
   )
   const state = model.state.value
-  const failure = model.failure.value
+  const failure = noticeOfLogFailure(model.failure.value)
   return (
     <div class="stack">
       {failure && <Notices notices={[failure]} />}

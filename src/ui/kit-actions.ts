@@ -1,6 +1,6 @@
-import type { KitItem, Log } from '../../log/schema/types.ts'
-import { sayFailure } from '../../ui/say-failure.ts'
-import { say } from '../../ui/spoken.tsx'
+import type { KitItem, Log } from '../log/schema/types.ts'
+import { sayFailure } from './say-failure.ts'
+import { say } from './spoken.tsx'
 
 /** Changes to kit items; what went wrong is said, and everything kept before stays. */
 

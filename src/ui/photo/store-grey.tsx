@@ -4,9 +4,9 @@ import type { Json, Log } from '../../log/schema/types.ts'
 import { cameraIdOf } from '../../session/reading/photo-meaning.ts'
 import type { ReadingModel } from '../../session/reading/reading-model.ts'
 import { useServices } from '../../session/services.ts'
-import { SaveForm } from '../../ui/save-form.tsx'
-import { say } from '../../ui/spoken.tsx'
-import { TextField } from '../../ui/text-field.tsx'
+import { SaveForm } from '../save-form.tsx'
+import { say } from '../spoken.tsx'
+import { TextField } from '../text-field.tsx'
 
 /** Keeps the grey reference in the kit, by name, and uses it from there. */
 export function KeepGrey({ model }: { model: ReadingModel }) {

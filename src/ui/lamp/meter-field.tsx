@@ -1,7 +1,7 @@
 import type { TypedText } from '../../session/kit/lamp-form.ts'
 import type { LampModel } from '../../session/kit/lamp-model.ts'
-import { TextField } from '../../ui/text-field.tsx'
-import { LAMP_FIELDS } from '../../ui/words/lamps.ts'
+import { TextField } from '../text-field.tsx'
+import { LAMP_FIELDS } from '../words/lamps.ts'
 
 /** What a meter shows, with all its digits: they say how fine it reads. */
 export function MeterField({ model, name }: { model: LampModel; name: keyof TypedText }) {

@@ -1,6 +1,6 @@
 import type { LampData } from '../../session/kit/kit-data.ts'
-import { NumberField } from '../../ui/number-field.tsx'
-import { METER_NAMES } from '../../ui/words/lamps.ts'
+import { NumberField } from '../number-field.tsx'
+import { METER_NAMES } from '../words/lamps.ts'
 
 type Meter = keyof LampData['meters']
 

@@ -1,4 +1,4 @@
-import type { Matrix3, Triple } from '../numerics/matrix3.ts'
+import type { Matrix3, Triple } from './matrix3.ts'
 
 /** Middle value; the mean of the two middle ones for an even count; NaN for none. */
 export function median(values: ArrayLike<number>): number {

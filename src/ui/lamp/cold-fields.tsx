@@ -1,9 +1,9 @@
 import { COLD_LAMP_RANGE_K } from '../../physics/lamps.ts'
 import { temperatureFromUnit, temperatureInUnit } from '../../physics/units.ts'
 import type { LampModel } from '../../session/kit/lamp-model.ts'
-import { NumberField } from '../../ui/number-field.tsx'
-import { SelectField } from '../../ui/select-field.tsx'
-import { temperatureUnit, UNIT_SYMBOLS } from '../../ui/temperature.ts'
+import { NumberField } from '../number-field.tsx'
+import { SelectField } from '../select-field.tsx'
+import { temperatureUnit, UNIT_SYMBOLS } from '../temperature.ts'
 import { MeterField } from './meter-field.tsx'
 
 /** The lamp when cold, and which two meters look at it when hot. */

@@ -13,12 +13,14 @@ import {
   temperatureFromUnit,
   temperatureInUnit,
 } from '../../physics/units.ts'
-import { createLookModel, type LookModel } from '../../session/chart/look-model.ts'
-import type { KitModel } from '../../session/kit/kit-model.ts'
 import { screenSpace } from '../../sources/screen-space.ts'
-import { ROOMS, type RoomId } from '../../ui/words/chart.ts'
-import type { MarkKind } from './marks.ts'
+import type { KitModel } from '../kit/kit-model.ts'
+import { createLookModel, type LookModel } from './look-model.ts'
+import { type RoomId, roomLux } from './room-light.ts'
 import { type Span, WORKSHOP } from './scale.ts'
+
+/** What stands beside the colours; one kind at a time, so that a phone can be read. */
+export type MarkKind = 'names' | 'work' | 'heats' | 'limits'
 
 export interface ChartModel {
   readonly viewKind: Signal<HeatView['kind']>
@@ -63,7 +65,7 @@ export function createChartModel(kit: Pick<KitModel, 'heats' | 'state'>): ChartM
 
   const settings = computed<HeatSwatchSettings>(() => {
     const material = materialById(materialId.value)
-    const lux = ROOMS.find(({ id }) => id === room.value)?.lux ?? 0
+    const lux = roomLux[room.value]
     const emissivity: SpectralEmissivity | undefined = material
       ? (wavelengthNm, temperatureK) =>
           spectralEmissivity(material, wavelengthNm, temperatureK).value

@@ -9,7 +9,7 @@ import {
   WHOLE,
   WORKSHOP,
   zoomSpan,
-} from '../../../src/screens/chart/scale.ts'
+} from '../../../src/session/chart/scale.ts'
 
 const spans = fc
   .tuple(
