@@ -1,4 +1,4 @@
-import { median } from '../../light/statistics.ts'
+import { median } from '../../numerics/statistics.ts'
 import type { Readings } from './heat-curve.ts'
 
 /** Scatter of readings about a smooth curve, and how much of it stays when they are averaged. */

@@ -1,5 +1,5 @@
-import { median } from '../../light/statistics.ts'
 import { cholesky, solveCholesky } from '../../numerics/linear-algebra.ts'
+import { median } from '../../numerics/statistics.ts'
 import { correlatedError } from './curve-noise.ts'
 import type { Readings } from './heat-curve.ts'
 import { LineSums } from './line-sums.ts'
