@@ -2,6 +2,7 @@ import { type IndexKeeper, keepIndex } from './index/index-keeper.ts'
 import { keeperInWorker } from './journal/calls.ts'
 import type { Keeper } from './journal/keeper.ts'
 import { startJournal } from './journal/start.ts'
+import { recordingsOf } from './recordings/recordings.ts'
 import { checkAll } from './schema/check.ts'
 import { deviceZone } from './schema/moment.ts'
 import type { Log } from './schema/types.ts'
@@ -104,6 +105,7 @@ export async function openLog(options: LogOptions = {}): Promise<Log> {
     ...removalOf(context),
     ...statusOf(context),
     kit: kitOf(context),
+    recordings: recordingsOf(context),
     settings: settingsOf(context),
     check: (work) => checkAll(context, work),
     async *take(format, taking) {

@@ -21,6 +21,7 @@ export type LogFailure =
   /** What was to be saved does not have the right shape: a mistake of the program. */
   | { readonly code: 'not a reading'; readonly where: string }
   | { readonly code: 'not a kit item'; readonly where: string }
+  | { readonly code: 'not a recording'; readonly where: string }
   | { readonly code: 'not a picture'; readonly detail: string }
   | { readonly code: 'not found'; readonly id: string }
   | { readonly code: 'already there'; readonly id: string }

@@ -6,6 +6,7 @@
  */
 import type { Filter } from '../index/filter.ts'
 import type { SecondCopy } from '../journal/journal.ts'
+import type { Recordings } from '../recordings/types.ts'
 import type { Json } from './json-value.ts'
 import type { KitChanges, KitItem, KitKind } from './kit-schema.ts'
 import type { Changes, Method, PictureFacts, Reading, Result } from './reading-schema.ts'
@@ -161,6 +162,7 @@ export type LogChange =
   /** So much changed that everything shown should be read again. */
   | { readonly kind: 'everything'; readonly elsewhere: boolean }
   | { readonly kind: 'kit'; readonly elsewhere: boolean }
+  | { readonly kind: 'recordings'; readonly elsewhere: boolean }
   | { readonly kind: 'settings'; readonly elsewhere: boolean }
   /**
    * A newer version in another tab needs the database, or the browser has deleted it: this tab can no
@@ -224,6 +226,7 @@ export interface Log {
   check(options?: Work): Promise<Damage[]>
 
   readonly kit: Kit
+  readonly recordings: Recordings
   readonly settings: Settings
 
   status(): Promise<StorageStatus>

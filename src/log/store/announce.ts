@@ -5,6 +5,7 @@ export type Message =
   | { readonly kind: 'readings'; readonly ids: string[]; readonly blocks: number[] }
   | { readonly kind: 'everything' }
   | { readonly kind: 'kit' }
+  | { readonly kind: 'recordings' }
   | { readonly kind: 'settings' }
 
 export interface Announcer {

@@ -4,6 +4,7 @@ import type { KitRow, PictureRow, ReadingRow } from '../index/rows.ts'
 import { type Journal, type Recording, TURN_KEY, type TurnRow } from '../journal/journal.ts'
 import { DATABASE_VERSION, upgrade } from '../migrations/upgrade.ts'
 import type { Upgrade } from '../migrations/version-2.ts'
+import type { ChunkRow, DetailsRow, RecordingRow } from '../recordings/recordings.ts'
 import { LogError } from '../schema/errors.ts'
 import type { Json } from '../schema/json-value.ts'
 import type { Block } from './blocks.ts'
@@ -24,6 +25,9 @@ export interface Book extends DBSchema {
   settings: { key: string; value: Json }
   state: { key: string; value: State | BackupRecord | TurnRow }
   incoming: { key: number; value: IncomingRow }
+  recordings: { key: string; value: RecordingRow; indexes: { removed: number } }
+  recordingChunks: { key: [id: string, number: number]; value: ChunkRow }
+  recordingDetails: { key: string; value: DetailsRow }
 }
 
 export type Store = StoreNames<Book>

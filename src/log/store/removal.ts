@@ -2,6 +2,7 @@
 
 import { idOfRow, type ReadingRow } from '../index/rows.ts'
 import { summaryOfDamaged } from '../index/summary.ts'
+import { purgeRecordings } from '../recordings/recordings.ts'
 import type { Log, Summary } from '../schema/types.ts'
 import { change } from './changing.ts'
 import type { Context } from './context.ts'
@@ -120,6 +121,7 @@ export async function purge(context: Context): Promise<void> {
       }
     })
   }
+  await purgeRecordings(context, context.now().getTime() - KEPT_MS)
   await clearLeftovers(context, context.now().getTime() - KEPT_MS)
 }
 

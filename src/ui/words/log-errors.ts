@@ -79,6 +79,7 @@ export function noticeFromLogFailure(failure: LogFailure): Notice {
       }
     case 'not a reading':
     case 'not a kit item':
+    case 'not a recording':
       return {
         weight: 'stop',
         title: 'Not saved: something in it does not fit',
