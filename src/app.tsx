@@ -21,7 +21,7 @@ const LATER: Partial<Record<Place, Load>> = {
 
 /** What stands at an address besides the photo reading and the cautions. */
 function loaderOf({ place, rest }: Address): Load | undefined {
-  return place === 'reading' ? WAYS.find(({ id }) => id === rest)?.load : LATER[place]
+  return place === 'reading' ? WAYS.find(({ id }) => id === rest.split('/')[0])?.load : LATER[place]
 }
 
 function LaterScreen({ load }: { load: Load }) {

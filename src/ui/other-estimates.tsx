@@ -8,7 +8,7 @@ import { showMoment } from './words/dates.ts'
 import { METHOD_NAMES } from './words/methods.ts'
 
 const BY_EYE: readonly Method[] = ['by eye']
-/** What was made of other readings is no second opinion. */
+/** What was made of other readings is no second estimate. */
 const MEASURED = METHODS.filter((method) => method !== 'by eye' && method !== 'combined')
 /** Readings of one piece of work belong together within half a day. */
 const NEAR_MS = 12 * 3600_000
@@ -64,7 +64,7 @@ export function OtherEstimates({
   }, [log, name, aroundMs, simulated, which])
   if (found.value.length === 0) return null
   return (
-    <section class="card stack other-opinions">
+    <section class="card stack other-estimates">
       <h2>{which === 'measured' ? 'Measured, beside it' : 'By eye, beside it'}</h2>
       <dl class="facts">
         {found.value.map(({ id, method, takenAt, temperatureK, expandedUncertaintyK }) => (

@@ -30,6 +30,7 @@ export function SaveDock({
   const { busy, failure, run } = useSavingInPlace()
   const dialog = useRef<HTMLDialogElement>(null)
   const saved = useSignal<readonly unknown[]>([])
+  const savedId = useSignal('')
   const now = [what, object.value, notes.value]
   const stands = saved.value.length > 0 && now.every((part, i) => part === saved.value[i])
 
@@ -39,6 +40,7 @@ export function SaveDock({
       say('Saved.', { label: 'Open', run: () => go('log', id) })
       notes.value = ''
       saved.value = [what, object.value, '']
+      savedId.value = id
       void askToKeep(log)
     })
 
@@ -73,6 +75,11 @@ export function SaveDock({
           <p role="alert" class="failure">
             {failure.value}
           </p>
+        )}
+        {stands && (
+          <a class="button" href={`/reading/check/${savedId.value}`}>
+            Can that be true?
+          </a>
         )}
         <div class="row">
           <button type="button" class="grow" onClick={() => dialog.current?.showModal()}>

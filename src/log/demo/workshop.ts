@@ -119,7 +119,7 @@ const forge: DemoReading[] = [
   },
 ]
 
-/** Four opinions of one heater; the photo's is wrong on purpose: its tone curve was not undone. */
+/** Four readings of one heater; the photo's is wrong on purpose: its tone curve was not undone. */
 const heater: DemoReading[] = (
   [
     ['photo', 1420, 40, 'Ordinary photo, vivid picture style.'],
@@ -137,7 +137,7 @@ const heater: DemoReading[] = (
   notes,
   watts: 800,
   volts: 230,
-  tags: ['four opinions'],
+  tags: ['four ways'],
 }))
 
 export const DEMO_READINGS: readonly DemoReading[] = [

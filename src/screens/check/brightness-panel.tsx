@@ -14,7 +14,7 @@ import { showMoment } from '../../ui/words/dates.ts'
 import type { Notice } from '../../ui/words/estimate.ts'
 import { logSentence } from '../../ui/words/log-errors.ts'
 import { ContributionBars } from './contribution-bars.tsx'
-import { SaveOpinion } from './save-opinion.tsx'
+import { SaveEstimate } from './save-estimate.tsx'
 
 const nameOf = ({ reading, temperature }: LevelReading) => {
   const heat = showTemperature(temperature.value)
@@ -88,7 +88,7 @@ export function BrightnessPanel() {
               standardUncertaintyK: standardUncertainty,
             }))}
           />
-          <SaveOpinion
+          <SaveEstimate
             key={model.glowId.value}
             method="brightness"
             temperatureK={answer.found.temperatureK}
@@ -103,7 +103,7 @@ export function BrightnessPanel() {
   )
 }
 
-/** Budget of the saved opinion; the reference's temperature goes in by the terms it rests on. */
+/** Budget of the saved estimate; the reference's temperature goes in by the terms it rests on. */
 function termsOf(
   { found }: LevelComparison,
   readings: readonly LevelReading[],

@@ -2,15 +2,15 @@ import { useSignal } from '@preact/signals'
 import { SelectField } from '../../ui/select-field.tsx'
 import { CHECK_PARTS, type CheckPart } from '../../ui/words/check.ts'
 import { AlloyPanel } from './alloy-panel.tsx'
-import { AxisPanel } from './axis-panel.tsx'
 import { BrightnessPanel } from './brightness-panel.tsx'
 import { ChangePanel } from './change-panel.tsx'
 import './check.css'
+import { ConsensusPanel } from './consensus-panel.tsx'
 import { SupplyPanel } from './supply-panel.tsx'
 
 const PARTS = Object.keys(CHECK_PARTS) as CheckPart[]
 const PANELS: Record<CheckPart, () => preact.JSX.Element> = {
-  axis: AxisPanel,
+  consensus: ConsensusPanel,
   supply: SupplyPanel,
   brightness: BrightnessPanel,
   change: ChangePanel,
@@ -19,7 +19,7 @@ const PANELS: Record<CheckPart, () => preact.JSX.Element> = {
 
 /** A number alone convinces nobody: what else is known, and does it agree? */
 export function CheckScreen() {
-  const part = useSignal<CheckPart>('axis')
+  const part = useSignal<CheckPart>('consensus')
   const Panel = PANELS[part.value]
   return (
     <main class="screen check">

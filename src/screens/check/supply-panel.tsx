@@ -14,7 +14,7 @@ import { Segments } from '../../ui/segments.tsx'
 import { SelectField } from '../../ui/select-field.tsx'
 import { MEASURES, SHAPE_NAMES, supplyRefusalNotice, TERM_WORDS } from '../../ui/words/check.ts'
 import { ContributionBars } from './contribution-bars.tsx'
-import { SaveOpinion } from './save-opinion.tsx'
+import { SaveEstimate } from './save-estimate.tsx'
 
 const SHAPES = Object.keys(SHAPE_NAMES) as Shape[]
 const BY = [
@@ -188,7 +188,7 @@ function Answer({ model }: { model: SupplyModel }) {
           standardUncertaintyK: standardUncertainty,
         }))}
       />
-      <SaveOpinion
+      <SaveEstimate
         method="supply"
         temperatureK={answer.temperatureK}
         standardUncertaintyK={answer.standardUncertaintyK}

@@ -38,7 +38,7 @@ export interface MatchModel {
 const START_K = 200
 const NORMAL_95 = 1.96
 
-/** Bracket twice, from hotter and from colder: an opinion of its own, never mixed with measured ones. */
+/** Bracket twice, from hotter and from colder: an estimate of its own, never mixed with measured ones. */
 export function createMatchModel(chart: ChartModel): MatchModel {
   const beside = signal<Beside | null>(null)
   const step = signal<MatchStep>('from hotter')

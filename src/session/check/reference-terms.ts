@@ -17,7 +17,7 @@ export function referenceTerms(reference: Reading, contributionK: number): Budge
   return result.budget.map(({ term, contributionK: theirs, sharedBy }) => ({
     term,
     contributionK: theirs * scale,
-    // A term of the reference's own is shared with that reading alone: see opinion-of.ts.
+    // A term of the reference's own is shared with that reading alone: see single-estimate.ts.
     sharedBy: sharedBy ?? reference.id,
   }))
 }

@@ -1,4 +1,3 @@
-import type { CombinedOpinions, OpinionKind } from '../../estimate/opinions.ts'
 import type { AlloyAnswer } from '../../physics/alloy.ts'
 import type { BrightnessTerm } from '../../physics/brightness.ts'
 import type { ChangeVerdict } from '../../physics/heat-balance/supply-change.ts'
@@ -10,8 +9,8 @@ import type {
 import type { Notice } from './estimate.ts'
 
 export const CHECK_PARTS = {
-  axis: {
-    name: 'All opinions',
+  consensus: {
+    name: 'All readings of one piece',
     line: 'All that was read of one object side by side: does it agree?',
   },
   supply: { name: 'Supply power', line: 'Which temperature the supply can hold.' },
@@ -20,15 +19,6 @@ export const CHECK_PARTS = {
   alloy: { name: 'Which alloy', line: 'A magnet and the cold resistance.' },
 } as const
 export type CheckPart = keyof typeof CHECK_PARTS
-
-export const OPINION_NAMES: Record<OpinionKind, string> = {
-  'camera-colour': 'Camera colour',
-  brightness: 'Brightness',
-  supply: 'Supply power',
-  'by-eye': 'By eye',
-  spectrum: 'Spectrum',
-  'known-heat': 'Known heat',
-}
 
 export const SHAPE_NAMES = {
   wire: 'Straight wire',
@@ -126,47 +116,6 @@ export const CHANGE_WORDS: Record<ChangeVerdict, Notice> = {
     title: 'Too close to tell',
     todo: 'The expected change is smaller than what could be seen. Change the supply by more.',
   },
-}
-
-export function verdictNotice(
-  combined: CombinedOpinions,
-  nameOf: (id: string) => string,
-  showValue: (temperatureK: number, standardUncertaintyK: number) => string,
-): Notice {
-  const birge = combined.birgeRatio.toFixed(1)
-  switch (combined.verdict) {
-    case 'single':
-      return {
-        weight: 'note',
-        title: 'Only one opinion',
-        todo: 'Add another that does not share its errors: supply power, by eye, a known heat.',
-      }
-    case 'agree':
-      return {
-        weight: 'note',
-        title: 'They agree within what they claim',
-        todo: `Scatter over what their ± lets expect: ${birge} (Birge ratio).`,
-      }
-    case 'odd-one-out': {
-      const odd = combined.oddOneOut
-      const rivals = odd?.rivals.length
-        ? ` Without ${odd.rivals.map(nameOf).join(' or ')} the rest would agree, too, so this is not sure.`
-        : ''
-      return {
-        weight: 'warn',
-        title: `“${odd ? nameOf(odd.id) : ''}” is the odd one out`,
-        todo: odd
-          ? `Without it the others agree on ${showValue(odd.temperatureK, odd.standardUncertaintyK)}.${rivals} Birge ratio with it ${birge}.`
-          : '',
-      }
-    }
-    case 'disagree':
-      return {
-        weight: 'warn',
-        title: 'They disagree more than they should',
-        todo: `Birge ratio ${birge}: at least one claims too small a ±, or they are not of the same place and moment. The combined ± was widened by it.`,
-      }
-  }
 }
 
 export function alloyWords(answer: AlloyAnswer): string {

@@ -211,7 +211,7 @@ export const SPECTRUM_EMPTY = {
   noRatio: 'Both wavelengths must lie inside the trusted range, 10 nm apart or more.',
 } as const
 
-/** How far two opinions on one light lie apart, in a sentence. */
+/** How far two estimates of one light lie apart, in a sentence. */
 export function agreementWords(differenceK: number, uncertaintyK: number): string {
   return Math.abs(differenceK) <= 2 * uncertaintyK ? 'agrees with the fit' : 'differs from the fit'
 }

@@ -1,8 +1,8 @@
 import { describe, expect, it } from 'vitest'
-import { combineOpinions, opinionCovariance } from '../../../src/estimate/opinions.ts'
+import { consensus, estimateCovariance } from '../../../src/estimate/consensus.ts'
 import type { BudgetEntry, Reading } from '../../../src/log/schema/types.ts'
-import { opinionOf } from '../../../src/session/check/estimate-of.ts'
 import { referenceTerms } from '../../../src/session/check/reference-terms.ts'
+import { singleEstimate } from '../../../src/session/check/single-estimate.ts'
 
 /** Made up: a camera reading whose error is mostly the camera's. */
 const reading = (id: string, method: string, temperatureK: number, budget: BudgetEntry[]) =>
@@ -33,18 +33,19 @@ describe('a result that rests on a reading', () => {
   it('errs together with that reading when both are combined: nothing is gained twice', () => {
     const all = referenceTerms(reference, 41)
     const brightness = reading('b', 'brightness', 1150, all)
-    const opinions = [reference, brightness].flatMap((one) => opinionOf(one) ?? [])
-    const covariance = opinionCovariance(opinions)
+    const estimates = [reference, brightness].flatMap((one) => singleEstimate(one) ?? [])
+    const covariance = estimateCovariance(estimates)
     // The same causes with the same effects: fully correlated, by the definition of covariance.
     expect(covariance[0]?.[1]).toBeCloseTo(41 ** 2, 6)
-    expect(combineOpinions(opinions)).toMatchObject({ ok: false, code: 'not-independent' })
+    const together = consensus(estimates)
+    expect(together.ok && together.value?.standardUncertaintyK).toBeCloseTo(41, 9)
   })
 
   it('of a reading without a budget shares all of its error', () => {
     const plain = reading('c', 'by hand', 1160, [])
     const given = { ...plain, result: { ...plain.result, standardUncertaintyK: 4 } } as Reading
     const brightness = reading('d', 'brightness', 1160, referenceTerms(given, 4))
-    const opinions = [given, brightness].flatMap((one) => opinionOf(one) ?? [])
-    expect(opinionCovariance(opinions)[0]?.[1]).toBeCloseTo(16, 9)
+    const estimates = [given, brightness].flatMap((one) => singleEstimate(one) ?? [])
+    expect(estimateCovariance(estimates)[0]?.[1]).toBeCloseTo(16, 9)
   })
 })

@@ -103,6 +103,9 @@ function Sound({
       <div class="entry-columns">
         <div class="stack">
           <EntryResult reading={reading} />
+          <a class="button no-print" href={`/reading/check/${reading.id}`}>
+            Can that be true?
+          </a>
           <OtherEstimates
             object={reading.object}
             aroundMs={Date.parse(reading.takenAt.iso)}

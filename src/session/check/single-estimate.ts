@@ -1,9 +1,9 @@
-import type { Opinion, OpinionKind } from '../../estimate/opinions.ts'
+import type { EstimateKind, SingleEstimate } from '../../estimate/consensus.ts'
 import { currentResult } from '../../log/schema/reading-schema.ts'
 import type { Method, Reading } from '../../log/schema/types.ts'
 
-/** What a method's reading is as an opinion; null for what is made of other readings. */
-const KINDS: Record<Method, OpinionKind | null> = {
+/** What a method's reading is as an estimate; null for what is made of other readings. */
+const KINDS: Record<Method, EstimateKind | null> = {
   photo: 'camera-colour',
   raw: 'camera-colour',
   sweep: 'camera-colour',
@@ -18,11 +18,11 @@ const KINDS: Record<Method, OpinionKind | null> = {
 }
 
 /**
- * A reading as an opinion. Terms that readings share (one camera, one surface) keep one id, so that
- * the combination knows that they err together; a term and its cause belong together, since the two
+ * A reading as an estimate. Terms that readings share (one camera, one surface) keep one id, so that
+ * the consensus knows that they err together; a term and its cause belong together, since the two
  * errors of one cause need not.
  */
-export function opinionOf(reading: Reading): Opinion | null {
+export function singleEstimate(reading: Reading): SingleEstimate | null {
   const result = currentResult(reading)
   const kind = KINDS[reading.method]
   if (result.kind !== 'temperature' || !kind) return null

@@ -9,8 +9,8 @@ import { TextField } from '../../ui/text-field.tsx'
 /** Version of what this screen computes; stored with each result. */
 const METHOD_VERSION = 'check 1'
 
-/** Saves an opinion as a reading of its own, under the object that it is about. */
-export function SaveOpinion({
+/** Saves an estimate as a reading of its own, under the object that it is about. */
+export function SaveEstimate({
   method,
   temperatureK,
   standardUncertaintyK,
