@@ -1,7 +1,7 @@
 import type { MatchModel } from '../../session/chart/match-model.ts'
+import { readingDraft } from '../../session/draft.ts'
 import type { LiveBeside } from '../../session/live/live-beside.ts'
 import type { HeldCamera } from '../../session/live/use-camera.ts'
-import { readingPhotoDraft } from '../../session/photo-draft.ts'
 import { openCamera } from '../../sources/live/open-camera.ts'
 import { openPracticeCamera } from '../../sources/live/practice-camera.ts'
 import { FileButton } from '../../ui/file-button.tsx'
@@ -40,8 +40,8 @@ export function MatchStart({
         <button
           type="button"
           onClick={() =>
-            void readingPhotoDraft
-              .work()
+            void readingDraft
+              .photo()
               .then((work) =>
                 work ? photo(work.blob, work.truthK !== null) : say('No photo is being read.'),
               )

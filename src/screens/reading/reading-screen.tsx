@@ -1,6 +1,6 @@
 import { useSignal } from '@preact/signals'
 import { useEffect, useRef } from 'preact/hooks'
-import { readingPhotoDraft } from '../../session/photo-draft.ts'
+import { NOTES, readingDraft } from '../../session/draft.ts'
 import { useServices } from '../../session/services.ts'
 import { shareOutcome, takeSharedFiles } from '../../sources/shared-files.ts'
 import { go } from '../../ui/router.ts'
@@ -47,8 +47,8 @@ export function ReadingScreen() {
       // Several at once are a sweep.
       if (shared.length > 1) return (await ready()).openSweep(shared)
       if (first) return open(first, first.name)
-      const work = await readingPhotoDraft.work()
-      if (work) await (await ready()).resume(work)
+      const photo = await readingDraft.photo()
+      if (photo) await (await ready()).resume(photo, await readingDraft.find(NOTES))
     }
     void resume()
     return () => model.value?.dispose()

@@ -1,7 +1,7 @@
 /** Work in hand lives beside the screen: a look at the chart loses none of it. */
 import { signal } from '@preact/signals'
 import * as v from 'valibot'
-import { capturePhotoDraft } from '../photo-draft.ts'
+import { captureDraft, NOTES } from '../draft.ts'
 import { type CaptureModel, createCaptureModel } from './capture-model.ts'
 import type { KitModel } from './kit-model.ts'
 import type { LampModel } from './lamp-model.ts'
@@ -44,13 +44,14 @@ const notesWithHeat = v.object({
 /** Takes up a photo that a reload interrupted. */
 export async function resumeCapture(kit: KitModel): Promise<void> {
   if (openCapture.peek()) return
-  const work = await capturePhotoDraft.work()
-  if (!work || openCapture.peek()) return
-  const parsed = v.safeParse(notesWithHeat, work.notes)
+  const photo = await captureDraft.photo()
+  if (!photo || openCapture.peek()) return
+  const notes = await captureDraft.find(NOTES)
+  const parsed = v.safeParse(notesWithHeat, notes)
   if (!parsed.success) {
-    void capturePhotoDraft.discard()
+    void captureDraft.discard()
     return
   }
   const capture = captureOf(kit, parsed.output.subject as Subject)
-  await capture.reading.resume(work)
+  await capture.reading.resume(photo, notes)
 }

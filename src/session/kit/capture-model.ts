@@ -10,8 +10,8 @@ import type {
 } from '../../estimate/types.ts'
 import type { Json, NewKitItem } from '../../log/schema/types.ts'
 import { kelvinFromCelsius } from '../../physics/units.ts'
+import { captureDraft, type Draft, NOTES } from '../draft.ts'
 import { inSlices } from '../in-slices.ts'
-import { capturePhotoDraft } from '../photo-draft.ts'
 import { cameraIdOf, takenAtOf } from '../reading/photo-meaning.ts'
 import { createReadingModel, type ReadingModel } from '../reading/reading-model.ts'
 import type { KitModel } from './kit-model.ts'
@@ -62,14 +62,14 @@ export function createCaptureModel(kit: KitModel, first: Subject): CaptureModel 
   const subject = signal(first)
   // What the photo shows comes back with it after a reload.
   let notes: object = {}
-  const hands = {
-    ...capturePhotoDraft,
-    keepNotes: (of: unknown) => {
+  const draft: Draft = {
+    ...captureDraft,
+    store: (name, of) => {
       notes = of as object
-      return capturePhotoDraft.keepNotes({ ...notes, subject: subject.peek() })
+      return captureDraft.store(name, { ...notes, subject: subject.peek() })
     },
   }
-  const reading = createReadingModel(kit, hands)
+  const reading = createReadingModel(kit, draft)
   const temperature = computed(() => subjectTemperature(subject.value))
   const benefit = signal<ReferenceBenefit | null>(null)
   const working = signal(false)
@@ -118,7 +118,7 @@ export function createCaptureModel(kit: KitModel, first: Subject): CaptureModel 
 
   const stopNotes = effect(() => {
     const what = subject.value
-    if (reading.glow.photo.peek()) void capturePhotoDraft.keepNotes({ ...notes, subject: what })
+    if (reading.glow.photo.peek()) void captureDraft.store(NOTES, { ...notes, subject: what })
   })
 
   // The camera's last reference says how it is locked and which card belongs to it.
@@ -185,7 +185,7 @@ export function createCaptureModel(kit: KitModel, first: Subject): CaptureModel 
       stopWorth()
       stopDefaults()
       stopNotes()
-      void capturePhotoDraft.discard()
+      void captureDraft.discard()
       reading.dispose()
     },
   }

@@ -3,6 +3,14 @@
  * be must not reach the estimate.
  */
 import * as v from 'valibot'
+import type {
+  BalanceState,
+  GreyBalance,
+  KnownHeatReference,
+  Linearity,
+} from '../../estimate/types.ts'
+import type { ToneCurve } from '../../light/exposure-sweep/tone-curve.ts'
+import { storing } from '../stored-shape.ts'
 
 const number = v.pipe(v.number(), v.finite())
 const positive = v.pipe(number, v.gtValue(0))
@@ -13,58 +21,66 @@ export const matrix3 = v.tuple([triple, triple, triple])
 export const linearColour = v.object({ mean: triple, covariance: matrix3 })
 export const channels = v.picklist(['display-p3', 'camera'])
 
-export const greyBalance = v.object({
-  id: name,
-  logGains: triple,
-  covariance: matrix3,
-  light: v.object({
-    kind: v.picklist(['daylight', 'filament', 'other']),
-    colourTemperatureK: positive,
-    standardUncertaintyK: uncertainty,
-  }),
-})
-
-export const balanceState = v.object({
-  kind: v.picklist(['daylight', 'lamp', 'locked', 'raw', 'automatic', 'unknown']),
-  colourTemperatureK: v.nullable(positive),
-})
-
-export const linearity = v.variant('kind', [
-  v.object({ kind: v.literal('linear') }),
-  v.object({ kind: v.literal('raw') }),
+export const greyBalance = storing<GreyBalance>()(
   v.object({
-    kind: v.literal('sweep'),
-    curveId: name,
-    standardUncertaintyGreen: uncertainty,
-    standardUncertaintyBlue: uncertainty,
-    greenErrors: v.exactOptional(v.pipe(v.array(number), v.maxLength(100))),
-    ownUncertainty: v.exactOptional(uncertainty),
-  }),
-  v.object({
-    kind: v.literal('single'),
-    curveId: name,
-    storedLevels: triple,
-    space: v.picklist(['srgb', 'display-p3']),
-  }),
-])
-
-export const reference = v.object({
-  cameraId: name,
-  takenAt: name,
-  temperatureK: positive,
-  standardUncertaintyK: uncertainty,
-  glow: linearColour,
-  channels,
-  balance: v.nullable(greyBalance),
-  balanceState,
-  linearity,
-  surface: v.object({
     id: name,
-    lnGreenOverRed: number,
-    standardUncertainty: uncertainty,
+    logGains: triple,
+    covariance: matrix3,
+    light: v.object({
+      kind: v.picklist(['daylight', 'filament', 'other']),
+      colourTemperatureK: positive,
+      standardUncertaintyK: uncertainty,
+    }),
   }),
-  group: v.nullable(name),
-})
+)
+
+export const balanceState = storing<BalanceState>()(
+  v.object({
+    kind: v.picklist(['daylight', 'lamp', 'locked', 'raw', 'automatic', 'unknown']),
+    colourTemperatureK: v.nullable(positive),
+  }),
+)
+
+export const linearity = storing<Linearity>()(
+  v.variant('kind', [
+    v.object({ kind: v.literal('linear') }),
+    v.object({ kind: v.literal('raw') }),
+    v.object({
+      kind: v.literal('sweep'),
+      curveId: name,
+      standardUncertaintyGreen: uncertainty,
+      standardUncertaintyBlue: uncertainty,
+      greenErrors: v.exactOptional(v.pipe(v.array(number), v.maxLength(100))),
+      ownUncertainty: v.exactOptional(uncertainty),
+    }),
+    v.object({
+      kind: v.literal('single'),
+      curveId: name,
+      storedLevels: triple,
+      space: v.picklist(['srgb', 'display-p3']),
+    }),
+  ]),
+)
+
+export const reference = storing<Omit<KnownHeatReference, 'id' | 'name'>>()(
+  v.object({
+    cameraId: name,
+    takenAt: name,
+    temperatureK: positive,
+    standardUncertaintyK: uncertainty,
+    glow: linearColour,
+    channels,
+    balance: v.nullable(greyBalance),
+    balanceState,
+    linearity,
+    surface: v.object({
+      id: name,
+      lnGreenOverRed: number,
+      standardUncertainty: uncertainty,
+    }),
+    group: v.nullable(name),
+  }),
+)
 
 const reading = v.object({
   value: positive,
@@ -136,26 +152,28 @@ export const greyData = v.looseObject({
 /** A tone curve as an exposure sweep recovers it (light/exposure-sweep/tone-curve.ts). */
 const count = v.pipe(v.number(), v.integer(), v.minValue(0))
 const curveKind = v.picklist(['channel', 'ratio'])
-const toneCurve = v.pipe(
-  v.object({
-    version: v.literal(2),
-    kind: curveKind,
-    space: v.picklist(['srgb', 'display-p3']),
-    response: v.object({
+const toneCurve = storing<ToneCurve>()(
+  v.pipe(
+    v.object({
+      version: v.literal(2),
       kind: curveKind,
-      basis: v.object({ first: number, spacing: positive, size: v.pipe(count, v.maxValue(100)) }),
-      coefficients: v.array(number),
+      space: v.picklist(['srgb', 'display-p3']),
+      response: v.object({
+        kind: curveKind,
+        basis: v.object({ first: number, spacing: positive, size: v.pipe(count, v.maxValue(100)) }),
+        coefficients: v.array(number),
+      }),
+      covariance: v.array(number),
+      from: number,
+      to: number,
+      residual: uncertainty,
+      data: count,
     }),
-    covariance: v.array(number),
-    from: number,
-    to: number,
-    residual: uncertainty,
-    data: count,
-  }),
-  v.check(({ response: { basis, coefficients }, covariance }) => {
-    const { size } = basis
-    return coefficients.length === size && covariance.length === (size * (size + 1)) / 2
-  }, 'coefficients do not fit the basis'),
+    v.check(({ response: { basis, coefficients }, covariance }) => {
+      const { size } = basis
+      return coefficients.length === size && covariance.length === (size * (size + 1)) / 2
+    }, 'coefficients do not fit the basis'),
+  ),
 )
 /** The latest check of a curve on new photos: root mean square residual in ln light. */
 const curveCheck = v.object({ at: name, residual: uncertainty, agrees: v.boolean() })

@@ -10,6 +10,7 @@ import {
   matrix3,
   reference,
 } from '../kit/kit-data.ts'
+import { storing } from '../stored-shape.ts'
 
 /**
  * The inputs of a glow reading as the log keeps them. Readings also come from files: what is not as
@@ -21,29 +22,31 @@ const share = v.pipe(number, v.minValue(0))
 const name = v.pipe(v.string(), v.maxLength(400))
 const slope = v.object({ id: name, lnGreenOverRed: number, standardUncertainty: uncertainty })
 
-const glowInput = v.object({
-  glow: linearColour,
-  channels,
-  cameraToXyz: v.nullable(matrix3),
-  balance: v.nullable(greyBalance),
-  balanceState,
-  linearity,
-  quality: v.object({
-    clippedShare: share,
-    floorShare: v.tuple([share, share, share]),
-    backgroundShare: number,
-    glowWidthPixels: uncertainty,
-    chromaSubsampled: v.boolean(),
+const glowInput = storing<GlowInput>()(
+  v.object({
+    glow: linearColour,
+    channels,
+    cameraToXyz: v.nullable(matrix3),
+    balance: v.nullable(greyBalance),
+    balanceState,
+    linearity,
+    quality: v.object({
+      clippedShare: share,
+      floorShare: v.tuple([share, share, share]),
+      backgroundShare: number,
+      glowWidthPixels: uncertainty,
+      chromaSubsampled: v.boolean(),
+    }),
+    surface: slope,
+    window: v.nullable(slope),
+    cameraId: name,
+    takenAt: v.nullable(name),
+    references: v.pipe(
+      v.array(v.object({ ...reference.entries, id: name, name })),
+      v.maxLength(1000),
+    ),
   }),
-  surface: slope,
-  window: v.nullable(slope),
-  cameraId: name,
-  takenAt: v.nullable(name),
-  references: v.pipe(
-    v.array(v.object({ ...reference.entries, id: name, name })),
-    v.maxLength(1000),
-  ),
-})
+)
 
 /** Null where a glow cannot be computed from it. */
 export function storedGlow(inputs: Json): GlowInput | null {

@@ -2,6 +2,7 @@ import * as v from 'valibot'
 import type { SpectrumInput } from '../../estimate/spectrum/temperature.ts'
 import type { Json } from '../../log/schema/types.ts'
 import { instrumentResponse, nmRange } from '../kit/response-data.ts'
+import { storing } from '../stored-shape.ts'
 
 /**
  * The inputs of a spectrum reading as the log keeps them. Readings also come from files: what is not
@@ -23,28 +24,30 @@ const spectrum = v.pipe(
   ),
 )
 
-const spectrumInput = v.object({
-  recording: v.object({ spectrum, dark: v.nullable(spectrum) }),
-  response: instrumentResponse,
-  surface: v.object({
-    spectral: v.picklist(['grey', 'tungsten']),
-    lnGreenOverRed: number,
-    standardUncertainty: uncertainty,
-  }),
-  // Whether it is usable the estimate says itself.
-  window: v.nullable(
-    v.object({
-      wavelengthNm: v.array(positive),
-      transmittance: v.array(number),
+const spectrumInput = storing<SpectrumInput>()(
+  v.object({
+    recording: v.object({ spectrum, dark: v.nullable(spectrum) }),
+    response: instrumentResponse,
+    surface: v.object({
+      spectral: v.picklist(['grey', 'tungsten']),
+      lnGreenOverRed: number,
       standardUncertainty: uncertainty,
-      transmittanceUncertainty: v.optional(uncertainty),
     }),
-  ),
-  range: v.nullable(nmRange),
-  ratioNm: v.nullable(v.tuple([number, number])),
-  responseId: v.optional(name, ''),
-  tableName: v.optional(v.nullable(name), null),
-})
+    // Whether it is usable the estimate says itself.
+    window: v.nullable(
+      v.object({
+        wavelengthNm: v.array(positive),
+        transmittance: v.array(number),
+        standardUncertainty: uncertainty,
+        transmittanceUncertainty: v.optional(uncertainty),
+      }),
+    ),
+    range: v.nullable(nmRange),
+    ratioNm: v.nullable(v.tuple([number, number])),
+    responseId: v.optional(name, ''),
+    tableName: v.optional(v.nullable(name), null),
+  }),
+)
 
 /** With what readings of the same cause share: the response, and the table of the window. */
 export type StoredSpectrum = SpectrumInput & {

@@ -4,8 +4,8 @@ import type { GlowEstimate, GlowInput } from '../../estimate/types.ts'
 import type { PhotoMeasurement } from '../../light/measure-photo.ts'
 import type { Photo } from '../../sources/photo/photo.ts'
 import { openSweep, type Sweep } from '../../sources/sweep/open-sweep.ts'
+import { type Draft, type DraftPhoto, NOTES, readingDraft } from '../draft.ts'
 import type { KitModel } from '../kit/kit-model.ts'
-import { type PhotoDraft, type PhotoDraftContent, readingPhotoDraft } from '../photo-draft.ts'
 import { type CurveStanding, curveAge, curveStanding } from './curve-standing.ts'
 import { type Choices, glowInput } from './glow-input.ts'
 import { createGreyModel, type GreyModel } from './grey-model.ts'
@@ -41,7 +41,7 @@ export interface ReadingModel extends GreyModel {
   /** Puts the photo away; choices stay. */
   clear(): void
   /** Takes up work that a reload interrupted. */
-  resume(work: PhotoDraftContent): Promise<void>
+  resume(photo: DraftPhoto, notes: unknown): Promise<void>
   dispose(): void
 }
 
@@ -51,10 +51,10 @@ const FIRST_CHOICES: Choices = {
   balanceState: { kind: 'unknown', colourTemperatureK: null },
 }
 
-/** @param hands where photo and choices survive a reload */
+/** @param draft where photo and choices survive a reload */
 export function createReadingModel(
   { references, curves, earlierCurves }: Pick<KitModel, 'references' | 'curves' | 'earlierCurves'>,
-  hands: PhotoDraft = readingPhotoDraft,
+  draft: Draft = readingDraft,
 ): ReadingModel {
   const glow = createPhotoSlot()
   const grey = createGreyModel(glow)
@@ -170,7 +170,7 @@ export function createReadingModel(
         cardLight: grey.cardLight.value,
         cardRegionHere: here ? grey.cardRegion.value : null,
       }
-      if (glow.photo.value) void hands.keepNotes(notes)
+      if (glow.photo.value) void draft.store(NOTES, notes)
     }),
   ]
 
@@ -180,7 +180,7 @@ export function createReadingModel(
   }
 
   const clear = () => {
-    void hands.discard()
+    void draft.discard()
     endSweep()
     stray.slot.close()
     glow.close()
@@ -223,7 +223,8 @@ export function createReadingModel(
     estimate,
     extremesK,
     async open(blob, name, truthK) {
-      if (await open(blob, name, truthK ?? null)) await hands.keepPhoto(blob, name, truthK ?? null)
+      const photo = { blob, name, truthK: truthK ?? null }
+      if (await open(blob, name, photo.truthK)) await draft.storePhoto(photo)
     },
     async openSweep(files) {
       const opened: { sweep?: Sweep } = {}
@@ -234,15 +235,15 @@ export function createReadingModel(
       })
       if (!base || !opened.sweep) return
       begin(base, null)
-      void hands.discard()
+      void draft.discard()
       const found = standing.peek()
       const kept = found?.kind === 'holds' || found?.kind === 'failed' ? found.kept : null
       sweep.value = createSweepModel(opened.sweep, glow.region, kept)
     },
     clear,
-    async resume(work) {
-      const notes = readingNotesFrom(work.notes)
-      if (!(await open(work.blob, work.name, work.truthK)) || !notes) return
+    async resume({ blob, name, truthK }, stored) {
+      const notes = readingNotesFrom(stored)
+      if (!(await open(blob, name, truthK)) || !notes) return
       batch(() => {
         choices.value = notes.choices
         grey.cardLight.value = notes.cardLight

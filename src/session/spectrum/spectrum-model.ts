@@ -10,7 +10,7 @@ import { newUuid } from '../../log/schema/uuid.ts'
 import { MEASURED_WINDOW } from '../../physics/windows.ts'
 import { practiceSpectra } from '../../sources/practice/practice-spectra.ts'
 import { openSpectrumBench, type SpectrumBench } from '../../sources/spectrum/spectrum-client.ts'
-import { type JsonDraft, spectrumJsonDraft } from '../json-draft.ts'
+import { type Draft, NOTES, spectrumDraft } from '../draft.ts'
 import type { StoredResponse } from '../kit/stored-items.ts'
 import { createImportedFiles } from './imported-files.ts'
 import { createLampChoice } from './lamp-choice.ts'
@@ -33,7 +33,7 @@ const KEEP_AFTER_MS = 250
 export function createSpectrumModel(
   kept: ReadonlySignal<readonly StoredResponse[]>,
   bench: SpectrumBench = openSpectrumBench(),
-  draft: JsonDraft = spectrumJsonDraft,
+  draft: Draft = spectrumDraft,
 ): SpectrumModel {
   const step = signal<Step>('instrument')
   const imported = createImportedFiles(bench)
@@ -117,7 +117,7 @@ export function createSpectrumModel(
   const glowFile = computed(() => imported.fileOf(imported.roles.value.glow))
 
   const clear = () => {
-    void draft.empty()
+    void draft.discard()
     imported.clear()
     batch(() => {
       step.value = 'instrument'
@@ -206,18 +206,18 @@ export function createSpectrumModel(
     stops.push(
       effect(() => {
         const texts = imported.files.value.map(({ result: _, ...text }) => text)
-        if (texts.length > 0) void draft.keep('texts', texts)
+        if (texts.length > 0) void draft.store('texts', texts)
       }),
       effect(() => {
         const now = notes.value
         clearTimeout(timer)
-        timer = setTimeout(() => void draft.keep('notes', now), KEEP_AFTER_MS)
+        timer = setTimeout(() => void draft.store(NOTES, now), KEEP_AFTER_MS)
       }),
       () => clearTimeout(timer),
     )
   }
   const resume = async () => {
-    const found = spectrumNotesFrom(await draft.find('notes'))
+    const found = spectrumNotesFrom(await draft.find(NOTES))
     const texts = textsFrom(await draft.find('texts'))
     if (found && imported.files.peek().length === 0) {
       takeUp(found)

@@ -1,7 +1,7 @@
 import { responseFromLamp } from '../../../src/estimate/spectrum/response.ts'
 import { temperatureFromSpectrum } from '../../../src/estimate/spectrum/temperature.ts'
 import { importSpectra } from '../../../src/light/spectrum-import/import-spectra.ts'
-import type { JsonDraft } from '../../../src/session/json-draft.ts'
+import type { Draft, DraftPhoto } from '../../../src/session/draft.ts'
 import type { SpectrumBench } from '../../../src/sources/spectrum/spectrum-client.ts'
 
 /** The worker's work without a worker. */
@@ -12,16 +12,21 @@ export const directBench = (): SpectrumBench => ({
   close: () => undefined,
 })
 
-/** A pocket in memory; values go through JSON as in the browser. */
-export function memoryDraft(): JsonDraft & { readonly held: Map<string, string> } {
+/** A draft in memory; values go through JSON as in the browser. */
+export function memoryDraft(): Draft & { readonly held: Map<string, string> } {
   const held = new Map<string, string>()
+  let photo: DraftPhoto | undefined
   return {
     held,
-    keep: async (name, value) => void held.set(name, JSON.stringify(value)),
+    store: async (name, value) => void held.set(name, JSON.stringify(value)),
     find: async (name) => {
       const text = held.get(name)
       return text === undefined ? undefined : JSON.parse(text)
     },
-    empty: async () => held.clear(),
+    storePhoto: async (given) => {
+      photo = given
+    },
+    photo: async () => photo,
+    discard: async () => held.clear(),
   }
 }

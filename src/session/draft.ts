@@ -1,0 +1,89 @@
+/**
+ * Work that is not saved yet, kept across a reload: an update, a phone that ran out of memory, a tab
+ * closed by mistake. The Cache API holds it: it takes blobs of any size, one entry a name, and has no
+ * schema to migrate.
+ */
+export interface Draft {
+  /** Stores plain JSON under a name. Failures are silent: only a reload would lose it. */
+  store(name: string, value: unknown): Promise<void>
+  /** What was stored under a name, not validated; undefined when nothing was. */
+  find(name: string): Promise<unknown>
+  /** Stores the photo that the work is about; the notes of a former photo go. */
+  storePhoto(photo: DraftPhoto): Promise<void>
+  photo(): Promise<DraftPhoto | undefined>
+  discard(): Promise<void>
+}
+
+export interface DraftPhoto {
+  readonly blob: Blob
+  readonly name: string
+  /** For simulated photos: the true temperature, K. */
+  readonly truthK: number | null
+}
+
+/** Under this name the choices beside a photo are stored. */
+export const NOTES = 'notes'
+const PHOTO = 'photo'
+
+const addressOf = (name: string) => `/in-hand/${encodeURIComponent(name)}`
+
+/** @param cacheName each screen has one of its own */
+export function draftOf(cacheName: string): Draft {
+  const write = async (work: (cache: Cache) => Promise<unknown>) => {
+    if (!('caches' in globalThis)) return
+    try {
+      await work(await caches.open(cacheName))
+    } catch {
+      // Full or refused storage: only a reload would lose it.
+    }
+  }
+  const read = async (name: string): Promise<Response | undefined> => {
+    if (!('caches' in globalThis) || !(await caches.has(cacheName))) return undefined
+    return (await caches.open(cacheName)).match(addressOf(name))
+  }
+  return {
+    store: (name, value) =>
+      write((cache) => cache.put(addressOf(name), new Response(JSON.stringify(value)))),
+
+    async find(name) {
+      try {
+        return await (await read(name))?.json()
+      } catch {
+        return undefined
+      }
+    },
+
+    storePhoto: ({ blob, name, truthK }) =>
+      write(async (cache) => {
+        await cache.delete(addressOf(NOTES))
+        const headers = {
+          'x-name': encodeURIComponent(name),
+          'x-truth': truthK === null ? '' : `${truthK}`,
+        }
+        await cache.put(addressOf(PHOTO), new Response(blob, { headers }))
+      }),
+
+    async photo() {
+      try {
+        const found = await read(PHOTO)
+        if (!found) return undefined
+        const truth = found.headers.get('x-truth')
+        return {
+          blob: await found.blob(),
+          name: decodeURIComponent(found.headers.get('x-name') ?? 'photo'),
+          truthK: truth ? Number(truth) : null,
+        }
+      } catch {
+        return undefined
+      }
+    },
+
+    async discard() {
+      if ('caches' in globalThis) await caches.delete(cacheName).catch(() => false)
+    },
+  }
+}
+
+export const readingDraft = draftOf('work-in-hand')
+export const captureDraft = draftOf('kit-in-hand')
+export const spectrumDraft = draftOf('spectrum-in-hand')
