@@ -68,5 +68,25 @@ export function eyeMatch(fromHotterK: number, fromColderK: number, lookUncertain
   }
 }
 
+const NORMAL_95 = 1.96
+
+/**
+ * Standard uncertainty of a swatch as what a camera stores, K, from the range of its look.
+ *
+ * @param range 19 times in 20, null on a side without a bound, which then counts as the other side
+ * @returns 0 where no camera is between glow and eye (range null)
+ */
+export function lookUncertaintyK(
+  middleK: number,
+  range: { readonly low95K: number | null; readonly high95K: number | null } | null,
+): number {
+  if (!range) return 0
+  const { low95K, high95K } = range
+  const below = low95K === null ? null : middleK - low95K
+  const above = high95K === null ? null : high95K - middleK
+  if (below !== null && above !== null) return (below + above) / 2 / NORMAL_95
+  return (below ?? above ?? middleK) / NORMAL_95
+}
+
 /** Stored with each reading by eye. */
 export const EYE_METHOD_VERSION = 'eye 2'

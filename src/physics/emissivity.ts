@@ -154,3 +154,9 @@ export function trueTemperatureFromColour(
 ): number {
   return colourTemperature(colourK, -logEmissivityRatio, shortNm, longNm, c2)
 }
+
+/**
+ * Standard uncertainty of ln(emissivity at 550 nm / at 650 nm) of a surface of which nothing is known,
+ * about 0: oxides and clean metals lie within twice this (spread of materials.data.ts).
+ */
+export const UNKNOWN_SLOPE_UNCERTAINTY = 0.05

@@ -36,6 +36,7 @@ const METAL: FixedPointHazard[] = [
 export const KNOWN_HEATS: readonly FixedPoint[] = [
   {
     id: 'sodium-chloride',
+    group: 'salt',
     name: 'Table salt melts',
     points: roberts(800.4),
     observationUncertaintyK: 6,
@@ -44,6 +45,7 @@ export const KNOWN_HEATS: readonly FixedPoint[] = [
   },
   {
     id: 'potassium-chloride',
+    group: 'salt',
     name: 'Potassium chloride melts',
     points: roberts(770.3),
     observationUncertaintyK: 6,
@@ -52,6 +54,7 @@ export const KNOWN_HEATS: readonly FixedPoint[] = [
   },
   {
     id: 'sodium-sulfate',
+    group: 'salt',
     name: 'Sodium sulfate melts',
     points: roberts(884.7),
     observationUncertaintyK: 6,
@@ -60,6 +63,7 @@ export const KNOWN_HEATS: readonly FixedPoint[] = [
   },
   {
     id: 'potassium-sulfate',
+    group: 'salt',
     name: 'Potassium sulfate melts',
     points: roberts(1069.1),
     observationUncertaintyK: 6,
@@ -68,6 +72,7 @@ export const KNOWN_HEATS: readonly FixedPoint[] = [
   },
   {
     id: 'aluminium',
+    group: 'metal',
     name: 'Aluminium melts',
     points: { by: 'nothing', point: at(660.323, 2, `${ITS90}; 2 K for ordinary purity, common practice`) },
     observationUncertaintyK: 8,
@@ -76,6 +81,7 @@ export const KNOWN_HEATS: readonly FixedPoint[] = [
   },
   {
     id: 'silver',
+    group: 'metal',
     name: 'Fine silver melts',
     points: {
       by: 'atmosphere',
@@ -87,6 +93,7 @@ export const KNOWN_HEATS: readonly FixedPoint[] = [
   },
   {
     id: 'gold',
+    group: 'metal',
     name: 'Fine gold melts',
     points: { by: 'nothing', point: at(1064.18, 1, ITS90) },
     observationUncertaintyK: 8,
@@ -95,6 +102,7 @@ export const KNOWN_HEATS: readonly FixedPoint[] = [
   },
   {
     id: 'copper',
+    group: 'metal',
     name: 'Copper melts',
     points: {
       by: 'atmosphere',
@@ -106,6 +114,7 @@ export const KNOWN_HEATS: readonly FixedPoint[] = [
   },
   {
     id: 'magnet-point',
+    group: 'steel',
     name: 'Steel lets go of a magnet',
     points: {
       by: 'steel-class',
@@ -123,6 +132,7 @@ export const KNOWN_HEATS: readonly FixedPoint[] = [
   },
   {
     id: 'decalescence',
+    group: 'steel',
     name: 'Shadow in steel on heating',
     points: {
       by: 'steel-class',
@@ -139,6 +149,7 @@ export const KNOWN_HEATS: readonly FixedPoint[] = [
   },
   {
     id: 'recalescence',
+    group: 'steel',
     name: 'Brightening in steel on cooling',
     points: {
       by: 'steel-class',
@@ -155,6 +166,7 @@ export const KNOWN_HEATS: readonly FixedPoint[] = [
   },
   {
     id: 'thermocouple',
+    group: 'stated',
     name: 'Thermocouple',
     points: { by: 'value' },
     observationUncertaintyK: 5,
@@ -163,6 +175,7 @@ export const KNOWN_HEATS: readonly FixedPoint[] = [
   },
   {
     id: 'crayon',
+    group: 'stated',
     name: 'Temperature-indicating crayon',
     points: { by: 'value' },
     observationUncertaintyK: 6,

@@ -87,8 +87,12 @@ export interface HeatPoint {
 }
 
 /** Anything whose temperature the user can know by watching it. */
+export type FixedPointGroup = 'salt' | 'steel' | 'metal' | 'stated'
+
 export interface FixedPoint {
   readonly id: FixedPointId
+  /** Where a picker shows it. */
+  readonly group: FixedPointGroup
   /** Plain trade name. */
   readonly name: string
   /** One point, or one for each atmosphere or steel class, or none: the user states the value. */

@@ -1,7 +1,14 @@
-import { type FixedPoint, fixedPointTemperature, KNOWN_HEATS } from '../../physics/fixed-points.ts'
+import {
+  type FixedPoint,
+  type FixedPointGroup,
+  fixedPointTemperature,
+  KNOWN_HEATS,
+} from '../../physics/fixed-points.ts'
 import { showTemperature } from '../../ui/temperature.ts'
-import { HEAT_GROUPS } from '../../ui/words/kit.ts'
+import { HEAT_GROUP_WORDS } from '../../ui/words/kit.ts'
 import { BackHeader } from './back-header.tsx'
+
+const GROUPS = Object.keys(HEAT_GROUP_WORDS) as FixedPointGroup[]
 
 /** Which known heat: sure and cheap first. */
 export function HeatKinds() {
@@ -13,24 +20,19 @@ export function HeatKinds() {
         nearer to the heats you read, the better.
       </p>
       <div class="heat-groups">
-        {HEAT_GROUPS.map(({ name, line, ids }) => (
-          <section key={name} class="stack heat-group">
-            <h2>{name}</h2>
-            <p class="small soft">{line}</p>
+        {GROUPS.map((group) => (
+          <section key={group} class="stack heat-group">
+            <h2>{HEAT_GROUP_WORDS[group].name}</h2>
+            <p class="small soft">{HEAT_GROUP_WORDS[group].line}</p>
             <ul class="kit-list">
-              {ids.map((id) => {
-                const heat = KNOWN_HEATS.find((known) => known.id === id)
-                return (
-                  heat && (
-                    <li key={id}>
-                      <a class="button wide heat-kind" href={`/kit/known-heat/${id}`}>
-                        <span>{heat.name}</span>
-                        <span class="figure soft">{whereOf(heat)}</span>
-                      </a>
-                    </li>
-                  )
-                )
-              })}
+              {KNOWN_HEATS.filter((heat) => heat.group === group).map((heat) => (
+                <li key={heat.id}>
+                  <a class="button wide heat-kind" href={`/kit/known-heat/${heat.id}`}>
+                    <span>{heat.name}</span>
+                    <span class="figure soft">{whereOf(heat)}</span>
+                  </a>
+                </li>
+              ))}
             </ul>
           </section>
         ))}

@@ -1,10 +1,15 @@
 import { batch, computed, type ReadonlySignal, type Signal, signal } from '@preact/signals'
 import { CAMERA_LEVEL, type HeatView } from '../../colour/heat-view.ts'
-import { EYE_METHOD_VERSION, type EyeMatch, eyeMatch } from '../../estimate/eye-match.ts'
+import {
+  EYE_METHOD_VERSION,
+  type EyeMatch,
+  eyeMatch,
+  lookUncertaintyK,
+} from '../../estimate/eye-match.ts'
 import type { NewReading } from '../../log/schema/types.ts'
 import { symmetricResult } from '../../log/statistics/symmetric-result.ts'
 import type { LiveBeside } from '../live/live-beside.ts'
-import type { ChartModel, LookRange } from './chart-model.ts'
+import type { ChartModel } from './chart-model.ts'
 import type { ChartLook } from './look-model.ts'
 
 /** What is held against the chart. */
@@ -36,7 +41,6 @@ export interface MatchModel {
 
 /** How far from where the pointer stands a bracket begins, K. */
 const START_K = 200
-const NORMAL_95 = 1.96
 
 /** Bracket twice, from hotter and from colder: an estimate of its own, never mixed with measured ones. */
 export function createMatchModel(chart: ChartModel): MatchModel {
@@ -156,13 +160,3 @@ export function createMatchModel(chart: ChartModel): MatchModel {
 /** The camera errs in a reading of its photo as it does in its swatch. */
 const sharedBy = ({ cameraId, balanceState }: ChartLook) =>
   `camera ${cameraId} display-p3 ${balanceState.kind}`
-
-/** Standard uncertainty of a range; where one side has no bound, as the other side says. */
-function lookUncertaintyK(middleK: number, range: LookRange | null): number {
-  if (!range) return 0
-  const { low95K, high95K } = range
-  const below = low95K === null ? null : middleK - low95K
-  const above = high95K === null ? null : high95K - middleK
-  if (below !== null && above !== null) return (below + above) / 2 / NORMAL_95
-  return (below ?? above ?? middleK) / NORMAL_95
-}

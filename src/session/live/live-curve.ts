@@ -1,10 +1,10 @@
 import { computed, type ReadonlySignal, type Signal, signal } from '@preact/signals'
+import { curveAge } from '../../light/exposure-sweep/curve-ageing.ts'
 import type { ToneCurve } from '../../light/exposure-sweep/tone-curve.ts'
 import type { LiveCamera } from '../../sources/live/live-camera.ts'
 import type { StreamCurve } from '../../sources/live/live-operations.ts'
 import type { KitModel } from '../kit/kit-model.ts'
 import type { StoredCurve } from '../kit/stored-items.ts'
-import { curveAge } from '../reading/curve-standing.ts'
 
 /** The camera's stream is a path of its own: a curve of its photos says nothing about it. */
 export const streamCurveId = ({ id }: Pick<LiveCamera, 'id'>): string => `${id} stream`
@@ -43,7 +43,7 @@ export function createLiveCurve(
     if (swept.value) return { id: swept.value.id, recovered: swept.value.curve, movedBy: 0 }
     const from = useStored.value ? kept.value : null
     if (!from) return { id, recovered: null, movedBy: 0 }
-    const { movedBy } = curveAge(from, now().toISOString())
+    const { movedBy } = curveAge(from.foundAt, from.check?.at ?? null, now().toISOString())
     return { id: from.id, recovered: from.curve, movedBy }
   })
   return { swept, kept, useStored, inUse }

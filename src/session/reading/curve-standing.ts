@@ -1,4 +1,4 @@
-import { CHECK_LEAVES } from '../../light/exposure-sweep/check-tone-curve.ts'
+import { curveAge, UNCHECKED_CURVE } from '../../light/exposure-sweep/curve-ageing.ts'
 import type { PhotoFacts } from '../../sources/files/photo-facts.ts'
 import type { Photo } from '../../sources/photo/photo.ts'
 import type { EarlierCurve, StoredCurve } from '../kit/stored-items.ts'
@@ -27,18 +27,6 @@ export type CurveStanding =
   | { readonly kind: 'earlier version'; readonly name: string }
 
 /**
- * Camera makers change their pictures with updates a few times a year (common practice); where the
- * file names its software a change is seen at once, where it does not only a check shows it.
- */
-const STALE_DAYS = 180
-/**
- * ln(G/R) by which a curve that nobody has checked may have moved: half of what one step of a usual
- * contrast setting (8 %) does to a glow of ln(G/R) = -2. Judgement, not measured.
- */
-const UNCHECKED = 0.08
-const DAY_MS = 86_400_000
-
-/**
  * Finds the curve for a photo.
  *
  * @param now stands in for the time of a photo that does not state its own
@@ -57,10 +45,10 @@ export function curveStanding(
     const { check } = kept
     if (check && !check.agrees) return { kind: 'failed', kept, at: check.at }
     const at = photo.facts.takenAt ?? now.toISOString()
-    const { ageDays, stale, movedBy } = curveAge(kept, at)
+    const { ageDays, stale, movedBy } = curveAge(kept.foundAt, check?.at ?? null, at)
     const nameless = deviceIdOf(photo.facts) === ''
     const doubt = nameless ? 'camera not named' : stale ? 'unchecked for long' : null
-    return { kind: 'holds', kept, doubt, ageDays, movedBy: doubt ? UNCHECKED : movedBy }
+    return { kind: 'holds', kept, doubt, ageDays, movedBy: doubt ? UNCHECKED_CURVE : movedBy }
   }
   const old = earlier.find(({ curveId }) => curveId === id)
   if (old) return { kind: 'earlier version', name: old.name }
@@ -75,23 +63,8 @@ export function curveStanding(
   return { kind: 'other path', kept: near, changed }
 }
 
-/** Days since a curve was found or last checked, and what it may have moved by: ln(G/R). */
-export function curveAge({ foundAt, check }: Pick<StoredCurve, 'foundAt' | 'check'>, at: string) {
-  const sinceFound = daysBetween(foundAt, at)
-  const ageDays = Math.min(sinceFound, daysBetween(check?.at ?? '', at))
-  const stale = ageDays > STALE_DAYS
-  const movedBy = stale ? UNCHECKED : sinceFound > STALE_DAYS ? CHECK_LEAVES : 0
-  return { ageDays, stale, movedBy }
-}
-
 /** Make and model as the photo states them, with whatever lens. */
 function ofDevice(cameraId: string | null, facts: PhotoFacts): boolean {
   const device = deviceIdOf(facts)
   return device !== '' && cameraId !== null && `${cameraId} · `.startsWith(`${device} · `)
-}
-
-/** Infinite where one of them is no date. */
-function daysBetween(from: string, to: string): number {
-  const days = Math.abs(Date.parse(to) - Date.parse(from)) / DAY_MS
-  return Number.isFinite(days) ? days : Number.POSITIVE_INFINITY
 }

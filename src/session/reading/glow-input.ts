@@ -9,6 +9,7 @@ import type {
 } from '../../estimate/types.ts'
 import type { LinearColour } from '../../light/image.ts'
 import type { PhotoMeasurement } from '../../light/measure-photo.ts'
+import { UNKNOWN_SLOPE_UNCERTAINTY } from '../../physics/emissivity.ts'
 import { logEmissivityRatio, materialById } from '../../physics/materials.ts'
 import { windowById } from '../../physics/windows.ts'
 
@@ -42,7 +43,7 @@ export function surfaceOf(materialId: string): SurfaceSlope {
   const material = materialById(materialId)
   const slope = material
     ? logEmissivityRatio(material, MIDDLE_K)
-    : { value: 0, standardUncertainty: 0.05 }
+    : { value: 0, standardUncertainty: UNKNOWN_SLOPE_UNCERTAINTY }
   return {
     id: materialId,
     lnGreenOverRed: slope.value,

@@ -1,12 +1,13 @@
 import { batch, computed, effect, type ReadonlySignal, type Signal, signal } from '@preact/signals'
 import { estimateGlow } from '../../estimate/estimate-glow.ts'
 import type { GlowEstimate, GlowInput } from '../../estimate/types.ts'
+import { curveAge } from '../../light/exposure-sweep/curve-ageing.ts'
 import type { PhotoMeasurement } from '../../light/measure-photo.ts'
 import type { Photo } from '../../sources/photo/photo.ts'
 import { openSweep, type Sweep } from '../../sources/sweep/open-sweep.ts'
 import { type Draft, type DraftPhoto, NOTES, readingDraft } from '../draft.ts'
 import type { KitModel } from '../kit/kit-model.ts'
-import { type CurveStanding, curveAge, curveStanding } from './curve-standing.ts'
+import { type CurveStanding, curveStanding } from './curve-standing.ts'
 import { type Choices, glowInput } from './glow-input.ts'
 import { createGreyModel, type GreyModel } from './grey-model.ts'
 import {
@@ -76,11 +77,7 @@ export function createReadingModel(
       const holds = swept.checkOnly && check?.kind === 'checked' && check.agrees
       if (!holds || !swept.kept) return null
       const at = swept.sweep.base.facts.takenAt ?? new Date().toISOString()
-      const { foundAt } = swept.kept
-      return {
-        kept: swept.kept,
-        movedBy: curveAge({ foundAt, check: { ...check, at } }, at).movedBy,
-      }
+      return { kept: swept.kept, movedBy: curveAge(swept.kept.foundAt, at, at).movedBy }
     }
     const found = standing.value
     return useStoredCurve.value && found?.kind === 'holds' ? found : null

@@ -7,12 +7,13 @@ import type {
   SpectrumWindow,
   WavelengthRange,
 } from '../../estimate/spectrum/types.ts'
+import { UNKNOWN_SLOPE_UNCERTAINTY } from '../../physics/emissivity.ts'
 
 /** A surface of which nothing is known: grey, widely. */
 const UNKNOWN_SURFACE: SpectrumSurface = {
   spectral: 'grey',
   lnGreenOverRed: 0,
-  standardUncertainty: 0.05,
+  standardUncertainty: UNKNOWN_SLOPE_UNCERTAINTY,
 }
 
 /** Puts together everything that one temperature rests on. */

@@ -1,3 +1,4 @@
+import { isSerious } from '../../estimate/severity.ts'
 import type {
   Advice,
   BudgetTerm,
@@ -41,7 +42,7 @@ export function noticeFromFinding(
   switch (finding.code) {
     case 'clipped':
       return {
-        weight: finding.share > 0.01 ? 'stop' : 'warn',
+        weight: isSerious(finding) ? 'stop' : 'warn',
         title: `Overexposed: ${percent(finding.share)} of the region is clipped`,
         todo: 'Clipped glow looks hotter than it is. Expose less, or move the region off the bright core.',
       }
@@ -89,7 +90,7 @@ export function noticeFromFinding(
       }
     case 'background':
       return {
-        weight: finding.share > 0.1 ? 'warn' : 'note',
+        weight: isSerious(finding) ? 'warn' : 'note',
         title: `Background light is ${percent(finding.share)} of the glow`,
         todo: 'It was subtracted. Darken the shop or shade the piece.',
       }

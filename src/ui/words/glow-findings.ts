@@ -1,7 +1,6 @@
 import type { GlowFinding } from '../../light/measure-glow.ts'
 import type { Notice } from './estimate.ts'
-
-const percent = (share = 0) => `${(100 * share).toFixed(share < 0.1 ? 1 : 0)} %`
+import { percent } from './percent.ts'
 
 /**
  * What the region's pixels have to say. Null where the estimate says the same with more knowledge

@@ -1,7 +1,6 @@
 import type { GreyFinding } from '../../light/grey-reference.ts'
 import type { Notice } from './estimate.ts'
-
-const percent = (share = 0) => `${(100 * share).toFixed(share < 0.1 ? 1 : 0)} %`
+import { percent } from './percent.ts'
 
 /** A raw glow wants a raw card, an ordinary one an ordinary card. */
 export const OTHER_CHANNELS: Notice = {

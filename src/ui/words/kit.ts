@@ -1,6 +1,6 @@
 import type { GreyBalance, Linearity } from '../../estimate/types.ts'
 import type { ImportPreview, ImportReport } from '../../log/schema/types.ts'
-import type { FixedPointId, MeltAtmosphere } from '../../physics/fixed-points.ts'
+import type { FixedPointGroup, MeltAtmosphere } from '../../physics/fixed-points.ts'
 import type { Notice } from './estimate.ts'
 
 export const KIT_WORDS = {
@@ -15,33 +15,19 @@ export const KIT_WORDS = {
   gone: 'This is not in the kit of this device.',
 } as const
 
-/** Known heats in the order in which they are offered. */
-export const HEAT_GROUPS: readonly {
-  readonly name: string
-  readonly line: string
-  readonly ids: readonly FixedPointId[]
-}[] = [
-  {
+/** Groups of known heats in the order in which they are offered. */
+export const HEAT_GROUP_WORDS: Record<
+  FixedPointGroup,
+  { readonly name: string; readonly line: string }
+> = {
+  salt: {
     name: 'Salts that melt',
     line: 'A pinch on an oxidised carrier. The surest, and it costs nothing.',
-    ids: ['sodium-chloride', 'potassium-chloride', 'sodium-sulfate', 'potassium-sulfate'],
   },
-  {
-    name: 'Steel by itself',
-    line: 'No instrument, but wider.',
-    ids: ['magnet-point', 'decalescence', 'recalescence'],
-  },
-  {
-    name: 'Metals that melt',
-    line: 'A snippet on a carrier.',
-    ids: ['aluminium', 'silver', 'gold', 'copper'],
-  },
-  {
-    name: 'By its value',
-    line: 'You state the temperature and its limits of error.',
-    ids: ['thermocouple', 'crayon'],
-  },
-]
+  steel: { name: 'Steel by itself', line: 'No instrument, but wider.' },
+  metal: { name: 'Metals that melt', line: 'A snippet on a carrier.' },
+  stated: { name: 'By its value', line: 'You state the temperature and its limits of error.' },
+}
 
 export const ATMOSPHERE_WORDS: Record<MeltAtmosphere, string> = {
   'open-air': 'Open air',

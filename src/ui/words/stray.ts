@@ -1,7 +1,6 @@
 import type { StrayFinding, StrayResult } from '../../light/stray-light.ts'
 import type { Notice } from './estimate.ts'
-
-const percent = (share = 0) => `${(100 * share).toFixed(share < 0.1 ? 1 : 0)} %`
+import { percent } from './percent.ts'
 
 function findingNotice({ code, values }: StrayFinding): Notice {
   switch (code) {

@@ -1,3 +1,4 @@
+import { isSeriousDrift } from '../../estimate/severity.ts'
 import type { SweepFinding, SweepRefused } from '../../light/exposure-sweep/sweep-result.ts'
 import type { Notice } from './estimate.ts'
 
@@ -96,7 +97,7 @@ export function sweepFindingNotice({ code, values }: SweepFinding): Notice {
       }
     case 'drift corrected':
       return {
-        weight: Math.abs(values.lnRed ?? 0) > 0.1 ? 'warn' : 'note',
+        weight: isSeriousDrift(values.lnRed ?? 0) ? 'warn' : 'note',
         title: `The glow changed by ${percent(Math.abs(Math.expm1(values.lnRed ?? 0)))} during the sweep`,
         todo: 'Taken into account, as a steady change.',
       }
