@@ -1,9 +1,11 @@
 import type { ComponentType } from 'preact'
 import { useEffect, useState } from 'preact/hooks'
 import { ReadingScreen } from './screens/reading/reading-screen.tsx'
+import { RecordingBar } from './screens/recording/recording-bar.tsx'
 import { SafetyGate } from './screens/safety/safety-gate.tsx'
 import { SafetyScreen } from './screens/safety/safety-screen.tsx'
 import { WAYS } from './screens/ways.ts'
+import { runningRecording } from './session/recording/running.ts'
 import { applyUpdate, updateReady } from './sources/app-update.ts'
 import { Navigation } from './ui/navigation.tsx'
 import { type Address, address, type Place } from './ui/router.ts'
@@ -21,8 +23,13 @@ const LATER: Partial<Record<Place, Load>> = {
 
 /** What stands at an address besides the photo reading and the cautions. */
 function loaderOf({ place, rest }: Address): Load | undefined {
+  if (place === 'log' && rest.split('/')[0] === 'recordings') return RECORDINGS
   return place === 'reading' ? WAYS.find(({ id }) => id === rest.split('/')[0])?.load : LATER[place]
 }
+
+const RECORDINGS: Load = async () =>
+  (await import('./screens/recording/recordings-screen.tsx')).RecordingsScreen
+const LIVE = WAYS.find(({ id }) => id === 'live')?.load
 
 function LaterScreen({ load }: { load: Load }) {
   const [screen, setScreen] = useState<{ load: Load; Screen: ComponentType } | null>(null)
@@ -57,12 +64,19 @@ export function App() {
   return (
     <div class="shell">
       <UpdateNotice />
+      <RecordingBar here={LIVE !== undefined && load === LIVE} />
       {/* The reading stays alive behind the other places: a look at the chart loses no work. */}
       <div hidden={place !== 'reading' || load !== undefined}>
         <ReadingScreen />
       </div>
       {place === 'safety' && <SafetyScreen />}
-      {load && <LaterScreen load={load} />}
+      {/* So does the camera while it records. */}
+      {LIVE && (load === LIVE || runningRecording.value) && (
+        <div hidden={load !== LIVE}>
+          <LaterScreen load={LIVE} />
+        </div>
+      )}
+      {load && load !== LIVE && <LaterScreen load={load} />}
       <Navigation />
       <SpokenWord />
     </div>

@@ -11,6 +11,8 @@ export interface PlateauMeaning {
   /** Standard uncertainty of the point itself, K. */
   readonly pointUncertaintyK: number
   readonly source: string
+  /** A change within solid steel, not a melt. */
+  readonly inSteel: boolean
   /** Standard deviations between level and point. */
   readonly away: number
 }
@@ -51,6 +53,7 @@ export function meaningsOf(plateau: Plateau, commonUncertaintyK: number): Platea
       temperatureK: point.temperatureK,
       pointUncertaintyK: point.standardUncertaintyK,
       source: point.source,
+      inSteel: IN_STEEL.includes(heat.id),
       away:
         Math.abs(point.temperatureK - plateau.levelK) /
         Math.hypot(point.standardUncertaintyK, plateau.levelUncertaintyK, commonUncertaintyK),

@@ -25,6 +25,7 @@ import { CardPanel } from './card-panel.tsx'
 import { LivePicture } from './live-picture.tsx'
 import { LiveReadout } from './live-readout.tsx'
 import { LocksPanel } from './locks-panel.tsx'
+import { RecordPanel } from './record-panel.tsx'
 import { SeriesPanel } from './series-panel.tsx'
 import { shutterKeys } from './shutter-keys.ts'
 
@@ -134,6 +135,7 @@ export function LiveBenchView({ model, onStop }: { model: LiveModel; onStop: () 
               {failure.value}
             </p>
           )}
+          <RecordPanel model={model} />
         </div>
       </div>
       <Notices

@@ -2,6 +2,7 @@ import { useEffect, useRef } from 'preact/hooks'
 import { createLiveDesk } from '../../session/live/live-desk.ts'
 import { createLiveModel } from '../../session/live/live-model.ts'
 import { useCamera } from '../../session/live/use-camera.ts'
+import { runningRecording } from '../../session/recording/running.ts'
 import { useServices } from '../../session/services.ts'
 import { openCamera } from '../../sources/live/open-camera.ts'
 import { openPracticeCamera } from '../../sources/live/practice-camera.ts'
@@ -22,6 +23,7 @@ export function LiveScreen() {
 
   const stop = () => {
     desk.series.value = null
+    void runningRecording.peek()?.stop()
     close()
   }
 

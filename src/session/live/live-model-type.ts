@@ -1,5 +1,5 @@
 import type { ReadonlySignal, Signal } from '@preact/signals'
-import type { LiveFigure } from '../../estimate/live/live-line.ts'
+import type { LiveFigure, LiveLine } from '../../estimate/live/live-line.ts'
 import type { BalanceState, GlowEstimate, GlowInput } from '../../estimate/types.ts'
 import type { GreyMeasurement } from '../../light/grey-reference.ts'
 import type { Region } from '../../light/image.ts'
@@ -12,6 +12,18 @@ import type { Locks } from '../../sources/live/lock.ts'
 import type { LiveCurve } from './live-curve.ts'
 import type { LiveDesk } from './live-desk.ts'
 import type { LiveTrouble } from './live-judgement.ts'
+
+/** What a frame gave, as recordings take it. */
+export type LiveFrameReading =
+  | {
+      /** ln(G/R) of the plain mean, less the grey card's where one counts; ln of the linear red. */
+      readonly plain: number
+      readonly lnRed: number
+      /** The latest whole estimate, and the plain value at which it was made. */
+      readonly line: LiveLine
+      readonly anchor: number
+    }
+  | { readonly trouble: LiveTrouble }
 
 export interface LiveModel {
   readonly camera: LiveCamera
@@ -40,6 +52,8 @@ export interface LiveModel {
   /** The sweep wants the camera for itself. */
   readonly pause: Signal<boolean>
   readonly bench: LiveBench
+  /** Calls back for each frame that was read, or was not; returns the way to stop. */
+  onReading(listener: (frame: LiveFrameReading) => void): () => void
   /** The whole estimate of the rolling value, for the log; null without a figure. */
   wholeEstimate(): Promise<{ estimate: GlowEstimate; input: GlowInput } | null>
   setSight(region: Region): void

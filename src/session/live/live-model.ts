@@ -34,7 +34,7 @@ import {
   sameRegion,
   turnedSight,
 } from './live-judgement.ts'
-import type { LiveModel, LiveSurroundings } from './live-model-type.ts'
+import type { LiveFrameReading, LiveModel, LiveSurroundings } from './live-model-type.ts'
 import { FIND_EVERY, LOOK_MS, SHOW_MS } from './live-pace.ts'
 
 /** @param kit references of the kit count where they are of this camera */
@@ -64,6 +64,7 @@ export function createLiveModel(
   const curve = createLiveCurve(camera, kit)
   const rolling = new Rolling()
   const drift = new DriftWatch()
+  const listeners = new Set<(frame: LiveFrameReading) => void>()
   let line: LiveLine | null = null
   /** ln(G/R) of plain frame means (glow, less that of the card) at which {@link line} was made. */
   let anchor = 0
@@ -97,7 +98,12 @@ export function createLiveModel(
     })
   }
 
+  const tell = (frame: LiveFrameReading) => {
+    for (const listener of listeners) listener(frame)
+  }
+
   const fail = (what: LiveTrouble) => {
+    tell({ trouble: what })
     rolling.clear()
     batch(() => {
       rolled.value = null
@@ -124,7 +130,9 @@ export function createLiveModel(
       if (mean.clippedShare > LARGEST_CLIPPED_SHARE) return fail('clipped')
       const value = lnRatioOf(mean.linear) - (cardMean ? lnRatioOf(cardMean.linear) : 0)
       if (!Number.isFinite(value)) return
-      rolling.add(value, Math.log(mean.linear[0]))
+      const lnRed = Math.log(mean.linear[0])
+      rolling.add(value, lnRed)
+      if (line) tell({ plain: value, lnRed, line, anchor })
       show(nowMs())
     } finally {
       frame.close()
@@ -272,6 +280,10 @@ export function createLiveModel(
     balanceState,
     pause,
     bench,
+    onReading(listener) {
+      listeners.add(listener)
+      return () => listeners.delete(listener)
+    },
     async wholeEstimate() {
       const value = rolled.peek()
       if (!line || !value) return null

@@ -23,6 +23,8 @@ export interface PlotProps {
   readonly note?: string
   /** False where a glance is enough: fingers and keys still come nearer, the table stays. */
   readonly tools?: boolean
+  /** The x under the cursor as it moves; null when it leaves. */
+  readonly onCursor?: (x: number | null) => void
 }
 
 const BUTTON_ZOOM = 1.6
@@ -31,7 +33,16 @@ const BUTTON_ZOOM = 1.6
  * Lines, bands and points over two axes. Pinch or Ctrl and wheel to come nearer, drag to move,
  * double tap or 0 for the whole; a table behind it and PNG or SVG of what is in sight.
  */
-export function Plot({ data, height = 280, fileName, note = '', tools = true }: PlotProps) {
+export function Plot({
+  data,
+  height = 280,
+  fileName,
+  note = '',
+  tools = true,
+  onCursor,
+}: PlotProps) {
+  const tellCursor = useRef(onCursor)
+  tellCursor.current = onCursor
   const frame = useRef<HTMLElement>(null)
   const stage = useRef<HTMLDivElement>(null)
   const plot = useRef<uPlot | null>(null)
@@ -80,7 +91,11 @@ export function Plot({ data, height = 280, fileName, note = '', tools = true }: 
         if (gone) return
         const colours = screenInk(element)
         setInk(colours)
-        const made = makePlot(element, data, colours, height, () => view.current, setCursor)
+        const onMove = (x: number | null) => {
+          setCursor(x)
+          tellCursor.current?.(x)
+        }
+        const made = makePlot(element, data, colours, height, () => view.current, onMove)
         plot.current = made
         undo.push(listenToPointers(made.over, target), () => made.destroy())
         const watch = new ResizeObserver(() => made.setSize({ width: element.clientWidth, height }))

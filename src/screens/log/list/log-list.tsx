@@ -95,6 +95,9 @@ export function LogList({ model, status }: { model: ListModel; status: StatusMod
                 Series
               </a>
             )}
+            <a class="button grow" href="/log/recordings">
+              Recordings
+            </a>
             <a class="button grow" href={hrefOfPlace({ kind: 'keeping' })}>
               Backup
             </a>

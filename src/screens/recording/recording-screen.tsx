@@ -1,0 +1,312 @@
+import { useSignal } from '@preact/signals'
+import { useEffect, useMemo } from 'preact/hooks'
+import { FLAGS, type Flag, type RecordingColumns } from '../../log/recordings/columns.ts'
+import type { StoredRecording } from '../../log/recordings/types.ts'
+import type { Summary } from '../../log/schema/types.ts'
+import {
+  createRecordingModel,
+  type RecordingModel,
+} from '../../session/recording/recording-model.ts'
+import { useServices } from '../../session/services.ts'
+import { Notices } from '../../ui/notices.tsx'
+import { Plot } from '../../ui/plots/plot.tsx'
+import { go } from '../../ui/router.ts'
+import { sayFailure } from '../../ui/say-failure.ts'
+import { say } from '../../ui/spoken.tsx'
+import { showFigure, showPlusMinus, temperatureUnit } from '../../ui/temperature.ts'
+import { TextField } from '../../ui/text-field.tsx'
+import { showMoment } from '../../ui/words/dates.ts'
+import { showDuration } from '../../ui/words/duration.ts'
+import { noticeOfLogFailure } from '../../ui/words/log-errors.ts'
+import { COURSE_WORDS, ENDED, FLAG_WORDS, SOURCES, showSlope } from '../../ui/words/recording.ts'
+import { nameOf } from './list-screen.tsx'
+import { PlateauPanel } from './plateau-panel.tsx'
+import { recordingPlotData, timeScale } from './plot-data.ts'
+import styles from './recording.module.css'
+import { restOfRecordings } from './recording-place.ts'
+import { StretchPanel } from './stretch-panel.tsx'
+import { TimesPanel } from './times-panel.tsx'
+
+/** One recording: its curve, and what can be read from it. */
+export function RecordingScreen({ id }: { id: string }) {
+  const { log } = useServices()
+  const model = useMemo(() => createRecordingModel(log, id), [log, id])
+  useEffect(() => () => model.dispose(), [model])
+  const stored = model.stored.value
+  const failure = noticeOfLogFailure(model.failure.value)
+  return (
+    <main class="screen" aria-busy={stored === null && !failure}>
+      <header>
+        <a class="button" href="/log/recordings">
+          Back
+        </a>
+        <h1>{stored ? nameOf(stored.head) : 'Recording'}</h1>
+        {stored?.head.simulated && <span class="tag">Simulated</span>}
+      </header>
+      {failure && <Notices notices={[failure]} />}
+      {stored === undefined && (
+        <p class="card">Not in this log. It was deleted, or it is on another device.</p>
+      )}
+      {stored && <Whole model={model} stored={stored} />}
+    </main>
+  )
+}
+
+function Whole({ model, stored }: { model: RecordingModel; stored: StoredRecording }) {
+  const { log } = useServices()
+  const { head, columns } = stored
+  const meanwhile = useSignal<readonly Summary[]>([])
+  const startedMs = Date.parse(head.startedAt.iso)
+  useEffect(() => {
+    const toMs = startedMs + 1000 * head.durationSeconds
+    log
+      .then((opened) => opened.find({ fromMs: startedMs, toMs }))
+      .then((view) => {
+        meanwhile.value = view.summaries()
+      })
+      .catch(() => undefined)
+  }, [log, startedMs, head.durationSeconds])
+
+  const unit = temperatureUnit.value
+  const { highestK, lowestK, commonK } = head
+  // A band much taller than the curve would press it flat.
+  const tall = 2 * (commonK ?? 0) > (highestK ?? 0) - (lowestK ?? 0)
+  const band = useSignal(!tall)
+  const curve = model.curve.value
+  const plateaus = model.plateaus.value
+  const data = useMemo(
+    () =>
+      curve &&
+      recordingPlotData({
+        curve,
+        title: `${nameOf(head)}: temperature over time`,
+        durationSeconds: head.durationSeconds,
+        marks: head.marks,
+        plateaus: (plateaus ?? []).map(({ plateau }) => plateau),
+        readings: meanwhile.value,
+        startedMs,
+        band: band.value,
+      }),
+    [curve, head, plateaus, meanwhile.value, unit, band.value],
+  )
+  const { per } = timeScale(head.durationSeconds)
+  return (
+    <>
+      <div class={styles.columns}>
+        <div class="stack">
+          {data && (
+            <Plot
+              data={data}
+              fileName={`glowbook-recording-${head.startedAt.iso.slice(0, 10)}`}
+              note={showMoment(head.startedAt.iso)}
+              onCursor={(x) => {
+                if (x !== null) model.cursor.value = x * per
+              }}
+            />
+          )}
+          {commonK !== null && (
+            <label class="choice">
+              <input
+                type="checkbox"
+                checked={band.value}
+                onChange={(event) => {
+                  band.value = event.currentTarget.checked
+                }}
+              />
+              <span>Show the band: the whole curve may lie {showPlusMinus(commonK)} off</span>
+            </label>
+          )}
+          <CursorLine model={model} duration={head.durationSeconds} />
+          <Figures model={model} />
+        </div>
+        <div class="stack">
+          <PlateauPanel model={model} />
+          <TimesPanel model={model} />
+          <StretchPanel model={model} duration={head.durationSeconds} marks={head.marks} />
+        </div>
+      </div>
+      <About model={model} stored={stored} />
+      <p class="soft small">{troubles(columns)}</p>
+      <DeleteButton id={head.id} />
+    </>
+  )
+}
+
+/** The place under the cursor; the slider does what a finger on the plot does. */
+function CursorLine({ model, duration }: { model: RecordingModel; duration: number }) {
+  const place = model.place.value
+  const slope = place?.slope
+  return (
+    <div class="card stack">
+      <label class="field">
+        <span>Place on the curve{place && `: ${showDuration(place.seconds)}`}</span>
+        <input
+          type="range"
+          min={0}
+          max={duration}
+          step="any"
+          value={place?.seconds ?? 0}
+          onInput={(event) => {
+            model.cursor.value = event.currentTarget.valueAsNumber
+          }}
+        />
+      </label>
+      {place && (
+        <p class="figure" role="status">
+          {slope ? (
+            <>
+              <strong>{showFigure(slope.temperatureK, 2 * commonAt(model, place.seconds))}</strong>
+              {' · '}
+              {showSlope(slope.slope, slope.standardUncertainty)}
+            </>
+          ) : (
+            'No figure here.'
+          )}
+        </p>
+      )}
+    </div>
+  )
+}
+
+function commonAt({ curve }: RecordingModel, seconds: number): number {
+  const of = curve.value
+  if (!of) return 0
+  let best = 0
+  for (let i = 0; i < of.seconds.length; i++)
+    if (
+      Math.abs(of.seconds[i]! - seconds) < Math.abs(of.seconds[best]! - seconds) &&
+      Number.isFinite(of.commonK[i]!)
+    )
+      best = i
+  return of.commonK[best] || 0
+}
+
+function Figures({ model }: { model: RecordingModel }) {
+  const peak = model.peak.value
+  const course = model.course.value
+  return (
+    <dl class={styles.tiles}>
+      {peak && (
+        <div>
+          <dt>Peak</dt>
+          <dd>
+            {showFigure(peak.temperatureK, 2 * peak.standardUncertaintyK)}
+            <span class={styles.under}>at {showDuration(peak.seconds)}</span>
+          </dd>
+        </div>
+      )}
+      {course && (
+        <div>
+          <dt>At the end</dt>
+          <dd>
+            {COURSE_WORDS[course.verdict]}
+            <span class={styles.under}>
+              {showSlope(course.slope.slope, course.slope.standardUncertainty)},{' '}
+              {Math.min(99, Math.floor(100 * course.sureness))} % sure
+            </span>
+          </dd>
+        </div>
+      )}
+    </dl>
+  )
+}
+
+function About({ model, stored: { head } }: { model: RecordingModel; stored: StoredRecording }) {
+  const object = useSignal(head.object)
+  const notes = useSignal(head.notes)
+  const changed = object.value !== head.object || notes.value !== head.notes
+  const ended = ENDED[head.ended]
+  return (
+    <details>
+      <summary>About this recording</summary>
+      <div class="inside">
+        <dl class="facts">
+          <dt>Begun</dt>
+          <dd>{showMoment(head.startedAt.iso)}</dd>
+          <dt>Length</dt>
+          <dd>
+            {showDuration(head.durationSeconds)}, {head.readings} readings
+          </dd>
+          <dt>From</dt>
+          <dd>
+            {SOURCES[head.source]}
+            {head.cameraId && `, ${head.cameraId}`}
+          </dd>
+          {head.marks.map((mark) => (
+            <>
+              <dt>{showDuration(mark.seconds)}</dt>
+              <dd>
+                {mark.name}
+                {mark.note && `: ${mark.note}`}
+              </dd>
+            </>
+          ))}
+        </dl>
+        {ended && <p class="small">{ended}</p>}
+        <TextField
+          label="Object"
+          value={object.value}
+          onValue={(value) => {
+            object.value = value
+          }}
+        />
+        <label class="field">
+          <span>Notes</span>
+          <textarea
+            rows={3}
+            maxLength={20_000}
+            value={notes.value}
+            onInput={(event) => {
+              notes.value = event.currentTarget.value
+            }}
+          />
+        </label>
+        <button
+          type="button"
+          disabled={!changed}
+          onClick={() =>
+            void model
+              .change({ object: object.value.trim(), notes: notes.value })
+              .then(() => say('Saved.'), sayFailure)
+          }
+        >
+          Save changes
+        </button>
+      </div>
+    </details>
+  )
+}
+
+/** "Not read: overexposed 12 %, glow lost 3 %." */
+function troubles({ flags, temperatureK }: RecordingColumns): string {
+  const share = (flag: Flag) => {
+    let n = 0
+    for (const value of flags) if (value & FLAGS[flag]) n++
+    return n / Math.max(flags.length, 1)
+  }
+  const told = (Object.keys(FLAGS) as Flag[]).flatMap((flag) => {
+    const part = share(flag)
+    return part > 0 ? [`${FLAG_WORDS[flag]} ${part < 0.01 ? '< 1' : Math.round(100 * part)} %`] : []
+  })
+  const gaps = temperatureK.some((value) => !Number.isFinite(value))
+  if (told.length === 0) return gaps ? 'Some moments have no figure.' : ''
+  return `Share of the readings: ${told.join(', ')}.`
+}
+
+function DeleteButton({ id }: { id: string }) {
+  const { log } = useServices()
+  const remove = async () => {
+    const { recordings } = await log
+    const undo = await recordings.remove([id])
+    go('log', restOfRecordings())
+    say('Recording deleted.', {
+      label: 'Undo',
+      run: () => void recordings.restore(undo).catch(sayFailure),
+    })
+  }
+  return (
+    <button type="button" class="danger" onClick={() => void remove().catch(sayFailure)}>
+      Delete
+    </button>
+  )
+}

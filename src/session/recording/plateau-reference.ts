@@ -1,0 +1,119 @@
+import type { PlateauMeaning } from '../../estimate/recording/plateau-meaning.ts'
+import type { Plateau } from '../../estimate/recording/plateaus.ts'
+import type { RecordingColumns } from '../../log/recordings/columns.ts'
+import type { RecordingHead } from '../../log/recordings/recording-schema.ts'
+import type { Json, NewKitItem } from '../../log/schema/types.ts'
+import { median } from '../../numerics/statistics.ts'
+import { rootSumSquare } from '../../physics/uncertainty.ts'
+import type { KeptLook } from './recording-details.ts'
+
+/**
+ * How far the surface that is seen may be from the point while the curve stands, K, standard. Less
+ * than by eye (6 to 8): no moment is judged. Our estimate: a crust that cools outwards, a melt that is
+ * not stirred.
+ */
+const SURFACE_K = 2.5
+/** A look at another temperature than this from the plateau tells of another state of the camera, K. */
+const LOOK_REACH_K = 40
+
+export type ReferenceObstacle =
+  /** No whole look lies near the plateau. */
+  | 'no look'
+  | 'white balance not fixed'
+  /** Steel's points depend on its carbon and the rate: they are no scale. */
+  | 'no melt'
+
+export interface PlateauReference {
+  readonly temperatureK: number
+  readonly standardUncertaintyK: number
+  readonly look: KeptLook
+  /** ln(G/R) over the plateau. */
+  readonly lnRatio: number
+}
+
+/**
+ * What a plateau would be as a known heat of the camera: the published point, uncertain by itself, by
+ * the surface, and by the length and flatness of the plateau.
+ */
+export function plateauReference(
+  plateau: Plateau,
+  meaning: PlateauMeaning,
+  { ms, lnRatio }: Pick<RecordingColumns, 'ms' | 'lnRatio'>,
+  looks: readonly KeptLook[],
+): PlateauReference | ReferenceObstacle {
+  if (plateau.kind !== 'plateau' || meaning.inSteel) return 'no melt'
+  const look = looks
+    .filter(({ temperatureK }) => Math.abs(temperatureK - plateau.levelK) < LOOK_REACH_K)
+    .reduce<KeptLook | null>((best, next) => {
+      const away = (of: KeptLook) => Math.abs(of.temperatureK - plateau.levelK)
+      return best === null || away(next) < away(best) ? next : best
+    }, null)
+  const inside: number[] = []
+  for (let i = 0; i < ms.length; i++) {
+    const at = ms[i]! / 1000
+    const within = at >= plateau.fromSeconds && at <= plateau.toSeconds
+    if (within && Number.isFinite(lnRatio[i]!)) inside.push(lnRatio[i]!)
+  }
+  if (!look || inside.length === 0) return 'no look'
+  const { kind } = look.input.balanceState
+  if (look.input.balance === null && (kind === 'automatic' || kind === 'unknown'))
+    return 'white balance not fixed'
+  return {
+    temperatureK: meaning.temperatureK,
+    standardUncertaintyK: rootSumSquare([
+      meaning.pointUncertaintyK,
+      SURFACE_K,
+      plateau.levelUncertaintyK,
+    ]),
+    look,
+    lnRatio: median(inside),
+  }
+}
+
+/** The kit item of it. */
+export function plateauKitItem(
+  { temperatureK, standardUncertaintyK, look, lnRatio }: PlateauReference,
+  meaning: PlateauMeaning,
+  { startedAt, simulated }: RecordingHead,
+): NewKitItem {
+  const { input } = look
+  const [r, , b] = input.glow.mean
+  const atmosphere =
+    meaning.condition === 'covered' || meaning.condition === 'open-air' ? meaning.condition : null
+  const data = {
+    reference: {
+      cameraId: input.cameraId,
+      takenAt: startedAt.iso,
+      temperatureK,
+      standardUncertaintyK,
+      glow: { ...input.glow, mean: [r, r * Math.exp(lnRatio), b] },
+      channels: input.channels,
+      balance: input.balance,
+      balanceState: input.balanceState,
+      linearity: input.linearity,
+      surface: input.surface,
+      group: null,
+    },
+    off: false,
+    origin: {
+      kind: 'known heat',
+      id: meaning.id,
+      atmosphere,
+      steelClass: null,
+      valueK: null,
+      limitsOfErrorK: null,
+    },
+    cameraToXyz: input.cameraToXyz,
+  }
+  return {
+    kind: 'known heat',
+    name: `${meaning.name}, plateau`,
+    date: startedAt,
+    cameraId: input.cameraId,
+    balanceState: input.balanceState.kind,
+    temperatureK,
+    standardUncertaintyK,
+    simulated,
+    data: data as unknown as Json,
+  }
+}
