@@ -1,5 +1,7 @@
 import { diagonal, type Matrix3, type Triple } from '../../numerics/matrix3.ts'
 import { addMatrices, meanOuterProduct } from '../../numerics/statistics.ts'
+import type { RgbSpace } from '../image.ts'
+import { linearP3Of } from '../tone-response.ts'
 import {
   type FrameLevels,
   type Recovery,
@@ -29,8 +31,14 @@ export interface Choice {
   readonly kindSpread: number
 }
 
-/** A curve free to bend as it likes: what a response is recovered with. */
-const FREE = { bendBelow: 0.03, bendShoulder: 0.15 }
+/**
+ * Curves free to bend as they like: what a response is recovered with. The second is for strong toes
+ * and shoulders (film, linear responses): a stiffer one takes their bends for wrong exposures.
+ */
+const FREE = [
+  { bendBelow: 0.03, bendShoulder: 0.15 },
+  { bendBelow: 0.12, bendShoulder: 0.5 },
+] as const
 /**
  * Gentle curves, and nearly powers. Many are: a free curve that merely looks like a power would be a
  * coincidence, and held against that alone the other kind would seem certain.
@@ -41,6 +49,16 @@ const STIFF = [
 ] as const
 /** Exposures as stated (electronic shutters), or rounded to the usual series: 1/60 may be 1/64. */
 const EXPOSURES = [0.002, 0.02] as const
+
+/** ln(G/R) in Display P3 of what is photographed: from a dull glow (-3.4) to a lamp (-0.5). */
+const GLOW = { mean: -1.7, sd: 0.9 }
+
+/** How well a recovered light goes with that; 1 at best. */
+function glowLikely(lnLight: Triple, space: RgbSpace): number {
+  const [r, g] = linearP3Of(space, [1, Math.exp(lnLight[1] - lnLight[0]), 0])
+  const z = (Math.log(Math.max(g / r, 1e-9)) - GLOW.mean) / GLOW.sd
+  return Math.exp(-(z * z) / 2)
+}
 
 /** One kind with every prior. */
 interface Fits {
@@ -57,7 +75,7 @@ export function recoverKind(
 ): Fits {
   const withEach = (bend: Omit<ResponsePrior, 'exposure'>) =>
     EXPOSURES.map((exposure) => recoverResponse(frames, kind, driftSeen, { ...bend, exposure }))
-  const free = withEach(FREE)
+  const free = FREE.flatMap(withEach)
   return {
     deviances: [...free, ...STIFF.flatMap(withEach)].map(({ deviance }) => deviance),
     best: free.reduce((a, b) => (b.deviance < a.deviance ? b : a)),
@@ -70,12 +88,17 @@ export function recoverKind(
  *
  * @param driftSeen the first exposure was repeated at the end
  */
-export function chooseKind(frames: readonly FrameLevels[], driftSeen: boolean): Choice {
+export function chooseKind(
+  frames: readonly FrameLevels[],
+  driftSeen: boolean,
+  space: RgbSpace,
+): Choice {
   const channel = recoverKind(frames, 'channel', driftSeen)
   const ratio = recoverKind(frames, 'ratio', driftSeen)
   const scale = Math.max(1, Math.min(channel.best.misfit, ratio.best.misfit)) ** 2
   const least = Math.min(...channel.deviances, ...ratio.deviances)
-  const evidence = ({ deviances }: Fits) =>
+  const evidence = ({ deviances, best }: Fits) =>
+    glowLikely(best.lnLight, space) *
     deviances.reduce((sum, deviance) => sum + Math.exp((least - deviance) / (2 * scale)), 0)
   const probabilityOfChannel = evidence(channel) / (evidence(channel) + evidence(ratio))
   const [better, probability] =

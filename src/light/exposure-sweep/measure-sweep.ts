@@ -8,7 +8,7 @@ import { equalCodeRatio } from './equal-code.ts'
 import { type CodingSteps, UNKNOWN_STEPS } from './frame-levels.ts'
 import { type PlaceDependence, placeDependence } from './local-tone.ts'
 import { placeFrames } from './place-frames.ts'
-import { bendAt } from './response.ts'
+import { bendAt, type Response } from './response.ts'
 import { backgroundLight, inP3, lightOf, ratioSd } from './sweep-light.ts'
 import {
   type FrameReport,
@@ -54,7 +54,11 @@ const LOCAL_TONE_UNEVEN = 0.2
 const LOCAL_TONE_RATIO = 10
 const LOCAL_TONE_NOISE = 1.6
 /** Overall contrast of a tone curve; beyond it the stated exposures are wrong. */
-const CONTRAST = [0.6, 1.7] as const
+const CONTRAST = [0.3, 4] as const
+/** Contrast met in cameras' pictures; linear codes have 2.2, and so do exposures stated as half. */
+const USUAL_CONTRAST = [0.65, 1.75] as const
+/** Nominal ln light where contrast is looked at. */
+const MID_SCALE = -3.5
 const LARGEST_MISFIT = 4
 const BACKGROUND_SHARE = 0.03
 /** Displacement worth mentioning, pixels. */
@@ -85,7 +89,7 @@ export function measureSweep(
   if (useless) return useless
 
   const { data, used, codes, repeated } = usable
-  const choice = chooseKind(data, repeated)
+  const choice = chooseKind(data, repeated, frames[0]!.image.space)
   const { better } = choice
   const depth = sweepDepth(data)
   const reports = usable.reports.map((report, k): FrameReport => {
@@ -141,6 +145,10 @@ export function measureSweep(
     note('both kinds averaged', 'note', { probability: choice.probability })
   }
   if (depth.givenStops < depth.neededStops - 1) note('sweep short', 'warning', { ...depth })
+  const contrast = contrastOf(curve.response)
+  if (contrast < USUAL_CONTRAST[0] || contrast > USUAL_CONTRAST[1]) {
+    note('unusual contrast', 'warning', { contrast })
+  }
   if (!blueSeen) note('blue not seen', 'note')
   if (background) {
     const share = ([0, 1] as const).map((c) => background.mean[c] / glow.mean[c])
@@ -212,6 +220,8 @@ function uselessCodes({ data, used, exposures, reports }: UsableFrames): SweepRe
     : null
 }
 
+const contrastOf = (response: Response) => 1 / (1 + bendAt(response, MID_SCALE).slope)
+
 /** What speaks against a recovered response, weightiest first. */
 function doubtful(
   choice: Choice,
@@ -227,7 +237,7 @@ function doubtful(
   if (Math.abs(lnError) > EXPOSURE_LIE) {
     return { reason: 'exposures disagree', values: { frame: used[worst]!, lnError } }
   }
-  const contrast = 1 / (1 + bendAt(better.response, -3.5).slope)
+  const contrast = contrastOf(better.response)
   if (!(contrast > CONTRAST[0] && contrast < CONTRAST[1])) {
     return { reason: 'exposures disagree', values: { contrast } }
   }

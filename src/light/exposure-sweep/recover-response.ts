@@ -55,8 +55,13 @@ export interface ResponsePrior {
 }
 
 const SHOULDER_FROM = -1.6
-/** The slope of a whole curve (contrast) is 1 within this. */
-const SLOPE = 0.2
+/**
+ * Slope of the bend at mid-scale, 1 / contrast - 1: contrasts near 1.16 are common, linear responses
+ * (2.2) and flat ones (0.8) are met.
+ */
+const SLOPE_MEAN = -0.14
+/** A camera that stores linear codes does so in each channel; one that scales pixels is moderate. */
+const SLOPE_SD: Readonly<Record<CurveKind, number>> = { channel: 0.3, ratio: 0.15 }
 /** Linear light that the file shows where there is none, full scale 1: cameras are off by 0.1 %. */
 const BLACK_LEVEL = [0.001, 0.0006, 0.001] as const
 /** Where the glow was not seen again at the end: trust that it was steady, ln of its light. */
@@ -98,7 +103,7 @@ export function recoverResponse(
     start[LIGHT + c] = (brightest.nominal[c] ?? -6) - brightest.lnExposure
   }
   const anchor = brightest.nominal[0] ?? 0
-  const priors = priorResiduals(size, frames, anchor, driftSeen, prior)
+  const priors = priorResiduals(size, frames, kind, anchor, driftSeen, prior)
   const problem = (p: Float64Array): Residuals => {
     const data = dataResiduals(p, frames, kind, 1)
     const known = priors.residuals(p)
@@ -165,25 +170,33 @@ const driftOf = (p: Float64Array, c: number) => p[DRIFT]! + (c > 0 ? p[DRIFT + c
 function priorResiduals(
   size: number,
   frames: readonly FrameLevels[],
+  kind: CurveKind,
   anchor: number,
   driftSeen: boolean,
   prior: ResponsePrior,
 ): { residuals: (p: Float64Array) => Residuals; lnVolume: number } {
   const rows: Float64Array[] = []
+  const means: number[] = []
   let lnVolume = 0
-  const add = (sd: number, ...terms: (readonly [number, number])[]) => {
+  const addAbout = (mean: number, sd: number, ...terms: (readonly [number, number])[]) => {
     const row = new Float64Array(size)
     for (const [i, factor] of terms) row[i] = factor / sd
     rows.push(row)
+    means.push(mean / sd)
     lnVolume += Math.log(sd)
   }
+  const add = (sd: number, ...terms: (readonly [number, number])[]) => addAbout(0, sd, ...terms)
   for (let j = 1; j < SPLINE - 1; j++) {
     const at = BASIS.first + (j - 1) * BASIS.spacing
     const sd = at > SHOULDER_FROM ? prior.bendShoulder : prior.bendBelow
     add(sd, [j - 1, 1], [j, -2], [j + 1, 1])
   }
   const middle = bendWeights(BASIS, -3.5)
-  add(SLOPE, ...middle.slopes.map((s, j) => [middle.index + j, s] as const))
+  addAbout(
+    SLOPE_MEAN,
+    SLOPE_SD[kind],
+    ...middle.slopes.map((s, j) => [middle.index + j, s] as const),
+  )
   const gauge = bendWeights(BASIS, anchor)
   add(1e-4, ...gauge.weights.map((w, j) => [gauge.index + j, w] as const))
   for (const c of CHANNELS) {
@@ -199,7 +212,7 @@ function priorResiduals(
   })
   return {
     residuals: (p) => ({
-      value: rows.map((row) => row.reduce((sum, v, i) => sum + v * p[i]!, 0)),
+      value: rows.map((row, k) => row.reduce((sum, v, i) => sum + v * p[i]!, -means[k]!)),
       jacobian: rows,
     }),
     lnVolume,

@@ -42,6 +42,8 @@ export type SweepFinding = LightFinding<
   | 'drift corrected'
   | 'both kinds averaged'
   | 'sweep short'
+  /** Most cameras' curves have a contrast near 1.16. */
+  | 'unusual contrast'
   | 'frames aligned'
   | 'blue not seen'
   | 'background'

@@ -99,7 +99,7 @@ function plateauTops(frames: readonly SweepFrame[]): Triple {
 }
 
 /** Slope of nominal ln light against ln exposure that no tone curve has. */
-const SLOPES = [0.3, 2.5] as const
+const SLOPES = [0.08, 5] as const
 
 /** Stated exposures whose red does not follow at all. */
 export function wrongSlope(
@@ -114,7 +114,7 @@ export function wrongSlope(
     if (high.t - low.t < 0.3) continue
     const slope = (high.u - low.u) / (high.t - low.t)
     // Near the top every tone curve may be flat.
-    const least = high.u > -0.7 ? 0.1 : SLOPES[0]
+    const least = high.u > -0.7 ? 0.02 : SLOPES[0]
     if (slope < least || slope > SLOPES[1]) return { frame: high.frame, slope }
   }
   return null

@@ -34,7 +34,7 @@ export function sweepRefusalNotice(
       return {
         weight,
         title: 'The stated exposures do not fit the pictures',
-        todo: `${values.frame === undefined ? '' : `${nameOf(values.frame)} is the worst. `}The camera may have brightened some by itself. Lock ISO too, or enter the steps by hand.`,
+        todo: `${values.frame === undefined ? '' : `${nameOf(values.frame)} is the worst. `}The camera may have brightened some by itself, or its curve is too abrupt to be followed. Lock ISO too, or enter the steps by hand.`,
       }
     case 'scene moved':
       return {
@@ -112,6 +112,12 @@ export function sweepFindingNotice({ code, values }: SweepFinding): Notice {
         weight: 'warn',
         title: `The sweep goes ${stops(values.givenStops)} stops down, ${stops(values.neededStops)} would be right`,
         todo: 'Add darker photos.',
+      }
+    case 'unusual contrast':
+      return {
+        weight: 'warn',
+        title: `This camera’s contrast is ${values.contrast?.toFixed(1)}`,
+        todo: 'Most are near 1.2. Check that every step counts shutter time, ISO and aperture.',
       }
     case 'frames aligned':
       return {

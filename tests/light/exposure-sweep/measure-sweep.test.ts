@@ -6,7 +6,16 @@ import type {
   SweepResult,
 } from '../../../src/light/exposure-sweep/sweep-result.ts'
 import { type Triple, transform } from '../../../src/numerics/matrix3.ts'
-import { lightFor, REGION, STOPS, type SweepScene, sweepOf, toneOf } from './sweeps.ts'
+import {
+  lightFor,
+  REGION,
+  STOPS,
+  type SweepScene,
+  softToneOf,
+  sweepOf,
+  type Tone,
+  toneOf,
+} from './sweeps.ts'
 
 const LOSSLESS = { steps: { luma: 1, chroma: 1 } }
 const CHANNEL = toneOf('channel', 1.12, 0.55)
@@ -62,6 +71,31 @@ describe('an exposure sweep gives the linear ratio', () => {
     expect(Math.abs(measured(sweep()).byEqualCodes! - TRUTH)).toBeLessThan(0.03)
     const keeping = measured(sweep({ tone: RATIO }))
     expect(Math.abs(keeping.byEqualCodes! - TRUTH)).toBeGreaterThan(50 * KELVIN)
+  })
+
+  // A camera that stores linear codes, decoded as sRGB, has a contrast of 2.2; film is near it too.
+  it.each([
+    ['linear codes with a soft shoulder', softToneOf('channel', 2.2, 2)],
+    ['a contrast of 1.9', softToneOf('channel', 1.9, 1)],
+    [
+      'a strong toe',
+      {
+        kind: 'channel',
+        bend: (x: number) => Math.max(x, 0) ** 1.9 / (Math.max(x, 0) + 0.04) ** 0.9,
+      },
+    ],
+  ] as const)('of a steep curve with exact exposures: %s', (_, tone) => {
+    const m = measured(sweep({ tone: tone as Tone }))
+    expect(Math.abs(ratioOf(m) - TRUTH)).toBeLessThan(10 * KELVIN)
+    expect(Math.abs(ratioOf(m) - TRUTH)).toBeLessThan(
+      3 * Math.hypot(m.standardUncertaintyGreen, 0.005),
+    )
+  })
+
+  it('and says that a contrast above 1.75 is unusual', () => {
+    expect(codes(measured(sweep({ tone: softToneOf('channel', 2.2, 2) })))).toContain(
+      'unusual contrast',
+    )
   })
 
   it('in an sRGB file too, carried to Display P3', () => {

@@ -166,7 +166,7 @@ describe('the kind of a curve', () => {
   it('is certain where a shoulder is in view', () => {
     for (const kind of ['channel', 'ratio'] as const) {
       const tone = softToneOf(kind, 1.15, 0.3)
-      const choice = chooseKind(framesOf(tone, glowAt(tone, 0.1)), false)
+      const choice = chooseKind(framesOf(tone, glowAt(tone, 0.1)), false, 'display-p3')
       expect(choice.better.response.kind).toBe(kind)
       expect(choice.probability).toBeGreaterThan(0.98)
       expect(choice.kindSpread).toBe(0)
@@ -179,7 +179,11 @@ describe('the kind of a curve', () => {
     for (const shoulder of [0, 0.01, 0.02]) {
       for (const contrast of [0.8, 1.23]) {
         const tone = softToneOf('channel', contrast, shoulder)
-        const { better, probability } = chooseKind(framesOf(tone, glowAt(tone, 0.1)), false)
+        const { better, probability } = chooseKind(
+          framesOf(tone, glowAt(tone, 0.1)),
+          false,
+          'display-p3',
+        )
         // The wrong kind would be 150 K off and more: it must never be called certain.
         expect(better.response.kind === 'channel' || probability < 0.98).toBe(true)
       }
