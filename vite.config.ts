@@ -1,4 +1,5 @@
 import { readFileSync } from 'node:fs'
+import { basename } from 'node:path'
 import preact from '@preact/preset-vite'
 import type { Plugin } from 'vite'
 import { type ManifestOptions, VitePWA } from 'vite-plugin-pwa'
@@ -103,6 +104,13 @@ export default defineConfig(({ command }) => ({
   server: { headers: isolationHeaders },
   optimizeDeps: { exclude: ['libraw-wasm'] },
   worker: { format: 'es', rolldownOptions: { output } },
+  css: {
+    // Names that a person can read in the inspector, and that a test can name.
+    modules: {
+      localsConvention: 'camelCaseOnly',
+      generateScopedName: (name, file) => `${basename(file, '.module.css')}_${name}`,
+    },
+  },
   build: {
     target: 'es2022',
     modulePreload: { polyfill: false },

@@ -21,7 +21,7 @@ try {
     hasTouch: true,
   })
   await page.goto(`http://localhost:${server.port}/`)
-  await page.locator('.gate button.primary').click()
+  await page.locator('.safety_gate button.primary').click()
   await page.getByRole('button', { name: /practice photo/i }).click()
   await page.locator('.result').waitFor()
   await page.evaluate(

@@ -3,8 +3,8 @@ import type { Xy } from '../colour/chromaticity.ts'
 import { COVERAGE_95_PLANE, covarianceEllipse } from '../colour/ellipse.ts'
 import { planckianXy } from '../colour/planckian-locus.ts'
 import type { EyeView } from '../estimate/types.ts'
+import css from './chromaticity-diagram.module.css'
 import { isothermXy, locusPoints, spectralLocus } from './chromaticity-plane.ts'
-import './chromaticity-diagram.css'
 import { showTemperature } from './temperature.ts'
 
 const ISOTHERMS_K = [1000, 1200, 1500, 2000, 2500, 3000, 4000, 6500]
@@ -61,14 +61,14 @@ export function ChromaticityDiagram({ eye }: { eye: EyeView }) {
   const text = view.width / 28
   const ticks = near ? [] : [0, 0.2, 0.4, 0.6, 0.8]
   return (
-    <figure class="chromaticity">
+    <figure class={css.chromaticity}>
       <svg
         viewBox={`${view.x} ${view.y} ${view.width} ${view.height}`}
         role="img"
         aria-label={`Chromaticity diagram: the reading at x ${eye.x.toFixed(3)}, y ${eye.y.toFixed(3)}, with the Planckian locus`}
       >
         {ticks.map((t) => (
-          <g key={t} class="grid">
+          <g key={t} class={css.grid}>
             <path d={`M${t * SCALE} 900V60M0 ${(0.9 - t) * SCALE}H780`} />
             <text x={t * SCALE} y={900 + text * 1.4} font-size={text} text-anchor="middle">
               {t === 0 ? '' : t}
@@ -83,10 +83,10 @@ export function ChromaticityDiagram({ eye }: { eye: EyeView }) {
             </text>
           </g>
         ))}
-        <path class="horseshoe" d={curves.horseshoe} />
-        <path class="locus" d={curves.locus} />
+        <path class={css.horseshoe} d={curves.horseshoe} />
+        <path class={css.locus} d={curves.locus} />
         {curves.isotherms.map(({ temperatureK, ends, at }) => (
-          <g key={temperatureK} class="isotherm">
+          <g key={temperatureK} class={css.isotherm}>
             <path d={path(ends)} />
             {(near || temperatureK === 1000 || temperatureK === 2000 || temperatureK === 6500) && (
               <text {...beyond(ends[0], at, text)} font-size={text} text-anchor="middle">
@@ -97,7 +97,7 @@ export function ChromaticityDiagram({ eye }: { eye: EyeView }) {
           </g>
         ))}
         <ellipse
-          class="spread"
+          class={css.spread}
           cx={px(eye)}
           cy={py(eye)}
           rx={ellipse.major * COVERAGE_95_PLANE * SCALE}
@@ -105,7 +105,7 @@ export function ChromaticityDiagram({ eye }: { eye: EyeView }) {
           transform={`rotate(${(-ellipse.angle * 180) / Math.PI} ${px(eye)} ${py(eye)})`}
         />
         <path
-          class="here"
+          class={css.here}
           d={`M${px(eye) - text} ${py(eye)}h${text * 2}M${px(eye)} ${py(eye) - text}v${text * 2}`}
         />
         {!near && (

@@ -14,7 +14,7 @@ import {
   wholeView,
   zoomView,
 } from '../light/region-geometry.ts'
-import './region-stage.css'
+import css from './region-stage.module.css'
 
 type Grip = { kind: 'corner'; corner: Corner } | { kind: 'body'; fromX: number; fromY: number }
 
@@ -41,7 +41,7 @@ interface Props {
 const HANDLE_PX = 9
 const REACH_PX = 30
 
-const outline = (region: Region, className: string) =>
+const outline = (region: Region, className: string | undefined) =>
   region.shape === 'ellipse' ? (
     <ellipse
       class={className}
@@ -174,7 +174,7 @@ export function RegionStage(props: Props) {
   const closeUp = view.width < photo.width
   const place = `${Math.round(region.width)} by ${Math.round(region.height)} pixels at ${Math.round(region.x)}, ${Math.round(region.y)}`
   return (
-    <div class="stage">
+    <div class={css.stage}>
       <svg
         ref={svg}
         viewBox={`${view.x} ${view.y} ${view.width} ${view.height}`}
@@ -199,7 +199,7 @@ export function RegionStage(props: Props) {
         />
         {marksUrl && (
           <image
-            class="marks"
+            class={css.marks}
             href={marksUrl}
             x="0"
             y="0"
@@ -208,20 +208,20 @@ export function RegionStage(props: Props) {
             preserveAspectRatio="none"
           />
         )}
-        {other && outline(other, 'outline other')}
-        {outline(region, 'outline under')}
-        {outline(region, 'outline')}
+        {other && outline(other, `${css.outline} ${css.other}`)}
+        {outline(region, `${css.outline} ${css.under}`)}
+        {outline(region, css.outline)}
         {CORNERS.map(([sx, sy]) => (
           <circle
             key={`${sx}${sy}`}
-            class="handle"
+            class={css.handle}
             cx={region.x + ((sx + 1) / 2) * region.width + sx * handle}
             cy={region.y + ((sy + 1) / 2) * region.height + sy * handle}
             r={handle}
           />
         ))}
       </svg>
-      <div class="stage-tools">
+      <div class={css.stageTools}>
         <div class="grow">{children}</div>
         <button
           type="button"

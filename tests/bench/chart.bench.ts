@@ -48,7 +48,7 @@ export const bench: Bench = async ({ short, url }) => {
       .waitFor()
     tell('pointer in the view of a camera', await redraws(page, session, 'pointer', frames))
     await page.getByRole('button', { name: 'Practice' }).click()
-    await page.locator('.match-strip').waitFor()
+    await page.locator('.chart_match-strip').waitFor()
     await page
       .getByText(/typical camera/)
       .first()
@@ -64,7 +64,7 @@ async function open(browser: Browser, url: string): Promise<Page> {
   const page = await (await browser.newContext(phone)).newPage()
   await page.goto(`${url}/chart`)
   await standing(page)
-  await page.locator('.chart-picture canvas').waitFor()
+  await page.locator('.chart_chart-picture canvas').waitFor()
   await page.getByText('Surface, room light, steps').click()
   return page
 }

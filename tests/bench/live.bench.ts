@@ -58,7 +58,7 @@ async function live(browser: Browser, url: string, rate: number, frames: number)
   const session = await context.newCDPSession(page)
   await session.send('Emulation.setCPUThrottlingRate', { rate })
   await page.getByRole('button', { name: 'Start the camera' }).click()
-  await page.locator('.live-readout .plus-minus').waitFor({ timeout: 60_000 })
+  await page.locator('.live_live-readout .plus-minus').waitFor({ timeout: 60_000 })
   // What starting costs is no part of running.
   await page.waitForTimeout(3000)
   const heap = async () => {

@@ -36,7 +36,7 @@ export const screenOnShow = 'main:visible:not([aria-busy=true])'
 /** Waits until a screen stands on the page, past the cautions. */
 export async function standing(page: Page): Promise<void> {
   await page.locator(screenOnShow).first().waitFor()
-  const accept = page.locator('.gate button.primary')
+  const accept = page.locator('.safety_gate button.primary')
   if (await accept.isVisible()) {
     await accept.click()
     await accept.waitFor({ state: 'detached' })

@@ -23,7 +23,7 @@ test('the chart is read by keyboard, by table and in every view', async ({ visit
   }
   for (const marks of ['work', 'heats', 'limits', 'names']) {
     await page.getByRole('combobox', { name: 'Beside the colours' }).selectOption(marks)
-    expect(await page.locator('.chart-picture svg text').count()).toBeGreaterThan(10)
+    expect(await page.locator('.chart_chart-picture svg text').count()).toBeGreaterThan(10)
   }
   await page.getByText('The chart as a table').click()
   // As printed: Chapman's cherry red is 815 to 870 °C, Stirling's full cherry 900 °C.
@@ -134,7 +134,12 @@ for (const [name, viewport] of [
   }) => {
     const page = await visit('/chart')
     await page.setViewportSize(viewport)
-    const parts = ['.patch', '.match-strip', '.match-strip .pointer', '.match-agree .agree']
+    const parts = [
+      '.chart_patch',
+      '.chart_match-strip',
+      '.chart_match-strip .chart_pointer',
+      '.chart_match-agree .chart_agree',
+    ]
     await page.getByRole('button', { name: 'Against the piece itself' }).click()
     await seenTogether(page, parts)
     await page.getByRole('button', { name: 'Stop' }).click()
@@ -144,9 +149,9 @@ for (const [name, viewport] of [
       .setInputFiles(practice)
     await page.getByAltText(/hold against the chart/).waitFor()
     await lookedAtMatch(page)
-    await seenTogether(page, [...parts, '.beside-picture'])
+    await seenTogether(page, [...parts, '.chart_beside-picture'])
     // A tap brings the glow closer, and the swatch takes its brightness.
-    const colour = () => page.locator('.patch').evaluate((patch) => patch.style.background)
+    const colour = () => page.locator('.chart_patch').evaluate((patch) => patch.style.background)
     const before = await colour()
     await page.getByRole('button', { name: 'Closer' }).click()
     await expect.poll(colour).not.toBe(before)
@@ -178,17 +183,22 @@ test('a live picture stands beside the chart; its camera goes off when it is sto
   const page = await visit('/chart')
   await watchTrack(page)
   await live(page)
-  await page.locator('.beside-picture video').waitFor()
+  await page.locator('.chart_beside-picture video').waitFor()
   // This camera offers no lock: said, and what is left open is wide.
   await page.getByText('White balance is not locked').waitFor()
   await lookedAtMatch(page)
-  await seenTogether(page, ['.beside-picture', '.patch', '.match-strip', '.match-agree .agree'])
+  await seenTogether(page, [
+    '.chart_beside-picture',
+    '.chart_patch',
+    '.chart_match-strip',
+    '.chart_match-agree .chart_agree',
+  ])
   expect(await axe(page)).toEqual([])
   await page.getByRole('button', { name: 'Stop' }).click()
   expect(await trackState(page)).toBe('ended')
 
   await live(page)
-  await page.locator('.beside-picture video').waitFor()
+  await page.locator('.chart_beside-picture video').waitFor()
   const show = (state: string) =>
     page.evaluate((value) => {
       Object.defineProperty(document, 'visibilityState', { value, configurable: true })
@@ -198,7 +208,7 @@ test('a live picture stands beside the chart; its camera goes off when it is sto
   await show('hidden')
   expect(await trackState(page)).toBe('ended')
   await show('visible')
-  await page.locator('.beside-picture video').waitFor()
+  await page.locator('.chart_beside-picture video').waitFor()
   expect(await trackState(page)).toBe('live')
   // The bracket has not begun anew.
   await page.getByText('2 of 2').waitFor()

@@ -39,9 +39,9 @@ async function live(
 }
 
 async function figure(page: Page): Promise<{ value: number; plusMinus: number }> {
-  await page.locator('.live-readout .plus-minus').waitFor({ timeout: 20_000 })
+  await page.locator('.live_live-readout .plus-minus').waitFor({ timeout: 20_000 })
   const number = async (name: string) =>
-    Number((await page.locator(`.live-readout .${name}`).textContent())?.replace(/[^\d]/g, ''))
+    Number((await page.locator(`.live_live-readout .${name}`).textContent())?.replace(/[^\d]/g, ''))
   return { value: await number('value'), plusMinus: await number('plus-minus') }
 }
 
@@ -141,7 +141,7 @@ test('a grey card in the picture takes automatic white balance out and goes with
   const page = await live(visit, context, { settings: AUTOMATIC })
   const bare = await figure(page)
   await page.getByLabel('Grey card').selectOption('here')
-  const picture = page.locator('.live-picture')
+  const picture = page.locator('.live_live-picture')
   const box = (await picture.boundingBox()) as { width: number; height: number }
   await picture.click({ position: { x: (570 / 640) * box.width, y: (285 / 360) * box.height } })
   await page.getByText('The card is measured in every frame').waitFor()
@@ -192,7 +192,7 @@ test('a call that mutes the track takes the figure away until it is over', async
     HTMLVideoElement.prototype.requestVideoFrameCallback = () => 0
   })
   await page.getByText('No pictures: a call or another app has the camera.').waitFor()
-  expect(await page.locator('.live-readout .plus-minus').count()).toBe(0)
+  expect(await page.locator('.live_live-readout .plus-minus').count()).toBe(0)
 })
 
 test('a turned phone goes on reading', async ({ visit, context }) => {
@@ -202,7 +202,7 @@ test('a turned phone goes on reading', async ({ visit, context }) => {
     ;(globalThis as unknown as { stub: Stub }).stub.size = [360, 640]
   })
   await expect
-    .poll(() => page.locator('.live-picture svg').getAttribute('viewBox'))
+    .poll(() => page.locator('.live_live-picture svg').getAttribute('viewBox'))
     .toBe('0 0 360 640')
   await page.waitForTimeout(1500)
   const { value, plusMinus } = await figure(page)
@@ -233,7 +233,7 @@ test('shutter keys save with a tick, also after a button was tapped', async ({
     )
     // One at a time: a key while it is still saving saves nothing.
     await page.waitForTimeout(300)
-    await page.locator('.live-save:enabled', { hasText: /^Save$/ }).waitFor()
+    await page.locator('.live_live-save:enabled', { hasText: /^Save$/ }).waitFor()
   }
   expect(await dim.getAttribute('aria-pressed')).toBe('true')
   expect(await page.evaluate(() => (globalThis as unknown as { ticks: unknown[] }).ticks)).toEqual([
@@ -258,7 +258,7 @@ test('a screen that may go dark is told; hidden and back, the band and the serie
   await page.getByLabel(/^From/).fill('700')
   await page.getByLabel(/^To/).fill('1400')
   await page.getByLabel(/^To/).blur()
-  await page.locator('.band-place', { hasText: 'Inside' }).waitFor()
+  await page.locator('.live_band-place', { hasText: 'Inside' }).waitFor()
   await page.getByText('Series', { exact: true }).click()
   await page.getByLabel('Save every, s').fill('1')
   await page.getByRole('button', { name: 'Start series' }).click()
@@ -273,7 +273,7 @@ test('a screen that may go dark is told; hidden and back, the band and the serie
   expect(await stubOf(page, (stub) => stub.tracks.map((t) => t.readyState))).toEqual(['ended'])
   await show('visible')
   await figure(page)
-  await page.locator('.band-place', { hasText: 'Inside' }).waitFor()
+  await page.locator('.live_band-place', { hasText: 'Inside' }).waitFor()
   await page.getByText(/Series: [3-9] saved/).waitFor({ timeout: 15_000 })
   await page.getByRole('link', { name: 'Chart' }).click()
   await expect

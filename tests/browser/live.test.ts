@@ -14,9 +14,9 @@ const practice = (page: Page) => page.getByRole('button', { name: /Practice benc
 
 /** Value and its ± as they stand on the screen, °C. */
 async function figure(page: Page): Promise<{ value: number; plusMinus: number }> {
-  await page.locator('.live-readout .plus-minus').waitFor({ timeout: 20_000 })
+  await page.locator('.live_live-readout .plus-minus').waitFor({ timeout: 20_000 })
   const number = async (name: string) =>
-    Number((await page.locator(`.live-readout .${name}`).textContent())?.replace(/[^\d]/g, ''))
+    Number((await page.locator(`.live_live-readout .${name}`).textContent())?.replace(/[^\d]/g, ''))
   return { value: await number('value'), plusMinus: await number('plus-minus') }
 }
 
@@ -154,7 +154,7 @@ test('the practice bench is labelled, sweeps by itself, and its curve brings the
   // The known curve takes the largest part away; a new exposure alone would not.
   await expect.poll(async () => (await figure(page)).plusMinus).toBeLessThan(0.7 * before.plusMinus)
   const after = await figure(page)
-  const line = (await page.locator('.live-readout').textContent()) ?? ''
+  const line = (await page.locator('.live_live-readout').textContent()) ?? ''
   const truth = Number(/simulated: (\d+)/.exec(line)?.[1])
   expect(Math.abs(after.value - truth)).toBeLessThanOrEqual(after.plusMinus)
   expect(Math.abs(after.value - truth)).toBeLessThan(Math.abs(before.value - truth))

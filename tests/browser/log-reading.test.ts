@@ -146,7 +146,7 @@ describe('a series', () => {
     await page.getByRole('button', { name: 'Volts' }).click()
     await page.getByRole('img', { name: 'Coil: temperature against volts' }).waitFor()
     await page.getByText('Numbers', { exact: true }).click()
-    await expect.poll(() => page.locator('.plot-table').textContent()).toContain('170')
+    await expect.poll(() => page.locator('.plot_plot-table').textContent()).toContain('170')
     await clean(page)
 
     await page.emulateMedia({ media: 'print' })

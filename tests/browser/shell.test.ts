@@ -34,7 +34,7 @@ describe('the cautions before the first use', () => {
   test('stand before every screen, and are not shown again once accepted', async ({ context }) => {
     const page = await context.newPage()
     await page.goto('/chart')
-    const accept = page.locator('.gate button.primary')
+    const accept = page.locator('.safety_gate button.primary')
     await accept.waitFor()
     expect(await page.getByRole('navigation').count()).toBe(0)
     await accept.click()
@@ -49,7 +49,7 @@ describe('the cautions before the first use', () => {
   }) => {
     const page = await context.newPage()
     await page.goto('/')
-    await page.locator('.gate button.primary').waitFor()
+    await page.locator('.safety_gate button.primary').waitFor()
     expect(await axe(page)).toEqual([])
     expect(await smallTargets(page)).toEqual([])
   })

@@ -63,7 +63,7 @@ test('two files become a saved reading that can be opened offline', async ({
 
   for (const name of ['Raw', 'Response', 'Residuals', 'Wien’s line', 'Corrected, with fit']) {
     await page.getByRole('combobox', { name: 'Picture' }).selectOption({ label: name })
-    await page.locator('.plot canvas').waitFor()
+    await page.locator('.plot_plot canvas').waitFor()
   }
   await page.getByText('Cross-checks', { exact: true }).click()
   await page.getByText('Ratio 550 / 650 nm').waitFor()

@@ -2,6 +2,7 @@ import { useLayoutEffect, useRef } from 'preact/hooks'
 import { type ChartModel, steppedK } from '../../session/chart/chart-model.ts'
 import { temperatureAt } from '../../session/chart/scale.ts'
 import { temperatureUnit } from '../../ui/temperature.ts'
+import css from './chart.module.css'
 
 const ROWS = 500
 
@@ -29,5 +30,5 @@ export function BandStrip({ model }: { model: ChartModel }) {
     }
     context.putImageData(image, 0, 0)
   }, [strip, span, step, unit])
-  return <canvas ref={canvas} class="band" width={1} height={ROWS} />
+  return <canvas ref={canvas} class={css.band} width={1} height={ROWS} />
 }

@@ -3,6 +3,7 @@ import { useEffect, useRef } from 'preact/hooks'
 import type { Beside } from '../../session/chart/match-model.ts'
 import { Notices } from '../../ui/notices.tsx'
 import { PICTURE_NOT_SHOWN, TAP_THE_GLOW } from '../../ui/words/match.ts'
+import css from './chart.module.css'
 import { coveredPoint, redLevelAt, sizeOf } from './red-level.ts'
 
 const CLOSER = 4
@@ -37,14 +38,14 @@ export function BesidePicture({
     level.value = redLevelAt(picture, spot.x, spot.y) ?? level.peek()
   }
   return (
-    <div class="beside-picture">
+    <div class={css.besidePicture}>
       {failed.value ? (
         <Notices notices={[PICTURE_NOT_SHOWN]} />
       ) : (
         // A tap is the quick way for those who see; the button does the same for the middle.
         <div
           ref={holder}
-          class="whole-picture"
+          class={css.wholePicture}
           style={
             at
               ? { transform: `scale(${CLOSER})`, transformOrigin: `${100 * at.x}% ${100 * at.y}%` }
@@ -68,10 +69,10 @@ export function BesidePicture({
           )}
         </div>
       )}
-      {!at && !failed.value && <p class="tap-hint small">{TAP_THE_GLOW}</p>}
+      {!at && !failed.value && <p class={`${css.tapHint} small`}>{TAP_THE_GLOW}</p>}
       <button
         type="button"
-        class="closer"
+        class={css.closer}
         aria-label="Closer"
         aria-pressed={at !== null}
         onClick={() => toggle(0.5, 0.5)}

@@ -3,6 +3,7 @@ import type { ChartModel } from '../../session/chart/chart-model.ts'
 import { heightOf, spreadLabels, ticks } from '../../session/chart/scale.ts'
 import { showTemperature, temperatureUnit } from '../../ui/temperature.ts'
 import { BandStrip } from './band.tsx'
+import css from './chart.module.css'
 import { marksOf } from './marks.ts'
 import { useScaleHands } from './scale-hands.ts'
 
@@ -17,7 +18,7 @@ export function ChartPicture({ model }: { model: ChartModel }) {
   const box = useRef<HTMLDivElement>(null)
   const hands = useScaleHands(model, box)
   return (
-    <div ref={box} class="chart-picture" {...hands}>
+    <div ref={box} class={css.chartPicture} {...hands}>
       <BandStrip model={model} />
       <Drawing model={model} />
       <Cursor model={model} />
@@ -44,7 +45,7 @@ function Drawing({ model }: { model: ChartModel }) {
   return (
     <svg viewBox={`0 0 ${width} ${height}`} aria-hidden="true">
       {ticks(span, unit, height, 34).map(({ temperatureK, text }) => (
-        <g key={text} class="tick">
+        <g key={text} class={css.tick}>
           <path d={`M${BAND.x - 6} ${y(temperatureK)}h6`} />
           <text x={BAND.x - 9} y={y(temperatureK) + 4} text-anchor="end">
             {text}
@@ -78,7 +79,7 @@ function Drawing({ model }: { model: ChartModel }) {
         </g>
       ))}
       {model.viewKind.value !== 'camera' && inside(visible) && (
-        <g class="visible">
+        <g class={css.visible}>
           <path d={`M${BAND.x} ${y(visible)}h${BAND.width}`} />
           <text x={BAND.x + 4} y={y(visible) + 14}>
             seen from here
@@ -106,8 +107,8 @@ function Cursor({ model }: { model: ChartModel }) {
   return (
     <svg viewBox={`0 0 ${PICTURE.width} ${PICTURE.height}`} aria-hidden="true">
       {range && (
-        <g class="cursor">
-          {(['under', ''] as const).map((layer) => (
+        <g class={css.cursor}>
+          {([css.under, ''] as const).map((layer) => (
             <path
               key={layer}
               class={layer}
@@ -116,11 +117,11 @@ function Cursor({ model }: { model: ChartModel }) {
           ))}
         </g>
       )}
-      <g class="cursor" transform={`translate(0 ${y})`}>
-        <path class="under" d={`M${BAND.x} 0H${right}`} />
+      <g class={css.cursor} transform={`translate(0 ${y})`}>
+        <path class={css.under} d={`M${BAND.x} 0H${right}`} />
         <path d={`M${BAND.x} 0H${right}`} />
         <text
-          class="cursor-place"
+          class={css.cursorPlace}
           x={BAND.x + BAND.width / 2 - (range ? 8 : 0)}
           y={labelY}
           text-anchor="middle"
@@ -128,7 +129,7 @@ function Cursor({ model }: { model: ChartModel }) {
           {showTemperature(cursorK)}
         </text>
         {/* On the side of the scale: names stand on the other. */}
-        <path class="grip" d={`M${BAND.x + 2} 0l-9 -6v12z`} />
+        <path class={css.grip} d={`M${BAND.x + 2} 0l-9 -6v12z`} />
       </g>
     </svg>
   )

@@ -2,15 +2,15 @@ import { useSignalEffect } from '@preact/signals'
 import { useEffect, useMemo } from 'preact/hooks'
 import type { HeatView } from '../../colour/heat-view.ts'
 import type { MarkKind } from '../../session/chart/chart-model.ts'
-import { useCamera } from '../../session/live/use-camera.ts'
-import { useServices } from '../../session/services.ts'
-import { temperatureUnit, UNIT_SYMBOLS } from '../../ui/temperature.ts'
-import { CHART_CAUTION, COMPUTED, MARK_WORDS, VIEW_WORDS } from '../../ui/words/chart.ts'
-import './chart.css'
 import { type ChartModel, createChartModel } from '../../session/chart/chart-model.ts'
 import { createMatchModel } from '../../session/chart/match-model.ts'
 import { WHOLE, WORKSHOP, zoomSpan } from '../../session/chart/scale.ts'
 import { createLiveBeside } from '../../session/live/live-beside.ts'
+import { useCamera } from '../../session/live/use-camera.ts'
+import { useServices } from '../../session/services.ts'
+import { temperatureUnit, UNIT_SYMBOLS } from '../../ui/temperature.ts'
+import { CHART_CAUTION, COMPUTED, MARK_WORDS, VIEW_WORDS } from '../../ui/words/chart.ts'
+import css from './chart.module.css'
 import { ChartPicture } from './chart-picture.tsx'
 import { ChartSettings } from './chart-settings.tsx'
 import { ChartTable } from './chart-table.tsx'
@@ -61,12 +61,12 @@ export function ChartScreen() {
   const beside = match.beside.value
   if (beside) return <MatchView model={model} match={match} beside={beside} camera={camera} />
   return (
-    <main class="screen chart">
+    <main class={`screen ${css.chart}`}>
       <header>
         <h1>Chart</h1>
         <MarkPicker model={model} />
       </header>
-      <div class="chart-columns">
+      <div class={css.chartColumns}>
         <div class="stack">
           <ViewPicker model={model} />
           <ColumnNames model={model} />
@@ -117,7 +117,7 @@ export function ChartScreen() {
 
 function MarkPicker({ model }: { model: ChartModel }) {
   return (
-    <label class="beside no-print">
+    <label class={`${css.beside} no-print`}>
       <span class="unseen">Beside the colours</span>
       <select
         value={model.marks.value}
@@ -156,7 +156,7 @@ function ViewPicker({ model }: { model: ChartModel }) {
 
 function ColumnNames({ model }: { model: ChartModel }) {
   return (
-    <div class="column-names" aria-hidden="true">
+    <div class={css.columnNames} aria-hidden="true">
       <span class="unit">{UNIT_SYMBOLS[temperatureUnit.value]}</span>
       <span />
       {marksOf(model.marks.value, model.materialIds.value).columnNames.map((name) => (

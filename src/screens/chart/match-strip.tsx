@@ -5,6 +5,7 @@ import { heightOf, ticks } from '../../session/chart/scale.ts'
 import { showTemperature, temperatureUnit } from '../../ui/temperature.ts'
 import { lookRangeWords } from '../../ui/words/look.ts'
 import { BandStrip } from './band.tsx'
+import css from './chart.module.css'
 import { useScaleHands } from './scale-hands.ts'
 
 /** Pixels of a strip on the smallest screen, for the spacing of its numbers. */
@@ -15,7 +16,7 @@ export function MatchStrip({ model }: { model: ChartModel }) {
   const box = useRef<HTMLDivElement>(null)
   const hands = useScaleHands(model, box)
   return (
-    <div ref={box} class="match-strip" {...hands}>
+    <div ref={box} class={css.matchStrip} {...hands}>
       <Scale model={model} />
       <BandStrip model={model} />
       <Pointer model={model} />
@@ -30,7 +31,7 @@ function Scale({ model }: { model: ChartModel }) {
   return (
     <>
       {ticks(span, temperatureUnit.value, LEAST_HEIGHT, 30).map(({ temperatureK, text }) => (
-        <span key={text} class="tick" style={{ top: `${percent(temperatureK, span)}%` }}>
+        <span key={text} class={css.tick} style={{ top: `${percent(temperatureK, span)}%` }}>
           {text}
         </span>
       ))}
@@ -41,7 +42,11 @@ function Scale({ model }: { model: ChartModel }) {
 function Pointer({ model }: { model: ChartModel }) {
   const y = percent(model.cursorK.value, model.span.value)
   return (
-    <div class="pointer" style={{ top: `${Math.min(100, Math.max(0, y))}%` }} aria-hidden="true" />
+    <div
+      class={css.pointer}
+      style={{ top: `${Math.min(100, Math.max(0, y))}%` }}
+      aria-hidden="true"
+    />
   )
 }
 
@@ -49,7 +54,7 @@ function Pointer({ model }: { model: ChartModel }) {
 export function StripPatch({ model }: { model: ChartModel }) {
   const { colour, visible } = model.swatchAt(model.cursorK.value)
   return (
-    <div class="patch" style={{ background: cssColour(colour) }}>
+    <div class={css.patch} style={{ background: cssColour(colour) }}>
       {!visible && <span>not seen in this light</span>}
     </div>
   )
@@ -60,7 +65,7 @@ export function StripPlace({ model }: { model: ChartModel }) {
   const kelvin = model.cursorK.value
   const range = model.rangeAt(kelvin)
   return (
-    <p class="place-line">
+    <p class={css.placeLine}>
       <strong>{showTemperature(kelvin)}</strong>
       {range && <span class="small soft">could be {lookRangeWords(range)}</span>}
     </p>

@@ -9,7 +9,7 @@ import { LIVE_REFUSALS, LOCK_STATES } from '../../ui/words/live.ts'
 import { lookSentence } from '../../ui/words/look.ts'
 import { GLANCE, LIVE_BALANCE_FREE, MATCH_STEPS } from '../../ui/words/match.ts'
 import { BesidePicture } from './beside-picture.tsx'
-import './match.css'
+import css from './chart.module.css'
 import { MatchResult } from './match-result.tsx'
 import { MatchStrip, StripPatch, StripPlace } from './match-strip.tsx'
 import { moveCursor } from './scale-hands.ts'
@@ -44,16 +44,18 @@ export function MatchView({
   )
   if (match.step.value === 'done')
     return (
-      <main class="screen chart">
+      <main class={`screen ${css.chart}`}>
         {head}
         <MatchResult match={match} onDone={close} />
       </main>
     )
   return (
-    <main class="screen chart match">
+    <main class={`screen ${css.chart} ${css.match}`}>
       {head}
-      <p class="match-todo">{todo}</p>
-      <div class={beside.kind === 'piece' ? 'match-beside' : 'match-beside with-picture'}>
+      <p class={css.matchTodo}>{todo}</p>
+      <div
+        class={beside.kind === 'piece' ? css.matchBeside : `${css.matchBeside} ${css.withPicture}`}
+      >
         {beside.kind === 'photo' && <BesidePicture beside={beside} level={model.looks.level} />}
         {beside.kind === 'live' &&
           (camera.use.value ? (
@@ -64,11 +66,11 @@ export function MatchView({
         <StripPatch model={model} />
       </div>
       <MatchStrip model={model} />
-      <div class="match-notes small">
+      <div class={`${css.matchNotes} small`}>
         {beside.kind === 'live' && <Balance live={beside.live} />}
         {beside.kind === 'piece' ? <p class="soft">{GLANCE}</p> : <LookLine model={model} />}
       </div>
-      <div class="match-agree">
+      <div class={css.matchAgree}>
         <button type="button" aria-label="Colder" onClick={() => moveCursor(model, -FINE_K)}>
           −
         </button>
@@ -76,7 +78,7 @@ export function MatchView({
         <button type="button" aria-label="Hotter" onClick={() => moveCursor(model, FINE_K)}>
           +
         </button>
-        <button type="button" class="agree" onClick={match.agree}>
+        <button type="button" class={css.agree} onClick={match.agree}>
           They agree
         </button>
       </div>
@@ -87,7 +89,7 @@ export function MatchView({
 function CameraGone({ camera, practice }: { camera: HeldCamera<LiveBeside>; practice: boolean }) {
   const refusal = camera.refusal.value
   return (
-    <div class="beside-picture gone">
+    <div class={`${css.besidePicture} ${css.gone}`}>
       <div role="alert">{refusal && <Notices notices={[LIVE_REFUSALS[refusal]]} />}</div>
       <button
         type="button"

@@ -6,6 +6,7 @@ import { showTemperature } from '../../ui/temperature.ts'
 import { VIEW_WORDS } from '../../ui/words/chart.ts'
 import { chapmanWords, stirlingWords } from '../../ui/words/heat-names.ts'
 import { lookRangeWords } from '../../ui/words/look.ts'
+import css from './chart.module.css'
 
 const codes = (values: readonly number[]) =>
   values.map((value) => Math.round(255 * value)).join(', ')
@@ -17,9 +18,13 @@ export function Readout({ model }: { model: ChartModel }) {
   const range = model.rangeAt(temperatureK)
   return (
     <section class="stack">
-      <div class="readout">
-        <span class="swatch" style={{ background: cssColour(swatch.colour) }} aria-hidden="true" />
-        <span class="place">{showTemperature(temperatureK)}</span>
+      <div class={css.readout}>
+        <span
+          class={css.swatch}
+          style={{ background: cssColour(swatch.colour) }}
+          aria-hidden="true"
+        />
+        <span class={css.place}>{showTemperature(temperatureK)}</span>
         <span class="soft">
           {swatch.visible ? chapmanWords(temperatureK, temperatureK) : 'not seen in this light'}
         </span>

@@ -22,6 +22,7 @@ import {
 import { logSentence } from '../../ui/words/log-errors.ts'
 import { BandPanel } from './band-panel.tsx'
 import { CardPanel } from './card-panel.tsx'
+import css from './live.module.css'
 import { LivePicture } from './live-picture.tsx'
 import { LiveReadout } from './live-readout.tsx'
 import { LocksPanel } from './locks-panel.tsx'
@@ -99,7 +100,7 @@ export function LiveBenchView({ model, onStop }: { model: LiveModel; onStop: () 
 
   const whiteBalance = model.locks.value?.whiteBalance
   return (
-    <main class="screen live">
+    <main class={`screen ${css.live}`}>
       <header>
         <button type="button" onClick={onStop}>
           Stop
@@ -107,14 +108,14 @@ export function LiveBenchView({ model, onStop }: { model: LiveModel; onStop: () 
         <h1>{model.camera.kind === 'practice' ? 'Practice bench' : 'Live camera'}</h1>
         {model.camera.kind === 'practice' && <span class="tag">Simulated</span>}
       </header>
-      <div class="live-work">
+      <div class={css.liveWork}>
         <LivePicture model={model} placing={placing} />
         <div class="stack">
           <LiveReadout model={model} />
-          <div class="live-buttons">
+          <div class={css.liveButtons}>
             <button
               type="button"
-              class="primary live-save"
+              class={`primary ${css.liveSave}`}
               disabled={!figure || saving.value}
               onClick={() => void save()}
             >

@@ -3,6 +3,7 @@ import { useEffect, useRef } from 'preact/hooks'
 import type { Region } from '../../light/image.ts'
 import { centreAt, moveBy, scaleBy } from '../../light/region-geometry.ts'
 import type { LiveModel } from '../../session/live/live-model-type.ts'
+import css from './live.module.css'
 
 const placeOf = ({ x, y, width, height }: Region) => ({ x, y, width, height })
 
@@ -65,7 +66,7 @@ export function LivePicture({
     <div class="stack">
       <div
         ref={holder}
-        class={dimmed.value ? 'live-picture dimmed' : 'live-picture'}
+        class={dimmed.value ? `${css.livePicture} ${css.dimmed}` : css.livePicture}
         role="application"
         aria-roledescription="live picture"
         aria-label={`${placing.value === 'card' ? 'Grey card' : 'Sight'} in the live picture: arrow keys move it, plus and minus scale it.`}
@@ -80,11 +81,15 @@ export function LivePicture({
         }}
       >
         <svg viewBox={`0 0 ${width} ${height}`} aria-hidden="true">
-          {region && <rect class={steady ? 'sight steady' : 'sight'} {...placeOf(region)} />}
-          {card && <rect class={model.byCard.value ? 'card steady' : 'card'} {...placeOf(card)} />}
+          {region && (
+            <rect class={steady ? `${css.sight} ${css.steady}` : css.sight} {...placeOf(region)} />
+          )}
+          {card && (
+            <rect class={model.byCard.value ? `card ${css.steady}` : 'card'} {...placeOf(card)} />
+          )}
         </svg>
       </div>
-      <div class="live-tools">
+      <div class={css.liveTools}>
         <div class="segments">
           <button
             type="button"

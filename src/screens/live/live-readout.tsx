@@ -3,6 +3,7 @@ import type { LiveModel } from '../../session/live/live-model-type.ts'
 import { TemperatureFigure } from '../../ui/quantity.tsx'
 import { showDifference, showTemperature } from '../../ui/temperature.ts'
 import { BAND_WORDS, LIVE_TROUBLES } from '../../ui/words/live.ts'
+import css from './live.module.css'
 
 const noise = (spreadK: number) =>
   spreadK < 1 ? `under ${showDifference(1)}` : showDifference(spreadK)
@@ -15,9 +16,9 @@ export function LiveReadout({ model }: { model: LiveModel }) {
   const place = figure && band && bandPlace(figure.temperatureK, band)
   const truthK = model.held.value ? null : model.camera.truthK()
   return (
-    <section class="live-readout stack" aria-label="Temperature">
+    <section class={`${css.liveReadout} stack`} aria-label="Temperature">
       {band && place && figure && (
-        <p class={`band-place ${place}`}>
+        <p class={`${css.bandPlace} ${place}`}>
           <span aria-hidden="true">{BAND_WORDS[place].sign}</span> {BAND_WORDS[place].text}
           {!bandPlaceIsSure(figure, band) && (
             <span class="small soft">
@@ -43,7 +44,7 @@ export function LiveReadout({ model }: { model: LiveModel }) {
           <span class="value">–</span>
         </p>
       )}
-      <p role="status" class="live-trouble">
+      <p role="status" class={css.liveTrouble}>
         {model.held.value ? 'Held.' : trouble ? LIVE_TROUBLES[trouble] : 'Steady.'}
       </p>
     </section>

@@ -8,8 +8,8 @@ import { openCamera } from '../../sources/live/open-camera.ts'
 import { openPracticeCamera } from '../../sources/live/practice-camera.ts'
 import { Notices } from '../../ui/notices.tsx'
 import { LIVE_RANGE, LIVE_REFUSALS } from '../../ui/words/live.ts'
+import css from './live.module.css'
 import { LiveBenchView } from './live-bench-view.tsx'
-import './live.css'
 
 /** Point at the glow, see the temperature, press one large button, go on working. */
 export function LiveScreen() {
@@ -30,7 +30,7 @@ export function LiveScreen() {
   const current = use.value
   if (current) return <LiveBenchView key={current.camera.id} model={current} onStop={stop} />
   return (
-    <main class="screen live">
+    <main class={`screen ${css.live}`}>
       <header>
         <a class="button" href="/">
           Back

@@ -1,6 +1,7 @@
 import { useEffect, useRef } from 'preact/hooks'
 import { UnitPicker } from '../../ui/unit-picker.tsx'
 import { SAFETY_GATE } from '../../ui/words/safety.ts'
+import css from './safety.module.css'
 import { Cautions } from './safety-screen.tsx'
 
 /** The cautions before the first use: nothing else can be reached until they are accepted. */
@@ -8,7 +9,7 @@ export function SafetyGate({ onAccept }: { onAccept: () => void }) {
   const heading = useRef<HTMLHeadingElement>(null)
   useEffect(() => heading.current?.focus(), [])
   return (
-    <div class="gate">
+    <div class={css.gate}>
       <main class="screen">
         <header>
           <h1 ref={heading} tabIndex={-1}>

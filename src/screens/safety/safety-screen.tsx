@@ -1,10 +1,10 @@
 import { CAUTIONS } from '../../ui/words/safety.ts'
-import './safety.css'
+import css from './safety.module.css'
 
 /** The cautions, open, in the order in which things hurt. */
 export function Cautions() {
   return (
-    <ol class="cautions">
+    <ol class={css.cautions}>
       {CAUTIONS.map((caution) => (
         <li key={caution.id} class="card stack">
           <h2>{caution.title}</h2>

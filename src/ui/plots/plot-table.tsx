@@ -1,4 +1,5 @@
 import { useState } from 'preact/hooks'
+import css from './plot.module.css'
 import type { PlotAxis, PlotData, PlotSeries } from './plot-types.ts'
 import { valueText } from './ticks.ts'
 
@@ -9,7 +10,7 @@ const MAX_ROWS = 100
 export function PlotTable({ data }: { data: PlotData }) {
   const [open, setOpen] = useState(false)
   return (
-    <details class="plot-table" onToggle={(event) => setOpen(event.currentTarget.open)}>
+    <details class={css.plotTable} onToggle={(event) => setOpen(event.currentTarget.open)}>
       <summary>Numbers</summary>
       {open &&
         data.series.map((series) => <SeriesTable data={data} series={series} key={series.label} />)}
@@ -27,7 +28,7 @@ function SeriesTable({ data, series }: { data: PlotData; series: PlotSeries }) {
   return (
     // A region that scrolls must be reachable by keyboard.
     // biome-ignore lint/a11y/noNoninteractiveTabindex: see above
-    <section class="scroll" tabIndex={0} aria-label={series.label}>
+    <section class={css.scroll} tabIndex={0} aria-label={series.label}>
       <table>
         <caption>
           {series.label}

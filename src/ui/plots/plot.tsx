@@ -4,7 +4,7 @@ import { saveFile } from '../save-file.ts'
 import { say } from '../spoken.tsx'
 import { type GestureTarget, listenToKeys, listenToPointers } from './gestures.ts'
 import { pngOfSvg } from './picture.ts'
-import './plot.css'
+import css from './plot.module.css'
 import { plotSvg } from './plot-svg.ts'
 import { PlotTable } from './plot-table.tsx'
 import type { PlotData, PlotSeries, PlotView } from './plot-types.ts'
@@ -113,9 +113,9 @@ export function Plot({
 
   const svg = () => plotSvg(data, view.current, note)
   return (
-    <figure class="plot" ref={frame}>
+    <figure class={css.plot} ref={frame}>
       <div
-        class="stage"
+        class={css.stage}
         ref={stage}
         style={{ minHeight: `${height}px` }}
         role="img"
@@ -181,7 +181,7 @@ function Key({
   cursor: number | null
 }) {
   return (
-    <ul class="key small">
+    <ul class={`${css.key} small`}>
       {data.series.map((series, place) => {
         const value = cursor === null ? null : valueNear(series, cursor)
         return (
