@@ -125,13 +125,15 @@ function observationOf(problem: GlowProblem, heat: Heat, curve: number): Referen
   const { mean, slope } = problem.model.green(seenK)
   const photo = problem.model.scale === 'log' ? NEW_PHOTO : NEW_PHOTO * mean
   const photoVariance = photo * photo
-  const temperatureVariance = (slope * heat.standardUncertaintyK) ** 2
+  const byTemperature = -slope * heat.standardUncertaintyK
+  const temperatureVariance = byTemperature ** 2
   return {
     residual: 0,
     loading: equation.loading,
     variance: photoVariance + temperatureVariance,
     photoVariance,
     temperatureVariance,
+    byTemperature,
   }
 }
 

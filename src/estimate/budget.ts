@@ -84,7 +84,11 @@ function variancesOf(
   return variances
 }
 
-function balanced(variances: Variances, target: number): Contribution[] {
+/**
+ * Standard uncertainties of terms whose squares add up to a target: what is missing or too much goes to
+ * the camera, or to the tone curve where that is the larger.
+ */
+export function balanced(variances: Variances, target: number): Contribution[] {
   const linear = [...variances.values()].reduce((sum, v) => sum + v, 0)
   let rest = target - linear
   const flexible: BudgetTerm[] = ['camera', 'tone curve']

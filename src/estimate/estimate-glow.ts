@@ -13,6 +13,7 @@ import {
 } from './camera-posterior.ts'
 import { eyeView } from './eye-view.ts'
 import { type GlowProblem, glowProblem } from './glow-problem.ts'
+import { joinBrightness } from './join-brightness.ts'
 import { GREEN_NM, RED_NM } from './measured-ratio.ts'
 import { type OffLocus, offLocus } from './off-locus.ts'
 import { conflicts, standardisedResiduals, tolerateConflicts } from './reference-check.ts'
@@ -104,7 +105,8 @@ export function estimateGlow(input: GlowInput, locus: CameraLocus = CAMERA_LOCUS
     posterior = { ...posterior, problem }
     spread = spreadOf(posterior)
   }
-  return temperature(input, posterior, spread, test, tinted, eye, referencesUsed, findings)
+  const colour = temperature(input, posterior, spread, test, tinted, eye, referencesUsed, findings)
+  return colour.kind === 'temperature' ? joinBrightness(input, posterior, colour) : colour
 }
 
 interface Spread {

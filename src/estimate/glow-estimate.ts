@@ -17,6 +17,8 @@ export type BudgetTerm =
   | 'thin glow'
   /** The measured colour lies off the camera's locus. */
   | 'off locus'
+  /** What brightness adds: place in the picture, exposure, surface, flare. */
+  | 'brightness'
 
 export interface Contribution {
   readonly term: BudgetTerm
@@ -124,6 +126,10 @@ export type Finding =
       readonly status: ReferenceStatus
     }
   | { readonly code: 'beyond range of locus'; readonly limitK: number }
+  /** With what the standard uncertainty would be by colour alone, K. */
+  | { readonly code: 'brightness joined'; readonly colourAloneK: number }
+  /** The level of red does not fit the colour: surface, shutter label or flare. */
+  | { readonly code: 'brightness overruled' }
 
 export interface TemperatureEstimate {
   readonly kind: 'temperature'

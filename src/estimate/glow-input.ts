@@ -109,6 +109,18 @@ export interface RegionQuality {
   readonly chromaSubsampled: boolean
 }
 
+/**
+ * What makes the level of a photo comparable with other levels of its camera: they say how bright the
+ * glow was, against a known heat a second thermometer.
+ */
+export interface LevelConditions {
+  readonly exposureSeconds: number
+  readonly iso: number
+  readonly fNumber: number
+  /** Distance of the region from the centre of the picture over half of its diagonal, 0..1. */
+  readonly fieldRadius: number
+}
+
 /** One photo of something of known temperature: an observation of this camera's own locus. */
 export interface KnownHeatReference {
   readonly id: string
@@ -130,6 +142,8 @@ export interface KnownHeatReference {
   readonly surface: SurfaceSlope
   /** Id shared by references whose temperatures err together (one lamp, one meter); else null. */
   readonly group: string | null
+  /** Absent where exposure or place is not known: the reference then speaks by its colour alone. */
+  readonly level?: LevelConditions
 }
 
 /** Everything that one reading rests on. */
@@ -153,4 +167,6 @@ export interface GlowInput {
   /** ISO 8601, or null when unknown. */
   readonly takenAt: string | null
   readonly references: readonly KnownHeatReference[]
+  /** Absent where exposure or place is not known. */
+  readonly level?: LevelConditions
 }

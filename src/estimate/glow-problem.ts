@@ -40,6 +40,8 @@ export interface GlowProblem {
   readonly curves: readonly ToneHypothesis[]
   readonly colour: BalancedColour
   readonly reading: MeasuredRatio
+  /** Further readings by this camera, whose shared errors have places here too. */
+  readonly others: readonly MeasuredRatio[]
   readonly references: readonly UsedReference[]
   /** Why each of the others does not count. */
   readonly unused: readonly { reference: KnownHeatReference; status: ReferenceStatus }[]
@@ -65,8 +67,16 @@ export function referenceStatus(
   return null
 }
 
-/** Puts reading and references together. The reading's red must be above 0. */
-export function glowProblem(input: GlowInput, locus: CameraLocus): GlowProblem {
+/**
+ * Puts reading and references together. The reading's red must be above 0.
+ *
+ * @param others further readings by the same camera in the same state
+ */
+export function glowProblem(
+  input: GlowInput,
+  locus: CameraLocus,
+  others: readonly GlowInput[] = [],
+): GlowProblem {
   const matrix = input.channels === 'camera' ? input.cameraToXyz : null
   const managed = input.channels === 'display-p3' || matrix !== null
   const model = cameraModel(locus, managed ? 'display-p3' : 'camera', input.balanceState)
@@ -77,17 +87,20 @@ export function glowProblem(input: GlowInput, locus: CameraLocus): GlowProblem {
 
   const sharedCurve = sharedCurveOf(input)
   const colour = balanced(input)
-  const reading = measuredRatio(
-    colour,
-    {
-      balanceId: input.balance?.id ?? 'none',
-      linearity: input.linearity,
-      surface: input.surface,
-      lnWindow: input.window?.lnGreenOverRed ?? 0,
-    },
-    model,
-    sharedCurve,
-  )
+  const measuredReading = (of: GlowInput, seen: BalancedColour) =>
+    measuredRatio(
+      seen,
+      {
+        balanceId: of.balance?.id ?? 'none',
+        linearity: of.linearity,
+        surface: of.surface,
+        lnWindow: of.window?.lnGreenOverRed ?? 0,
+      },
+      model,
+      sharedCurve,
+    )
+  const reading = measuredReading(input, colour)
+  const beside = others.map((other) => measuredReading(other, balanced(other)))
   const references: UsedReference[] = []
   const unused: { reference: KnownHeatReference; status: ReferenceStatus }[] = []
   for (const reference of input.references) {
@@ -128,18 +141,29 @@ export function glowProblem(input: GlowInput, locus: CameraLocus): GlowProblem {
     places.set(key, coefficients.length)
     coefficients.push({ term, tail: null })
   }
-  for (const { measured, reference } of [{ measured: reading, reference: null }, ...references]) {
+  const readings = [reading, ...beside].map((measured) => ({ measured, reference: null }))
+  for (const { measured, reference } of [...readings, ...references]) {
     for (const { key, term } of measured.shared) place(key, term)
     place(`surface ${measured.surface.id}`, 'surface')
     if (reference?.group) place(`group ${reference.group}`, 'reference temperature')
   }
   const curves =
-    reading.corrections.length > 0 || anyCorrection(references) ? sharedCurve.curves : LINEAR
-  return { model, coefficients, curves, colour, reading, references, unused, places }
+    readings.some(isCorrected) || references.some(isCorrected) ? sharedCurve.curves : LINEAR
+  return {
+    model,
+    coefficients,
+    curves,
+    colour,
+    reading,
+    others: beside,
+    references,
+    unused,
+    places,
+  }
 }
 
-const anyCorrection = (references: readonly UsedReference[]) =>
-  references.some(({ measured }) => measured.corrections.length > 0)
+const isCorrected = ({ measured }: { readonly measured: MeasuredRatio }) =>
+  measured.corrections.length > 0
 
 /** The unknown curve of the reading, else that of the first reference taken as a single photo. */
 function sharedCurveOf(input: GlowInput): SharedCurve {
@@ -165,6 +189,8 @@ function fullLoading(
 export interface ReferenceObservation extends Observation {
   readonly photoVariance: number
   readonly temperatureVariance: number
+  /** What the reference's temperature does when it is one standard uncertainty up; 0 in a group. */
+  readonly byTemperature: number
 }
 
 /** What the references say, if the shared tone curve is the one of this index. */
@@ -189,11 +215,12 @@ export function referenceObservations(problem: GlowProblem, curve: number): Refe
       variance: photoVariance + temperatureVariance,
       photoVariance,
       temperatureVariance,
+      byTemperature: reference.group === null ? Math.sqrt(inflation) * byTemperature : 0,
     }
   })
 }
 
-/** The reading's equation at a colour temperature. */
+/** A reading's equation at a colour temperature. */
 export interface ReadingEquation extends RatioEquation {
   readonly loading: readonly number[]
   /** Variance of its own errors. */
@@ -204,12 +231,13 @@ export function readingEquation(
   problem: GlowProblem,
   colourTemperatureK: number,
   curve: number,
+  reading: MeasuredRatio = problem.reading,
 ): ReadingEquation {
-  const equation = ratioEquation(problem.reading, problem.model, colourTemperatureK, curve)
-  const own = problem.reading.own.reduce((sum, { variance }) => sum + variance, 0)
+  const equation = ratioEquation(reading, problem.model, colourTemperatureK, curve)
+  const own = reading.own.reduce((sum, { variance }) => sum + variance, 0)
   return {
     ...equation,
-    loading: fullLoading(problem, problem.reading, equation),
+    loading: fullLoading(problem, reading, equation),
     variance: own * equation.gain ** 2,
   }
 }

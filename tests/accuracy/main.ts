@@ -13,6 +13,7 @@ import { runBench, TEMPERATURES_K } from './bench.ts'
 import { bestPrediction } from './best-prediction.ts'
 import { type LeaveOut, testSet } from './cameras.ts'
 import { CONDITIONS } from './conditions.ts'
+import { DIFFERENCES, runDifferences } from './differences.ts'
 import { noiseCheck } from './noise.ts'
 import { PATHS, runPaths } from './paths.ts'
 import { SENSOR } from './photograph.ts'
@@ -43,6 +44,7 @@ export function main(argv: readonly string[]): number {
     : [
         ...runPaths(set, way, PATHS.filter(wanted)),
         ...(wanted({ name: 'raw' }) ? [rawPath(set, way)] : []),
+        ...runDifferences(set, way, DIFFERENCES.filter(wanted)),
       ]
   const report: Report = {
     cameras: set.cameras.length,

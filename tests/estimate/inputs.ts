@@ -27,8 +27,13 @@ export const CARD: GreyBalance = {
 }
 
 /** Linear P3 with independent relative noise. */
-export function colour(greenOverRed: number, blueOverRed: number, relative = 0.002): LinearColour {
-  const mean = [0.5, 0.5 * greenOverRed, 0.5 * blueOverRed] as const
+export function colour(
+  greenOverRed: number,
+  blueOverRed: number,
+  relative = 0.002,
+  red = 0.5,
+): LinearColour {
+  const mean = [red, red * greenOverRed, red * blueOverRed] as const
   const covariance: Matrix3 = [
     [(relative * mean[0]) ** 2, 0, 0],
     [0, (relative * mean[1]) ** 2, 0],

@@ -59,8 +59,16 @@ export function compareResults(a: Result, b: Result): Comparison {
     correlation: uu > 0 ? covariance / uu : 0,
     sharedCauses: [...weights].sort((x, y) => y[1] - x[1]).map(([cause]) => causeOf(cause)),
     partlyUnknown: one.unknownK2 > 0 || two.unknownK2 > 0,
-    verdict: Math.abs(differenceK) > K * standardUncertaintyK ? 'differ' : 'no difference shown',
+    verdict: verdictOf(differenceK, standardUncertaintyK),
   }
+}
+
+/** @param standardUncertaintyK of the difference */
+export function verdictOf(
+  differenceK: number,
+  standardUncertaintyK: number,
+): 'differ' | 'no difference shown' {
+  return Math.abs(differenceK) > K * standardUncertaintyK ? 'differ' : 'no difference shown'
 }
 
 const NOTHING = {

@@ -18,6 +18,7 @@ export const TERM_NAMES: Record<BudgetTerm, string> = {
   window: 'Glass in front',
   'thin glow': 'Thin glow',
   'off locus': 'Colour that a glow should not have',
+  brightness: 'Brightness: place, exposure, surface',
 }
 
 export type Weight = 'stop' | 'warn' | 'note'
@@ -105,6 +106,18 @@ export function noticeFromFinding(
         weight: 'warn',
         title: `“${nameOfReference(finding.referenceId)}” disagrees with the rest`,
         todo: 'It is off by more than its uncertainty allows. Take it again or switch it off in the kit.',
+      }
+    case 'brightness joined':
+      return {
+        weight: 'note',
+        title: 'Read by colour and by brightness',
+        todo: 'The glow’s level against your known heat agrees with its colour.',
+      }
+    case 'brightness overruled':
+      return {
+        weight: 'warn',
+        title: 'Its brightness does not fit its colour',
+        todo: 'Other surface, smoke, a wrong shutter label or flare: the colour was taken. Photograph it as the known heat was.',
       }
     case 'reference old':
       return {

@@ -15,11 +15,11 @@ export function verdictWords(of: Comparison): { title: string; line: string } {
   if (verdict === 'differ') {
     return {
       title: `${differenceK > 0 ? 'The first' : 'The second'} is hotter`,
-      line: `By ${showSpan(size, 2 * standardUncertaintyK)}, more than the uncertainty between them.`,
+      line: `By ${showSpan(size, 2 * standardUncertaintyK)}, though each by itself is less sure.`,
     }
   }
   return {
-    title: 'No difference shown',
+    title: 'The same within what can be seen',
     line: `They are ${showDifference(size)} apart, within the ± of ${limit} between them.`,
   }
 }

@@ -1,8 +1,10 @@
+import { useSignal } from '@preact/signals'
 import { useEffect, useMemo } from 'preact/hooks'
 import { currentResult } from '../../../log/schema/reading-schema.ts'
 import type { Reading } from '../../../log/schema/types.ts'
-import { compareResults } from '../../../log/statistics/compare.ts'
+import type { Comparison } from '../../../log/statistics/compare.ts'
 import { createEntryModel } from '../../../session/log/entry-model.ts'
+import { comparePair } from '../../../session/log/pair-comparison.ts'
 import { useServices } from '../../../session/services.ts'
 import { Notices } from '../../../ui/notices.tsx'
 import { showMoment } from '../../../ui/words/dates.ts'
@@ -62,7 +64,19 @@ export function PairScreen({ ids }: { ids: readonly [string, string] }) {
 }
 
 function Verdict({ one, two }: { one: Reading; two: Reading }) {
-  const comparison = compareResults(currentResult(one), currentResult(two))
+  const found = useSignal<Comparison | null>(null)
+  useEffect(() => {
+    let wanted = true
+    found.value = null
+    comparePair(one, two).then((comparison) => {
+      if (wanted) found.value = comparison
+    })
+    return () => {
+      wanted = false
+    }
+  }, [found, one, two])
+  const comparison = found.value
+  if (!comparison) return <section class="card" aria-busy="true" />
   const { title, line } = verdictWords(comparison)
   const shared = sharedSentence(comparison)
   return (

@@ -1,0 +1,52 @@
+import { mixtureQuantiles } from '../numerics/mixture.ts'
+import { balanced, NORMAL_95 } from './budget.ts'
+import type { CameraPosterior } from './camera-posterior.ts'
+import { jointOf } from './joint-posterior.ts'
+import { colourTemperatureOf } from './measured-ratio.ts'
+import type { BudgetTerm, GlowInput, TemperatureEstimate } from './types.ts'
+
+/**
+ * A reading by colour joined with its brightness against known heats of the same camera; as it was
+ * where levels are not comparable. Colour can overrule brightness, and then says so.
+ */
+export function joinBrightness(
+  input: GlowInput,
+  posterior: CameraPosterior,
+  colour: TemperatureEstimate,
+): TemperatureEstimate {
+  const joint = jointOf(posterior, [input], [colour.colourTemperatureK])
+  if (joint.levels === 'none') return colour
+  const parts = joint.components.map(({ weight, temperaturesK, covarianceK2 }) => ({
+    weight,
+    mean: temperaturesK[0]!,
+    sd: Math.sqrt(covarianceK2[0]![0]!),
+  }))
+  const [low, temperatureK, high] = mixtureQuantiles(parts, [0.025, 0.5, 0.975]) as [
+    number,
+    number,
+    number,
+  ]
+  const expandedUncertaintyK = (high - low) / 2
+  const standardUncertaintyK = expandedUncertaintyK / NORMAL_95
+  const causes = new Map<BudgetTerm, number>()
+  for (const { weight, causes: own } of joint.components)
+    for (const [term, variance] of own)
+      causes.set(term, (causes.get(term) ?? 0) + weight * variance)
+  const budget = balanced(causes, standardUncertaintyK ** 2)
+  return {
+    ...colour,
+    temperatureK,
+    colourTemperatureK: colourTemperatureOf(temperatureK, posterior.problem.reading.lnSlope),
+    standardUncertaintyK,
+    expandedUncertaintyK,
+    interval95K: [low, high],
+    budget,
+    dominant: budget[0]?.term ?? 'camera',
+    findings: [
+      ...colour.findings,
+      joint.levels === 'joined'
+        ? ({ code: 'brightness joined', colourAloneK: colour.standardUncertaintyK } as const)
+        : ({ code: 'brightness overruled' } as const),
+    ],
+  }
+}

@@ -1,0 +1,34 @@
+import type { TemperatureDifference } from '../../estimate/difference.ts'
+import { currentInputs, currentResult } from '../../log/schema/reading-schema.ts'
+import type { Reading } from '../../log/schema/types.ts'
+import { type Comparison, compareResults, verdictOf } from '../../log/statistics/compare.ts'
+import { storedGlow } from './stored-glow.ts'
+
+/**
+ * How much two readings differ: from the joint posterior of their camera where both were read by its
+ * colours, else by the terms that their budgets share.
+ */
+export async function comparePair(one: Reading, two: Reading): Promise<Comparison> {
+  const byBudget = compareResults(currentResult(one), currentResult(two))
+  const found = await jointDifference(one, two)
+  if (found === null) return byBudget
+  const { differenceK, standardUncertaintyK, correlation } = found
+  return {
+    ...byBudget,
+    differenceK,
+    standardUncertaintyK,
+    correlation,
+    partlyUnknown: false,
+    verdict: verdictOf(differenceK, standardUncertaintyK),
+  }
+}
+
+/** First less second; null where the two have no camera in common, or what is stored is not sound. */
+async function jointDifference(one: Reading, two: Reading): Promise<TemperatureDifference | null> {
+  // Simulated and real light have no camera in common, whatever its name.
+  if (one.simulated !== two.simulated || one.demo || two.demo) return null
+  const [first, second] = [two, one].map((reading) => storedGlow(currentInputs(reading)))
+  if (!first || !second) return null
+  const { temperatureDifference } = await import('../../estimate/difference.ts')
+  return temperatureDifference(first, second)
+}
