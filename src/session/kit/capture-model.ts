@@ -234,5 +234,7 @@ function candidateOf(
     linearity: input.linearity,
     surface: subject.kind === 'lamp' ? lampSurface(subject.target) : input.surface,
     group: subjectGroup(subject),
+    // A filament is no surface to compare brightness with.
+    ...(input.level && subject.kind !== 'lamp' ? { level: input.level } : {}),
   }
 }

@@ -62,6 +62,13 @@ export const linearity = storing<Linearity>()(
   ]),
 )
 
+export const levelConditions = v.object({
+  exposureSeconds: positive,
+  iso: positive,
+  fNumber: positive,
+  fieldRadius: v.pipe(number, v.minValue(0), v.maxValue(1)),
+})
+
 export const reference = storing<Omit<KnownHeatReference, 'id' | 'name'>>()(
   v.object({
     cameraId: name,
@@ -79,6 +86,7 @@ export const reference = storing<Omit<KnownHeatReference, 'id' | 'name'>>()(
       standardUncertainty: uncertainty,
     }),
     group: v.nullable(name),
+    level: v.exactOptional(levelConditions),
   }),
 )
 

@@ -5,6 +5,7 @@ import {
   balanceState,
   channels,
   greyBalance,
+  levelConditions,
   linearColour,
   linearity,
   matrix3,
@@ -45,6 +46,7 @@ const glowInput = storing<GlowInput>()(
       v.array(v.object({ ...reference.entries, id: name, name })),
       v.maxLength(1000),
     ),
+    level: v.exactOptional(levelConditions),
   }),
 )
 

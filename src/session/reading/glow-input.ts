@@ -3,15 +3,17 @@ import type {
   GlowInput,
   GreyBalance,
   KnownHeatReference,
+  LevelConditions,
   Linearity,
   SurfaceSlope,
   WindowSlope,
 } from '../../estimate/types.ts'
-import type { LinearColour } from '../../light/image.ts'
+import type { LinearColour, Region } from '../../light/image.ts'
 import type { PhotoMeasurement } from '../../light/measure-photo.ts'
 import { UNKNOWN_SLOPE_UNCERTAINTY } from '../../physics/emissivity.ts'
 import { logEmissivityRatio, materialById } from '../../physics/materials.ts'
 import { windowById } from '../../physics/windows.ts'
+import type { Photo } from '../../sources/photo/photo.ts'
 
 /** What the person says about the piece and the camera. */
 export interface Choices {
@@ -33,6 +35,7 @@ interface Parts {
   readonly cameraId: string
   readonly takenAt: string | null
   readonly references: readonly KnownHeatReference[]
+  readonly level: LevelConditions | null
 }
 
 /** Tungsten's slope depends on temperature, weakly: taken in the middle of the range of work. */
@@ -75,5 +78,24 @@ export function glowInput(parts: Parts): GlowInput {
     cameraId: parts.cameraId,
     takenAt: parts.takenAt,
     references: parts.references,
+    ...(parts.level ? { level: parts.level } : {}),
   }
+}
+
+/**
+ * What makes the level of a photo comparable with others of its camera; null where the file does not
+ * state its exposure.
+ */
+export function levelConditions(
+  { facts, width, height }: Pick<Photo, 'facts' | 'width' | 'height'>,
+  region: Region,
+): LevelConditions | null {
+  const { exposureSeconds, iso, fNumber } = facts
+  if (exposureSeconds === null || iso === null || fNumber === null) return null
+  const fromCentre = Math.hypot(
+    region.x + region.width / 2 - width / 2,
+    region.y + region.height / 2 - height / 2,
+  )
+  const fieldRadius = Math.min(fromCentre / (Math.hypot(width, height) / 2), 1)
+  return { exposureSeconds, iso, fNumber, fieldRadius }
 }

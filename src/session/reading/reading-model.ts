@@ -8,7 +8,7 @@ import { openSweep, type Sweep } from '../../sources/sweep/open-sweep.ts'
 import { type Draft, type DraftPhoto, NOTES, readingDraft } from '../draft.ts'
 import type { KitModel } from '../kit/kit-model.ts'
 import { type CurveStanding, curveStanding } from './curve-standing.ts'
-import { type Choices, glowInput } from './glow-input.ts'
+import { type Choices, glowInput, levelConditions } from './glow-input.ts'
 import { createGreyModel, type GreyModel } from './grey-model.ts'
 import {
   type CurveInUse,
@@ -114,6 +114,8 @@ export function createReadingModel(
       cameraId: cameraIdOf(of.facts),
       takenAt: of.facts.takenAt,
       references: references.value,
+      // A sweep of its own has no scale in common with other photos.
+      level: swept?.kind === 'measured' ? null : levelConditions(of, measured.region),
     })
   })
 
