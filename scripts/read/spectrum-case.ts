@@ -1,19 +1,22 @@
 import { readFile } from 'node:fs/promises'
 import { join } from 'node:path'
 import * as v from 'valibot'
-import { responseFromLamp } from '../../src/estimate/spectrum/response.ts'
+import { responseFromReference } from '../../src/estimate/spectrum/reference-response.ts'
 import { surfaceFromMaterial } from '../../src/estimate/spectrum/surface.ts'
 import { temperatureFromSpectrum } from '../../src/estimate/spectrum/temperature.ts'
 import {
   type InstrumentResponse,
   type Recording,
+  type SpectrumLamp,
   type SpectrumSurface,
   USUAL_INSTRUMENT,
 } from '../../src/estimate/spectrum/types.ts'
 import { importSpectra } from '../../src/light/spectrum-import/import-spectra.ts'
+import { lightQuantity } from '../../src/light/spectrum-import/quantity.ts'
 import type { Spectrum } from '../../src/light/spectrum-import/spectrum.ts'
 import { NO_ROLES, proposeRoles } from '../../src/session/spectrum/pick-roles.ts'
 import { decodeText } from '../../src/sources/spectrum/decode-text.ts'
+import { spectrumRefusalNotice } from '../../src/ui/words/no-glow.ts'
 import { type Answer, type CaseReader, NO_FIGURE } from './read-cases.ts'
 
 const recorded = { file: v.string(), dark: v.optional(v.string()) }
@@ -37,6 +40,7 @@ const spectrumCase = v.object({
     v.object({ lnGreenOverRed: v.pipe(v.number(), v.finite()), standardUncertainty: uncertainty }),
   ]),
   calibrated: v.optional(v.boolean(), false),
+  statedGlow: v.optional(v.boolean(), false),
 })
 
 /** Ends a case with the code of a refusal. */
@@ -84,31 +88,35 @@ async function answer(
     return { spectrum: own.light, dark }
   }
   const responses: InstrumentResponse[] = []
-  for (const one of asked.reference ?? []) {
-    if (one.emitter !== 'black body') throw new Error(`no such emitter: ${one.emitter}`)
-    const made = responseFromLamp(
-      await recording(one),
-      {
-        emitter: 'black body',
-        colourTemperatureK: one.temperatureK,
-        standardUncertaintyK: one.standardUncertaintyK,
-      },
-      USUAL_INSTRUMENT,
-    )
-    if (!made.ok) throw new Refused(made.code)
+  const respond = (from: Recording, lamp: SpectrumLamp) => {
+    const made = responseFromReference(from, lamp, USUAL_INSTRUMENT)
+    if (!made.ok) throw new Refused(made.code, findings)
     responses.push(made.response)
   }
-  const [response] = responses
-  if (!response) throw new Refused('no response')
+  for (const one of asked.reference ?? []) respond(await recording(one), referenceOf(one))
+  const glow = await recording(asked.glow)
+  if (asked.calibrated && responses.length === 0) {
+    const quantity = lightQuantity(glow.spectrum.name ?? '') ?? 'power'
+    findings.push({ code: 'calibrated', quantity })
+    respond(glow, { emitter: 'calibration', quantity })
+  }
+  const [response, ...others] = responses
+  if (!response) throw new Refused('no response', findings)
   const result = temperatureFromSpectrum({
-    recording: await recording(asked.glow),
+    recording: glow,
     response,
+    others,
     surface: surfaceOf(asked.surface),
     window: null,
     range: null,
     ratioNm: null,
+    statedGlow: asked.statedGlow,
   })
-  if (!result.ok) throw new Refused(result.code, findings)
+  if (!result.ok) {
+    const { code, evidence } = result
+    const seen = evidence ? [{ code, ...evidence, words: spectrumRefusalNotice(result).todo }] : []
+    throw new Refused(code, [...findings, ...seen, ...(result.findings ?? [])])
+  }
   const [low95K, high95K] = result.interval95K
   return {
     temperatureK: result.temperatureK,
@@ -116,8 +124,27 @@ async function answer(
     low95K,
     high95K,
     refused: null,
-    findings: [...findings, ...response.findings, ...result.findings],
+    findings: [
+      ...findings,
+      ...response.findings,
+      ...result.findings,
+      { code: 'budget', terms: result.budget },
+      { code: 'shape', ...result.shapeSizes },
+      ...(others.length > 0 ? [{ code: 'by reference', figures: result.byReference }] : []),
+    ],
   }
+}
+
+function referenceOf(one: {
+  emitter: string
+  temperatureK: number
+  standardUncertaintyK: number
+}): SpectrumLamp {
+  const { emitter, temperatureK, standardUncertaintyK } = one
+  if (emitter === 'black body') {
+    return { emitter, colourTemperatureK: temperatureK, standardUncertaintyK }
+  }
+  return { emitter: 'surface', surface: surfaceOf(emitter), temperatureK, standardUncertaintyK }
 }
 
 function surfaceOf(said: string | Omit<SpectrumSurface, 'spectral'>): SpectrumSurface {

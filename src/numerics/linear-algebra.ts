@@ -149,10 +149,12 @@ export function semidefiniteCholesky(a: ArrayRows): Float64Array[] {
  *
  * @returns null when it is singular to working accuracy
  */
-export function invertPositive(matrix: Rows): number[][] | null {
+export function invertPositive(matrix: ArrayRows): number[][] | null {
   const scale = matrix.map((row, i) => 1 / Math.sqrt(row[i]!))
   if (!scale.every((value) => Number.isFinite(value) && value > 0)) return null
-  const scaled = matrix.map((row, i) => row.map((value, j) => value * scale[i]! * scale[j]!))
+  const scaled = matrix.map((row, i) =>
+    Array.from(row, (value, j) => value * scale[i]! * scale[j]!),
+  )
   const factor = tryCholesky(scaled)
   // A pivot of 1e-7, squared 1e-14, is rounding.
   if (!factor?.every((row, i) => row[i]! > 1e-7)) return null

@@ -97,6 +97,8 @@ export interface Conditions {
   readonly nonlinearity: number
   readonly wavelengthUncertaintyNm: number
   readonly wavelengthDriftNm: number
+  /** Smooth departure of a recording from response times light, so that two differ by this, rms. */
+  readonly shapeError: number
 }
 
 export const USUAL_CONDITIONS: Conditions = {
@@ -107,6 +109,7 @@ export const USUAL_CONDITIONS: Conditions = {
   nonlinearity: 0.005,
   wavelengthUncertaintyNm: 0.3,
   wavelengthDriftNm: 0.05,
+  shapeError: 0,
 }
 
 /** No noise, no faults: what theory must give back exactly. */
@@ -118,9 +121,33 @@ export const PERFECT_CONDITIONS: Conditions = {
   nonlinearity: 0,
   wavelengthUncertaintyNm: 0,
   wavelengthDriftNm: 0,
+  shapeError: 0,
 }
 
 export type Radiance = (nm: number) => number
+
+/** Waves that make up a smooth departure. */
+const WAVES = 24
+/** Lengths over which departures go together, nm; each draw has its own. */
+const SHAPE_LENGTHS_NM: readonly [number, number] = [40, 250]
+
+/**
+ * A smooth function of wavelength with mean 0 and a given root mean square over all draws: a normal
+ * process with a squared exponential covariance of random length, by random waves.
+ * Source: Rahimi & Recht 2007 (random Fourier features).
+ */
+export function smoothDeparture(rms: number, random: Random): (nm: number) => number {
+  if (rms === 0) return () => 0
+  const [least, most] = SHAPE_LENGTHS_NM
+  const lengthNm = least * (most / least) ** random()
+  const waves = Array.from({ length: WAVES }, () => ({
+    frequency: normal(random) / lengthNm,
+    phase: 2 * Math.PI * random(),
+    size: rms * normal(random) * Math.sqrt(2 / WAVES),
+  }))
+  return (nm) =>
+    waves.reduce((sum, wave) => sum + wave.size * Math.cos(wave.frequency * nm + wave.phase), 0)
+}
 
 /** Planck's law up to a constant, from its closed form. */
 export const planck =
@@ -157,7 +184,10 @@ export class SimulatedDay {
     const detected = (nm: number) =>
       instrument.response(nm) * light(nm) +
       (instrument.secondOrder > 0 ? instrument.secondOrder * this.passed(light, nm / 2) : 0)
-    const clean = grid.map((nm) => blurred(detected, nm + shift, instrument.bandwidthNm))
+    const departure = smoothDeparture(conditions.shapeError / Math.SQRT2, random)
+    const clean = grid.map(
+      (nm) => blurred(detected, nm + shift, instrument.bandwidthNm) * Math.exp(departure(nm)),
+    )
     const peak = Math.max(...clean)
     const finite = Number.isFinite(conditions.peakElectrons)
     // The pedestal's level differs between recordings, not between samples.

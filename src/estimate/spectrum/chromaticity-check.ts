@@ -8,8 +8,10 @@ import {
   Z_WEIGHTS,
 } from '../../colour/observer.ts'
 import { colourTemperatureFromXy } from '../../colour/planckian-locus.ts'
-import type { Matrix3, Triple } from '../../numerics/matrix3.ts'
+import type { Matrix2, Matrix3, Triple } from '../../numerics/matrix3.ts'
+import { tabulate } from './arrays.ts'
 import { type CorrectedSpectrum, correctedRadiance, type FittedRadiance } from './corrected.ts'
+import { shapeBasis } from './shape-error.ts'
 
 /** Shares of X, Y and Z that lie outside the trusted range and were filled from the fit. */
 export type MissingShares = Triple
@@ -21,7 +23,7 @@ export type ChromaticityCheck =
       /** Correlated colour temperature, K, and distance from the locus; null where undefined. */
       readonly cctK: number | null
       readonly duv: number | null
-      /** Of the temperature, by noise. */
+      /** Of the temperature, by noise, shape and the fit's own. */
       readonly standardUncertaintyK: number | null
       /** The same for the fit alone: what the spectrum ought to give. */
       readonly fittedCctK: number | null
@@ -30,6 +32,8 @@ export type ChromaticityCheck =
   /** Too much of the eye's range is missing for a check. */
   | { readonly kind: 'range too short'; readonly missing: MissingShares }
 
+const OBSERVER_NM = tabulate(OBSERVER_COUNT, (k) => OBSERVER_FIRST_NM + k * OBSERVER_STEP_NM)
+
 /** Largest share of Y, and of X + Y + Z, that may come from the fit. */
 const MAX_MISSING = 0.05
 
@@ -37,10 +41,15 @@ const MAX_MISSING = 0.05
  * Chromaticity of the corrected spectrum by the CIE 1931 observer: a second look at the same light
  * that weighs it quite otherwise than the fit does. Wavelengths that the instrument does not cover
  * are filled from the fit; their share is told, and above 5 % there is no check.
+ *
+ * @param hotter the fit by one standard uncertainty of its temperature hotter
+ * @param smooth size of what response and surface may depart from the model
  */
 export function chromaticityCheck(
   spectrum: CorrectedSpectrum,
   fitted: FittedRadiance,
+  hotter: FittedRadiance,
+  smooth: number,
 ): ChromaticityCheck {
   const weights = [X_WEIGHTS, Y_WEIGHTS, Z_WEIGHTS] as const
   const seen: [number, number, number] = [0, 0, 0]
@@ -52,19 +61,36 @@ export function chromaticityCheck(
     [0, 0, 0],
   ]
   const halfWidth = bandHalfWidth(spectrum)
+  const basis = shapeBasis(OBSERVER_NM)
+  /** What one standard deviation of each of its functions adds to X, Y and Z. */
+  const byHeat: [number, number, number] = [0, 0, 0]
+  const byShape = basis.functions.map(() => [0, 0, 0] as [number, number, number])
   for (let k = 0; k < OBSERVER_COUNT; k++) {
     const nm = OBSERVER_FIRST_NM + k * OBSERVER_STEP_NM
     const model = fitted(nm)
     const band = correctedRadiance(spectrum, fitted, nm, halfWidth)
     weights.forEach((weight, a) => {
       fit[a]! += weight[k]! * model
+      byHeat[a]! += weight[k]! * (hotter(nm) - model)
       seen[a]! += weight[k]! * (band?.radiance ?? model)
       if (band === null) filled[a]! += weight[k]! * model
+      else
+        basis.functions.forEach((values, f) => {
+          byShape[f]![a]! += weight[k]! * model * values[k]!
+        })
       weights.forEach((other, b) => {
         covariance[a]![b]! += weight[k]! * other[k]! * (band?.sigma ?? 0) ** 2
       })
     })
   }
+  const addCause = (added: readonly number[], variance: number) => {
+    for (let a = 0; a < 3; a++)
+      for (let b = 0; b < 3; b++) covariance[a]![b]! += variance * added[a]! * added[b]!
+  }
+  addCause(byHeat, 1)
+  byShape.forEach((added, f) => {
+    addCause(added, (basis.deviation[f]! * smooth) ** 2)
+  })
   const share = (a: 0 | 1 | 2) => filled[a] / fit[a]
   const missing: MissingShares = [share(0), share(1), share(2)]
   const all = (filled[0] + filled[1] + filled[2]) / (fit[0] + fit[1] + fit[2])
@@ -72,16 +98,17 @@ export function chromaticityCheck(
   if (!(missing[1] <= MAX_MISSING && all <= MAX_MISSING) || xy === undefined) {
     return { kind: 'range too short', missing }
   }
+  const fitXy = xyFromXyz(fit) ?? xy
   const own = colourTemperatureFromXy(xy)
-  const expected = colourTemperatureFromXy(xyFromXyz(fit) ?? xy)
+  const expected = colourTemperatureFromXy(fitXy)
+  const spread = xyCovarianceFromXyz(seen, covariance as unknown as Matrix3)
   const cctK = own.kind === 'near' ? own.temperatureK : null
   return {
     kind: 'chromaticity',
     xy,
     cctK,
     duv: own.kind === 'near' ? own.duv : null,
-    standardUncertaintyK:
-      cctK === null ? null : cctUncertainty(xy, cctK, seen, covariance as unknown as Matrix3),
+    standardUncertaintyK: cctK === null || !spread ? null : cctUncertainty(xy, cctK, spread),
     fittedCctK: expected.kind === 'near' ? expected.temperatureK : null,
     missing,
   }
@@ -94,9 +121,7 @@ function bandHalfWidth({ wavelengthNm }: CorrectedSpectrum): number {
   return Math.max(OBSERVER_STEP_NM / 2, step * 0.75)
 }
 
-function cctUncertainty(xy: Xy, cctK: number, xyz: Triple, covariance: Matrix3): number | null {
-  const spread = xyCovarianceFromXyz(xyz, covariance)
-  if (spread === undefined) return null
+function cctUncertainty(xy: Xy, cctK: number, spread: Matrix2): number | null {
   const step = 1e-5
   const moved = (dx: number, dy: number) => {
     const there = colourTemperatureFromXy({ x: xy.x + dx, y: xy.y + dy })

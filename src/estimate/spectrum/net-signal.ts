@@ -16,20 +16,25 @@ export interface NetSignal {
   readonly findings: readonly SpectrumFinding[]
 }
 
-/** Light minus dark, with noise, saturation and what is left uncertain about the zero. */
+/**
+ * Light minus dark, with noise, saturation and what is left uncertain about the zero.
+ *
+ * @param darkTaken the instrument itself took the dark off
+ */
 export function netSignal(
   recording: Recording,
   instrument: Instrument,
   of: 'lamp' | 'glow',
+  darkTaken = false,
 ): NetSignal {
   const { spectrum, dark } = recording
   const findings: SpectrumFinding[] = []
   const wavelengthNm = new Float64Array(spectrum.wavelengthNm)
   const count = wavelengthNm.length
   const net = new Float64Array(spectrum.signal)
-  if (dark === null) {
+  if (dark === null && !darkTaken) {
     findings.push({ code: 'no dark spectrum', of })
-  } else {
+  } else if (dark !== null) {
     const grid = dark.wavelengthNm
     const onGrid = sameGrid(grid, wavelengthNm)
       ? dark.signal
@@ -69,7 +74,13 @@ export function netSignal(
     noise,
     saturated,
     peak,
-    pedestal: pedestalPrior(net, peak || 1, instrument.strayShare, dark !== null, noise),
+    pedestal: pedestalPrior(
+      net,
+      peak || 1,
+      instrument.strayShare,
+      dark !== null || darkTaken,
+      noise,
+    ),
     findings,
   }
 }

@@ -5,7 +5,7 @@ import type { WavelengthRange } from './types.ts'
 
 /** Residuals of this many robust standard deviations above their neighbours' are lines. */
 const LINE_HEIGHT = 6
-/** Wider features are no lines: they belong to the shape, and widen the interval. */
+/** Wider features are no lines: they belong to the shape. */
 const MAX_LINE_WIDTH_NM = 10
 /** Samples beside a line that go with it. */
 const LINE_MARGIN = 3
@@ -13,18 +13,19 @@ const LINE_MARGIN = 3
 const LEVEL_SAMPLES = 31
 const LEVEL_NM = 30
 const NORMAL_MEDIAN = 0.6744897501960817
-/** Blocks in which broad residuals are summed. */
-const BLOCKS = 24
-const MIN_BLOCK = 4
 
 /**
- * Residuals over the standard deviation of noise, with the weight of smoothed response errors in it:
- * broad departures show, single samples look quieter than 1.
+ * What the fit leaves over, over the standard deviation of noise, with the weight of smoothed response
+ * errors in it: single samples look quieter than 1.
+ *
+ * @param fine a relative departure that is no line yet, standard deviation
  */
-export function spectralResiduals(points: FitPoints, fit: PlanckFit): Float64Array {
+export function spectralResiduals(points: FitPoints, fit: PlanckFit, fine = 0): Float64Array {
   return tabulate(
     points.signal.length,
-    (i) => (points.signal[i]! - fit.glow[i]! - fit.pedestal) / Math.sqrt(fit.noise[i]!),
+    (i) =>
+      (points.signal[i]! - fit.glow[i]! - fit.pedestal) /
+      Math.sqrt(fit.noise[i]! + (fine * fit.glow[i]!) ** 2),
   )
 }
 
@@ -84,38 +85,4 @@ export function markedStretches(nm: Float64Array, marks: Uint8Array): Wavelength
     else stretches.push({ fromNm: nm[i]!, toNm: nm[i]! })
   })
   return stretches
-}
-
-/**
- * How much broader residuals vary than noise and the systematic causes in the budget explain: the
- * mean square of sums over blocks of neighbours, over its expectation.
- *
- * @param parameters fitted parameters that data alone determine
- * @returns variance factor, 1 where chance can explain what is seen (about 1 in 200)
- */
-export function misfitFactor(points: FitPoints, fit: PlanckFit, parameters = 3): number {
-  const residuals = spectralResiduals(points, fit)
-  const count = residuals.length
-  const blocks = Math.min(BLOCKS, Math.floor(count / MIN_BLOCK))
-  if (blocks <= parameters + 2) return 1
-  let seen = 0
-  let expected = 0
-  for (let block = 0; block < blocks; block++) {
-    const from = Math.floor((block * count) / blocks)
-    const to = Math.floor(((block + 1) * count) / blocks)
-    let sum = 0
-    let stray = 0
-    let bend = 0
-    for (let i = from; i < to; i++) {
-      const share = fit.glow[i]! / Math.sqrt(fit.noise[i]!)
-      sum += residuals[i]!
-      stray += points.lampStray[i]! * share
-      bend += points.bend[i]! * share
-    }
-    seen += sum ** 2 / (to - from)
-    expected += 1 + (stray ** 2 + bend ** 2) / (to - from)
-  }
-  const factor = seen / (expected * (1 - parameters / blocks))
-  // Spread of a mean of squares: sqrt(2 / number); 2.6 standard deviations.
-  return factor > 1 + 2.6 * Math.sqrt(2 / (blocks - parameters)) ? factor : 1
 }

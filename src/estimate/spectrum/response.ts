@@ -1,7 +1,8 @@
 import { interpolate } from './interpolate.ts'
-import { LAMP_RANGE_K, logLampRadiance } from './lamp.ts'
+import { isPossibleLamp, logLampRadiance } from './lamp.ts'
 import { netSignal } from './net-signal.ts'
 import { noiseVariance } from './noise.ts'
+import { recordedAs } from './same-instrument.ts'
 import { smoothNoMoreThanNeeded } from './smoothing.ts'
 import { findTrustedRange, judgeSamples } from './trusted-range.ts'
 import type {
@@ -33,10 +34,7 @@ export function responseFromLamp(
   lamp: SpectrumLamp,
   instrument: Instrument,
 ): ResponseResult {
-  const inRange = (kelvin: number) => kelvin >= LAMP_RANGE_K[0] && kelvin <= LAMP_RANGE_K[1]
-  if (!inRange(lamp.colourTemperatureK) || !(lamp.standardUncertaintyK >= 0)) {
-    return { ok: false, code: 'lamp temperature out of range' }
-  }
+  if (!isPossibleLamp(lamp)) return { ok: false, code: 'lamp temperature out of range' }
   const signal = netSignal(recording, instrument, 'lamp')
   if (!(signal.peak > 0)) return { ok: false, code: 'no signal' }
   const { wavelengthNm, noise, peak, saturated, pedestal } = signal
@@ -90,6 +88,7 @@ export function responseFromLamp(
       smoothingNm: [...smoothed.halfWidthNm],
       lampPeakOverSignal,
       lamp,
+      recordedAs: recordedAs(recording.spectrum),
       instrument,
       pedestal,
       range,

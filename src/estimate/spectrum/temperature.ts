@@ -1,19 +1,32 @@
 import { type ApparentPeak, apparentPeak } from './apparent-peak.ts'
 import { plain, tabulate } from './arrays.ts'
-import { type SpectrumBudget, spectrumBudget } from './budget.ts'
+import { spectrumBudget } from './budget.ts'
 import { type ChromaticityCheck, chromaticityCheck } from './chromaticity-check.ts'
 import type { CorrectedSpectrum, FittedRadiance } from './corrected.ts'
-import { type FitPoints, fitPoints, withoutPoints } from './fit-points.ts'
+import { type FitPoints, fitPoints } from './fit-points.ts'
+import { type FitSetting, type FittedSpectrum, fitWithoutLines } from './fit-spectrum.ts'
+import { type Halves, halvesOf } from './halves.ts'
+import { withKnownSlope } from './known-slope.ts'
 import { logPlanck } from './lamp.ts'
-import { type NetSignal, netSignal } from './net-signal.ts'
-import { fitPlanck, type PlanckFit } from './planck-fit.ts'
+import { netSignal } from './net-signal.ts'
+import { whyNoGlow } from './no-glow.ts'
+import { spectrumPeaks } from './peaks.ts'
+import { MIRED, type PlanckFit } from './planck-fit.ts'
 import { type RatioReading, ratioReading } from './ratio.ts'
-import { findLines, markedStretches, misfitFactor, spectralResiduals } from './residuals.ts'
+import { spectralResiduals } from './residuals.ts'
+import { instrumentSigns } from './same-instrument.ts'
+import { combineReferences, refusalOf } from './several-references.ts'
+import {
+  MAKERS_CALIBRATION,
+  OTHER_INSTRUMENT,
+  SAME_INSTRUMENT,
+  type ShapePrior,
+  type ShapeSizes,
+} from './shape-error.ts'
 import { logSurfaceShape, slopePosition } from './surface.ts'
 import { rangeByHand } from './trusted-range.ts'
 import type {
   InstrumentResponse,
-  PedestalPrior,
   Recording,
   SpectrumContribution,
   SpectrumFinding,
@@ -30,12 +43,16 @@ import { isUsableWindow } from './windows.ts'
 export interface SpectrumInput {
   readonly recording: Recording
   readonly response: InstrumentResponse
+  /** Further responses of the same instrument, each from a reference of its own. */
+  readonly others?: readonly InstrumentResponse[] | undefined
   readonly surface: SpectrumSurface
   readonly window: SpectrumWindow | null
   /** Set by a person instead of the response's own range; null to take that. */
   readonly range: WavelengthRange | null
   /** Two wavelengths for a ratio temperature, or null. */
   readonly ratioNm: readonly [number, number] | null
+  /** A person says that it glows; asked only where the range is too short to tell. */
+  readonly statedGlow?: boolean | undefined
 }
 
 /** One model fitted to one spectrum. */
@@ -59,6 +76,12 @@ export interface SpectrumTemperature extends ModelFit {
   readonly withKnownSlope: ModelFit
   readonly range: TrustedRange
   readonly samples: number
+  /** Departures of response and surface from the model, as the glow shows them. */
+  readonly shapeSizes: ShapeSizes
+  /** The short and the long half of the spectrum, each by itself; null where one is too weak. */
+  readonly halves: Halves | null
+  /** What each reference says by itself, in their order. */
+  readonly byReference: readonly Pick<ModelFit, 'temperatureK' | 'standardUncertaintyK'>[]
   /** Even pedestal found, over the largest signal. */
   readonly pedestalShare: number
   /** Standardised by noise; for the picture, with the corrected spectrum's wavelengths. */
@@ -73,57 +96,108 @@ export interface SpectrumTemperature extends ModelFit {
 }
 
 const COVERAGE_FACTOR = 2
-/** Rounds in which lines are looked for. */
-const LINE_ROUNDS = 3
-/** More than this share of the samples in lines is a matter of shape, not of lines. */
-const MAX_LINE_SHARE = 0.15
+/** A size of the shape error over this is named. */
+const LARGE_SHAPE = 0.03
 /** A slope further from its prior than this many standard uncertainties is named. */
 const FAR_SLOPE = 2.5
 const MIN_POINTS = 8
 
 /**
- * Temperature of a glow from its spectrum and the instrument's response: a weighted fit of Planck's
- * law in the trusted range, with everything that lets a person check it.
+ * Temperature of a glow from its spectrum and the responses of one instrument, each from a reference
+ * of its own: one by each, and the mean of them all.
  *
- * @returns temperatures from 400 to 50000 K, or why there is none
+ * @returns temperatures from 400 to 4000 K, or why there is none: first of all, whether it is a glow
  */
 export function temperatureFromSpectrum(
   input: SpectrumInput,
 ): SpectrumTemperature | SpectrumRefusal {
+  const responses = [input.response, ...(input.others ?? [])]
+  const results = responses.map((response) => byOneReference({ ...input, response }))
+  const refusal = refusalOf(results)
+  if (refusal !== null) return refusal
+  const found = results.filter((one) => one.ok)
+  return {
+    ...combineReferences(found),
+    byReference: found.map(({ temperatureK, standardUncertaintyK }) => ({
+      temperatureK,
+      standardUncertaintyK,
+    })),
+  }
+}
+
+/**
+ * Temperature of a glow from its spectrum and the instrument's response: generalised least squares of
+ * Planck's law in the trusted range, with everything that lets a person check it.
+ */
+function byOneReference(input: SpectrumInput): SpectrumTemperature | SpectrumRefusal {
   const { response, surface } = input
   const window = input.window !== null && isUsableWindow(input.window) ? input.window : null
   if (window !== input.window) return { ok: false, code: 'unusable window' }
-  const glow = netSignal(input.recording, response.instrument, 'glow')
+  const glow = netSignal(
+    input.recording,
+    response.instrument,
+    'glow',
+    response.lamp.emitter === 'calibration',
+  )
   if (!(glow.peak > 0)) return { ok: false, code: 'no signal' }
   const range = input.range === null ? response.range : rangeByHand(response.range, input.range)
   const all = fitPoints(glow, response, range, window)
   if (all.nm.length < MIN_POINTS) return { ok: false, code: 'no common wavelengths' }
 
-  const known: SpectrumSurface = { ...surface, standardUncertainty: 0 }
-  const { points, lines, fit } = leaveLinesOut(all, glow, surface)
-  const certain =
-    surface.standardUncertainty > 0 && fit !== null ? fitted(points, glow, known, fit.mired) : fit
-  if (fit === null || certain === null) return { ok: false, code: 'no fit' }
-  const misfit = misfitFactor(points, fit)
+  const signs = instrumentSigns(input.recording, response)
+  const setting: FitSetting = {
+    glow,
+    response,
+    surface,
+    window,
+    otherInstrument: signs.length > 0,
+    shape: shapePriorOf(response, signs.length > 0),
+  }
+  const lines = fitWithoutLines(all, setting)
+  const peaks = spectrumPeaks(all)
+  if (lines === null) {
+    const evidence = { atNm: [], peaks, amount: 0, temperaturesK: [] }
+    return { ok: false, code: 'no fit', evidence, findings: glow.findings }
+  }
+  const { fitted } = lines
+  const { fit, points, sizes } = fitted
+  const { corrected, fittedRadiance, hotter } = correct(points, fit, surface)
+  const smooth = Math.max(sizes.smooth, setting.shape.smooth)
+  const chromaticity = chromaticityCheck(corrected, fittedRadiance, hotter, smooth)
+  const halves = halvesOf(fitted)
+  const findings: SpectrumFinding[] = [
+    ...glow.findings,
+    ...rangeFindings(response.range, range),
+    ...(signs.length > 0 ? [{ code: 'another instrument', signs } as const] : []),
+    ...(lines.lines.length > 0
+      ? [{ code: 'lines left out', stretches: lines.lines } as const]
+      : []),
+    ...(sizes.smooth > LARGE_SHAPE ? [{ code: 'shape misfit', share: sizes.smooth } as const] : []),
+    ...slopeFindings(fit, surface),
+  ]
+  const refusal = whyNoGlow({
+    lines,
+    setting,
+    chromaticity,
+    halves,
+    statedGlow: input.statedGlow === true,
+    peaks,
+  })
+  if (refusal !== null) return { ...refusal, findings }
 
-  const budgetOf = (model: PlanckFit, of: SpectrumSurface, factor: number): SpectrumBudget =>
-    spectrumBudget({
-      fit: model,
-      points,
-      response,
-      surface: of,
-      window,
-      pedestalSigma: pedestalOf(glow).standardUncertainty,
-      misfit: factor,
-    })
-  const { corrected, fittedRadiance } = correct(points, fit, surface)
-  const main = modelFit(fit, budgetOf(fit, surface, misfit))
+  const main = modelFit(fitted)
   return {
     ok: true,
     ...main,
-    withKnownSlope: certain === fit ? main : modelFit(certain, budgetOf(certain, known, misfit)),
+    withKnownSlope:
+      surface.standardUncertainty > 0
+        ? modelFit({ ...fitted, fit: withKnownSlope(fit, surface.lnGreenOverRed) })
+        : main,
     range,
     samples: points.nm.length,
+    shapeSizes: sizes,
+    halves,
+    byReference: [],
     pedestalShare: fit.pedestal / glow.peak,
     residuals: plain(spectralResiduals(points, fit)),
     corrected,
@@ -131,62 +205,19 @@ export function temperatureFromSpectrum(
     ratio:
       input.ratioNm &&
       ratioReading(corrected, fittedRadiance, input.ratioNm, response.lamp, surface),
-    chromaticity: chromaticityCheck(corrected, fittedRadiance),
+    chromaticity,
     apparentPeak: apparentPeak(glow.wavelengthNm, glow.net),
-    findings: [
-      ...glow.findings,
-      ...rangeFindings(response.range, range),
-      ...(lines.length > 0 ? [{ code: 'lines left out', stretches: lines } as const] : []),
-      ...(misfit > 1 ? [{ code: 'shape misfit', factor: misfit } as const] : []),
-      ...slopeFindings(fit, surface),
-    ],
+    findings,
   }
 }
 
-/** In signal units. */
-function pedestalOf({ pedestal, peak }: NetSignal): PedestalPrior {
-  return {
-    mean: pedestal.mean * peak,
-    standardUncertainty: pedestal.standardUncertainty * peak,
-  }
+function shapePriorOf({ lamp }: InstrumentResponse, otherInstrument: boolean): ShapePrior {
+  if (lamp.emitter === 'calibration') return MAKERS_CALIBRATION
+  return otherInstrument ? OTHER_INSTRUMENT : SAME_INSTRUMENT
 }
 
-function fitted(
-  points: FitPoints,
-  glow: NetSignal,
-  surface: SpectrumSurface,
-  startMired?: number,
-): PlanckFit | null {
-  return fitPlanck(points, { surface, pedestal: pedestalOf(glow), noise: glow.noise }, startMired)
-}
-
-interface LinesOut {
-  readonly points: FitPoints
-  readonly lines: readonly WavelengthRange[]
-  /** Of the points that are left. */
-  readonly fit: PlanckFit | null
-}
-
-/** Fits, takes narrow features out and fits again, as long as there are few. */
-function leaveLinesOut(all: FitPoints, glow: NetSignal, surface: SpectrumSurface): LinesOut {
-  const whole = fitted(all, glow, surface)
-  const lines: WavelengthRange[] = []
-  let points = all
-  let fit = whole
-  for (let round = 0; round < LINE_ROUNDS && fit !== null; round++) {
-    const marks = findLines(points.nm, spectralResiduals(points, fit))
-    if (!marks.includes(1)) break
-    lines.push(...markedStretches(points.nm, marks))
-    points = withoutPoints(points, marks)
-    if (points.nm.length < (1 - MAX_LINE_SHARE) * all.nm.length) {
-      return { points: all, lines: [], fit: whole }
-    }
-    fit = fitted(points, glow, surface, fit.mired)
-  }
-  return { points, lines: lines.sort((a, b) => a.fromNm - b.fromNm), fit }
-}
-
-function modelFit(fit: PlanckFit, budget: SpectrumBudget): ModelFit {
+function modelFit({ fit, causes }: FittedSpectrum): ModelFit {
+  const budget = spectrumBudget(fit, causes)
   const half = COVERAGE_FACTOR * budget.mired
   // With an uncertainty as large as the value itself there is no upper bound; JSON needs a number.
   const shortest = Math.max(fit.mired - half, fit.mired * 1e-3)
@@ -203,16 +234,18 @@ function correct(
   points: FitPoints,
   fit: PlanckFit,
   surface: SpectrumSurface,
-): { corrected: CorrectedSpectrum; fittedRadiance: FittedRadiance } {
+): { corrected: CorrectedSpectrum; fittedRadiance: FittedRadiance; hotter: FittedRadiance } {
   const kelvin = 1e6 / fit.mired
   const shape = logSurfaceShape(surface)
   const logRadiance = (nm: number) =>
     logPlanck(nm, kelvin) + shape(nm, kelvin) + fit.slope * slopePosition(nm)
+  const oneK = (Math.sqrt(fit.covariance[MIRED]![MIRED]!) * kelvin) / fit.mired
   const count = points.nm.length
   const logs = tabulate(count, (i) => logRadiance(points.nm[i]!))
   const top = logs.reduce((most, value) => Math.max(most, value), Number.NEGATIVE_INFINITY)
   const model = tabulate(count, (i) => Math.exp(logs[i]! - top))
-  const perSignal = tabulate(count, (i) => model[i]! / fit.glow[i]!)
+  // Without the departures: they are what the corrected spectrum shows beside the fit.
+  const perSignal = tabulate(count, (i) => (model[i]! / fit.glow[i]!) * Math.exp(fit.departure[i]!))
   const column = (value: (i: number) => number) => plain(tabulate(count, value))
   return {
     corrected: {
@@ -222,6 +255,8 @@ function correct(
       fit: plain(model),
     },
     fittedRadiance: (nm) => Math.exp(logRadiance(nm) - top),
+    hotter: (nm) =>
+      Math.exp(logRadiance(nm) + logPlanck(nm, kelvin + oneK) - logPlanck(nm, kelvin) - top),
   }
 }
 

@@ -19,6 +19,12 @@ export const MAX_SECOND_ORDER = 0.01
  * the few nanometres that a small instrument resolves.
  */
 export const MAX_LOG_SLOPE_PER_NM = 0.03
+/**
+ * Below this the glass of lamps, lenses and fibres absorbs, in each its own way, and a glow has a few
+ * percent of its light at most (common practice; a published filament lamp falls 3 % short of
+ * Planck's law at 410 nm, 24 % at 395 nm).
+ */
+export const GLASS_NM = 415
 /** Slopes are taken over this distance on either side, nm. */
 const SLOPE_REACH_NM = 2
 /** Good stretches closer together than this make one range, with the bad one left out inside. */
@@ -73,6 +79,7 @@ export function logSlopes(
 export function judgeSamples(evidence: Evidence): (Distrust | null)[] {
   const slopes = logSlopes(evidence.wavelengthNm, evidence.response)
   return Array.from(slopes, (slope, i) => {
+    if (evidence.wavelengthNm[i]! < GLASS_NM) return 'glass'
     if (evidence.saturated[i] === 1) return 'saturated'
     if (!(evidence.response[i]! > 0 && evidence.noise[i]! <= MAX_RESPONSE_NOISE)) return 'noise'
     if (evidence.strayShare[i]! > MAX_STRAY) return 'stray light'

@@ -46,12 +46,29 @@ export const USUAL_INSTRUMENT: Instrument = {
   saturationLevel: null,
 }
 
-/** The lamp that the response rests on. */
-export interface SpectrumLamp {
-  /** A filament (tungsten's emissivity by wavelength), or a source stated to be black. */
+/** What the response rests on: a light whose spectrum is known. */
+export type SpectrumLamp = ColourTemperatureSource | HotSurface | Calibration
+
+/** A filament (tungsten's emissivity by wavelength), or a source that is black. */
+export interface ColourTemperatureSource {
   readonly emitter: 'tungsten' | 'black body'
   readonly colourTemperatureK: number
   readonly standardUncertaintyK: number
+}
+
+/** A surface whose true temperature is known: a thermocouple, a melt, another reading. */
+export interface HotSurface {
+  readonly emitter: 'surface'
+  readonly surface: SpectrumSurface
+  readonly temperatureK: number
+  readonly standardUncertaintyK: number
+}
+
+/** No light at all: the file itself is in units of light, as the maker calibrated the instrument. */
+export interface Calibration {
+  readonly emitter: 'calibration'
+  /** Per wavelength: power (W, uW/cm2/nm) or photons (umol, photons/s). */
+  readonly quantity: 'power' | 'photons'
 }
 
 /** A glowing surface as a spectrum sees it: only the shape of its emissivity counts. */
@@ -91,6 +108,8 @@ export type Distrust =
   | 'steep edge'
   | 'second order'
   | 'saturated'
+  /** Glass absorbs below. */
+  | 'glass'
   /** A person has set the end. */
   | 'set by hand'
 
@@ -129,9 +148,23 @@ export type SpectrumFinding =
   | { readonly code: 'range wider than found' }
   /** Narrow features that no glow has (flame, salt vapour, room lamps), left out of the fit. */
   | { readonly code: 'lines left out'; readonly stretches: readonly WavelengthRange[] }
-  /** Variance of broad residuals over what noise explains; the interval is widened by its root. */
-  | { readonly code: 'shape misfit'; readonly factor: number }
+  /** Response or surface depart from the model by more than is usual: relative, root mean square. */
+  | { readonly code: 'shape misfit'; readonly share: number }
+  /** Reference and glow do not look recorded by one instrument with the same settings. */
+  | { readonly code: 'another instrument'; readonly signs: readonly InstrumentSign[] }
+  /** Temperatures by several references differ by more than their uncertainties. */
+  | { readonly code: 'references disagree'; readonly spreadK: number }
   | { readonly code: 'slope far from prior'; readonly standardised: number }
+
+/** By what two recordings differ. */
+export type InstrumentSign = 'wavelengths' | 'number of samples' | 'headings' | 'size of signal'
+
+/** Marks of the program that wrote a spectrum. */
+export interface RecordedAs {
+  readonly heading: string | null
+  /** Largest value as written. */
+  readonly largest: number
+}
 
 /** What is thought of an even pedestal before a fit, over the largest signal. */
 export interface PedestalPrior {
@@ -154,6 +187,8 @@ export interface InstrumentResponse {
   /** Largest lamp signal over the signal here: what a pedestal weighs. */
   readonly lampPeakOverSignal: readonly number[]
   readonly lamp: SpectrumLamp
+  /** How the reference was written; absent in responses of earlier versions. */
+  readonly recordedAs?: RecordedAs | undefined
   readonly instrument: Instrument
   /** Pedestal that was taken off the lamp's signal over its peak: stray light, missing dark. */
   readonly pedestal: PedestalPrior
@@ -169,17 +204,70 @@ export type SpectrumRefusalCode =
   | 'no common wavelengths'
   | 'unusable window'
   | 'no fit'
+  | NoGlowCode
+
+/** A peak of a corrected spectrum. */
+export interface SpectrumPeak {
+  readonly atNm: number
+  /** Full width at half of its height above the valleys beside it. */
+  readonly widthNm: number
+  /** Height above the higher valley, as a share of the largest radiance. */
+  readonly height: number
+}
+
+/** Why a light is called no glow, or surface and model do not belong together. */
+export type NoGlowCode =
+  /** Emission lines carry a sensible part of the light. */
+  | 'lines'
+  /** Bands narrower than any glow or response has, or a step. */
+  | 'bands'
+  /** A broad hump or hollow beyond what response and surface explain. */
+  | 'shape'
+  /** The slope of emissivity lies beyond 5 standard uncertainties of its prior. */
+  | 'slope'
+  /** The chromaticity lies off the Planckian locus, or off that of the fit. */
+  | 'off the locus'
+  /** Short and long half of the spectrum have different temperatures. */
+  | 'halves disagree'
+  /** Above 4000 K: no solid. */
+  | 'hotter than any solid'
+  /** White light, and a range that ends where lamps for the eye and glows are still alike. */
+  | 'cannot tell from a lamp'
+  /** So cold that nothing would reach a detector in this range. */
+  | 'too cold to see'
+
+/** What was seen, for the sentence: what it is depends on the code. */
+export interface NoGlowEvidence {
+  /** Where the light departs from the fit, nm. */
+  readonly atNm: readonly number[]
+  /** Peaks of the corrected spectrum that no glow has, whatever the fit. */
+  readonly peaks?: readonly SpectrumPeak[]
+  /** How much: share of the light, relative departure, standard uncertainties, Duv. */
+  readonly amount: number
+  /** Temperatures that were at odds or out of range, K. */
+  readonly temperaturesK: readonly number[]
+  /** Hump (+) or hollow (-). */
+  readonly sign?: 1 | -1
+}
 
 export interface SpectrumRefusal {
   readonly ok: false
   readonly code: SpectrumRefusalCode
+  readonly evidence?: NoGlowEvidence
+  readonly findings?: readonly SpectrumFinding[]
 }
 
 /** Terms of the uncertainty of a temperature from a spectrum. */
 export type SpectrumTerm =
-  /** Noise of both spectra; with the misfit, where there is one. */
+  /** Noise of both spectra. */
   | 'noise'
+  /** Smooth departures of response and surface from the model. */
+  | 'shape of response and surface'
+  /** Reference and glow by different instruments. */
+  | 'another instrument'
   | 'lamp temperature'
+  /** Slope of the reference's emissivity. */
+  | 'reference surface'
   /** Slope of the surface's emissivity. */
   | 'surface'
   /** Pedestals of lamp and glow: stray light, dark. */
@@ -187,6 +275,8 @@ export type SpectrumTerm =
   | 'wavelength scale'
   | 'linearity'
   | 'window'
+  /** What several references differ by, beyond their own uncertainties. */
+  | 'references'
 
 export interface SpectrumContribution {
   readonly term: SpectrumTerm

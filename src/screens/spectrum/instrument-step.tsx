@@ -4,12 +4,12 @@ import { EntryActions, Facts } from '../../ui/kit-entry.tsx'
 import { Notices } from '../../ui/notices.tsx'
 import { SelectField } from '../../ui/select-field.tsx'
 import { showDay } from '../../ui/words/dates.ts'
+import { spectrumRefusalNotice } from '../../ui/words/no-glow.ts'
 import { responseFacts } from '../../ui/words/response-facts.ts'
 import {
   RESPONSE_SETTINGS,
   SPECTRUM_EMPTY,
   SPECTRUM_GUIDE,
-  SPECTRUM_REFUSALS,
   spectrumNotice,
 } from '../../ui/words/spectrum.ts'
 import { ImportPanel } from './import-panel.tsx'
@@ -104,7 +104,7 @@ function Outcome({ model }: { model: SpectrumModel }) {
   const ownShown = model.storedResponse.value === null
   if (!using) {
     if (ownShown && made && !made.outcome.ok) {
-      return <Notices notices={[SPECTRUM_REFUSALS[made.outcome.code]]} />
+      return <Notices notices={[spectrumRefusalNotice(made.outcome)]} />
     }
     const begun = model.imported.roles.value.lamp !== null
     return begun ? <p class="soft">{SPECTRUM_EMPTY.noLamp}</p> : null

@@ -6,12 +6,12 @@ import { HeatNames } from '../../ui/heat-names.tsx'
 import { Notices } from '../../ui/notices.tsx'
 import { TemperatureFigure } from '../../ui/quantity.tsx'
 import { roundInterval, showFigure, showPlusMinus, showTemperature } from '../../ui/temperature.ts'
+import { spectrumRefusalNotice } from '../../ui/words/no-glow.ts'
 import {
   oddsWords,
   peakReason,
   SPECTRUM_ADVICE,
   SPECTRUM_FAILURE,
-  SPECTRUM_REFUSALS,
   SPECTRUM_TERM_WORDS,
   spectrumNotice,
   stretchWords,
@@ -31,7 +31,7 @@ export function SpectrumResult({ model }: { model: SpectrumModel }) {
   const measured = model.measured.value
   if (!measured) return model.busy.value ? <p class="soft">Fitting …</p> : null
   const { result } = measured
-  if (!result.ok) return <Notices notices={[SPECTRUM_REFUSALS[result.code]]} />
+  if (!result.ok) return <Notices notices={[spectrumRefusalNotice(result)]} />
   return <Temperature model={model} measured={measured} result={result} />
 }
 

@@ -1,3 +1,4 @@
+import { statedTemperatureK } from '../../estimate/spectrum/lamp.ts'
 import { deviceZone, momentOf } from '../../log/schema/moment.ts'
 import type { Json, Log } from '../../log/schema/types.ts'
 import { useServices } from '../../session/services.ts'
@@ -22,8 +23,9 @@ export function KeepResponse({ model }: { model: SpectrumModel }) {
       date: momentOf(now(), deviceZone()),
       notes: model.settings.peek().trim(),
       simulated: using.simulated,
-      temperatureK: response.lamp.colourTemperatureK,
-      standardUncertaintyK: response.lamp.standardUncertaintyK,
+      temperatureK: statedTemperatureK(response.lamp),
+      standardUncertaintyK:
+        'standardUncertaintyK' in response.lamp ? response.lamp.standardUncertaintyK : null,
       data: {
         response,
         range: model.range.peek(),

@@ -9,6 +9,11 @@ const positive = v.pipe(number, v.gtValue(0))
 const share = v.pipe(number, v.minValue(0))
 const numbers = v.pipe(v.array(number), v.minLength(8))
 export const nmRange = v.object({ fromNm: positive, toNm: positive })
+export const spectrumSurface = v.object({
+  spectral: v.picklist(['grey', 'tungsten']),
+  lnGreenOverRed: number,
+  standardUncertainty: share,
+})
 const reason = v.picklist([
   'end of data',
   'noise',
@@ -16,6 +21,7 @@ const reason = v.picklist([
   'steep edge',
   'second order',
   'saturated',
+  'glass',
   'set by hand',
 ])
 
@@ -27,11 +33,26 @@ export const instrumentResponse = v.pipe(
     smoothedNoise: numbers,
     smoothingNm: numbers,
     lampPeakOverSignal: numbers,
-    lamp: v.object({
-      emitter: v.picklist(['tungsten', 'black body']),
-      colourTemperatureK: positive,
-      standardUncertaintyK: share,
-    }),
+    lamp: v.variant('emitter', [
+      v.object({
+        emitter: v.picklist(['tungsten', 'black body']),
+        colourTemperatureK: positive,
+        standardUncertaintyK: share,
+      }),
+      v.object({
+        emitter: v.literal('surface'),
+        surface: spectrumSurface,
+        temperatureK: positive,
+        standardUncertaintyK: share,
+      }),
+      v.object({
+        emitter: v.literal('calibration'),
+        quantity: v.picklist(['power', 'photons']),
+      }),
+    ]),
+    recordedAs: v.optional(
+      v.object({ heading: v.nullable(v.pipe(v.string(), v.maxLength(400))), largest: number }),
+    ),
     instrument: v.object({
       strayShare: share,
       wavelengthUncertaintyNm: share,

@@ -1,7 +1,7 @@
 import * as v from 'valibot'
 import type { SpectrumInput } from '../../estimate/spectrum/temperature.ts'
 import type { Json } from '../../log/schema/types.ts'
-import { instrumentResponse, nmRange } from '../kit/response-data.ts'
+import { instrumentResponse, nmRange, spectrumSurface } from '../kit/response-data.ts'
 import { storing } from '../stored-shape.ts'
 
 /**
@@ -28,11 +28,9 @@ const spectrumInput = storing<SpectrumInput>()(
   v.object({
     recording: v.object({ spectrum, dark: v.nullable(spectrum) }),
     response: instrumentResponse,
-    surface: v.object({
-      spectral: v.picklist(['grey', 'tungsten']),
-      lnGreenOverRed: number,
-      standardUncertainty: uncertainty,
-    }),
+    others: v.optional(v.array(instrumentResponse)),
+    surface: spectrumSurface,
+    statedGlow: v.optional(v.boolean()),
     // Whether it is usable the estimate says itself.
     window: v.nullable(
       v.object({

@@ -43,6 +43,8 @@ export interface SpectrumModel {
   /** Id of a response of the kit; null: one is made here. */
   readonly storedResponse: ReadonlySignal<string | null>
   readonly kept: ReadonlySignal<readonly StoredResponse[]>
+  /** Ids of further responses of the kit, used beside the one in use. */
+  readonly moreResponses: Signal<readonly string[]>
   readonly made: ReadonlySignal<Made | null>
   readonly inUse: ReadonlySignal<ResponseInUse | null>
   /** Set by the person instead of the range found. */
@@ -52,6 +54,8 @@ export interface SpectrumModel {
   readonly materialId: Signal<string>
   readonly window: WindowChoice
   readonly ratioNm: Signal<readonly [number, number]>
+  /** A person says that it glows, where the range is too short to tell. */
+  readonly statedGlow: Signal<boolean>
   readonly recording: ReadonlySignal<Recording | null>
   readonly input: ReadonlySignal<SpectrumInput | null>
   /** Of the latest input that was answered. */

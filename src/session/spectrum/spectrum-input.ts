@@ -20,17 +20,21 @@ const UNKNOWN_SURFACE: SpectrumSurface = {
 export function spectrumInput(said: {
   readonly recording: Recording
   readonly response: InstrumentResponse
+  readonly others: readonly InstrumentResponse[]
   readonly materialId: string
   readonly window: SpectrumWindow | null
   readonly range: WavelengthRange | null
   readonly ratioNm: readonly [number, number]
+  readonly statedGlow: boolean
 }): SpectrumInput {
   return {
     recording: said.recording,
     response: said.response,
+    ...(said.others.length > 0 ? { others: said.others } : {}),
     surface: surfaceFromMaterial(said.materialId) ?? UNKNOWN_SURFACE,
     window: said.window,
     range: said.range,
     ratioNm: said.ratioNm,
+    ...(said.statedGlow ? { statedGlow: true } : {}),
   }
 }

@@ -6,6 +6,7 @@ import {
   USUAL_INSTRUMENT,
   type WavelengthRange,
 } from '../../estimate/spectrum/types.ts'
+import { lightQuantity } from '../../light/spectrum-import/quantity.ts'
 import { newUuid } from '../../log/schema/uuid.ts'
 import { MEASURED_WINDOW } from '../../physics/windows.ts'
 import { practiceSpectra } from '../../sources/practice/practice-spectra.ts'
@@ -37,7 +38,6 @@ export function createSpectrumModel(
 ): SpectrumModel {
   const step = signal<Step>('instrument')
   const imported = createImportedFiles(bench)
-  const lamp = createLampChoice()
   const instrument = signal<Instrument>(USUAL_INSTRUMENT)
   const storedResponse = signal<string | null>(null)
   const made = signal<Made | null>(null)
@@ -45,6 +45,8 @@ export function createSpectrumModel(
   const responseName = signal('')
   const settings = signal('')
   const materialId = signal(FIRST_MATERIAL)
+  const moreResponses = signal<readonly string[]>([])
+  const statedGlow = signal(false)
   const ratioNm = signal<readonly [number, number]>(FIRST_RATIO)
   const measured = signal<Measured | null>(null)
   const failure = signal<string | null>(null)
@@ -62,6 +64,22 @@ export function createSpectrumModel(
   }
   const lampRecording = recordingOf('lamp', 'lampDark')
   const recording = recordingOf('glow', 'glowDark')
+
+  const lamp = createLampChoice(
+    computed(() => {
+      const name = recording.value?.spectrum.name
+      return name ? lightQuantity(name) : null
+    }),
+  )
+  /** What a response is made from: the lamp's recording, or the glow's own where it is calibrated. */
+  const source = computed(() =>
+    lamp.emitter.value === 'calibration' ? recording.value : lampRecording.value,
+  )
+  const others = computed(() =>
+    kept.value
+      .filter(({ item }) => item.id !== inUse.value?.id && moreResponses.value.includes(item.id))
+      .map(({ response }) => response),
+  )
 
   const lampSimulated = computed(
     () => imported.fileOf(imported.roles.value.lamp)?.simulated != null,
@@ -101,10 +119,12 @@ export function createSpectrumModel(
     return spectrumInput({
       recording: glow,
       response: using.response,
+      others: others.value,
       materialId: materialId.value,
       window: front.window,
       range: range.value,
       ratioNm: ratioNm.value,
+      statedGlow: statedGlow.value,
     })
   })
 
@@ -124,6 +144,8 @@ export function createSpectrumModel(
       storedResponse.value = null
       made.value = null
       range.value = null
+      moreResponses.value = []
+      statedGlow.value = false
       // Its table went with the pile.
       if (window.cover.peek() === MEASURED_WINDOW) window.cover.value = 'none'
       measured.value = null
@@ -141,6 +163,10 @@ export function createSpectrumModel(
     instrument: instrument.value,
     emitter: lamp.emitter.value,
     black: lamp.black.value,
+    surfaceId: lamp.surfaceId.value,
+    quantity: lamp.quantity.value,
+    moreResponses: [...moreResponses.value],
+    statedGlow: statedGlow.value,
     lampForm: lamp.filament.value.form.value as SpectrumNotes['lampForm'],
     responseName: responseName.value,
     settings: settings.value,
@@ -160,6 +186,10 @@ export function createSpectrumModel(
       instrument.value = found.instrument
       lamp.emitter.value = found.emitter
       lamp.black.value = found.black
+      lamp.surfaceId.value = found.surfaceId
+      lamp.quantity.value = found.quantity
+      moreResponses.value = found.moreResponses
+      statedGlow.value = found.statedGlow
       lamp.filament.value.form.value = found.lampForm
       responseName.value = found.responseName
       settings.value = found.settings
@@ -175,7 +205,7 @@ export function createSpectrumModel(
 
   const stops: (() => void)[] = [
     effect(() => {
-      const light = lampRecording.value
+      const light = source.value
       const of = lamp.lamp.value
       if (!light || !of || storedResponse.value !== null) {
         if (storedResponse.value === null) made.value = null
@@ -184,7 +214,7 @@ export function createSpectrumModel(
       bench
         .respond({ recording: light, lamp: of, instrument: instrument.value })
         .then((outcome) => {
-          if (lampRecording.peek() !== light || lamp.lamp.peek() !== of) return
+          if (source.peek() !== light || lamp.lamp.peek() !== of) return
           made.value = { id: newUuid(), recording: light, outcome }
         }, fail)
     }),
@@ -240,6 +270,8 @@ export function createSpectrumModel(
     responseName,
     settings,
     materialId,
+    moreResponses,
+    statedGlow,
     window,
     ratioNm,
     recording,

@@ -27,7 +27,11 @@ const notes = v.object({
     secondOrderShare: number,
     saturationLevel: v.nullable(number),
   }),
-  emitter: v.picklist(['tungsten', 'black body']),
+  emitter: v.picklist(['tungsten', 'black body', 'surface', 'calibration']),
+  surfaceId: v.optional(v.string(), 'steel-oxidised'),
+  quantity: v.optional(v.nullable(v.picklist(['power', 'photons'])), null),
+  moreResponses: v.optional(v.array(v.string()), []),
+  statedGlow: v.optional(v.boolean(), false),
   black: v.object({ temperatureK: number, standardUncertaintyK: number }),
   lampForm: v.object({
     name: v.string(),

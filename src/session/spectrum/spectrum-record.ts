@@ -36,6 +36,10 @@ function sharedBy(term: SpectrumTerm, causes: Causes): string | null {
     case 'stray light':
     case 'wavelength scale':
     case 'linearity':
+    case 'reference surface':
+    case 'another instrument':
+    case 'references':
+    case 'shape of response and surface':
       return `response ${responseId}`
     case 'surface':
       return `surface ${materialId}`

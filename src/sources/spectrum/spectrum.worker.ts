@@ -1,4 +1,4 @@
-import { responseFromLamp } from '../../estimate/spectrum/response.ts'
+import { responseFromReference } from '../../estimate/spectrum/reference-response.ts'
 import { temperatureFromSpectrum } from '../../estimate/spectrum/temperature.ts'
 import { importSpectra } from '../../light/spectrum-import/import-spectra.ts'
 import { answerCalls } from '../worker-answers.ts'
@@ -7,7 +7,8 @@ import { warmUp } from './warm-up.ts'
 
 answerCalls<SpectrumOperations>({
   read: async ({ text, choices }) => importSpectra(text, choices),
-  respond: async ({ recording, lamp, instrument }) => responseFromLamp(recording, lamp, instrument),
+  respond: async ({ recording, lamp, instrument }) =>
+    responseFromReference(recording, lamp, instrument),
   measure: async (input) => temperatureFromSpectrum(input),
 })
 warmUp()

@@ -4,7 +4,11 @@ import { TERM_NAMES } from './estimate.ts'
 /** Terms of a temperature from a spectrum. */
 const SPECTRUM_TERM_NAMES: Record<SpectrumTerm, string> = {
   noise: 'Noise of the spectra',
-  'lamp temperature': 'Temperature of the lamp',
+  'shape of response and surface': 'Shape of response and surface',
+  'another instrument': 'Another instrument',
+  'lamp temperature': 'Temperature of the reference',
+  'reference surface': 'Surface of the reference',
+  references: 'References that disagree',
   surface: TERM_NAMES.surface,
   'stray light': 'Stray light and dark',
   'wavelength scale': 'Wavelength scale',

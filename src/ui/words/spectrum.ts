@@ -1,11 +1,12 @@
 import type {
   Distrust,
+  InstrumentSign,
   SpectrumFinding,
   SpectrumLamp,
-  SpectrumRefusalCode,
   SpectrumTerm,
   WavelengthRange,
 } from '../../estimate/spectrum/types.ts'
+import { showPlusMinus } from '../temperature.ts'
 import type { Notice } from './estimate.ts'
 
 export const SPECTRUM_STEPS = { instrument: '1 Instrument', glow: '2 Glow' } as const
@@ -32,12 +33,17 @@ export const DISTRUST_WORDS: Record<Distrust, string> = {
   'steep edge': 'the response is too steep (filter edge)',
   'second order': 'light of half the wavelength mixes in',
   saturated: 'the detector was full',
+  glass: 'glass absorbs, each its own way',
   'set by hand': 'set by hand',
 }
 
 export const SPECTRUM_TERM_WORDS: Record<SpectrumTerm, string> = {
   noise: 'noise',
-  'lamp temperature': 'lamp temperature',
+  'shape of response and surface': 'shape of response and surface',
+  'another instrument': 'another instrument',
+  'lamp temperature': 'temperature of the reference',
+  'reference surface': 'surface of the reference',
+  references: 'references that disagree',
   surface: 'surface',
   'stray light': 'stray light',
   'wavelength scale': 'wavelength scale',
@@ -48,7 +54,12 @@ export const SPECTRUM_TERM_WORDS: Record<SpectrumTerm, string> = {
 /** What makes the largest part of the uncertainty smaller. */
 export const SPECTRUM_ADVICE: Record<SpectrumTerm, string> = {
   noise: 'Average more scans, or expose longer short of full scale.',
+  'shape of response and surface':
+    'Record the reference anew with the same set-up, or take one near this heat.',
+  'another instrument': 'Record the reference with the instrument of the glow: that is most of it.',
   'lamp temperature': 'Measure the lamp by ohms instead of trusting its label.',
+  'reference surface': 'Take a drilled hole, a closed kiln or a lamp as the reference.',
+  references: 'Find the reference that is off: look at what each says by itself.',
   surface: 'Read a drilled hole or a closed kiln: they need no surface.',
   'stray light': 'Expose glow and lamp longer, take a dark of each, and shade the fibre.',
   'wavelength scale': 'Check the scale on the mercury line of a fluorescent lamp, 546.1 nm.',
@@ -63,9 +74,25 @@ export const RESPONSE_SETTINGS = 'Settings it holds for (slit, fibre, filter)'
 export const EMITTER_WORDS: Record<SpectrumLamp['emitter'], string> = {
   tungsten: 'Filament lamp',
   'black body': 'Black body',
+  surface: 'Hot surface',
+  calibration: 'The maker’s calibration',
 }
 
+/** What a calibrated file counts, per wavelength. */
+export const QUANTITY_WORDS = {
+  power: 'Power (W, µW/cm²/nm)',
+  photons: 'Photons (µmol, photons/s)',
+} as const
+
 const OF = { lamp: 'the lamp', glow: 'the glow' } as const
+
+/** By what two recordings differ. */
+const SIGN_WORDS: Record<InstrumentSign, string> = {
+  wavelengths: 'their wavelengths',
+  'number of samples': 'the number of samples',
+  headings: 'their headings',
+  'size of signal': 'the size of the signal',
+}
 
 export function spectrumNotice(finding: SpectrumFinding): Notice {
   switch (finding.code) {
@@ -108,8 +135,20 @@ export function spectrumNotice(finding: SpectrumFinding): Notice {
     case 'shape misfit':
       return {
         weight: 'warn',
-        title: 'The shape is not quite that of a glow',
-        todo: 'Look at the residuals. The ± was widened for it; smoke, flames, or a response of other settings do this.',
+        title: `Response or surface are off by ${(100 * finding.share).toFixed(0)} %`,
+        todo: 'The ± holds it. Record the reference anew with the same set-up; smoke and flames do this too.',
+      }
+    case 'another instrument':
+      return {
+        weight: 'warn',
+        title: 'Reference and glow by two instruments?',
+        todo: `They differ in ${finding.signs.map((sign) => SIGN_WORDS[sign]).join(', ')}. The ± was widened for it. Record both with one instrument and the same settings.`,
+      }
+    case 'references disagree':
+      return {
+        weight: 'warn',
+        title: `References disagree by ${showPlusMinus(finding.spreadK)}`,
+        todo: 'More than their own ± explains. What each says stands below; the ± holds it.',
       }
     case 'slope far from prior':
       return {
@@ -118,39 +157,6 @@ export function spectrumNotice(finding: SpectrumFinding): Notice {
         todo: 'Its slope lies far from what this surface has. Check surface and glass.',
       }
   }
-}
-
-export const SPECTRUM_REFUSALS: Record<SpectrumRefusalCode, Notice> = {
-  'no signal': {
-    weight: 'stop',
-    title: 'No light in this spectrum',
-    todo: 'Nothing is left above the dark. Check that light and dark are not swapped.',
-  },
-  'no trusted range': {
-    weight: 'stop',
-    title: 'No stretch of 30 nm that can be trusted',
-    todo: 'The lamp is too weak, or full, everywhere. Expose it to near full scale and average scans.',
-  },
-  'lamp temperature out of range': {
-    weight: 'stop',
-    title: 'The lamp must have 1500 to 3600 K',
-    todo: 'Turn it up, or check what was typed.',
-  },
-  'no common wavelengths': {
-    weight: 'stop',
-    title: 'Too few wavelengths in common',
-    todo: 'Glow and response must come from the same instrument; a range set by hand needs 8 samples.',
-  },
-  'unusable window': {
-    weight: 'stop',
-    title: 'The glass in front cannot be used',
-    todo: 'Choose another.',
-  },
-  'no fit': {
-    weight: 'stop',
-    title: 'This is not the spectrum of a glow',
-    todo: 'No temperature between 400 and 50,000 K fits it. Check light and dark, and whether lamp and glow were swapped.',
-  },
 }
 
 /** Where the temperature lies, in the trade's odds. */

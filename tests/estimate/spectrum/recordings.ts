@@ -7,6 +7,7 @@ import {
   temperatureFromSpectrum,
 } from '../../../src/estimate/spectrum/temperature.ts'
 import {
+  type ColourTemperatureSource,
   type InstrumentResponse,
   type Recording,
   type SpectrumLamp,
@@ -24,7 +25,7 @@ import {
 } from '../../accuracy/spectrum-simulation.ts'
 
 /** A lamp whose temperature is certain: what is tested is the arithmetic. */
-export const CERTAIN_LAMP: SpectrumLamp = {
+export const CERTAIN_LAMP: ColourTemperatureSource = {
   emitter: 'black body',
   colourTemperatureK: 2800,
   standardUncertaintyK: 0,
@@ -74,6 +75,7 @@ export function read(
     window: null,
     range: null,
     ratioNm: null,
+    statedGlow: true,
     ...input,
   })
   if (!result.ok) throw new Error(result.code)

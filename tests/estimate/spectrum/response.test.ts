@@ -147,7 +147,7 @@ describe('response from a lamp', () => {
     const { spectrum, dark } = lampOf(BROAD)
     const lampAt = (colourTemperatureK: number) =>
       responseFromLamp({ spectrum, dark }, { ...BLACK, colourTemperatureK }, USUAL_INSTRUMENT)
-    expect(lampAt(900)).toEqual({ ok: false, code: 'lamp temperature out of range' })
+    expect(lampAt(600)).toEqual({ ok: false, code: 'lamp temperature out of range' })
     expect(lampAt(Number.NaN)).toEqual({ ok: false, code: 'lamp temperature out of range' })
     const swapped = responseFromLamp({ spectrum: dark!, dark: spectrum }, BLACK, USUAL_INSTRUMENT)
     expect(swapped.ok).toBe(false)

@@ -1,4 +1,4 @@
-import { responseFromLamp } from '../../../src/estimate/spectrum/response.ts'
+import { responseFromReference } from '../../../src/estimate/spectrum/reference-response.ts'
 import { temperatureFromSpectrum } from '../../../src/estimate/spectrum/temperature.ts'
 import { importSpectra } from '../../../src/light/spectrum-import/import-spectra.ts'
 import type { Draft, DraftPhoto } from '../../../src/session/draft.ts'
@@ -7,7 +7,8 @@ import type { SpectrumBench } from '../../../src/sources/spectrum/spectrum-clien
 /** The worker's work without a worker. */
 export const directBench = (): SpectrumBench => ({
   read: async ({ text, choices }) => importSpectra(text, choices),
-  respond: async ({ recording, lamp, instrument }) => responseFromLamp(recording, lamp, instrument),
+  respond: async ({ recording, lamp, instrument }) =>
+    responseFromReference(recording, lamp, instrument),
   measure: async (input) => temperatureFromSpectrum(input),
   close: () => undefined,
 })
