@@ -1,6 +1,6 @@
 /**
  * npm run --silent read -- DIR --json: reads the cases that DIR/cases.json lists by the app's own
- * code and prints one JSON array with an answer for each. For checks from outside.
+ * code and prints one JSON array with an answer for each: spectra, and photos in a browser. For checks from outside.
  */
 import { parseArgs } from 'node:util'
 import { ensureInstalled } from './install.mjs'

@@ -26,6 +26,7 @@ export interface CaseReader {
 /** How each kind of case is opened; its module exports `openReader(folder)`. */
 const KINDS: Readonly<Record<string, string>> = {
   spectrum: 'scripts/read/spectrum-case.ts',
+  photo: 'scripts/read/photo-case.ts',
 }
 
 export const NO_FIGURE = {

@@ -1,0 +1,200 @@
+/** Reads one case as the reading screen does, without a person: proposed regions, stated choices. */
+import { estimateGlow } from '../../../src/estimate/estimate-glow.ts'
+import type {
+  BalanceState,
+  GlowEstimate,
+  GlowInput,
+  GreyBalance,
+  KnownHeatReference,
+} from '../../../src/estimate/types.ts'
+import type { CardLightId } from '../../../src/light/card-light.ts'
+import { balanceFromGrey } from '../../../src/light/grey-reference.ts'
+import { middleRegion } from '../../../src/light/region-geometry.ts'
+import { fixedPointTemperature } from '../../../src/physics/fixed-points.ts'
+import { materialById } from '../../../src/physics/materials.ts'
+import { isFixedPointId } from '../../../src/session/kit/subject.ts'
+import { glowInput } from '../../../src/session/reading/glow-input.ts'
+import {
+  cameraIdOf,
+  linearityOf,
+  linearityOfSweep,
+} from '../../../src/session/reading/photo-meaning.ts'
+import { PhotoRefused } from '../../../src/sources/files/photo-refusal.ts'
+import { openPicture } from '../../../src/sources/open-picture.ts'
+import type { Photo } from '../../../src/sources/photo/photo.ts'
+import { openSweep } from '../../../src/sources/sweep/open-sweep.ts'
+import type { Answer } from '../read-cases.ts'
+import type { PhotoCase } from './photo-case-schema.ts'
+
+type Reply = Omit<Answer, 'id'>
+type Surface = PhotoCase['surface']
+
+/** Ends a case with the code of a refusal. */
+class Refused extends Error {
+  constructor(
+    readonly code: string,
+    readonly findings: readonly unknown[] = [],
+  ) {
+    super(code)
+  }
+}
+
+/** A filament of stated colour temperature, as a person would know it. */
+const LAMP_UNCERTAINTY_K = 50
+
+globalThis.readPhotoCase = async (asked, names) => {
+  const chosen = document.querySelector('input')?.files
+  const fileOf = (name: string): File => chosen![names.indexOf(name)]!
+  try {
+    return await answer(asked, fileOf)
+  } catch (error) {
+    if (error instanceof PhotoRefused) return refused(error.refusal.code, [error.refusal])
+    if (error instanceof Refused) return refused(error.code, error.findings)
+    throw error
+  }
+}
+
+const refused = (code: string, findings: readonly unknown[]): Reply => ({
+  temperatureK: null,
+  standardUncertaintyK: null,
+  low95K: null,
+  high95K: null,
+  refused: code,
+  findings,
+})
+
+async function answer(asked: PhotoCase, fileOf: (name: string) => File): Promise<Reply> {
+  const findings: unknown[] = []
+  const card = asked.card && { light: lightOf(asked.card.light), file: fileOf(asked.card.file) }
+  const balances = new Map<string, Promise<GreyBalance>>()
+  const balanceFor = (photo: Photo): Promise<GreyBalance> | null => {
+    if (!card) return null
+    const found = balances.get(photo.channels) ?? balanceOf(card.file, card.light, photo.channels)
+    balances.set(photo.channels, found)
+    return found
+  }
+  const inputOf = async (files: readonly string[], surface: Surface): Promise<GlowInput> => {
+    const { photo, ...seen } = await lightIn(files.map(fileOf), findings)
+    try {
+      const input = glowInput({
+        ...seen,
+        channels: photo.channels,
+        cameraToXyz: photo.cameraToXyz,
+        balance: await balanceFor(photo),
+        choices: {
+          materialId: typeof surface === 'string' ? materialOf(surface) : 'as stated',
+          cover: 'none',
+          balanceState: stateOf(asked, photo),
+        },
+        cameraId: asked.camera ?? cameraIdOf(photo.facts),
+        takenAt: photo.facts.takenAt,
+        references: [],
+      })
+      if (typeof surface === 'string') return input
+      return { ...input, surface: { id: 'as stated', ...surface } }
+    } finally {
+      photo.close()
+    }
+  }
+  const references: KnownHeatReference[] = []
+  for (const [i, heat] of (asked.knownHeats ?? []).entries()) {
+    if (!isFixedPointId(heat.id)) throw new Error(`no such fixed point: ${heat.id}`)
+    const known = fixedPointTemperature({ id: heat.id })
+    if (!known.ok) throw new Error(`${heat.id}: ${known.code}`)
+    const input = await inputOf(heat.glow, heat.surface ?? asked.surface)
+    references.push({
+      id: `known heat ${i}`,
+      name: heat.id,
+      cameraId: input.cameraId,
+      takenAt: input.takenAt ?? '',
+      temperatureK: known.temperatureK,
+      standardUncertaintyK: known.standardUncertaintyK,
+      glow: input.glow,
+      channels: input.channels,
+      balance: input.balance,
+      balanceState: input.balanceState,
+      linearity: input.linearity,
+      surface: input.surface,
+      group: null,
+    })
+  }
+  const input = await inputOf(asked.glow, asked.surface)
+  return replyOf(estimateGlow({ ...input, references }), findings)
+}
+
+function replyOf(estimate: GlowEstimate, before: readonly unknown[]): Reply {
+  const findings = [...before, ...estimate.findings]
+  if (estimate.kind === 'no number') return refused(estimate.reason, findings)
+  if (estimate.kind === 'below range') {
+    return { ...refused('below range', findings), high95K: estimate.upperBoundK }
+  }
+  const [low95K, high95K] = estimate.interval95K
+  const { temperatureK, standardUncertaintyK } = estimate
+  return { temperatureK, standardUncertaintyK, low95K, high95K, refused: null, findings }
+}
+
+/** The measured glow of one photo, or of a sweep at the exposures that its files state. */
+async function lightIn(files: readonly File[], findings: unknown[]) {
+  const [first] = files
+  if (files.length === 1 && first) {
+    const photo = await openPicture(first)
+    const measurement = await photo.measure(photo.proposal ?? middleRegion(photo))
+    if (measurement.refused) {
+      photo.close()
+      const clipped = measurement.findings.some(({ code }) => code === 'clipped')
+      throw new Refused(clipped ? 'clipped' : 'dark', measurement.findings)
+    }
+    findings.push(...photo.notes, ...measurement.findings)
+    return { photo, measurement, linearity: linearityOf(photo, measurement, null) }
+  }
+  const sweep = await openSweep(files)
+  try {
+    const exposures = sweep.photos.map(({ exposure }) => exposure)
+    if (exposures.some((exposure) => exposure === null)) throw new Refused('exposures not stated')
+    const region = sweep.base.proposal ?? middleRegion(sweep.base)
+    const measurement = await sweep.base.measure(region)
+    const found = await sweep.measure(region, exposures as number[])
+    if (found.kind === 'refused') throw new Refused(found.reason, [found.values])
+    findings.push(...found.findings)
+    const linearity = linearityOfSweep(crypto.randomUUID(), found)
+    return { photo: sweep.base, measurement, glow: found.glow, linearity }
+  } catch (error) {
+    sweep.close()
+    throw error
+  }
+}
+
+async function balanceOf(
+  file: File,
+  light: CardLightId,
+  channels: Photo['channels'],
+): Promise<GreyBalance> {
+  const photo = await openPicture(file)
+  try {
+    if (photo.channels !== channels) throw new Refused('card of other channels')
+    const found = await photo.measureGrey(middleRegion(photo), light)
+    if (found.refused) throw new Refused('card cannot be used', found.findings)
+    return { id: 'card', ...balanceFromGrey({ card: found.card, light, channels }) }
+  } finally {
+    photo.close()
+  }
+}
+
+function materialOf(id: string): string {
+  if (!materialById(id)) throw new Error(`no such material: ${id}`)
+  return id
+}
+
+const lightOf = (said: 'daylight' | { kelvin: number }): CardLightId =>
+  said === 'daylight'
+    ? { kind: 'daylight', illuminant: 'D65' }
+    : {
+        kind: 'filament',
+        colourTemperatureK: said.kelvin,
+        standardUncertaintyK: LAMP_UNCERTAINTY_K,
+      }
+
+const stateOf = ({ whiteBalance }: PhotoCase, { channels }: Photo): BalanceState => ({
+  kind: channels === 'camera' ? 'raw' : whiteBalance,
+  colourTemperatureK: null,
+})
