@@ -13,7 +13,7 @@ import { middleRegion } from '../../../src/light/region-geometry.ts'
 import { fixedPointTemperature } from '../../../src/physics/fixed-points.ts'
 import { materialById } from '../../../src/physics/materials.ts'
 import { isFixedPointId } from '../../../src/session/kit/subject.ts'
-import { glowInput } from '../../../src/session/reading/glow-input.ts'
+import { glowInput, levelConditions } from '../../../src/session/reading/glow-input.ts'
 import {
   cameraIdOf,
   linearityOf,
@@ -116,6 +116,7 @@ async function answer(asked: PhotoCase, fileOf: (name: string) => File): Promise
       linearity: input.linearity,
       surface: input.surface,
       group: null,
+      ...(input.level ? { level: input.level } : {}),
     })
   }
   const input = await inputOf(asked.glow, asked.surface)
@@ -145,7 +146,12 @@ async function lightIn(files: readonly File[], findings: unknown[]) {
       throw new Refused(clipped ? 'clipped' : 'dark', measurement.findings)
     }
     findings.push(...photo.notes, ...measurement.findings)
-    return { photo, measurement, linearity: linearityOf(photo, measurement, null) }
+    return {
+      photo,
+      measurement,
+      linearity: linearityOf(photo, measurement, null),
+      level: levelConditions(photo, measurement.region),
+    }
   }
   const sweep = await openSweep(files)
   try {
@@ -157,7 +163,8 @@ async function lightIn(files: readonly File[], findings: unknown[]) {
     if (found.kind === 'refused') throw new Refused(found.reason, [found.values])
     findings.push(...found.findings)
     const linearity = linearityOfSweep(crypto.randomUUID(), found)
-    return { photo: sweep.base, measurement, glow: found.glow, linearity }
+    // A sweep of its own has no scale in common with other photos.
+    return { photo: sweep.base, measurement, glow: found.glow, linearity, level: null }
   } catch (error) {
     sweep.close()
     throw error
