@@ -50,9 +50,31 @@ export function* predictingReading(
   knownK: number | null = null,
   locus: CameraLocus = CAMERA_LOCUS,
 ): Generator<void, TemperatureEstimate | null> {
+  return (yield* predictingPhoto(like, temperatureK, knownK, locus))?.estimate ?? null
+}
+
+/** A photo that reads a temperature, with what it reads. */
+export interface PredictedPhoto {
+  readonly input: GlowInput
+  readonly estimate: TemperatureEstimate
+}
+
+/**
+ * {@link predictingReading} with the photo that it supposes.
+ *
+ * @param closeK how near to the temperature is near enough
+ */
+export function* predictingPhoto(
+  like: ReadingLike,
+  temperatureK: number,
+  knownK: number | null = null,
+  locus: CameraLocus = CAMERA_LOCUS,
+  closeK = CLOSE_K,
+): Generator<void, PredictedPhoto | null> {
   let logGreen = knownK === null ? 0 : WIEN_SCALE * (1 / knownK - 1 / temperatureK)
   for (let step = 0; step < STEPS; step++) {
-    const estimate = estimateGlow(moved(like, logGreen), locus)
+    const input = moved(like, logGreen)
+    const estimate = estimateGlow(input, locus)
     yield
     if (estimate.kind !== 'temperature') {
       // Beyond the range on this side: come back by about 150 K of a red-hot glow.
@@ -61,7 +83,7 @@ export function* predictingReading(
       else return null
       continue
     }
-    if (Math.abs(estimate.temperatureK - temperatureK) < CLOSE_K) return estimate
+    if (Math.abs(estimate.temperatureK - temperatureK) < closeK) return { input, estimate }
     logGreen += WIEN_SCALE * (1 / estimate.temperatureK - 1 / temperatureK)
   }
   return null

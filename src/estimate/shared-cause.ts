@@ -1,3 +1,4 @@
+import { materialById } from '../physics/materials.ts'
 import type { BudgetTerm, GlowInput } from './types.ts'
 
 /**
@@ -15,7 +16,8 @@ export function sharedCause(term: BudgetTerm, input: GlowInput): string | null {
     case 'grey reference':
       return input.balance ? `grey ${input.balance.id}` : `no grey ${input.cameraId}`
     case 'surface':
-      return `surface ${input.surface.id}`
+      // What nobody has said is not one and the same thing twice.
+      return materialById(input.surface.id) ? `surface ${input.surface.id}` : null
     case 'window':
       return input.window ? `window ${input.window.id}` : null
     default:

@@ -87,3 +87,12 @@ export function draftOf(cacheName: string): Draft {
 export const readingDraft = draftOf('work-in-hand')
 export const captureDraft = draftOf('kit-in-hand')
 export const spectrumDraft = draftOf('spectrum-in-hand')
+
+/** For work whose photos are files of the person's own: nothing survives a reload. */
+export const NO_DRAFT: Draft = {
+  store: async () => undefined,
+  find: async () => undefined,
+  storePhoto: async () => undefined,
+  photo: async () => undefined,
+  discard: async () => undefined,
+}

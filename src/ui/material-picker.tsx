@@ -1,18 +1,32 @@
 import { MATERIALS } from '../physics/materials.ts'
 import { SelectField } from './select-field.tsx'
 
+/** Ids that are no material: nobody has said it, or it cannot be said. Read as grey, widely. */
+export const UNSTATED = ''
+export const NOT_KNOWN = 'not-known'
+
 /** The surface. */
 export function MaterialPicker({
   materialId,
+  unstated = false,
   onMaterial,
 }: {
   materialId: string
+  /** Offer to leave it open. */
+  unstated?: boolean
   onMaterial: (id: string) => void
 }) {
+  const open = [
+    ...(materialId === UNSTATED ? [[UNSTATED, 'Choose the surface'] as const] : []),
+    [NOT_KNOWN, 'I do not know'] as const,
+  ]
   return (
     <SelectField
       label="Surface"
-      of={MATERIALS.map(({ id, name }) => [id, name])}
+      of={[
+        ...(unstated ? open : []),
+        ...MATERIALS.map(({ id, name }) => [id as string, name] as const),
+      ]}
       value={materialId}
       onValue={onMaterial}
     />

@@ -3,10 +3,11 @@ import type { ComponentChildren } from 'preact'
 import { useRef } from 'preact/hooks'
 import type { Log } from '../log/schema/types.ts'
 import { go } from './router.ts'
-import { askToKeep } from './settings.ts'
+import { mayBeCleared } from './settings.ts'
 import { say } from './spoken.tsx'
 import { TextField } from './text-field.tsx'
 import { useSavingInPlace } from './use-saving.ts'
+import { MAY_BE_CLEARED } from './words/storage.ts'
 
 /** Name, notes, and the one large button. "Saved" appears when the transaction has completed. */
 export function SaveDock({
@@ -15,6 +16,10 @@ export function SaveDock({
   ready,
   what,
   save,
+  word = 'Save reading',
+  mustSay = false,
+  ask,
+  onSaved,
   children,
 }: {
   object: Signal<string>
@@ -24,6 +29,13 @@ export function SaveDock({
   what: unknown
   /** Puts the reading into the log and resolves to its id. */
   save: (log: Log) => Promise<string>
+  /** On the button. */
+  word?: string
+  /** Something in the dialog must be said first: the button then opens it. */
+  mustSay?: boolean
+  /** What must be said; it stands in the dialog only then. */
+  ask?: ComponentChildren
+  onSaved?: (log: Log) => void
   /** Further fields beside name and notes. */
   children?: ComponentChildren
 }) {
@@ -34,20 +46,40 @@ export function SaveDock({
   const now = [what, object.value, notes.value]
   const stands = saved.value.length > 0 && now.every((part, i) => part === saved.value[i])
 
-  const press = () =>
+  const store = () =>
     run(async (log) => {
       const id = await save(log)
-      say('Saved.', { label: 'Open', run: () => go('log', id) })
       notes.value = ''
       saved.value = [what, object.value, '']
       savedId.value = id
-      void askToKeep(log)
+      onSaved?.(log)
+      say('Saved.', { label: 'Open', run: () => go('log', id) })
+      clearable.value = await mayBeCleared(log)
     })
+  const asking = useSignal(false)
+  const clearable = useSignal(false)
+  const press = () => {
+    if (!mustSay) return void store()
+    asking.value = true
+    dialog.current?.showModal()
+  }
 
   return (
     <>
-      <dialog ref={dialog} aria-label="Name and notes">
-        <form method="dialog" class="stack">
+      <dialog
+        ref={dialog}
+        aria-label="Name and notes"
+        onClose={() => {
+          asking.value = false
+        }}
+      >
+        <form
+          method="dialog"
+          class="stack"
+          onSubmit={() => {
+            if (asking.value && !mustSay) void store()
+          }}
+        >
           <TextField
             label="Object"
             value={object.value}
@@ -66,8 +98,15 @@ export function SaveDock({
               }}
             />
           </label>
+          {asking.value && ask}
           {children}
-          <button type="submit">Done</button>
+          <button
+            type="submit"
+            class={asking.value ? 'primary' : undefined}
+            disabled={asking.value && mustSay}
+          >
+            {asking.value ? word : 'Done'}
+          </button>
         </form>
       </dialog>
       <div class="dock stack">
@@ -81,6 +120,7 @@ export function SaveDock({
             Can that be true?
           </a>
         )}
+        {clearable.value && <p class="small soft">{MAY_BE_CLEARED}</p>}
         <div class="row">
           <button type="button" class="grow" onClick={() => dialog.current?.showModal()}>
             {object.value || notes.value ? object.value || 'Notes' : 'Name, notes'}
@@ -89,9 +129,9 @@ export function SaveDock({
             type="button"
             class="primary grow"
             disabled={!ready || stands || busy.value}
-            onClick={() => void press()}
+            onClick={press}
           >
-            {busy.value ? 'Saving …' : stands ? 'Saved' : 'Save reading'}
+            {busy.value ? 'Saving …' : stands ? 'Saved' : word}
           </button>
         </div>
       </div>

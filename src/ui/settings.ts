@@ -51,3 +51,14 @@ export async function askToKeep(log: Log): Promise<void> {
   const { persisted } = await log.status()
   if (persisted === false) await log.requestPersistence()
 }
+
+const TOLD = 'glowbook.may-be-cleared'
+
+/** Asks likewise; true once on this device where the browser may still clear it, to be said. */
+export async function mayBeCleared(log: Log): Promise<boolean> {
+  await askToKeep(log)
+  const { persisted } = await log.status()
+  if (persisted !== false || read(TOLD) !== null) return false
+  write(TOLD, 'said')
+  return true
+}

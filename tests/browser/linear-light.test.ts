@@ -76,7 +76,7 @@ test('an exposure sweep is read, its curve kept, and later photos use and check 
   const page = await visit('/')
   const files = photosOf([0, -1, -2, -3, -4, -5, -6, -7, -8, 0])
   await page
-    .locator('label', { hasText: 'Open an exposure sweep' })
+    .locator('label', { hasText: 'Open a photo, or several' })
     .locator('input')
     .setInputFiles(files)
   await page.getByRole('heading', { name: 'Exposure sweep' }).waitFor({ timeout: 60_000 })

@@ -14,8 +14,11 @@ import { OBSTACLE_WORDS } from '../../ui/words/kit.ts'
 import { PRACTICE_LABEL } from '../../ui/words/measurement.ts'
 import { photoRefusalNotice } from '../../ui/words/photo-refusals.ts'
 import '../reading/reading.css'
+import { rememberLock } from '../../session/kit/camera-store.ts'
 import { discardCapture } from '../../session/kit/capture-draft.ts'
 import type { CaptureModel } from '../../session/kit/capture-model.ts'
+import { cardOfReading, storeCard } from '../../session/kit/store-card.ts'
+import { storeSweepCurve } from '../../session/kit/store-curve.ts'
 import { CARRIERS, subjectName } from '../../session/kit/subject.ts'
 import { useServices } from '../../session/services.ts'
 import { Stage } from '../../ui/photo/stage.tsx'
@@ -60,6 +63,13 @@ export function CapturePanel({
       const item = capture.item(name.value.trim() || subjectName(subject), now())
       if (!item) return
       await log.kit.add(item)
+      // The card kept with a known heat is the card of the readings after it.
+      await storeCard(log, cardOfReading(reading), kit.greys.peek(), '', now())
+      await storeSweepCurve(log, reading, now())
+      const facts = reading.glow.photo.peek()?.facts
+      if (facts && reading.device.peek() !== '') {
+        await rememberLock(log, reading.device.peek(), facts, choices.balanceState, now())
+      }
       discardCapture()
       onStored?.()
       go('kit', after.replace(/^\/kit\/?/, ''))
@@ -95,7 +105,10 @@ export function CapturePanel({
             {subject.kind === 'known heat' && (
               <SelectField
                 label="Surface that is read"
-                of={CARRIERS.map(({ id, name: carrier }) => [id, carrier])}
+                of={[
+                  ...(choices.materialId === '' ? [['', 'Choose the surface'] as const] : []),
+                  ...CARRIERS.map(({ id, name: carrier }) => [id as string, carrier] as const),
+                ]}
                 value={choices.materialId}
                 onValue={(materialId) => {
                   reading.choices.value = { ...choices, materialId }

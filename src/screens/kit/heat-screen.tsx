@@ -39,7 +39,7 @@ export function HeatScreen({ id }: { id: FixedPointId }) {
   if (!heat || !capture || subject?.kind !== 'known heat') return null
   if (capture.reading.glow.photo.value) {
     return (
-      <CapturePanel capture={capture} title={heat.name} back="/kit" after="/kit">
+      <CapturePanel capture={capture} title={heat.name} back="/kit" after="/kit/ready">
         <HeatChoice capture={capture} />
       </CapturePanel>
     )

@@ -15,7 +15,7 @@ export function KitPhotoSources({ reading }: { reading: ReadingModel }) {
     else if (files[0]) open(files[0])
   }
   const host = useRef<HTMLDivElement>(null)
-  useDroppedPhotos(host, open)
+  useDroppedPhotos(host, openAll)
   if (opening.value) {
     return <OpeningPanel opening={opening.value} onCancel={() => reading.glow.cancel()} />
   }

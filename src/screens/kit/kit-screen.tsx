@@ -9,12 +9,14 @@ import { isFixedPointId } from '../../session/kit/subject.ts'
 import { KitOverview } from './kit-overview.tsx'
 import { LampPhotoScreen } from './lamp-photo-screen.tsx'
 import { LampScreen } from './lamp-screen.tsx'
+import { ReadyScreen } from './ready-screen.tsx'
 
 /** The kit, and behind it the ways to add to it. */
 export function KitScreen() {
   const { kit } = useServices()
   useEffect(() => void resumeCapture(kit), [kit])
-  const [part = '', id = ''] = address.value.rest.split('/')
+  const [part = '', id = '', detail = ''] = address.value.rest.split('/')
+  if (part === 'ready') return <ReadyScreen part={id} detail={detail} />
   if (part === 'known-heat') {
     return isFixedPointId(id) ? <HeatScreen key={id} id={id} /> : <HeatKinds />
   }

@@ -17,6 +17,7 @@ export function ChoicesPanel({ model }: { model: ReadingModel }) {
   return (
     <section class="stack">
       <MaterialPicker
+        unstated
         materialId={choices.materialId}
         onMaterial={(materialId) => change({ materialId })}
       />

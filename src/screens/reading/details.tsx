@@ -2,7 +2,9 @@ import type { EyeView, TemperatureEstimate } from '../../estimate/types.ts'
 import type { PhotoMeasurement } from '../../light/measure-photo.ts'
 import { BudgetBars } from '../../ui/budget-bars.tsx'
 import { ChromaticityDiagram } from '../../ui/chromaticity-diagram.tsx'
+import { HeatNames } from '../../ui/heat-names.tsx'
 import { showFigure, showPlusMinus, showTemperature } from '../../ui/temperature.ts'
+import { adviceSentence, TERM_NAMES } from '../../ui/words/estimate.ts'
 import { NearestSwatch } from './nearest-swatch.tsx'
 
 /** The uncertainty as a bar chart of contributions. */
@@ -16,6 +18,22 @@ export function BudgetDetails({ estimate }: { estimate: TemperatureEstimate }) {
           Contributions with k = 2; their squares add up to{' '}
           {showPlusMinus(estimate.standardUncertaintyK)} (GUM, JCGM 100). The ± at the top is half
           of the 95 % range: the two differ a little where the spread is not normal.
+        </p>
+      </div>
+    </details>
+  )
+}
+
+/** The old names of the heat, and which part of the ± is the largest. */
+export function NamesDetails({ estimate }: { estimate: TemperatureEstimate }) {
+  const advice = adviceSentence(estimate.advice, showPlusMinus, showTemperature)
+  return (
+    <details>
+      <summary>Heat colour, largest part of the ±</summary>
+      <div class="inside">
+        <HeatNames temperatureK={estimate.temperatureK} />
+        <p>
+          Largest part: {TERM_NAMES[estimate.dominant].toLowerCase()}. {advice}
         </p>
       </div>
     </details>

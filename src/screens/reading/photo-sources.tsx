@@ -9,25 +9,31 @@ import type { Notice } from '../../ui/words/estimate.ts'
 import { SHOOTING } from '../../ui/words/shooting.ts'
 import { SWEEP_GUIDE } from '../../ui/words/sweep-guide.ts'
 import { WAYS } from '../ways.ts'
+import { CameraCard } from './camera-card.tsx'
+import style from './start.module.css'
 
 export type OpenPhotoFile = (blob: Blob, name: string, truthK?: number) => Promise<void>
 
-/** The ways to a photo: camera, picker, drop, paste, practice. */
+/** The first screen: the camera's worth, and the ways to a photo. */
 export function PhotoSources({
   opening,
   refusal,
   onOpen,
-  onSweep,
+  onSeveral,
   onCancel,
 }: {
   opening: Opening | null
   refusal: Notice | null
   onOpen: OpenPhotoFile
-  onSweep: (files: readonly File[]) => void
+  /** More than one photo: a sweep, or separate readings. */
+  onSeveral: (files: readonly File[]) => void
   onCancel: () => void
 }) {
-  const open = (file: File) => void onOpen(file, file.name)
-
+  const open = (files: readonly File[]) => {
+    const [file] = files
+    if (files.length > 1) onSeveral(files)
+    else if (file) void onOpen(file, file.name)
+  }
   const host = useRef<HTMLDivElement>(null)
   useDroppedPhotos(host, open)
 
@@ -41,23 +47,23 @@ export function PhotoSources({
           accept="image/*"
           capture="environment"
           onAsk={prepareForPhoto}
-          onFiles={([file]) => file && open(file)}
+          onFiles={open}
         >
           Take a photo
         </FileButton>
-        <FileButton
-          accept={PHOTO_TYPES}
-          onAsk={prepareForPhoto}
-          onFiles={([file]) => file && open(file)}
-        >
-          Open a photo
+        <FileButton accept={PHOTO_TYPES} multiple onAsk={prepareForPhoto} onFiles={open}>
+          Open a photo, or several
         </FileButton>
-        <FileButton accept={PHOTO_TYPES} multiple onAsk={prepareForPhoto} onFiles={onSweep}>
-          Open an exposure sweep (several photos)
-        </FileButton>
+      </div>
+      <CameraCard />
+      <nav class={style.ways} aria-label="Other ways">
+        {WAYS.map(({ id, name }) => (
+          <a key={id} class="button" href={`/reading/${id}`}>
+            {name}
+          </a>
+        ))}
         <button
           type="button"
-          class="wide"
           onClick={() =>
             void loadPracticePhoto().then(
               ({ blob, truth }) => onOpen(blob, 'practice photo', truth.temperatureK),
@@ -67,30 +73,24 @@ export function PhotoSources({
         >
           Practice photo (simulated)
         </button>
-      </div>
-      <p class="small soft">A photo can also be dropped or pasted here. It stays on this device.</p>
-      {WAYS.length > 0 && (
-        <nav class="side-by-side" aria-label="Other ways">
-          {WAYS.map(({ id, name, line }) => (
-            <a key={id} class="button wide way" href={`/reading/${id}`}>
-              <strong>{name}</strong>
-              <span class="small soft">{line}</span>
-            </a>
-          ))}
-        </nav>
-      )}
-      <section class="stack">
-        <h2>A photo that can be read</h2>
-        <ol class="stack shooting">
-          {SHOOTING.map(({ title, line }) => (
-            <li key={title}>
-              <strong>{title}</strong> <span class="soft">{line}</span>
-            </li>
-          ))}
-        </ol>
-      </section>
+      </nav>
       <details>
-        <summary>How to take an exposure sweep</summary>
+        <summary>How to take it</summary>
+        <div class="inside">
+          <ol class="stack shooting">
+            {SHOOTING.map(({ title, line }) => (
+              <li key={title}>
+                <strong>{title}</strong> <span class="soft">{line}</span>
+              </li>
+            ))}
+          </ol>
+          <p class="small soft">
+            A photo can also be dropped or pasted here. It stays on this device.
+          </p>
+        </div>
+      </details>
+      <details>
+        <summary>Exposure sweep</summary>
         <ol class="inside sweep-guide">
           {SWEEP_GUIDE.map((line) => (
             <li key={line}>{line}</li>

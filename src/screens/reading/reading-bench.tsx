@@ -1,5 +1,7 @@
-import { useSignal } from '@preact/signals'
-import { useRef } from 'preact/hooks'
+import { effect, useSignal } from '@preact/signals'
+import { useEffect, useRef } from 'preact/hooks'
+import { carriedReading } from '../../session/carried-reading.ts'
+import { eyeHelps, nextStep } from '../../session/reading/next-step.ts'
 import type { ReadingModel } from '../../session/reading/reading-model.ts'
 import { useServices } from '../../session/services.ts'
 import { Notices } from '../../ui/notices.tsx'
@@ -7,69 +9,114 @@ import { GreyPanel } from '../../ui/photo/grey-panel.tsx'
 import { useDroppedPhotos } from '../../ui/photo/opening-panel.tsx'
 import { Stage } from '../../ui/photo/stage.tsx'
 import { SweepPanel, SweepRefusalPanel } from '../../ui/photo/sweep-panel.tsx'
+import { IntervalLine } from '../../ui/quantity.tsx'
 import { say } from '../../ui/spoken.tsx'
 import { PRACTICE_LABEL } from '../../ui/words/measurement.ts'
+import { contradictionNotice } from '../../ui/words/next-step.ts'
 import { photoRefusalNotice } from '../../ui/words/photo-refusals.ts'
+import { AppliedLine } from './applied-line.tsx'
 import { ChoicesPanel } from './choices-panel.tsx'
-import { BudgetDetails, ColourDetails, EvennessDetails } from './details.tsx'
+import { BudgetDetails, ColourDetails, EvennessDetails, NamesDetails } from './details.tsx'
+import { MoreWays } from './more-ways.tsx'
+import { NextStepButton } from './next-step-button.tsx'
 import { ReadingNotices } from './notices-panel.tsx'
 import { PhotoDetails } from './photo-details.tsx'
 import { PlaceOnChart } from './place-on-chart.tsx'
+import style from './result.module.css'
 import { ResultPanel } from './result-panel.tsx'
 import { SavePanel } from './save-panel.tsx'
 import { StrayPanel } from './stray-panel.tsx'
 import { TruthPanel } from './truth-panel.tsx'
 
+export { createBatchModel } from '../../session/reading/batch-model.ts'
 export { createReadingModel } from '../../session/reading/reading-model.ts'
+export { BatchView } from './batch-view.tsx'
 
-/** An open photo being read: picture, figure, what was said about it, and what it rests on. */
-export function ReadingBench({ model }: { model: ReadingModel }) {
+/** An open photo being read: figure and next step first, then the picture and what it rests on. */
+export function ReadingBench({
+  model,
+  onPutAway,
+  onOpen,
+}: {
+  model: ReadingModel
+  onPutAway: () => void
+  onOpen: (file: File) => void
+}) {
   const services = useServices()
   const placing = useSignal<'glow' | 'card'>('glow')
   const host = useRef<HTMLElement>(null)
+  const how = useRef<HTMLHeadingElement>(null)
   useDroppedPhotos(host, () => say('A photo is open. Put it away first: New photo.'))
+  useEffect(
+    () =>
+      effect(() => {
+        carriedReading.value = carried(model)
+      }),
+    [model],
+  )
   const photo = model.glow.photo.value
   const estimate = model.estimate.value
   const refusal = photoRefusalNotice(model.glow.refusal.value ?? model.other.refusal.value)
   if (!photo) return null
+  const contradictions = model.stored.value?.contradictions ?? []
+  const step =
+    estimate &&
+    nextStep({
+      estimate,
+      stored: model.stored.value,
+      balanceKind: model.choices.value.balanceState.kind,
+      device: model.device.value,
+      materialId: model.choices.value.materialId,
+      storedLevels: model.measurement.value?.storedLevels ?? null,
+    })
   return (
     <main class="screen reading" ref={host}>
       <header>
         <h1>Reading</h1>
         {model.simulatedTruthK.value !== null && <span class="tag">{PRACTICE_LABEL}</span>}
-        <button
-          type="button"
-          class="whole"
-          onClick={() => {
-            placing.value = 'glow'
-            model.clear()
-          }}
-        >
+        <button type="button" class="whole" onClick={onPutAway}>
           New photo
         </button>
       </header>
       {refusal && <Notices notices={[refusal]} />}
-      <div class="bench">
-        <div class="left">
+      <div class={style.bench}>
+        {estimate && step ? (
+          <ResultPanel estimate={estimate} model={model}>
+            <NextStepButton
+              step={step}
+              model={model}
+              onOpen={onOpen}
+              onCard={() => {
+                placing.value = 'card'
+              }}
+            />
+            <AppliedLine model={model} onChange={() => how.current?.scrollIntoView()} />
+          </ResultPanel>
+        ) : (
+          <div class={style.result}>
+            <p class="soft">{model.sweep.value ? 'Reading the sweep …' : 'Measuring the glow …'}</p>
+          </div>
+        )}
+        <div class={style.picture}>
           <Stage model={model} placing={placing} />
         </div>
-        <div class="right">
-          <div class="stack">
-            {estimate ? <ResultPanel estimate={estimate} /> : <Waiting model={model} />}
-            {estimate && <PlaceOnChart estimate={estimate} />}
-            <TruthPanel model={model} />
-            <ReadingNotices model={model} />
-          </div>
-          <div class="stack">
-            {model.sweep.value && <SweepPanel model={model} sweep={model.sweep.value} />}
-            <h2>What it is, how it was taken</h2>
-            <GreyPanel model={model} placing={placing} kept={services.kit.greys.value} />
-            <ChoicesPanel model={model} />
-            {(!model.sweep.value || model.sweep.value.checkOnly) && <StrayPanel model={model} />}
-          </div>
+        <div class={`stack ${style.said}`}>
+          <Notices notices={contradictions.map(contradictionNotice)} />
+          {model.sweep.value && <SweepRefusalPanel sweep={model.sweep.value} />}
+          {estimate?.kind === 'temperature' && <IntervalLine {...estimate} />}
+          {estimate && <PlaceOnChart estimate={estimate} />}
+          <TruthPanel model={model} />
+          <ReadingNotices model={model} />
+          {model.sweep.value && <SweepPanel model={model} sweep={model.sweep.value} />}
+          <h2 ref={how}>What it is, how it was taken</h2>
+          <GreyPanel model={model} placing={placing} kept={services.kit.greys.value} />
+          <ChoicesPanel model={model} />
+          {(!model.sweep.value || model.sweep.value.checkOnly) && <StrayPanel model={model} />}
         </div>
-        <div class="left">
+        <div class={`stack ${style.rest}`}>
+          <MoreWays model={model} eye={estimate !== null && eyeHelps(estimate)} />
           {estimate?.kind === 'temperature' && <BudgetDetails estimate={estimate} />}
+          {estimate?.kind === 'temperature' && <NamesDetails estimate={estimate} />}
           {estimate?.eye && <ColourDetails eye={estimate.eye} />}
           {model.measurement.value && (
             <EvennessDetails
@@ -85,16 +132,15 @@ export function ReadingBench({ model }: { model: ReadingModel }) {
   )
 }
 
-/** No figure yet: what is being done, or where to look for the reason. */
-function Waiting({ model }: { model: ReadingModel }) {
-  const swept = model.sweep.value
-  if (swept?.result.value?.kind === 'refused') {
-    return (
-      <>
-        <h2>No figure from this sweep</h2>
-        <SweepRefusalPanel sweep={swept} />
-      </>
-    )
+function carried(model: ReadingModel) {
+  const estimate = model.estimate.value
+  if (estimate?.kind !== 'temperature') return null
+  const { temperatureK, expandedUncertaintyK, interval95K } = estimate
+  return {
+    temperatureK,
+    expandedUncertaintyK,
+    interval95K,
+    object: model.object.value.trim(),
+    href: '/',
   }
-  return <p class="soft">{swept ? 'Reading the sweep …' : 'Measuring the glow …'}</p>
 }

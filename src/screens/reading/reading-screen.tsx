@@ -1,7 +1,9 @@
 import { useSignal } from '@preact/signals'
 import { useEffect, useRef } from 'preact/hooks'
 import { NOTES, readingDraft } from '../../session/draft.ts'
+import type { BatchModel } from '../../session/reading/batch-model.ts'
 import { useServices } from '../../session/services.ts'
+import type { PhotoLook } from '../../sources/photo/photo-look.ts'
 import { shareOutcome, takeSharedFiles } from '../../sources/shared-files.ts'
 import { go } from '../../ui/router.ts'
 import { say } from '../../ui/spoken.tsx'
@@ -10,6 +12,15 @@ import { SHARE_FAILED, sharedTextsWords } from '../../ui/words/shooting.ts'
 import { type OpenPhotoFile, PhotoSources } from './photo-sources.tsx'
 import './reading.css'
 import type { ReadingModel } from '../../session/reading/reading-model.ts'
+
+/** Photos that were given together and are being looked at. */
+interface Sorting {
+  readonly done: number
+  readonly of: number
+  readonly files: readonly File[]
+  /** They could be either: the person says which. */
+  readonly asked: boolean
+}
 
 type Bench = typeof import('./reading-bench.tsx')
 
@@ -22,7 +33,11 @@ export function ReadingScreen() {
   const bench = useRef<Bench | null>(null)
   const model = useSignal<ReadingModel | null>(null)
 
+  /** The photos of the sweep in hand: no draft holds them, an undo takes them from here. */
+  const sweepFiles = useRef<readonly File[] | null>(null)
   const shareFailed = useSignal(false)
+  const sorting = useSignal<Sorting | null>(null)
+  const separate = useSignal<BatchModel | null>(null)
 
   const ready = async (): Promise<ReadingModel> => {
     bench.current ??= await import('./reading-bench.tsx')
@@ -30,6 +45,57 @@ export function ReadingScreen() {
     return model.value
   }
   const open: OpenPhotoFile = async (blob, name, truthK) => (await ready()).open(blob, name, truthK)
+  /** Several photos at once: a sweep is told from separate readings, and asked about where unsure. */
+  const openSeveral = async (files: readonly File[]) => {
+    sorting.value = { done: 0, of: files.length, files, asked: false }
+    const [{ lookAtPhoto }, { sortPhotos }] = await Promise.all([
+      import('../../sources/photo/photo-look.ts'),
+      import('../../session/reading/sort-photos.ts'),
+    ])
+    const looks: PhotoLook[] = []
+    for (const [i, file] of files.entries()) {
+      // What cannot be opened is listed with its reason when the photos are read.
+      const look = await lookAtPhoto(file).catch(() => null)
+      if (sorting.peek()?.files !== files) return
+      if (look) looks.push(look)
+      sorting.value = { done: i + 1, of: files.length, files, asked: false }
+    }
+    const groups = sortPhotos(looks)
+    const sweeps = groups.filter(({ kind }) => kind === 'sweep')
+    const [sweep] = sweeps
+    const unsure = groups.some(({ sure }) => !sure) || sweeps.length > 1
+    const others = groups.length - sweeps.length
+    if (unsure || (sweep && others > 0)) {
+      sorting.value = { done: files.length, of: files.length, files, asked: true }
+    } else if (sweep) await openAsSweep(files)
+    else await openAsBatch(files)
+  }
+  const openAsSweep = async (files: readonly File[]) => {
+    sorting.value = null
+    sweepFiles.current = files
+    await (await ready()).openSweep(files)
+  }
+  const openAsBatch = async (files: readonly File[]) => {
+    sorting.value = null
+    await ready()
+    separate.value = bench.current?.createBatchModel(files, services.kit) ?? null
+  }
+  /** The photo goes; it comes back at a tap. */
+  const putAway = async () => {
+    const files = model.peek()?.sweep.peek() ? sweepFiles.current : null
+    const before = await readingDraft.photo()
+    const notes = await readingDraft.find(NOTES)
+    model.value?.clear()
+    const restore = async () => {
+      const it = await ready()
+      if (files) return it.openSweep(files)
+      if (!before) return
+      await it.resume(before, notes)
+      await readingDraft.storePhoto(before)
+    }
+    const undo = { label: 'Undo', run: () => void restore() }
+    say('Photo put away.', files || before ? undo : undefined)
+  }
 
   // Once, when the screen appears.
   useEffect(() => {
@@ -44,8 +110,7 @@ export function ReadingScreen() {
       }
       const shared = outcome ? await takeSharedFiles('photo') : []
       const [first] = shared
-      // Several at once are a sweep.
-      if (shared.length > 1) return (await ready()).openSweep(shared)
+      if (shared.length > 1) return openSeveral(shared)
       if (first) return open(first, first.name)
       const photo = await readingDraft.photo()
       if (photo) await (await ready()).resume(photo, await readingDraft.find(NOTES))
@@ -56,7 +121,69 @@ export function ReadingScreen() {
 
   const current = model.value
   const Reading = bench.current?.ReadingBench
-  if (current?.glow.photo.value && Reading) return <Reading model={current} />
+  if (current?.glow.photo.value && Reading) {
+    return (
+      <Reading
+        model={current}
+        onPutAway={() => void putAway()}
+        onOpen={(file) => {
+          current.clear()
+          void open(file, file.name)
+        }}
+      />
+    )
+  }
+  const batch = separate.value
+  const Batch = bench.current?.BatchView
+  if (batch && Batch) {
+    return (
+      <Batch
+        model={batch}
+        onClose={() => {
+          batch.dispose()
+          separate.value = null
+        }}
+      />
+    )
+  }
+  const sorted = sorting.value
+  if (sorted) {
+    return (
+      <main class="screen reading">
+        <header>
+          <h1>{sorted.of} photos</h1>
+          <button
+            type="button"
+            onClick={() => {
+              sorting.value = null
+            }}
+          >
+            Cancel
+          </button>
+        </header>
+        {sorted.asked ? (
+          <>
+            <p>One glow at several exposures, or separate readings?</p>
+            <button
+              type="button"
+              class="primary wide"
+              onClick={() => void openAsSweep(sorted.files)}
+            >
+              One glow: exposure sweep
+            </button>
+            <button type="button" class="wide" onClick={() => void openAsBatch(sorted.files)}>
+              {sorted.of} separate readings
+            </button>
+            <a class="button wide" href="/kit/ready">
+              Card, salt, sweep: make a camera ready
+            </a>
+          </>
+        ) : (
+          <progress aria-label="Looking at the photos" value={sorted.done / sorted.of} />
+        )}
+      </main>
+    )
+  }
   return (
     <main class="screen reading">
       <header>
@@ -69,7 +196,7 @@ export function ReadingScreen() {
           (shareFailed.value ? SHARE_FAILED : null)
         }
         onOpen={open}
-        onSweep={(files) => void ready().then((it) => it.openSweep(files))}
+        onSeveral={(files) => void openSeveral(files)}
         onCancel={() => current?.glow.cancel()}
       />
     </main>

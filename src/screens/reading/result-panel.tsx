@@ -1,46 +1,82 @@
-import type { GlowEstimate, TemperatureEstimate } from '../../estimate/types.ts'
-import { HeatNames } from '../../ui/heat-names.tsx'
-import { IntervalLine, TemperatureFigure } from '../../ui/quantity.tsx'
-import { showPlusMinus, showTemperature } from '../../ui/temperature.ts'
-import { adviceSentence, NO_NUMBER, TERM_NAMES } from '../../ui/words/estimate.ts'
+import type { ComponentChildren } from 'preact'
+import { useEffect, useRef } from 'preact/hooks'
+import type { GlowEstimate } from '../../estimate/types.ts'
+import { isDark, saysNothing } from '../../session/reading/next-step.ts'
+import type { ReadingModel } from '../../session/reading/reading-model.ts'
+import { TemperatureFigure } from '../../ui/quantity.tsx'
+import { roundInterval, showTemperature } from '../../ui/temperature.ts'
+import { NO_NUMBER } from '../../ui/words/estimate.ts'
+import { surfaceName } from '../../ui/words/log.ts'
 import { BELOW_RANGE } from '../../ui/words/measurement.ts'
+import { IT_GLOWS, TOO_DARK } from '../../ui/words/next-step.ts'
+import style from './result.module.css'
 
-/** What the reading says: the figure, its names, and what it rests on most. */
-export function ResultPanel({ estimate }: { estimate: GlowEstimate }) {
-  switch (estimate.kind) {
-    case 'temperature':
-      return <Temperature estimate={estimate} />
-    case 'below range':
-      return (
-        <section class="result stack" aria-live="polite">
-          <h2>{BELOW_RANGE.title}</h2>
-          <p>{BELOW_RANGE.line(showTemperature(estimate.upperBoundK))}</p>
-          <p class="soft">{BELOW_RANGE.todo}</p>
-        </section>
-      )
-    case 'no number': {
-      const { title, todo } = NO_NUMBER[estimate.reason]
-      return (
-        <section class="result stack" aria-live="polite">
-          <h2>{title}</h2>
-          <p class="soft">{todo}</p>
-        </section>
-      )
-    }
-  }
+/** What the reading says: the figure, what it is of, and below it the one next step. */
+export function ResultPanel({
+  estimate,
+  model,
+  children,
+}: {
+  estimate: GlowEstimate
+  model: ReadingModel
+  children: ComponentChildren
+}) {
+  const head = useRef<HTMLDivElement>(null)
+  const picture = model.glow.photo.value?.pictureUrl
+  // A photo was opened: what it says comes first, also for who listens.
+  useEffect(() => head.current?.focus({ preventScroll: true }), [picture])
+  const object = model.object.value.trim()
+  const { materialId } = model.choices.value
+  const of = [object, materialId === '' ? '' : surfaceName(materialId)].filter(Boolean).join(', ')
+  return (
+    <section class={`result ${style.result}`}>
+      <div ref={head} tabIndex={-1} class={style.figure} aria-live="polite">
+        <Says estimate={estimate} model={model} />
+      </div>
+      {of && <p class={style.of}>{of}</p>}
+      {children}
+    </section>
+  )
 }
 
-function Temperature({ estimate }: { estimate: TemperatureEstimate }) {
-  const { temperatureK, expandedUncertaintyK, interval95K, dominant } = estimate
-  const advice = adviceSentence(estimate.advice, showPlusMinus, showTemperature)
-  return (
-    <section class="result stack" aria-live="polite">
+function Says({ estimate, model }: { estimate: GlowEstimate; model: ReadingModel }) {
+  if (estimate.kind === 'temperature') {
+    const { temperatureK, expandedUncertaintyK, interval95K } = estimate
+    if (saysNothing(estimate)) {
+      const [from, to] = roundInterval(interval95K)
+      return (
+        <>
+          <h2>{IT_GLOWS.title}</h2>
+          <p>{IT_GLOWS.line(from, to)}</p>
+        </>
+      )
+    }
+    return (
       <TemperatureFigure temperatureK={temperatureK} expandedUncertaintyK={expandedUncertaintyK} />
-      <IntervalLine temperatureK={temperatureK} interval95K={interval95K} />
-      <HeatNames temperatureK={temperatureK} />
-      <p>
-        Largest part: {TERM_NAMES[dominant].toLowerCase()}. {advice}
-      </p>
-    </section>
+    )
+  }
+  if (estimate.kind === 'below range') {
+    if (isDark(model.measurement.value?.storedLevels ?? null)) {
+      return (
+        <>
+          <h2>{TOO_DARK.title}</h2>
+          <p>{TOO_DARK.todo}</p>
+        </>
+      )
+    }
+    return (
+      <>
+        <h2>{BELOW_RANGE.title}</h2>
+        <p>{BELOW_RANGE.line(showTemperature(estimate.upperBoundK))}</p>
+        <p class="soft">{BELOW_RANGE.todo}</p>
+      </>
+    )
+  }
+  const { title, todo } = NO_NUMBER[estimate.reason]
+  return (
+    <>
+      <h2>{title}</h2>
+      <p class="soft">{todo}</p>
+    </>
   )
 }

@@ -1,29 +1,81 @@
-import { useSignal } from '@preact/signals'
+import { useSignal, useSignalEffect } from '@preact/signals'
 import { deviceZone, momentOf } from '../../log/schema/moment.ts'
+import type { Log } from '../../log/schema/types.ts'
+import { profileOf } from '../../session/kit/camera-profile.ts'
+import { changeCamera, rememberLock } from '../../session/kit/camera-store.ts'
+import { cardOfReading, storeCard } from '../../session/kit/store-card.ts'
+import { storeSweepCurve } from '../../session/kit/store-curve.ts'
+import { surfaceOfObject } from '../../session/reading/object-surface.ts'
 import { takenAtOf } from '../../session/reading/photo-meaning.ts'
 import type { ReadingModel } from '../../session/reading/reading-model.ts'
 import { readingRecord } from '../../session/reading/reading-record.ts'
 import { useServices } from '../../session/services.ts'
+import { MaterialPicker, UNSTATED } from '../../ui/material-picker.tsx'
 import { SaveDock } from '../../ui/save-dock.tsx'
+import { sayFailure } from '../../ui/say-failure.ts'
 import { SelectField } from '../../ui/select-field.tsx'
 import { showMoment } from '../../ui/words/dates.ts'
 
 /** Saves the reading with a small picture of its region. */
 export function SavePanel({ model }: { model: ReadingModel }) {
-  const { now } = useServices()
-  const object = useSignal('')
+  const { kit, log, now } = useServices()
+  const { object } = model
   const notes = useSignal('')
   const dated = useSignal<'photo' | 'now'>('photo')
   const estimate = model.estimate.value
   const measurement = model.measurement.value
   const photo = model.glow.photo.value
+  // The surface of a piece that was read before is known.
+  useSignalEffect(() => {
+    const name = object.value.trim()
+    if (name === '' || model.choices.peek().materialId !== UNSTATED) return
+    log
+      .then((opened) => surfaceOfObject(opened, name))
+      .then(
+        (found) => {
+          if (!found || object.peek().trim() !== name) return
+          if (model.choices.peek().materialId !== UNSTATED) return
+          model.choices.value = { ...model.choices.peek(), ...found }
+        },
+        // Without a log it is asked.
+        () => undefined,
+      )
+  })
   if (!photo) return null
+  /** What was found and said on the way stays with the camera. */
+  const remember = async (opened: Log) => {
+    const device = model.device.peek()
+    if (device === '') return
+    const { materialId, cover, balanceState } = model.choices.peek()
+    await storeCard(opened, cardOfReading(model), kit.greys.peek(), '', now())
+    await storeSweepCurve(opened, model, now())
+    const at = now().toISOString()
+    if (!profileOf(device, kit).stored?.data.lock) {
+      await rememberLock(opened, device, photo.facts, balanceState, now())
+    }
+    const usual = { object: object.peek().trim(), materialId, cover }
+    await changeCamera(opened, device, { usedAt: at, usual }, now())
+  }
+  const bound = estimate?.kind === 'below range'
   return (
     <SaveDock
       object={object}
       notes={notes}
-      ready={estimate !== null && measurement !== null}
-      what={estimate}
+      ready={estimate !== null && estimate.kind !== 'no number' && measurement !== null}
+      word={bound ? 'Save “not above”' : 'Save reading'}
+      mustSay={!bound && model.choices.value.materialId === UNSTATED}
+      ask={
+        <MaterialPicker
+          unstated
+          materialId={model.choices.value.materialId}
+          onMaterial={(materialId) => {
+            model.choices.value = { ...model.choices.value, materialId }
+          }}
+        />
+      }
+      onSaved={(opened) => void remember(opened).catch(sayFailure)}
+      // By its content: keeping what was found makes the same estimate anew.
+      what={estimate && JSON.stringify(estimate)}
       save={async (log) => {
         if (!estimate || !measurement) throw new Error('saving waits for an estimate')
         const record = readingRecord({

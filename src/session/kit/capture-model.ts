@@ -12,7 +12,7 @@ import type { Json, NewKitItem } from '../../log/schema/types.ts'
 import { kelvinFromCelsius } from '../../physics/units.ts'
 import { captureDraft, type Draft, NOTES } from '../draft.ts'
 import { inSlices } from '../in-slices.ts'
-import { cameraIdOf, takenAtOf } from '../reading/photo-meaning.ts'
+import { takenAtOf } from '../reading/photo-meaning.ts'
 import { createReadingModel, type ReadingModel } from '../reading/reading-model.ts'
 import type { KitModel } from './kit-model.ts'
 import {
@@ -53,23 +53,34 @@ export interface CaptureModel {
   dispose(): void
 }
 
-export type Obstacle = 'no photo' | 'no temperature' | 'not measured' | 'white balance not fixed'
+export type Obstacle =
+  | 'no photo'
+  | 'no temperature'
+  | 'not measured'
+  | 'white balance not fixed'
+  | 'no surface'
 
 /** The region moves many times a second; the worth of a reference takes a good part of one. */
 const SETTLED_MS = 250
 
-export function createCaptureModel(kit: KitModel, first: Subject): CaptureModel {
+/** @param stored where the photo survives a reload */
+export function createCaptureModel(
+  kit: KitModel,
+  first: Subject,
+  stored: Draft = captureDraft,
+): CaptureModel {
   const subject = signal(first)
   // What the photo shows comes back with it after a reload.
   let notes: object = {}
   const draft: Draft = {
-    ...captureDraft,
+    ...stored,
     store: (name, of) => {
       notes = of as object
-      return captureDraft.store(name, { ...notes, subject: subject.peek() })
+      return stored.store(name, { ...notes, subject: subject.peek() })
     },
   }
-  const reading = createReadingModel(kit, draft)
+  // The piece that is usually read is not the one that is known.
+  const reading = createReadingModel(kit, draft, { usual: false })
   const temperature = computed(() => subjectTemperature(subject.value))
   const benefit = signal<ReferenceBenefit | null>(null)
   const working = signal(false)
@@ -80,13 +91,16 @@ export function createCaptureModel(kit: KitModel, first: Subject): CaptureModel 
     const input = reading.input.value
     if (!input) return 'not measured'
     const { kind } = input.balanceState
-    return kind === 'automatic' || kind === 'unknown' ? 'white balance not fixed' : null
+    if (kind === 'automatic' || kind === 'unknown') return 'white balance not fixed'
+    const asked = subject.value.kind === 'known heat'
+    return asked && reading.choices.value.materialId === '' ? 'no surface' : null
   })
 
   const candidate = computed<KnownHeatReference | null>(() => {
     const input = reading.input.value
     const known = temperature.value
-    if (obstacle.value !== null || !input || !known.ok) return null
+    const stops = obstacle.value !== null && obstacle.value !== 'no surface'
+    if (stops || !input || !known.ok) return null
     return candidateOf(subject.value, known, input)
   })
 
@@ -118,25 +132,7 @@ export function createCaptureModel(kit: KitModel, first: Subject): CaptureModel 
 
   const stopNotes = effect(() => {
     const what = subject.value
-    if (reading.glow.photo.peek()) void captureDraft.store(NOTES, { ...notes, subject: what })
-  })
-
-  // The camera's last reference says how it is locked and which card belongs to it.
-  const stopDefaults = effect(() => {
-    const photo = reading.glow.photo.value
-    if (!photo) return
-    const cameraId = cameraIdOf(photo.facts)
-    const last = kit.heats.peek().find(({ reference }) => reference.cameraId === cameraId)
-    const choices = reading.choices.peek()
-    if (last && choices.balanceState.kind === 'unknown') {
-      reading.choices.value = { ...choices, balanceState: last.reference.balanceState }
-    }
-    const grey = kit.greys
-      .peek()
-      .find((kept) => kept.cameraId === cameraId && kept.channels === photo.channels)
-    if (grey && reading.greySource.peek().kind === 'none') {
-      reading.greySource.value = { kind: 'kept', grey }
-    }
+    if (reading.glow.photo.peek()) void stored.store(NOTES, { ...notes, subject: what })
   })
 
   return {
@@ -183,9 +179,8 @@ export function createCaptureModel(kit: KitModel, first: Subject): CaptureModel 
       clearTimeout(timer)
       work.abort()
       stopWorth()
-      stopDefaults()
       stopNotes()
-      void captureDraft.discard()
+      void stored.discard()
       reading.dispose()
     },
   }

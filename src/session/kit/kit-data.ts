@@ -155,6 +155,11 @@ export const greyData = v.looseObject({
   balance: greyBalance,
   /** Gains of one kind of channels say nothing about the other. */
   channels: v.optional(channels, 'display-p3'),
+  /**
+   * Of the card's photo: the same photo is the same card wherever it is opened. Items of earlier
+   * versions have none and go by their own id.
+   */
+  contentId: v.exactOptional(name),
 })
 
 /** A tone curve as an exposure sweep recovers it (light/exposure-sweep/tone-curve.ts). */

@@ -3,6 +3,7 @@ import type { KnownHeatReference } from '../../estimate/types.ts'
 import type { KitItem, Log } from '../../log/schema/types.ts'
 import type {
   EarlierCurve,
+  StoredCamera,
   StoredCurve,
   StoredGrey,
   StoredHeat,
@@ -12,6 +13,8 @@ import type {
 
 export interface KitModel {
   readonly items: ReadonlySignal<readonly KitItem[]>
+  /** What the person has said of each device. */
+  readonly cameras: ReadonlySignal<readonly StoredCamera[]>
   readonly greys: ReadonlySignal<readonly StoredGrey[]>
   /** All known heats, used or switched off. */
   readonly heats: ReadonlySignal<readonly StoredHeat[]>
@@ -32,6 +35,7 @@ export interface KitModel {
 /** Follows the kit in the log. */
 export function createKitModel(log: Promise<Log>): KitModel {
   const items = signal<readonly KitItem[]>([])
+  const cameras = signal<readonly StoredCamera[]>([])
   const greys = signal<readonly StoredGrey[]>([])
   const heats = signal<readonly StoredHeat[]>([])
   const references = signal<readonly KnownHeatReference[]>([])
@@ -58,6 +62,7 @@ export function createKitModel(log: Promise<Log>): KitModel {
       const sorted = sortKit(found)
       batch(() => {
         items.value = found
+        cameras.value = sorted.cameras
         greys.value = sorted.greys
         heats.value = sorted.heats
         references.value = sorted.heats.filter(({ off }) => !off).map(({ reference }) => reference)
@@ -87,6 +92,7 @@ export function createKitModel(log: Promise<Log>): KitModel {
   })
   return {
     items,
+    cameras,
     greys,
     heats,
     references,

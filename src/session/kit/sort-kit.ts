@@ -1,10 +1,12 @@
 import * as v from 'valibot'
 import type { InstrumentResponse } from '../../estimate/spectrum/types.ts'
 import type { KitItem } from '../../log/schema/types.ts'
+import { cameraData } from './camera-data.ts'
 import { earlierCurveData, greyData, knownHeatData, lampData, toneCurveData } from './kit-data.ts'
 import { responseData } from './response-data.ts'
 import type {
   EarlierCurve,
+  StoredCamera,
   StoredCurve,
   StoredGrey,
   StoredHeat,
@@ -14,6 +16,7 @@ import type {
 
 /** The kit sorted by kind; what does not fit its schema is told apart. */
 export function sortKit(items: readonly KitItem[]) {
+  const cameras: StoredCamera[] = []
   const greys: StoredGrey[] = []
   const heats: StoredHeat[] = []
   const lamps: StoredLamp[] = []
@@ -26,8 +29,16 @@ export function sortKit(items: readonly KitItem[]) {
     if (item.kind === 'grey reference') {
       const parsed = v.safeParse(greyData, data)
       if (parsed.success) {
-        const { balance, channels } = parsed.output
-        greys.push({ id, name, cameraId, channels, balance: { ...balance, id } })
+        const { balance, channels, contentId } = parsed.output
+        greys.push({
+          id,
+          name,
+          cameraId,
+          channels,
+          balance: { ...balance, id: contentId ?? id },
+          balanceKind: item.balanceState,
+          takenAt: item.date.iso,
+        })
       } else unreadable.push({ id, name })
     } else if (item.kind === 'known heat') {
       const parsed = v.safeParse(knownHeatData, data)
@@ -43,6 +54,10 @@ export function sortKit(items: readonly KitItem[]) {
         curves.push({ id, name, cameraId, curveId, curve, check, foundAt: item.date.iso })
       } else if (earlier.success) earlierCurves.push({ id, name, curveId: earlier.output.curveId })
       else unreadable.push({ id, name })
+    } else if (item.kind === 'camera') {
+      const parsed = v.safeParse(cameraData, data)
+      if (parsed.success) cameras.push({ item, data: parsed.output })
+      else unreadable.push({ id, name })
     } else if (item.kind === 'lamp') {
       const parsed = v.safeParse(lampData, data)
       if (parsed.success) lamps.push({ item, lamp: parsed.output })
@@ -56,5 +71,5 @@ export function sortKit(items: readonly KitItem[]) {
       } else unreadable.push({ id, name })
     }
   }
-  return { greys, heats, lamps, curves, earlierCurves, responses, unreadable }
+  return { cameras, greys, heats, lamps, curves, earlierCurves, responses, unreadable }
 }

@@ -4,7 +4,14 @@ import type { GreyBalance, KnownHeatReference } from '../../estimate/types.ts'
 import type { ToneCurve } from '../../light/exposure-sweep/tone-curve.ts'
 import type { Channels } from '../../light/image.ts'
 import type { KitItem } from '../../log/schema/types.ts'
+import type { CameraData } from './camera-data.ts'
 import type { CurveCheck, KnownHeatData, LampData } from './kit-data.ts'
+
+/** What the person has said of one device; what was found with it lies in items of their own. */
+export interface StoredCamera {
+  readonly item: KitItem
+  readonly data: CameraData
+}
 
 /** A grey reference of the kit, as the reading uses it. */
 export interface StoredGrey {
@@ -13,6 +20,10 @@ export interface StoredGrey {
   readonly balance: GreyBalance
   readonly channels: Channels
   readonly cameraId: string | null
+  /** White-balance state in which it was photographed; null in items of earlier versions. */
+  readonly balanceKind: string | null
+  /** ISO 8601, when it was photographed. */
+  readonly takenAt: string
 }
 
 /** A tone curve found by a sweep; it holds for photos with its `curveId`. */

@@ -4,8 +4,8 @@ import type { CardLightId } from '../../light/card-light.ts'
 import { balanceFromGrey, type GreyMeasurement } from '../../light/grey-reference.ts'
 import type { Region } from '../../light/image.ts'
 import { middleRegion } from '../../light/region-geometry.ts'
-import { newUuid } from '../../log/schema/uuid.ts'
 import type { StoredGrey } from '../kit/stored-items.ts'
+import { contentIdOf } from './content-id.ts'
 import { createPhotoSlot, type PhotoSlot } from './photo-slot.ts'
 
 /** Where the grey reference comes from. */
@@ -30,8 +30,14 @@ export interface GreyModel {
   /** The person has put the frame somewhere; before that nothing is said against its place. */
   readonly cardPlaced: ReadonlySignal<boolean>
   openCard(blob: Blob, name: string): Promise<void>
-  /** Begins with the card in the glow's photo: a frame that waits to be put on it. */
-  startCardHere(region: Region): void
+  /**
+   * Begins with the card in the glow's photo: a frame that waits to be put on it.
+   *
+   * @param placed the card is known to lie there
+   */
+  startCardHere(region: Region, placed?: boolean): void
+  /** What the glow's file holds: names a card that lies in it. */
+  setGlowContent(id: string): void
   setCardRegion(region: Region): void
   /** The glow's photo goes: a card in it goes along. */
   forgetCardHere(): void
@@ -45,8 +51,9 @@ export function createGreyModel(glow: PhotoSlot): GreyModel {
   const cardLight = signal<CardLightId>({ kind: 'daylight', illuminant: 'D65' })
   const card = signal<GreyMeasurement | null>(null)
   const cardPlaced = signal(false)
-  /** Photos balanced with one card share its error, those of different cards do not. */
+  /** Photos balanced with one card share its error: it goes by what is in its file. */
   let cardId = ''
+  let glowContent = ''
 
   const cardSlot = computed(() => {
     if (greySource.value.kind === 'this photo') return glow
@@ -68,7 +75,8 @@ export function createGreyModel(glow: PhotoSlot): GreyModel {
     const measured = card.value
     if (source.kind === 'none' || !measured || measured.refused) return null
     if (cardOfOtherChannels.value || !cardPlaced.value) return null
-    const channels = glow.photo.value?.channels ?? 'display-p3'
+    const channels =
+      glow.photo.value?.channels ?? cardSlot.value?.photo.value?.channels ?? 'display-p3'
     const found = balanceFromGrey({ card: measured.card, light: cardLight.value, channels })
     return { id: cardId, ...found }
   })
@@ -99,19 +107,22 @@ export function createGreyModel(glow: PhotoSlot): GreyModel {
     balance,
     cardOfOtherChannels,
     cardPlaced,
-    startCardHere(region) {
-      cardId = newUuid()
+    setGlowContent(id) {
+      glowContent = id
+    },
+    startCardHere(region, placed = false) {
+      cardId = glowContent
       batch(() => {
         card.value = null
-        cardPlaced.value = false
+        cardPlaced.value = placed
         regionHere.value = region
         greySource.value = { kind: 'this photo' }
       })
     },
     async openCard(blob, name) {
-      const opened = await other.open(blob, name)
+      const [opened, content] = await Promise.all([other.open(blob, name), contentIdOf(blob)])
       if (!opened) return
-      cardId = newUuid()
+      cardId = content
       batch(() => {
         card.value = null
         cardPlaced.value = true

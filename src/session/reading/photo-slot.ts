@@ -1,6 +1,7 @@
 import { batch, type ReadonlySignal, type Signal, signal } from '@preact/signals'
 import type { Region } from '../../light/image.ts'
 import { middleRegion } from '../../light/region-geometry.ts'
+import type { PhotoFacts } from '../../sources/files/photo-facts.ts'
 import { openPicture } from '../../sources/open-picture.ts'
 import type { OpenOptions, Photo } from '../../sources/photo/photo.ts'
 
@@ -30,6 +31,8 @@ export interface PhotoSlot {
   /** The same for anything that ends in a photo. */
   openBy(name: string, opener: (options: OpenOptions) => Promise<Photo>): Promise<Photo | null>
   cancel(): void
+  /** What the person says of a file that does not say it. */
+  setFacts(facts: PhotoFacts): void
   setRegion(region: Region): void
   showMarks(): void
   close(): void
@@ -92,6 +95,10 @@ export function createPhotoSlot(): PhotoSlot {
     openBy,
     cancel() {
       abort?.abort()
+    },
+    setFacts(facts) {
+      const of = photo.peek()
+      if (of) photo.value = { ...of, facts }
     },
     setRegion(next) {
       region.value = next

@@ -8,6 +8,11 @@ export interface ReadingNotes {
   readonly choices: Choices
   readonly cardLight: CardLightId
   readonly cardRegionHere: Region | null
+  /** The stored card in use. */
+  readonly greyId?: string | null
+  readonly object?: string
+  /** Name that the person gave to a camera whose files do not name it. */
+  readonly named?: string | null
 }
 
 /**

@@ -1,24 +1,38 @@
-import { batch, computed, effect, type ReadonlySignal, type Signal, signal } from '@preact/signals'
+import {
+  batch,
+  computed,
+  effect,
+  type ReadonlySignal,
+  type Signal,
+  signal,
+  untracked,
+} from '@preact/signals'
 import { estimateGlow } from '../../estimate/estimate-glow.ts'
 import type { GlowEstimate, GlowInput } from '../../estimate/types.ts'
+import type { CardLightId } from '../../light/card-light.ts'
 import { curveAge } from '../../light/exposure-sweep/curve-ageing.ts'
 import type { PhotoMeasurement } from '../../light/measure-photo.ts'
+import { newUuid } from '../../log/schema/uuid.ts'
 import type { Photo } from '../../sources/photo/photo.ts'
 import { openSweep, type Sweep } from '../../sources/sweep/open-sweep.ts'
 import { type Draft, type DraftPhoto, NOTES, readingDraft } from '../draft.ts'
+import { profileOf } from '../kit/camera-profile.ts'
 import type { KitModel } from '../kit/kit-model.ts'
+import { contentIdOf } from './content-id.ts'
 import { type CurveStanding, curveStanding } from './curve-standing.ts'
 import { type Choices, glowInput, levelConditions } from './glow-input.ts'
 import { createGreyModel, type GreyModel } from './grey-model.ts'
 import {
   type CurveInUse,
   cameraIdOf,
+  deviceIdOf,
   linearityOf,
   linearityOfSweep,
   stateOf,
 } from './photo-meaning.ts'
 import { createPhotoSlot, type PhotoSlot } from './photo-slot.ts'
 import { type ReadingNotes, readingNotesFrom } from './reading-draft.ts'
+import { cardMoved, type StoredForPhoto, storedForPhoto } from './stored-for-photo.ts'
 import { createStrayModel, type StrayModel } from './stray-model.ts'
 import { createSweepModel, type SweepModel } from './sweep-model.ts'
 
@@ -33,6 +47,14 @@ export interface ReadingModel extends GreyModel {
   readonly stray: StrayModel
   readonly simulatedTruthK: ReadonlySignal<number | null>
   readonly choices: Signal<Choices>
+  /** The piece that is read, by its name. */
+  readonly object: Signal<string>
+  /** Make and model, or the name that the person gave; empty where nobody has said it. */
+  readonly device: ReadonlySignal<string>
+  /** What the kit holds for this photo; applied once, when the photo is opened. */
+  readonly stored: ReadonlySignal<StoredForPhoto | null>
+  /** For files that do not name their camera. */
+  nameCamera(name: string): void
   readonly input: ReadonlySignal<GlowInput | null>
   readonly estimate: ReadonlySignal<GlowEstimate | null>
   /** Hottest and coolest part of the glow, K. */
@@ -46,17 +68,36 @@ export interface ReadingModel extends GreyModel {
   dispose(): void
 }
 
+/** The surface changes the figure: it is asked, not preselected. */
 const FIRST_CHOICES: Choices = {
-  materialId: 'steel-oxidised',
+  materialId: '',
   cover: 'none',
   balanceState: { kind: 'unknown', colourTemperatureK: null },
 }
 
+/** What the simulated scene is made of: the one surface that is known beforehand. */
+const SIMULATED_SURFACE = 'steel-oxidised'
+
+/** The lamp that lights the card where the camera cannot be locked; see CardLightPicker. */
+const LAMP_ON_CARD: CardLightId = {
+  kind: 'filament',
+  colourTemperatureK: 2700,
+  standardUncertaintyK: 100,
+}
+
+type KitOfReading = Pick<
+  KitModel,
+  'references' | 'curves' | 'earlierCurves' | 'cameras' | 'greys' | 'heats' | 'state'
+>
+
 /** @param draft where photo and choices survive a reload */
 export function createReadingModel(
-  { references, curves, earlierCurves }: Pick<KitModel, 'references' | 'curves' | 'earlierCurves'>,
+  kit: KitOfReading,
   draft: Draft = readingDraft,
+  /** Whether the surface that is usual with a camera is taken for this photo too. */
+  { usual: takesUsual } = { usual: true },
 ): ReadingModel {
+  const { references, curves, earlierCurves } = kit
   const glow = createPhotoSlot()
   const grey = createGreyModel(glow)
   const stray = createStrayModel(glow)
@@ -65,6 +106,22 @@ export function createReadingModel(
   const useStoredCurve = signal(true)
   const simulatedTruthK = signal<number | null>(null)
   const choices = signal<Choices>(FIRST_CHOICES)
+  const object = signal('')
+  const named = signal<string | null>(null)
+  const device = computed(() => (glow.photo.value ? deviceIdOf(glow.photo.value.facts) : ''))
+  const stored = computed<StoredForPhoto | null>(() => {
+    const of = glow.photo.value
+    if (!of || kit.state.value === 'reading') return null
+    const found = storedForPhoto(of, profileOf(device.value, kit))
+    // A card photographed today is held against the stored one.
+    const mine = grey.balance.value
+    const fresh = grey.greySource.value.kind !== 'kept' && mine
+    const moved =
+      fresh && found.card && cardMoved({ balance: mine, channels: of.channels }, found.card)
+    return moved ? { ...found, contradictions: [...found.contradictions, moved] } : found
+  })
+  /** The photo to which the stored pieces are still to be applied, and what a reload brought back. */
+  let waiting: { readonly notes: ReadingNotes | null } | null = null
 
   const standing = computed(() => {
     const of = glow.photo.value
@@ -72,7 +129,7 @@ export function createReadingModel(
   })
   const curveInUse = computed<CurveInUse | null>(() => {
     const swept = sweep.value
-    if (swept) {
+    if (swept && swept.result.value?.kind !== 'refused') {
       const check = swept.check.value
       const holds = swept.checkOnly && check?.kind === 'checked' && check.agrees
       if (!holds || !swept.kept) return null
@@ -83,10 +140,14 @@ export function createReadingModel(
     return useStoredCurve.value && found?.kind === 'holds' ? found : null
   })
 
-  /** One photo is read: there is no sweep, or the photos only check a curve and have done so. */
+  /**
+   * One photo is read: there is no sweep, the photos only check a curve and have done so, or the
+   * sweep was refused and its best frame stands for it.
+   */
   const single = computed(() => {
     const swept = sweep.value
-    return !swept || (swept.checkOnly && swept.check.value !== null)
+    if (!swept || swept.result.value?.kind === 'refused') return true
+    return swept.checkOnly && swept.check.value !== null
   })
 
   const input = computed<GlowInput | null>(() => {
@@ -168,10 +229,83 @@ export function createReadingModel(
         choices: choices.value,
         cardLight: grey.cardLight.value,
         cardRegionHere: here ? grey.cardRegion.value : null,
+        greyId: grey.greySource.value.kind === 'kept' ? grey.greySource.value.grey.id : null,
+        object: object.value,
+        named: named.value,
       }
       if (glow.photo.value) void draft.store(NOTES, notes)
     }),
+    // Once a photo; what the person says afterwards stands.
+    effect(() => {
+      const found = stored.value
+      if (!found || !waiting) return
+      const { notes } = waiting
+      waiting = null
+      untracked(() => applyStored(found, notes))
+    }),
   ]
+
+  function applyStored(found: StoredForPhoto, notes: ReadingNotes | null) {
+    const of = glow.photo.peek()
+    if (!of) return
+    batch(() => {
+      const usual = takesUsual ? found.usual : null
+      const surface =
+        usual && choices.peek().materialId === ''
+          ? { materialId: usual.materialId, cover: usual.cover }
+          : {}
+      if (simulatedTruthK.peek() !== null && choices.peek().materialId === '') {
+        choices.value = { ...choices.peek(), materialId: SIMULATED_SURFACE }
+      }
+      const balanceState = found.balanceState ?? choices.peek().balanceState
+      choices.value = { ...choices.peek(), ...surface, balanceState }
+      if (usual && object.peek() === '') object.value = usual.object
+      if (found.card && grey.greySource.peek().kind === 'none') {
+        grey.greySource.value = { kind: 'kept', grey: found.card }
+      }
+      if (found.cardInPicture && grey.greySource.peek().kind === 'none') placeCard(of)
+      if (notes) resumeNotes(notes)
+    })
+  }
+
+  /** The card lies where it lay in the camera's last picture, until the person moves the frame. */
+  function placeCard({ width, height }: Photo) {
+    const place = profileOf(device.peek(), kit).stored?.data.cardPlace
+    if (!place) return
+    const region = {
+      shape: 'rectangle',
+      x: place.x * width,
+      y: place.y * height,
+      width: place.width * width,
+      height: place.height * height,
+    } as const
+    grey.cardLight.value = LAMP_ON_CARD
+    grey.startCardHere(region, true)
+  }
+
+  function resumeNotes(notes: ReadingNotes) {
+    choices.value = notes.choices
+    grey.cardLight.value = notes.cardLight
+    object.value = notes.object ?? object.peek()
+    if (notes.region) glow.setRegion(notes.region)
+    if (notes.cardRegionHere) {
+      grey.startCardHere(notes.cardRegionHere)
+      grey.setCardRegion(notes.cardRegionHere)
+      return
+    }
+    if (notes.greyId === undefined) return
+    const kept = kit.greys.peek().find(({ id }) => id === notes.greyId)
+    if (kept) grey.greySource.value = { kind: 'kept', grey: kept }
+    else if (notes.greyId === null) grey.greySource.value = { kind: 'none' }
+  }
+
+  const nameCamera = (name: string) => {
+    const of = glow.photo.peek()
+    if (!of || (deviceIdOf(of.facts) !== '' && named.peek() === null)) return
+    waiting = { notes: null }
+    named.value = name
+    glow.setFacts({ ...of.facts, model: name })
+  }
 
   const endSweep = () => {
     sweep.peek()?.dispose()
@@ -186,26 +320,46 @@ export function createReadingModel(
     batch(() => {
       measurement.value = null
       simulatedTruthK.value = null
+      grey.greySource.value = { kind: 'none' }
       grey.forgetCardHere()
+      choices.value = FIRST_CHOICES
+      object.value = ''
+      named.value = null
     })
   }
 
   /** A new photo stands in the slot: what belonged to the former one goes. */
-  const begin = (opened: Photo, truthK: number | null) => {
+  const begin = (opened: Photo, truthK: number | null, notes: ReadingNotes | null) => {
     endSweep()
+    waiting = { notes }
     batch(() => {
       measurement.value = null
       simulatedTruthK.value = truthK
       grey.forgetCardHere()
       const { balanceState } = choices.value
       choices.value = { ...choices.value, balanceState: stateOf(opened, balanceState) }
+      named.value = notes?.named ?? null
+      if (notes?.named) glow.setFacts({ ...opened.facts, model: notes.named })
     })
+    // The kit may have been read long before.
+    const found = stored.peek()
+    if (found && waiting) {
+      waiting = null
+      applyStored(found, notes)
+    }
   }
 
-  const open = async (blob: Blob, name: string, truthK: number | null): Promise<boolean> => {
-    const opened = await glow.open(blob, name)
-    if (opened) begin(opened, truthK)
-    return opened !== null
+  const open = async (
+    blob: Blob,
+    name: string,
+    truthK: number | null,
+    notes: ReadingNotes | null,
+  ): Promise<boolean> => {
+    const [opened, content] = await Promise.all([glow.open(blob, name), contentIdOf(blob)])
+    if (!opened) return false
+    grey.setGlowContent(content)
+    begin(opened, truthK, notes)
+    return true
   }
 
   return {
@@ -218,12 +372,16 @@ export function createReadingModel(
     useStoredCurve,
     simulatedTruthK,
     choices,
+    object,
+    device,
+    stored,
+    nameCamera,
     input,
     estimate,
     extremesK,
     async open(blob, name, truthK) {
       const photo = { blob, name, truthK: truthK ?? null }
-      if (await open(blob, name, photo.truthK)) await draft.storePhoto(photo)
+      if (await open(blob, name, photo.truthK, null)) await draft.storePhoto(photo)
     },
     async openSweep(files) {
       const opened: { sweep?: Sweep } = {}
@@ -233,25 +391,16 @@ export function createReadingModel(
         return opened.sweep.base
       })
       if (!base || !opened.sweep) return
-      begin(base, null)
+      grey.setGlowContent(newUuid())
+      begin(base, null, null)
       void draft.discard()
       const found = standing.peek()
       const kept = found?.kind === 'holds' || found?.kind === 'failed' ? found.kept : null
       sweep.value = createSweepModel(opened.sweep, glow.region, kept)
     },
     clear,
-    async resume({ blob, name, truthK }, stored) {
-      const notes = readingNotesFrom(stored)
-      if (!(await open(blob, name, truthK)) || !notes) return
-      batch(() => {
-        choices.value = notes.choices
-        grey.cardLight.value = notes.cardLight
-        if (notes.region) glow.setRegion(notes.region)
-        if (notes.cardRegionHere) {
-          grey.startCardHere(notes.cardRegionHere)
-          grey.setCardRegion(notes.cardRegionHere)
-        }
-      })
+    async resume({ blob, name, truthK }, notes) {
+      await open(blob, name, truthK, readingNotesFrom(notes))
     },
     dispose() {
       for (const stop of stops) stop()

@@ -8,6 +8,7 @@ const TAG = {
   software: 305,
   exposureTime: 33434,
   fNumber: 33437,
+  exposureProgram: 34850,
   isoSpeed: 34855,
   dateTimeOriginal: 36867,
   offsetTimeOriginal: 36881,
@@ -28,6 +29,7 @@ const OPTIONS = {
     pick: [
       TAG.exposureTime,
       TAG.fNumber,
+      TAG.exposureProgram,
       TAG.isoSpeed,
       TAG.dateTimeOriginal,
       TAG.offsetTimeOriginal,
@@ -96,6 +98,7 @@ export function factsFromTags(get: (tag: number) => unknown): PhotoFacts {
     lightSource: firstOf(get(TAG.lightSource)),
     // Bit 0 of the flash tag: fired.
     flashFired: typeof flash === 'number' ? (flash & 1) === 1 : null,
+    exposureProgram: firstOf(get(TAG.exposureProgram)),
     make: cleanText(get(TAG.make)),
     model: cleanText(get(TAG.model)),
     lens: cleanText(get(TAG.lensModel)),

@@ -28,6 +28,8 @@ export const photoFacts = v.strictObject({
   /** EXIF LightSource: 1 daylight, 3 tungsten, 17 illuminant A, 20 D55, 21 D65, 23 D50, ... */
   lightSource: v.nullable(v.pipe(v.number(), v.integer(), v.minValue(1), v.maxValue(255))),
   flashFired: v.nullable(v.boolean()),
+  /** EXIF ExposureProgram: 1 manual, 2 automatic, 3 aperture priority, ... */
+  exposureProgram: v.nullable(v.pipe(v.number(), v.integer(), v.minValue(1), v.maxValue(255))),
   make: v.nullable(shortText),
   model: v.nullable(shortText),
   lens: v.nullable(shortText),
@@ -43,6 +45,7 @@ export const NO_FACTS: PhotoFacts = {
   whiteBalance: null,
   lightSource: null,
   flashFired: null,
+  exposureProgram: null,
   make: null,
   model: null,
   lens: null,

@@ -31,21 +31,18 @@ export function RefusalNotice({ refusal }: { refusal: Notice }) {
   )
 }
 
-const firstPicture = (files: FileList | null | undefined): File | undefined =>
-  files ? [...files][0] : undefined
-
 /**
  * Photos that are dropped on the page or pasted into it, while the given element is on the screen:
  * a reading in hand stays alive behind the other screens and must not take what was meant for them.
  */
 export function useDroppedPhotos(
   host: RefObject<HTMLElement | null>,
-  open: (file: File) => void,
+  open: (files: readonly File[]) => void,
 ): void {
   useEffect(() => {
     const take = (files: FileList | null | undefined) => {
-      const file = firstPicture(files)
-      if (file && isOnScreen(host.current)) open(file)
+      const given = [...(files ?? [])]
+      if (given.length > 0 && isOnScreen(host.current)) open(given)
     }
     const onPaste = (event: ClipboardEvent) => take(event.clipboardData?.files)
     const onDrop = (event: DragEvent) => take(event.dataTransfer?.files)

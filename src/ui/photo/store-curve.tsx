@@ -1,20 +1,8 @@
 import type { ToneCurve } from '../../light/exposure-sweep/tone-curve.ts'
-import type { Moment } from '../../log/schema/fields.ts'
-import type { Json } from '../../log/schema/types.ts'
+import { type CurveOrigin, storeCurve } from '../../session/kit/store-curve.ts'
 import { useServices } from '../../session/services.ts'
 import { say } from '../spoken.tsx'
 import { useSaving } from '../use-saving.ts'
-
-/** What a recovered tone curve belongs to. */
-export interface CurveOrigin {
-  /** Of the sweep, not of keeping it: its age is counted from here. */
-  readonly date: Moment
-  readonly camera: string
-  readonly cameraId: string
-  /** The way to the picture that it holds for. */
-  readonly curveId: string
-  readonly simulated: boolean
-}
 
 /**
  * Keeps a recovered tone curve in the kit: later pictures of this camera need no sweep.
@@ -40,16 +28,7 @@ export function KeepCurve({
     run(async (log) => {
       const origin = originOf(now())
       if (!origin) return
-      const { date, camera, cameraId, curveId, simulated } = origin
-      await log.kit.add({
-        id,
-        kind: 'tone curve',
-        name: `Tone curve, ${camera}`,
-        date,
-        cameraId,
-        simulated,
-        data: { curve, curveId } as unknown as Json,
-      })
+      await storeCurve(log, id, curve, origin)
       say('Tone curve kept in the kit.')
     })
   return (

@@ -1,7 +1,8 @@
 import { useEffect } from 'preact/hooks'
 import type { SweepMeasurement } from '../../light/exposure-sweep/sweep-result.ts'
 import { noteCheck } from '../../session/kit/note-check.ts'
-import { cameraIdOf, curveIdOf, takenAtOf } from '../../session/reading/photo-meaning.ts'
+import { curveOriginOf } from '../../session/kit/store-curve.ts'
+import { takenAtOf } from '../../session/reading/photo-meaning.ts'
 import type { ReadingModel } from '../../session/reading/reading-model.ts'
 import type { SweepModel } from '../../session/reading/sweep-model.ts'
 import { useServices } from '../../session/services.ts'
@@ -10,7 +11,8 @@ import { sayFailure } from '../say-failure.ts'
 import { curveCheckNotice } from '../words/stored-curve.ts'
 import { sweepFindingNotice, sweepRefusalNotice } from '../words/sweep.ts'
 import { CurveDrawing } from './curve-drawing.tsx'
-import { type CurveOrigin, KeepCurve } from './store-curve.tsx'
+import { KeepCurve } from './store-curve.tsx'
+import style from './sweep.module.css'
 
 /** Why a sweep gives no figure; nothing where it gives one. */
 export function SweepRefusalPanel({ sweep }: { sweep: SweepModel }) {
@@ -53,7 +55,7 @@ export function SweepPanel({ model, sweep }: { model: ReadingModel; sweep: Sweep
           <KeepCurve
             id={sweep.id}
             curve={result.curve}
-            originOf={(at) => originOf(model, at)}
+            originOf={(at) => curveOriginOf(model, at)}
             label="Keep this tone curve for single photos"
           />
         </>
@@ -86,7 +88,9 @@ export function SweepPanel({ model, sweep }: { model: ReadingModel; sweep: Sweep
                 const report = result?.frames[i]
                 return (
                   <tr key={name}>
-                    <th scope="row">{name}</th>
+                    <th scope="row" class={style.name}>
+                      {name}
+                    </th>
                     <td>
                       <input
                         type="number"
@@ -120,18 +124,6 @@ export function SweepPanel({ model, sweep }: { model: ReadingModel; sweep: Sweep
       </details>
     </section>
   )
-}
-
-function originOf({ glow, simulatedTruthK }: ReadingModel, now: Date): CurveOrigin | null {
-  const facts = glow.photo.value?.facts
-  if (!facts) return null
-  return {
-    date: takenAtOf(facts, now),
-    camera: facts.model ?? 'this camera',
-    cameraId: cameraIdOf(facts),
-    curveId: curveIdOf(facts),
-    simulated: simulatedTruthK.value !== null,
-  }
 }
 
 function Recovered({ result }: { result: SweepMeasurement }) {

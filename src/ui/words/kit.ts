@@ -36,7 +36,7 @@ export const ATMOSPHERE_WORDS: Record<MeltAtmosphere, string> = {
 
 /** Why the photo in hand cannot be kept as a reference. */
 export const OBSTACLE_WORDS: Record<
-  'no photo' | 'no temperature' | 'not measured' | 'white balance not fixed',
+  'no photo' | 'no temperature' | 'not measured' | 'white balance not fixed' | 'no surface',
   Notice | null
 > = {
   'no photo': null,
@@ -46,6 +46,11 @@ export const OBSTACLE_WORDS: Record<
     weight: 'stop',
     title: 'Lock the white balance',
     todo: 'A known heat counts only for a camera that stays as it is. If it was locked, say below on what; if not, lock it and take the photo again.',
+  },
+  'no surface': {
+    weight: 'note',
+    title: 'Say which surface is read',
+    todo: 'The carrier beside the melt, or the piece itself. It decides how far the known heat counts for others.',
   },
 }
 

@@ -22,7 +22,9 @@ export function originWord({
 }
 
 /** Surfaces and covers of a newer version keep their id. */
-export const surfaceName = (id: string): string => materialById(id)?.name ?? id
+/** A surface, or that it is not known; an id of another version stands for itself. */
+export const surfaceName = (id: string): string =>
+  id === 'not-known' ? 'Surface not known' : (materialById(id)?.name ?? id)
 export const coverName = (id: string): string =>
   id === 'none'
     ? 'Nothing'

@@ -58,3 +58,7 @@ export function listReminder({ missing, unsavedElsewhere }: StorageStatus): stri
     ? `${showCount(unsavedElsewhere)} on this device only. Make a backup`
     : 'Storage'
 }
+
+/** At the first save, where the browser has not promised to keep what is stored. */
+export const MAY_BE_CLEARED =
+  'The browser may clear it when space runs out: export the log now and then.'

@@ -26,7 +26,7 @@ function logWith(items: KitItem[]) {
 
 describe('the kit sorted', () => {
   test('gives each kind to those who use it, with the id and name of the item', () => {
-    const { greys, heats, lamps, unreadable } = sortKit([
+    const { cameras, greys, heats, lamps, unreadable } = sortKit([
       kitItem({
         id: 'g',
         kind: 'grey reference',
@@ -34,8 +34,14 @@ describe('the kit sorted', () => {
         data: { balance: BALANCE } as never,
       }),
       heatItem('h'),
-      kitItem({ id: 'c', kind: 'camera' }),
+      kitItem({
+        id: 'c',
+        kind: 'camera',
+        data: { device: 'Made-up phone', hint: 'kept' } as never,
+      }),
     ])
+    // What a later version wrote beside it stays.
+    expect(cameras).toMatchObject([{ data: { device: 'Made-up phone', hint: 'kept', lock: null } }])
     expect(greys).toMatchObject([{ id: 'g', name: 'Card', balance: { id: 'g' } }])
     expect(heats).toMatchObject([{ off: false, reference: { id: 'h', name: 'h' } }])
     expect(lamps).toEqual([])

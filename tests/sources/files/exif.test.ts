@@ -41,6 +41,7 @@ const expected = {
   whiteBalance: 'manual',
   lightSource: 21,
   flashFired: true,
+  exposureProgram: null,
   make: 'Made up',
   model: 'Pocket 1',
   lens: 'glass 4 mm',

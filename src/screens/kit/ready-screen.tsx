@@ -1,0 +1,97 @@
+import { useEffect, useMemo } from 'preact/hooks'
+import { STEP_IDS, type StepId } from '../../session/kit/camera-data.ts'
+import { devicesOf } from '../../session/kit/camera-profile.ts'
+import { SHOWN_AT_K } from '../../session/kit/capture-model.ts'
+import { createReadyJob, type ReadyJob } from '../../session/kit/ready-job.ts'
+import { useServices } from '../../session/services.ts'
+import { go } from '../../ui/router.ts'
+import { SelectField } from '../../ui/select-field.tsx'
+import { showPlusMinus, showTemperature } from '../../ui/temperature.ts'
+import { showDay } from '../../ui/words/dates.ts'
+import { READY_WORDS, STEP_WORDS } from '../../ui/words/ready.ts'
+import { BackHeader } from './back-header.tsx'
+import style from './ready.module.css'
+import { ReadyPhotos } from './ready-photos.tsx'
+import { ReadyStep } from './ready-step.tsx'
+
+const isStep = (text: string): text is StepId => STEP_IDS.some((step) => step === text)
+
+/** The guided job: an overview, a screen for each step, and one for all photos at once. */
+export function ReadyScreen({ part, detail }: { part: string; detail: string }) {
+  const { kit, now } = useServices()
+  const job = useMemo(() => createReadyJob(kit, now), [kit, now])
+  useEffect(() => () => job.dispose(), [job])
+  if (isStep(part)) return <ReadyStep key={part} job={job} step={part} detail={detail} />
+  if (part === 'photos') return <ReadyPhotos job={job} />
+  return <Overview job={job} />
+}
+
+function Overview({ job }: { job: ReadyJob }) {
+  const { kit } = useServices()
+  const devices = devicesOf(kit)
+  const pieces = job.pieces.value
+  const worth = job.worth.value
+  const skipped = job.profile.value.stored?.data.skipped ?? []
+  const next = STEP_IDS.find((step) => !pieces[step] && !skipped.includes(step))
+  const at = showTemperature(SHOWN_AT_K)
+  return (
+    <main class="screen kit">
+      <BackHeader to="/kit" title={READY_WORDS.title} />
+      {devices.length > 1 ? (
+        <SelectField
+          label="Camera"
+          of={devices.map((device) => [device, device])}
+          value={job.device.value}
+          onValue={(device) => {
+            job.device.value = device
+          }}
+        />
+      ) : (
+        job.device.value !== '' && <p class={style.device}>{job.device.value}</p>
+      )}
+      <p class="soft">{READY_WORDS.lead}</p>
+      <p class="figure" aria-live="polite">
+        {worth?.nowK != null && worth.readyK !== null
+          ? `${showPlusMinus(worth.nowK)} at ${at} now; ready: ${showPlusMinus(worth.readyK)}.`
+          : 'Working it out …'}
+      </p>
+      <ol class={style.steps}>
+        {STEP_IDS.map((step) => {
+          const piece = pieces[step]
+          return (
+            <li key={step}>
+              <a class={`button wide ${style.step}`} href={`/kit/ready/${step}`}>
+                <strong>{STEP_WORDS[step].name}</strong>
+                <span class="small soft">
+                  {piece
+                    ? `${showDay(piece.since)}${piece.due ? ', check again' : ''}`
+                    : skipped.includes(step)
+                      ? 'skipped'
+                      : STEP_WORDS[step].time}
+                </span>
+                <span aria-hidden="true">{piece ? '✓' : '›'}</span>
+              </a>
+            </li>
+          )
+        })}
+      </ol>
+      <a class="button wide" href="/kit/ready/photos">
+        <span class={style.two}>
+          {READY_WORDS.allAtOnce}
+          <span class="small soft">{READY_WORDS.allAtOnceLine}</span>
+        </span>
+      </a>
+      <div class="dock">
+        {next ? (
+          <button type="button" class="primary wide" onClick={() => go('kit', `ready/${next}`)}>
+            {STEP_WORDS[next].doing}
+          </button>
+        ) : (
+          <a class="button primary wide" href="/">
+            {READY_WORDS.done} Read a glow
+          </a>
+        )}
+      </div>
+    </main>
+  )
+}

@@ -1,0 +1,65 @@
+import { useSignal } from '@preact/signals'
+import { useEffect } from 'preact/hooks'
+import type { CameraWorth } from '../../session/kit/camera-worth.ts'
+import { useServices } from '../../session/services.ts'
+import { showPlusMinus, showTemperature } from '../../ui/temperature.ts'
+import { STEP_WORDS } from '../../ui/words/ready.ts'
+import style from './start.module.css'
+
+/** 900 °C, where the worth of a camera is said. */
+const SHOWN_AT_K = 1173.15
+
+/** The camera used last: what a reading is worth now, and the step that helps most. */
+export function CameraCard() {
+  const { kit, now } = useServices()
+  const worth = useSignal<CameraWorth | null>(null)
+  const device = useSignal<string | null>(null)
+  const ready = kit.state.value === 'read'
+  const items = kit.items.value
+  useEffect(() => {
+    if (!ready) return
+    const stop = new AbortController()
+    const work = async () => {
+      const [{ devicesOf, profileOf }, { worthOf }] = await Promise.all([
+        import('../../session/kit/camera-profile.ts'),
+        import('../../session/kit/stored-worth.ts'),
+      ])
+      const [last] = devicesOf(kit)
+      device.value = last ?? null
+      if (last === undefined) return
+      const found = await worthOf(profileOf(last, kit), now(), stop.signal)
+      if (found) worth.value = found
+    }
+    void work()
+    return () => stop.abort()
+  }, [ready, items, kit, now])
+  // Storage that is not open yet, or a first visit: nothing is known of a camera.
+  if (!ready || items.length === 0 || device.value === null) {
+    return (
+      <a class="button wide" href="/kit/ready">
+        Make a camera ready: far surer readings
+      </a>
+    )
+  }
+  const found = worth.value
+  const at = showTemperature(SHOWN_AT_K)
+  return (
+    <section class={`card ${style.camera}`} aria-busy={found === null}>
+      <h2 class={style.name}>{device.value}</h2>
+      <p>
+        {found === null
+          ? 'Working out what it is worth …'
+          : found.nowK === null
+            ? 'No figure yet.'
+            : found.next === null || found.readyK === null
+              ? `About ${showPlusMinus(found.nowK)} at ${at}.`
+              : `About ${showPlusMinus(found.nowK)} at ${at}; ready: ${showPlusMinus(found.readyK)}.`}
+      </p>
+      {found?.next && (
+        <a class="button wide" href={`/kit/ready/${found.next}`}>
+          {STEP_WORDS[found.next].doing}
+        </a>
+      )}
+    </section>
+  )
+}

@@ -1,0 +1,149 @@
+/** What readings of a camera are worth now, and what each missing step would make of them. */
+import { CAMERA_LOCUS } from '../../estimate/estimate-glow.ts'
+import { linearityByCurve } from '../../estimate/linearity-by-curve.ts'
+import { predictingPhoto, type ReadingLike } from '../../estimate/predicted-uncertainty.ts'
+import type { GreyBalance, KnownHeatReference, Linearity } from '../../estimate/types.ts'
+import { curveAge } from '../../light/exposure-sweep/curve-ageing.ts'
+import { balanceFromGrey } from '../../light/grey-reference.ts'
+import { kelvinFromCelsius } from '../../physics/units.ts'
+import { surfaceOf } from '../reading/glow-input.ts'
+import { STEP_IDS, type StepId } from './camera-data.ts'
+import { type CameraProfile, cardOf, piecesOf } from './camera-profile.ts'
+import { SHOWN_AT_K } from './capture-model.ts'
+
+/** Standard uncertainties at {@link SHOWN_AT_K}, K; null where a reading would have no number. */
+export interface CameraWorth {
+  readonly nowK: number | null
+  /** With all four steps done. */
+  readonly readyK: number | null
+  /** Each step alone, added to what is there; steps that are done are left out. */
+  readonly withK: Partial<Record<StepId, number>>
+  /** The missing step that helps most; null when all are done. */
+  readonly next: StepId | null
+}
+
+/** Stored codes of a glow at 900 °C, exposed with care. */
+const LEVELS = [0.75, 0.2, 0.02] as const
+/** The same as linear light. */
+const GLOW = [0.52, 0.033, 0.0015] as const
+/** What counts is the ±, which grows by 5 % over so much. */
+const NEAR_K = 30
+const SALT_K = kelvinFromCelsius(800.4)
+/** Table salt on its carrier (physics/fixed-points.data.ts): point and observation together. */
+const SALT_UNCERTAINTY_K = 6
+/**
+ * ln(G/R) and ln(B/R) after a sweep at JPEG quality 95: 5 K at 1173 K on cameras of the bench, with
+ * Wien's law; blue is seen worse. Standard uncertainties.
+ */
+const SWEPT: Linearity = {
+  kind: 'sweep',
+  curveId: 'to be found',
+  standardUncertaintyGreen: 0.015,
+  standardUncertaintyBlue: 0.05,
+}
+/** A card in daylight, well exposed: 0.2 % of noise. */
+const CARD: GreyBalance = {
+  id: 'to be photographed',
+  ...balanceFromGrey({
+    card: {
+      mean: [0.2, 0.2, 0.2],
+      covariance: [
+        [1.6e-7, 0, 0],
+        [0, 1.6e-7, 0],
+        [0, 0, 1.6e-7],
+      ],
+    },
+    light: { kind: 'daylight', illuminant: 'D65' },
+  }),
+}
+
+/** Works it out with rests, for a screen that stays alive: see {@link inSlices}. */
+export function* cameraWorth(profile: CameraProfile, now: Date): Generator<void, CameraWorth> {
+  const has = piecesOf(profile, now)
+  const missing = STEP_IDS.filter((step) => !has[step])
+  const worth = function* (steps: readonly StepId[]): Generator<void, number | null> {
+    const like = yield* supposed(profile, new Set(steps), now)
+    const found = yield* predictingPhoto(like, SHOWN_AT_K, null, CAMERA_LOCUS, NEAR_K)
+    return found?.estimate.standardUncertaintyK ?? null
+  }
+  const nowK = yield* worth([])
+  const readyK = missing.length === 0 ? nowK : yield* worth(missing)
+  const withK: Partial<Record<StepId, number>> = {}
+  for (const step of missing) {
+    // Nothing found with a balance that is free would last: the lock comes with every other step.
+    const steps: StepId[] = step !== 'lock' && !has.lock ? ['lock', step] : [step]
+    const found = yield* worth(steps)
+    if (found !== null) withK[step] = found
+  }
+  const offered = missing.filter((step) => !profile.stored?.data.skipped.includes(step))
+  const best = offered.reduce<StepId | null>(
+    (one, step) =>
+      (withK[step] ?? Infinity) < (one ? (withK[one] ?? Infinity) : Infinity) ? step : one,
+    offered[0] ?? null,
+  )
+  return { nowK, readyK, withK, next: offered.includes('lock') ? 'lock' : best }
+}
+
+/** A photo as this camera would take it, with some steps done besides those that are. */
+function* supposed(
+  profile: CameraProfile,
+  done: ReadonlySet<StepId>,
+  now: Date,
+): Generator<void, ReadingLike> {
+  const lock = profile.stored?.data.lock
+  const heat = profile.heats.find(
+    ({ off, reference }) => !off && reference.channels === 'display-p3',
+  )
+  const cameraId = heat?.reference.cameraId ?? profile.curves[0]?.cameraId ?? profile.device
+  const locked = lock?.kind === 'locked' ? lock.state : heat?.reference.balanceState
+  const balanceState = done.has('lock')
+    ? ({ kind: 'daylight', colourTemperatureK: null } as const)
+    : (locked ?? { kind: 'unknown', colourTemperatureK: null })
+  const card = cardOf(profile, cameraId, 'display-p3', balanceState)
+  const curve = profile.curves.find(({ check }) => check?.agrees ?? true)
+  const usual =
+    profile.stored?.data.usual?.materialId || heat?.reference.surface.id || 'steel-oxidised'
+  const linearity: Linearity = done.has('sweep')
+    ? SWEPT
+    : curve
+      ? linearityByCurve(
+          curve.curve,
+          curve.id,
+          LEVELS,
+          curveAge(curve.foundAt, curve.check?.at ?? null, now.toISOString()).movedBy,
+        )
+      : { kind: 'single', curveId: cameraId, storedLevels: LEVELS, space: 'srgb' }
+  const like: ReadingLike = {
+    glow: {
+      mean: GLOW,
+      covariance: [
+        [0, 0, 0],
+        [0, 0, 0],
+        [0, 0, 0],
+      ],
+    },
+    channels: 'display-p3',
+    cameraToXyz: null,
+    balance: card?.balance ?? (done.has('card') ? CARD : null),
+    balanceState,
+    linearity,
+    surface: surfaceOf(usual),
+    cameraId,
+    takenAt: now.toISOString(),
+    references: profile.heats.filter(({ off }) => !off).map(({ reference }) => reference),
+  }
+  if (!done.has('heat')) return like
+  const melt = yield* predictingPhoto(like, SALT_K, SHOWN_AT_K, CAMERA_LOCUS, NEAR_K)
+  if (!melt) return like
+  const { quality: _, window: __, cameraToXyz: ___, references, ...photo } = melt.input
+  const salt: KnownHeatReference = {
+    ...photo,
+    id: 'to be melted',
+    name: '',
+    takenAt: now.toISOString(),
+    temperatureK: SALT_K,
+    standardUncertaintyK: SALT_UNCERTAINTY_K,
+    group: null,
+  }
+  return { ...like, references: [...references, salt] }
+}

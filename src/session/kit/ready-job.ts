@@ -1,0 +1,145 @@
+/** Making a camera ready: which camera, what it has, what each step brings. */
+import { effect, type ReadonlySignal, type Signal, signal } from '@preact/signals'
+import type { BalanceState } from '../../estimate/types.ts'
+import type { Log } from '../../log/schema/types.ts'
+import type { PhotoFacts } from '../../sources/files/photo-facts.ts'
+import { draftOf } from '../draft.ts'
+import { deviceIdOf } from '../reading/photo-meaning.ts'
+import type { CameraLock, StepId } from './camera-data.ts'
+import { type CameraProfile, devicesOf, type Piece, piecesOf, profileOf } from './camera-profile.ts'
+import { changeCamera, rememberLock } from './camera-store.ts'
+import type { CameraWorth } from './camera-worth.ts'
+import type { KitModel } from './kit-model.ts'
+import { worthOf } from './stored-worth.ts'
+
+export interface ReadyJob {
+  /** Empty while no photo has said which camera it is. */
+  readonly device: Signal<string>
+  readonly profile: ReadonlySignal<CameraProfile>
+  readonly pieces: ReadonlySignal<Partial<Record<StepId, Piece>>>
+  /** Null while it is worked out. */
+  readonly worth: ReadonlySignal<CameraWorth | null>
+  /** A lock that was stated before any photo named the camera. */
+  readonly pendingLock: ReadonlySignal<BalanceState | null>
+  /** How the camera is locked, as far as it is known. */
+  lock(): CameraLock | null
+  stateLock(log: Log, state: BalanceState): Promise<void>
+  cannotLock(log: Log, way: 'raw' | 'card in picture'): Promise<void>
+  skip(log: Log, step: StepId): Promise<void>
+  /** A photo of the camera was opened: it names it, and what was stated before is stored for it. */
+  seen(log: Log, facts: PhotoFacts): Promise<void>
+  dispose(): void
+}
+
+const LOCK = 'lock'
+const CANNOT = 'cannot'
+const draft = draftOf('ready-in-hand')
+const NO_FACTS_YET = { exposureProgram: null, software: null, lens: null }
+
+export function createReadyJob(kit: KitModel, now: () => Date): ReadyJob {
+  const device = signal('')
+  const pendingLock = signal<BalanceState | null>(null)
+  const profile = signal<CameraProfile>(profileOf('', kit))
+  const pieces = signal<Partial<Record<StepId, Piece>>>({})
+  const worth = signal<CameraWorth | null>(null)
+  let pendingWay: 'raw' | 'card in picture' | null = null
+  let work = new AbortController()
+
+  void draft.find(LOCK).then((found) => {
+    // Written by this app; anything else is not taken up.
+    const state = found as BalanceState | undefined
+    if (typeof state?.kind === 'string') pendingLock.value = state
+  })
+  void draft.find(CANNOT).then((found) => {
+    if (found === 'raw' || found === 'card in picture') pendingWay = found
+  })
+
+  const stops = [
+    effect(() => {
+      if (kit.state.value === 'reading' || device.value !== '') return
+      device.value = devicesOf(kit)[0] ?? ''
+    }),
+    effect(() => {
+      if (kit.state.value === 'reading') return
+      const found = profileOf(device.value, kit)
+      const has = piecesOf(found, now())
+      profile.value = found
+      const stated = pendingLock.value
+      const since = now().toISOString()
+      pieces.value =
+        stated && !has.lock
+          ? { ...has, lock: { step: 'lock', since, checkAgain: since, due: false } }
+          : has
+      work.abort()
+      work = new AbortController()
+      const { signal: stopped } = work
+      worth.value = null
+      worthOf(found, now(), stopped).then(
+        (value) => {
+          if (value && !stopped.aborted) worth.value = value
+        },
+        // Without it the steps stand without their ±.
+        () => undefined,
+      )
+    }),
+  ]
+
+  return {
+    device,
+    profile,
+    pieces,
+    worth,
+    pendingLock,
+    lock() {
+      const stored = profile.peek().stored?.data.lock
+      if (stored) return stored
+      const state = pendingLock.peek()
+      if (!state) return null
+      return { kind: 'locked', state, since: now().toISOString(), facts: NO_FACTS_YET }
+    },
+    async stateLock(log, state) {
+      pendingLock.value = state
+      const of = device.peek()
+      if (of === '') await draft.store(LOCK, state)
+      else await rememberLock(log, of, NO_FACTS_YET, state, now())
+    },
+    async cannotLock(log, way) {
+      const of = device.peek()
+      pendingLock.value = null
+      if (of === '') {
+        pendingWay = way
+        await draft.store(CANNOT, way)
+        return
+      }
+      const since = now().toISOString()
+      await changeCamera(log, of, { lock: { kind: 'cannot be locked', way, since } }, now())
+    },
+    async skip(log, step) {
+      const of = device.peek()
+      if (of === '') return
+      const skipped = new Set(profile.peek().stored?.data.skipped ?? [])
+      skipped.add(step)
+      await changeCamera(log, of, { skipped: [...skipped] }, now())
+    },
+    async seen(log, facts) {
+      const of = deviceIdOf(facts) || device.peek()
+      if (of === '') return
+      const state = pendingLock.peek()
+      const known = profileOf(of, kit).stored?.data.lock
+      device.value = of
+      const blank = known?.kind === 'locked' && known.facts.lens === null
+      if (state && known?.kind !== 'locked') await rememberLock(log, of, facts, state, now())
+      else if (blank) await rememberLock(log, of, facts, known.state, now())
+      else if (pendingWay && !known) {
+        const since = now().toISOString()
+        const lock = { kind: 'cannot be locked' as const, way: pendingWay, since }
+        await changeCamera(log, of, { lock, usedAt: since }, now())
+      } else await changeCamera(log, of, { usedAt: now().toISOString() }, now())
+      await draft.discard()
+    },
+    dispose() {
+      for (const stop of stops) stop()
+      work.abort()
+    },
+  }
+}

@@ -1,0 +1,70 @@
+import type { ToneCurve } from '../../light/exposure-sweep/tone-curve.ts'
+import type { Moment } from '../../log/schema/fields.ts'
+import type { Json, Log } from '../../log/schema/types.ts'
+import { cameraIdOf, curveIdOf, takenAtOf } from '../reading/photo-meaning.ts'
+import type { ReadingModel } from '../reading/reading-model.ts'
+
+/** What a recovered tone curve belongs to. */
+export interface CurveOrigin {
+  /** Of the sweep, not of keeping it: its age is counted from here. */
+  readonly date: Moment
+  readonly camera: string
+  readonly cameraId: string
+  /** The way to the picture that it holds for. */
+  readonly curveId: string
+  readonly simulated: boolean
+}
+
+/** Origin of the curve of the sweep in hand; null where its photo is gone. */
+export function curveOriginOf(
+  { glow, simulatedTruthK }: Pick<ReadingModel, 'glow' | 'simulatedTruthK'>,
+  now: Date,
+): CurveOrigin | null {
+  const facts = glow.photo.value?.facts
+  if (!facts) return null
+  return {
+    date: takenAtOf(facts, now),
+    camera: facts.model ?? 'this camera',
+    cameraId: cameraIdOf(facts),
+    curveId: curveIdOf(facts),
+    simulated: simulatedTruthK.value !== null,
+  }
+}
+
+/**
+ * Stores a recovered tone curve.
+ *
+ * @param id of the sweep: readings by the sweep and by the stored curve err together
+ * @throws LogError
+ */
+export async function storeCurve(
+  { kit }: Log,
+  id: string,
+  curve: ToneCurve,
+  { date, camera, cameraId, curveId, simulated }: CurveOrigin,
+): Promise<void> {
+  await kit.add({
+    id,
+    kind: 'tone curve',
+    name: `Tone curve, ${camera}`,
+    date,
+    cameraId,
+    simulated,
+    data: { curve, curveId } as unknown as Json,
+  })
+}
+
+/** Stores the curve of the sweep in hand where it was found and is not stored yet. */
+export async function storeSweepCurve(
+  log: Log,
+  model: Pick<ReadingModel, 'glow' | 'simulatedTruthK' | 'sweep'>,
+  now: Date,
+): Promise<boolean> {
+  const sweep = model.sweep.peek()
+  const result = sweep?.result.peek()
+  const origin = curveOriginOf(model, now)
+  if (!sweep || result?.kind !== 'measured' || !origin) return false
+  if ((await log.kit.get(sweep.id)) !== undefined) return false
+  await storeCurve(log, sweep.id, result.curve, origin)
+  return true
+}

@@ -1,0 +1,133 @@
+/** What the kit applies to a photo by itself, and what speaks against applying it. */
+import type { BalanceState } from '../../estimate/types.ts'
+import type { Channels } from '../../light/image.ts'
+import type { PhotoFacts } from '../../sources/files/photo-facts.ts'
+import type { CameraLock, UsualWork } from '../kit/camera-data.ts'
+import { type CameraProfile, cardOf } from '../kit/camera-profile.ts'
+import type { StoredGrey } from '../kit/stored-items.ts'
+import { cameraIdOf } from './photo-meaning.ts'
+
+/** A photo's own word against what is stored of its camera. */
+export type Contradiction =
+  /** The file says that the white balance was automatic. */
+  | { readonly code: 'white balance automatic'; readonly since: string }
+  /** The lock was stated for manual exposure; this photo was taken by an automatic program. */
+  | { readonly code: 'exposure program'; readonly since: string }
+  | { readonly code: 'software'; readonly before: string; readonly now: string }
+  | { readonly code: 'lens'; readonly before: string; readonly now: string }
+  /** A new card photo is off the stored card by more than both leave open. */
+  | { readonly code: 'card moved'; readonly name: string; readonly deviations: number }
+
+export interface StoredForPhoto {
+  readonly balanceState: BalanceState | null
+  readonly card: StoredGrey | null
+  /** No lock: the card is looked for in each picture. */
+  readonly cardInPicture: boolean
+  readonly usual: UsualWork | null
+  readonly contradictions: readonly Contradiction[]
+}
+
+const MANUAL_EXPOSURE = 1
+
+/**
+ * The stored pieces that hold for a photo. A contradiction keeps lock and card from being applied;
+ * known heats then do not count either, because they hang on the lock.
+ */
+export function storedForPhoto(
+  { channels, facts }: { readonly channels: Channels; readonly facts: PhotoFacts },
+  profile: CameraProfile,
+): StoredForPhoto {
+  const lock = profile.stored?.data.lock ?? lockOfHeat(profile, cameraIdOf(facts), channels)
+  const usual = profile.stored?.data.usual ?? null
+  const cameraId = cameraIdOf(facts)
+  const withCard = (balanceState: BalanceState): StoredForPhoto => ({
+    balanceState,
+    card: cardOf(profile, cameraId, channels, balanceState),
+    cardInPicture: false,
+    usual,
+    contradictions: [],
+  })
+  // Raw pixels have no balance that could have moved.
+  if (channels === 'camera') return withCard({ kind: 'raw', colourTemperatureK: null })
+  const none: StoredForPhoto = {
+    balanceState: null,
+    card: null,
+    cardInPicture: false,
+    usual,
+    contradictions: [],
+  }
+  if (lock?.kind === 'locked') {
+    const contradictions = contradictionsOf(lock, facts)
+    return contradictions.length > 0 ? { ...none, contradictions } : withCard(lock.state)
+  }
+  return {
+    ...none,
+    cardInPicture: lock?.kind === 'cannot be locked' && lock.way === 'card in picture',
+  }
+}
+
+/** A kit of an earlier version has no entry of the camera: its newest known heat says the lock. */
+function lockOfHeat(
+  { heats }: CameraProfile,
+  cameraId: string,
+  channels: Channels,
+): CameraLock | null {
+  const heat = heats.find(
+    ({ off, reference }) =>
+      !off && reference.cameraId === cameraId && reference.channels === channels,
+  )
+  if (!heat) return null
+  const { balanceState: state, takenAt: since } = heat.reference
+  return {
+    kind: 'locked',
+    state,
+    since,
+    facts: { exposureProgram: null, software: null, lens: null },
+  }
+}
+
+/** What a file says against a stored lock. */
+export function contradictionsOf(
+  lock: Extract<CameraLock, { kind: 'locked' }>,
+  facts: PhotoFacts,
+): Contradiction[] {
+  const found: Contradiction[] = []
+  const { since } = lock
+  const automatic = lock.state.kind === 'automatic' || lock.state.kind === 'unknown'
+  if (facts.whiteBalance === 'automatic' && !automatic) {
+    found.push({ code: 'white balance automatic', since })
+  }
+  const { exposureProgram } = facts
+  const wasManual = lock.facts.exposureProgram === MANUAL_EXPOSURE
+  if (wasManual && exposureProgram !== null && exposureProgram !== MANUAL_EXPOSURE) {
+    found.push({ code: 'exposure program', since })
+  }
+  for (const code of ['software', 'lens'] as const) {
+    const before = lock.facts[code]
+    const now = facts[code]
+    if (before !== null && now !== null && before !== now) found.push({ code, before, now })
+  }
+  return found
+}
+
+/** From so many standard deviations on two cards contradict each other: one in 370 by chance. */
+const CARDS_DIFFER = 3
+
+/**
+ * Whether a card photographed now says the same as the stored one, of the same kind of light.
+ *
+ * @returns null where they cannot be compared
+ */
+export function cardMoved(
+  now: Pick<StoredGrey, 'balance' | 'channels'>,
+  stored: StoredGrey,
+): Extract<Contradiction, { code: 'card moved' }> | null {
+  if (now.channels !== stored.channels || now.balance.id === stored.balance.id) return null
+  if (now.balance.light.kind !== stored.balance.light.kind) return null
+  const lnGreen = ({ logGains: [r, g] }: StoredGrey['balance']) => g - r
+  const variance = ({ covariance: c }: StoredGrey['balance']) => c[0][0] + c[1][1] - 2 * c[0][1]
+  const sd = Math.sqrt(variance(now.balance) + variance(stored.balance))
+  const deviations = Math.abs(lnGreen(now.balance) - lnGreen(stored.balance)) / sd
+  if (!(deviations > CARDS_DIFFER)) return null
+  return { code: 'card moved', name: stored.name, deviations }
+}

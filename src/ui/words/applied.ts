@@ -1,0 +1,39 @@
+import type { BalanceState, Linearity } from '../../estimate/types.ts'
+import { balanceWords } from './balance.ts'
+
+export interface Applied {
+  readonly balanceState: BalanceState
+  readonly card: string | null
+  readonly linearity: Linearity['kind'] | null
+  readonly heats: readonly string[]
+}
+
+/** What a figure rests on, in one line; what is missing is named after it. */
+export function appliedWords({ balanceState, card, linearity, heats }: Applied): string {
+  const known = balanceState.kind !== 'unknown' && balanceState.kind !== 'automatic'
+  const sweep = linearity === 'sweep'
+  const curved = linearity === 'single' || linearity === null
+  const have = [
+    ...(known ? [`white balance ${balanceWords(balanceState)}`] : []),
+    ...(card !== null ? [card] : []),
+    ...(sweep ? ['tone curve'] : []),
+    ...(heats.length > 2 ? [`${heats.length} known heats`] : heats),
+  ]
+  const lack = [
+    ...(known
+      ? []
+      : [balanceState.kind === 'automatic' ? 'automatic white balance' : 'white balance not said']),
+    ...(card === null ? ['no card'] : []),
+    ...(curved ? ['no tone curve'] : []),
+    ...(heats.length === 0 ? ['no known heat'] : []),
+  ]
+  if (have.length === 0) return sentence(lack)
+  return lack.length === 0
+    ? `With ${have.join(', ')}.`
+    : `With ${have.join(', ')}; ${lack.join(', ')}.`
+}
+
+const sentence = (parts: readonly string[]) => {
+  const text = parts.join(', ')
+  return `${text.charAt(0).toUpperCase()}${text.slice(1)}.`
+}

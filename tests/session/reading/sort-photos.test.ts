@@ -1,0 +1,77 @@
+import { describe, expect, test } from 'vitest'
+import type { GlowProposal } from '../../../src/light/find-glow.ts'
+import { type SortedLook, sortPhotos } from '../../../src/session/reading/sort-photos.ts'
+import { NO_FACTS } from '../../../src/sources/files/photo-facts.ts'
+
+const glowAt = (redLevel: number, x = 100): GlowProposal => ({
+  kind: 'found',
+  region: { shape: 'rectangle', x, y: 100, width: 60, height: 30 },
+  redLevel,
+  greenOverRed: 0.06,
+  besideClipped: false,
+})
+const look = (name: string, part: Partial<SortedLook> = {}): SortedLook => ({
+  name,
+  width: 400,
+  height: 300,
+  facts: { ...NO_FACTS, model: 'Made-up phone' },
+  exposure: 1,
+  glow: glowAt(0.5),
+  neutralShare: 0,
+  ...part,
+})
+/** One stop darker each, red down with it; too dark to be found from the sixth on. */
+const sweep = (stem: string, top = 0.6) =>
+  Array.from({ length: 9 }, (_, i) =>
+    look(`${stem}-${i}.jpg`, {
+      exposure: 2 ** -i,
+      glow: i < 6 ? glowAt(top / 2 ** i) : { kind: 'none', reason: 'all black' },
+    }),
+  )
+const kinds = (looks: readonly SortedLook[]) =>
+  sortPhotos(looks).map(({ kind, photos, sure }) => `${kind} ${photos.length}${sure ? '' : ' ?'}`)
+
+describe('photos given together', () => {
+  test('a card and two sweeps are told apart, in whatever order they come', () => {
+    const card = look('card.jpg', {
+      glow: { kind: 'none', reason: 'lit scene' },
+      neutralShare: 0.4,
+    })
+    const all = [...sweep('salt'), card, ...sweep('lamp')]
+    expect(kinds(all)).toEqual(['card 1', 'sweep 9', 'sweep 9'])
+    expect(kinds([...all].reverse())).toEqual(['card 1', 'sweep 9', 'sweep 9'])
+  })
+
+  test('one camera counts its files through two sweeps: the exposure that starts again parts them', () => {
+    const two = [...sweep('a'), ...sweep('b', 0.2)].map((one, i) => ({
+      ...one,
+      name: `IMG_${1000 + i}.jpg`,
+      facts: { ...one.facts, takenAt: `2026-03-01T10:00:${10 + i}` },
+    }))
+    expect(kinds(two)).toEqual(['sweep 9', 'sweep 9'])
+  })
+
+  test('photos of the same exposure stand alone', () => {
+    expect(kinds([look('a1.jpg'), look('a2.jpg'), look('a3.jpg')])).toEqual([
+      'single 1',
+      'single 1',
+      'single 1',
+    ])
+  })
+
+  test('a glow in another place is another photo, whatever the exposures', () => {
+    const moved = [1, 0.5, 0.25].map((exposure, i) =>
+      look(`p${i}.jpg`, { exposure, glow: glowAt(0.5 * exposure, 100 + 90 * i) }),
+    )
+    expect(kinds(moved)).toEqual(['single 1', 'single 1', 'single 1'])
+  })
+
+  test('exposures that nobody states leave it open', () => {
+    const unstated = sweep('x').map((one) => ({ ...one, exposure: null }))
+    expect(kinds(unstated)).toEqual(['sweep 9 ?'])
+  })
+
+  test('two photos a stop apart are not enough to be sure of', () => {
+    expect(kinds(sweep('x').slice(0, 2))).toEqual(['single 1 ?', 'single 1 ?'])
+  })
+})
