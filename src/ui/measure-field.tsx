@@ -7,12 +7,15 @@ export function MeasureField({
   typed,
   min,
   max,
+  usual,
   onTyped,
 }: {
   label: string
   typed: TypedMeasure
   min: number
   max: number
+  /** What counts where a field is left empty: the value, and its ±. */
+  usual?: { readonly value?: number | null; readonly plusMinus?: number | null }
   onTyped: (typed: TypedMeasure) => void
 }) {
   return (
@@ -22,6 +25,7 @@ export function MeasureField({
         value={typed.value}
         min={min}
         max={max}
+        placeholder={hint(usual?.value)}
         onValue={(value) => onTyped({ ...typed, value })}
       />
       <NumberField
@@ -29,8 +33,12 @@ export function MeasureField({
         value={typed.plusMinus}
         min={0}
         max={max}
+        placeholder={hint(usual?.plusMinus)}
         onValue={(plusMinus) => onTyped({ ...typed, plusMinus })}
       />
     </div>
   )
 }
+
+const hint = (value: number | null | undefined) =>
+  value === null || value === undefined ? '' : `usual ${value}`

@@ -15,12 +15,14 @@ export function NumberField({
   value,
   min,
   max,
+  placeholder = '',
   onValue,
 }: {
   label: string
   value: number | null
   min: number
   max: number
+  placeholder?: string
   onValue: (value: number | null) => void
 }) {
   const [text, setText] = useState(textOf(value))
@@ -38,6 +40,7 @@ export function NumberField({
     <TextField
       label={label}
       number
+      placeholder={placeholder}
       value={text}
       problem={wrong ? `Between ${min} and ${max}, please.` : null}
       alert

@@ -41,15 +41,17 @@ const TERMS_OF: Readonly<Record<GlowingShape['shape'], readonly ShapeTerm[]>> = 
   ribbon: ['lengthM', 'widthM', 'thicknessM'],
 }
 
-/** Power into the circuit: true power, or volts and amperes of a resistive load. */
-export type Supply =
-  | { readonly watts: MeterReading }
-  | {
-      readonly volts: MeterReading
-      readonly amperes: MeterReading
-      /** On a dimmer that cuts the wave both meters read low by the same factor. */
-      readonly phaseCut?: PhaseCut
-    }
+/**
+ * Power into the circuit: true power, volts and amperes of a resistive load, or all three, which then
+ * check each other.
+ */
+export interface Supply {
+  readonly watts?: MeterReading
+  readonly volts?: MeterReading
+  readonly amperes?: MeterReading
+  /** On a dimmer that cuts the wave volts and amperes read low by the same factor. */
+  readonly phaseCut?: PhaseCut
+}
 
 export interface SupplyInput {
   readonly object: MeasuredShape
@@ -85,6 +87,7 @@ export type SupplyTerm =
  * - turns-overlap: the pitch is smaller than the wire
  * - emissivity-unknown: no total emissivity is sourced for this surface; state one
  * - power-too-high: no steady temperature up to 4500 K
+ * - supply-contradicts: watts, and volts times amperes, cannot both be true
  */
 export type SupplyRefusalCode =
   | 'not-positive'
@@ -93,11 +96,14 @@ export type SupplyRefusalCode =
   | 'turns-overlap'
   | 'emissivity-unknown'
   | 'power-too-high'
+  | 'supply-contradicts'
 
 export interface SupplyRefusal {
   readonly ok: false
   readonly code: SupplyRefusalCode
   readonly term?: SupplyTerm
+  /** For a contradiction: what either way says, W. */
+  readonly power?: { readonly byWatts: Estimate; readonly byVoltsAndAmperes: Estimate }
 }
 
 export interface SupplyTemperature extends Losses {
@@ -108,6 +114,8 @@ export interface SupplyTemperature extends Losses {
   readonly contributions: readonly UncertaintyContribution<SupplyTerm>[]
   /** Power of the glowing part, W: equals the sum of the three losses. */
   readonly powerW: number
+  /** Of that power, by the meters and the share that glows, W. */
+  readonly powerUncertaintyW: number
   /** Total emissivity used. */
   readonly emissivity: number
   /** View factor to what is not the object itself; 1 for straight pieces. */
@@ -133,9 +141,14 @@ export function supplyTemperature(input: SupplyInput): SupplyTemperature | Suppl
     const moved = new Map(inputs.map(({ code }, i) => [code, values[i]!]))
     return solve(input, moved)?.temperatureK ?? Number.NaN
   }, inputs)
+  const power = propagateUncertainty((values) => {
+    const moved = new Map(inputs.map(({ code }, i) => [code, values[i]!]))
+    return glowingPower(input, (code, value) => moved.get(code) ?? value)
+  }, inputs)
   return {
     ok: true,
     ...nominal,
+    powerUncertaintyW: power.standardUncertainty,
     standardUncertaintyK: spread.standardUncertainty,
     contributions: spread.contributions,
     filmBeyondTable: (nominal.temperatureK + input.room.value) / 2 > AIR_RANGE_K[1],
@@ -152,7 +165,7 @@ function solve(input: SupplyInput, moved: Moved) {
   const shift = at('emissivity', 0)
   const emissivity = (t: number): number =>
     Math.min(1, Math.max(0.01, (surfaceEmissivity(input.surface, t)?.value ?? 0) + shift))
-  const powerW = supplyPower(input.supply, at) * at('glowing-share', input.glowingShare?.value ?? 1)
+  const powerW = glowingPower(input, at)
   // At the colder of room and cover nothing is lost, so a power above 0 always finds its balance.
   const coldest = Math.min(around.roomK, around.cover?.temperatureK ?? around.roomK)
   const losses = (t: number): Losses => lossesAt(escaping, t, emissivity(t), around)
@@ -189,12 +202,46 @@ function surroundings({ room, cover }: SupplyInput, at: At): Surroundings {
   }
 }
 
+const glowingPower = ({ supply, glowingShare }: SupplyInput, at: At): number =>
+  supplyPower(supply, at) * at('glowing-share', glowingShare?.value ?? 1)
+
+/** True power; where it is known twice, both weighed by their variances. */
 function supplyPower(supply: Supply, at: At): number {
-  if ('watts' in supply) return at('watts', supply.watts.value)
-  const volts = at('volts', supply.volts.value)
-  const cut = at('phase-cut', phaseCutAddition(supply.volts.value, supply.phaseCut).value)
-  return volts * at('amperes', supply.amperes.value) * (1 + cut / supply.volts.value) ** 2
+  const byWatts = supply.watts ? at('watts', supply.watts.value) : null
+  const byBoth = voltAmperes(supply, at)
+  if (byWatts === null || byBoth === null) return byWatts ?? byBoth ?? Number.NaN
+  const { watts, both } = knownTwice(supply)!
+  const share = both.standardUncertainty ** 2
+  const ofWatts = watts.standardUncertainty ** 2
+  const weight = share + ofWatts > 0 ? share / (share + ofWatts) : 0.5
+  return weight * byWatts + (1 - weight) * byBoth
 }
+
+function voltAmperes({ volts, amperes, phaseCut }: Supply, at: At): number | null {
+  if (!volts || !amperes) return null
+  const cut = at('phase-cut', phaseCutAddition(volts.value, phaseCut).value)
+  return at('volts', volts.value) * at('amperes', amperes.value) * (1 + cut / volts.value) ** 2
+}
+
+/** Power by either way, each with its uncertainty; null where it is known once. */
+function knownTwice(supply: Supply): { readonly watts: Estimate; readonly both: Estimate } | null {
+  const { watts, volts, amperes, phaseCut } = supply
+  const value = voltAmperes(supply, (_, nominal) => nominal)
+  if (!watts || !volts || !amperes || value === null) return null
+  const cut = phaseCutAddition(volts.value, phaseCut).standardUncertainty
+  const relative = Math.hypot(
+    meterStandardUncertainty(volts) / volts.value,
+    meterStandardUncertainty(amperes) / amperes.value,
+    (2 * cut) / volts.value,
+  )
+  return {
+    watts: { value: watts.value, standardUncertainty: meterStandardUncertainty(watts) },
+    both: { value, standardUncertainty: relative * value },
+  }
+}
+
+/** Beyond this many standard uncertainties two powers of one circuit cannot both be true. */
+const CONTRADICTION = 3
 
 const surfaceEmissivity = (surface: Material | Estimate, t: number): Estimate | undefined =>
   'id' in surface ? totalEmissivity(surface, t) : surface
@@ -215,8 +262,8 @@ function inputsOf(input: SupplyInput, temperatureK: number): UncertainInput<Supp
   const meter = (code: SupplyTerm, reading: MeterReading) =>
     add(code, { value: reading.value, standardUncertainty: meterStandardUncertainty(reading) })
   for (const term of TERMS_OF[object.shape]) add(term, object[term]!)
-  if ('watts' in supply) meter('watts', supply.watts)
-  else {
+  if (supply.watts) meter('watts', supply.watts)
+  if (supply.volts && supply.amperes) {
     meter('volts', supply.volts)
     meter('amperes', supply.amperes)
     add('phase-cut', phaseCutAddition(supply.volts.value, supply.phaseCut))
@@ -240,12 +287,24 @@ function refuse(input: SupplyInput): SupplyRefusal | undefined {
   const { object, supply, glowingShare, room, cover, surface } = input
   const positive: [SupplyTerm, number | undefined][] = [['room', room.value]]
   for (const term of TERMS_OF[object.shape]) positive.push([term, object[term]?.value])
-  if ('watts' in supply) positive.push(['watts', supply.watts.value])
-  else positive.push(['volts', supply.volts.value], ['amperes', supply.amperes.value])
+  if (supply.watts) positive.push(['watts', supply.watts.value])
+  if (!supply.watts || (supply.volts && supply.amperes))
+    positive.push(['volts', supply.volts?.value], ['amperes', supply.amperes?.value])
   if (cover?.temperature) positive.push(['cover-temperature', cover.temperature.value])
   for (const [term, value] of positive) {
     if (value === undefined) return { ok: false, code: 'measure-missing', term }
     if (!(value > 0 && Number.isFinite(value))) return { ok: false, code: 'not-positive', term }
+  }
+  const twice = knownTwice(supply)
+  if (twice) {
+    const { watts, both } = twice
+    const spread = Math.hypot(watts.standardUncertainty, both.standardUncertainty)
+    if (Math.abs(watts.value - both.value) > CONTRADICTION * spread)
+      return {
+        ok: false,
+        code: 'supply-contradicts',
+        power: { byWatts: watts, byVoltsAndAmperes: both },
+      }
   }
   const share = glowingShare?.value ?? 1
   if (!(share > 0 && share <= 1))

@@ -1,57 +1,80 @@
+import { useSignal } from '@preact/signals'
 import { useMemo } from 'preact/hooks'
+import type { SupplyTemperature } from '../../physics/heat-balance/supply-temperature.ts'
+import { ELEMENTS, type ElementId, TERMS, usualUncertainty } from '../../session/check/elements.ts'
 import {
   createSupplyModel,
-  type Shape,
+  NOTHING,
   type SupplyForm,
   type SupplyModel,
-  TERMS,
 } from '../../session/check/supply-model.ts'
 import { MaterialPicker } from '../../ui/material-picker.tsx'
 import { MeasureField } from '../../ui/measure-field.tsx'
 import { Notices } from '../../ui/notices.tsx'
+import { plainNumber } from '../../ui/plain-number.ts'
 import { TemperatureFigure } from '../../ui/quantity.tsx'
-import { Segments } from '../../ui/segments.tsx'
 import { SelectField } from '../../ui/select-field.tsx'
-import { MEASURES, SHAPE_NAMES, supplyRefusalNotice, TERM_WORDS } from '../../ui/words/check.ts'
+import { ELEMENT_NAMES, MEASURES, supplyRefusalNotice, TERM_WORDS } from '../../ui/words/check.ts'
 import { ContributionBars } from './contribution-bars.tsx'
+import { FilamentPanel } from './filament-panel.tsx'
 import { SaveEstimate } from './save-estimate.tsx'
 
-const SHAPES = Object.keys(SHAPE_NAMES) as Shape[]
-const BY = [
-  ['volts and amperes', 'Volts and amperes'],
-  ['watts', 'Watts'],
-] as const
-const NOTHING = { value: null, plusMinus: null }
+const IDS = Object.keys(ELEMENT_NAMES) as ElementId[]
+const LAMP = 'lamp'
 
 /** Which temperature the supply can hold: input power equals radiation plus convection. */
 export function SupplyPanel() {
   const model = useMemo(createSupplyModel, [])
-  const form = model.form.value
-  const change = (part: Partial<SupplyForm>) => {
-    model.form.value = { ...form, ...part }
-  }
+  const lamp = useSignal(false)
   return (
     <section class="stack">
       <p class="card small">
         Measure cold and dead: isolate, lock off, prove dead. Only the meter readings are taken
         live, by somebody who is trained and licensed for it.
       </p>
-      <SelectField
-        label="Shape of the glowing part"
-        of={SHAPES.map((shape) => [shape, SHAPE_NAMES[shape]])}
-        value={form.shape}
-        onValue={(shape) => change({ shape })}
+      <SelectField<ElementId | typeof LAMP>
+        label="What glows"
+        of={[
+          ...IDS.map((id) => [id, ELEMENT_NAMES[id]] as const),
+          [LAMP, 'Filament lamp, also dimmed'] as const,
+        ]}
+        value={lamp.value ? LAMP : model.form.value.element}
+        onValue={(chosen) => {
+          lamp.value = chosen === LAMP
+          if (chosen !== LAMP) model.form.value = { ...model.form.value, element: chosen }
+        }}
       />
-      {TERMS[form.shape].map((term) => (
-        <MeasureField
-          key={term}
-          label={`${TERM_WORDS[term]}${MEASURES[term] === 'mm' ? ', mm' : ''}`}
-          typed={form.measures[term] ?? NOTHING}
-          min={0.001}
-          max={100000}
-          onTyped={(typed) => change({ measures: { ...form.measures, [term]: typed } })}
-        />
-      ))}
+      {lamp.value ? <FilamentPanel /> : <ElementFields model={model} />}
+    </section>
+  )
+}
+
+function ElementFields({ model }: { model: SupplyModel }) {
+  const form = model.form.value
+  const change = (part: Partial<SupplyForm>) => {
+    model.form.value = { ...form, ...part }
+  }
+  const { shape } = ELEMENTS[form.element]
+  return (
+    <>
+      <p class="small soft">
+        A ± may stay empty: what is usual then counts, as the grey figures say. Give ± as a standard
+        uncertainty, two thirds of the likely error.
+      </p>
+      {TERMS[shape].map((term) => {
+        const typed = form.measures[term] ?? NOTHING
+        return (
+          <MeasureField
+            key={term}
+            label={`${TERM_WORDS[term]}${MEASURES[term] === 'mm' ? ', mm' : ''}`}
+            typed={typed}
+            min={0.001}
+            max={100000}
+            usual={{ plusMinus: typed.value && usualUncertainty(term, typed.value) }}
+            onTyped={(next) => change({ measures: { ...form.measures, [term]: next } })}
+          />
+        )
+      })}
       <MaterialPicker
         materialId={form.materialId}
         onMaterial={(materialId) => change({ materialId })}
@@ -61,6 +84,9 @@ export function SupplyPanel() {
         typed={form.emissivity}
         min={0.01}
         max={1}
+        usual={{
+          plusMinus: form.emissivity.value && usualUncertainty('emissivity', form.emissivity.value),
+        }}
         onTyped={(emissivity) => change({ emissivity })}
       />
       <Power form={form} change={change} />
@@ -69,6 +95,9 @@ export function SupplyPanel() {
         typed={form.share}
         min={0.01}
         max={1}
+        usual={{
+          plusMinus: form.share.value && usualUncertainty('glowing-share', form.share.value),
+        }}
         onTyped={(share) => change({ share })}
       />
       <MeasureField
@@ -76,86 +105,92 @@ export function SupplyPanel() {
         typed={form.roomC}
         min={-40}
         max={400}
+        usual={{ plusMinus: usualUncertainty('room', 20) }}
         onTyped={(roomC) => change({ roomC })}
       />
-      <details>
-        <summary>A guard, tube or cover in its view</summary>
-        <div class="inside">
-          <MeasureField
-            label="Share of the view it takes, 0 to 1"
-            typed={form.coverShare}
-            min={0}
-            max={1}
-            onTyped={(coverShare) => change({ coverShare })}
-          />
-          <MeasureField
-            label="Its temperature, °C, if known"
-            typed={form.coverC}
-            min={-40}
-            max={2000}
-            onTyped={(coverC) => change({ coverC })}
-          />
-        </div>
-      </details>
-      <p class="small soft">
-        A filament lamp goes by its own relations: <a href="/kit/lamp">add it to the kit</a>.
-      </p>
+      <Cover form={form} change={change} />
       <Answer model={model} />
-    </section>
+    </>
   )
 }
 
-function Power({
-  form,
-  change,
-}: {
-  form: SupplyForm
-  change: (part: Partial<SupplyForm>) => void
-}) {
+interface FieldsProps {
+  readonly form: SupplyForm
+  readonly change: (part: Partial<SupplyForm>) => void
+}
+
+function Cover({ form, change }: FieldsProps) {
+  const usual = ELEMENTS[form.element].cover
   return (
-    <>
-      <Segments of={BY} chosen={form.by} onChoose={(by) => change({ by })} />
-      {form.by === 'watts' ? (
+    <details open={usual !== null}>
+      <summary>A tube, wall, guard or shield in its view</summary>
+      <div class="inside">
         <MeasureField
-          label="True power, W"
-          typed={form.watts}
-          min={0.001}
-          max={100000}
-          onTyped={(watts) => change({ watts })}
+          label="Share of the view it takes, 0 to 1"
+          typed={form.coverShare}
+          min={0}
+          max={1}
+          usual={{
+            value: usual?.share.value ?? null,
+            plusMinus: usualUncertainty('cover-share', 0),
+          }}
+          onTyped={(coverShare) => change({ coverShare })}
         />
-      ) : (
-        <>
-          <MeasureField
-            label="Volts"
-            typed={form.volts}
-            min={0.001}
-            max={1000}
-            onTyped={(volts) => change({ volts })}
-          />
-          <MeasureField
-            label="Amperes"
-            typed={form.amperes}
-            min={0.001}
-            max={1000}
-            onTyped={(amperes) => change({ amperes })}
-          />
-          <label class="choice">
-            <input
-              type="checkbox"
-              checked={form.cutWave}
-              onChange={(event) => change({ cutWave: event.currentTarget.checked })}
-            />
-            Behind a dimmer or controller that cuts the mains wave
-          </label>
-          {form.cutWave && (
-            <p class="small soft">
-              Volts times amperes is not the true power then. A wattmeter is better; the ± is
-              widened.
-            </p>
-          )}
-        </>
+        <MeasureField
+          label="Its own temperature, °C"
+          typed={form.coverC}
+          min={-40}
+          max={2000}
+          usual={{
+            value: usual?.celsius?.value ?? null,
+            plusMinus: usualUncertainty('cover-temperature', 0),
+          }}
+          onTyped={(coverC) => change({ coverC })}
+        />
+        <p class="small soft">
+          Without a temperature it is taken to be as hot as the element: it gives back what it
+          takes.
+        </p>
+      </div>
+    </details>
+  )
+}
+
+const POWER = [
+  ['watts', 'True power, W', 100000],
+  ['volts', 'Volts', 1000],
+  ['amperes', 'Amperes', 1000],
+] as const
+
+function Power({ form, change }: FieldsProps) {
+  return (
+    <fieldset class="plain-set stack">
+      <legend class="soft small">Watts, or volts and amperes; all three check each other</legend>
+      {POWER.map(([term, label, most]) => (
+        <MeasureField
+          key={term}
+          label={label}
+          typed={form[term]}
+          min={0.001}
+          max={most}
+          usual={{ plusMinus: form[term].value && usualUncertainty(term, form[term].value) }}
+          onTyped={(typed) => change({ [term]: typed })}
+        />
+      ))}
+      <label class="choice">
+        <input
+          type="checkbox"
+          checked={form.cutWave}
+          onChange={(event) => change({ cutWave: event.currentTarget.checked })}
+        />
+        Behind a dimmer or controller that cuts the mains wave
+      </label>
+      {form.cutWave && (
+        <p class="small soft">
+          Volts times amperes is not the true power then. A wattmeter is better; the ± is widened.
+        </p>
       )}
-    </>
+    </fieldset>
   )
 }
 
@@ -164,17 +199,14 @@ function Answer({ model }: { model: SupplyModel }) {
   if (!answer) return <p class="soft">Fill in the numbers: the temperature follows at once.</p>
   if (!answer.ok) return <Notices notices={[supplyRefusalNotice(answer)]} />
   const largest = answer.contributions[0]
+  const { materialId, volts, amperes } = model.form.value
   return (
     <section class="stack result" aria-live="polite">
       <TemperatureFigure
         temperatureK={answer.temperatureK}
         expandedUncertaintyK={2 * answer.standardUncertaintyK}
       />
-      <p class="soft">
-        Of {answer.powerW.toPrecision(3)} W about {answer.radiationW.toPrecision(2)} W are radiated,{' '}
-        {answer.convectionW.toPrecision(2)} W go to the air. Total emissivity about{' '}
-        {answer.emissivity.toFixed(2)}.
-      </p>
+      <p class="soft">{whereItGoes(answer)}</p>
       {largest && <p>Largest part of the ±: {TERM_WORDS[largest.code].toLowerCase()}.</p>}
       {answer.filmBeyondTable && (
         <p class="small soft">
@@ -195,16 +227,22 @@ function Answer({ model }: { model: SupplyModel }) {
         terms={answer.contributions.map(({ code, standardUncertainty }) => ({
           term: TERM_WORDS[code],
           contributionK: standardUncertainty,
-          sharedBy: code === 'emissivity' ? `surface ${model.form.value.materialId}` : null,
+          sharedBy: code === 'emissivity' ? `surface ${materialId}` : null,
         }))}
-        material={model.form.value.materialId}
-        supply={{
-          volts: model.form.value.by === 'watts' ? null : model.form.value.volts.value,
-          amperes: model.form.value.by === 'watts' ? null : model.form.value.amperes.value,
-          watts: answer.powerW,
-        }}
+        material={materialId}
+        supply={{ volts: volts.value, amperes: amperes.value, watts: answer.powerW }}
         inputs={model.form.value}
       />
     </section>
+  )
+}
+
+function whereItGoes(answer: SupplyTemperature): string {
+  const { powerW, powerUncertaintyW, radiationW, coverW, convectionW, emissivity } = answer
+  const covered = Math.abs(coverW) > 0.01 * powerW ? `, ${plainNumber(coverW)} W to the cover` : ''
+  return (
+    `Of ${plainNumber(powerW, 2 * powerUncertaintyW)} W about ${plainNumber(radiationW)} W are ` +
+    `radiated${covered}, ${plainNumber(convectionW)} W go to the air. ` +
+    `Total emissivity about ${emissivity.toFixed(2)}.`
   )
 }

@@ -2,56 +2,50 @@ import { computed, type ReadonlySignal, type Signal, signal } from '@preact/sign
 import {
   type MeasuredShape,
   type ShapeTerm,
+  type Supply,
   type SupplyInput,
   type SupplyRefusal,
   type SupplyTemperature,
   supplyTemperature,
 } from '../../physics/heat-balance/supply-temperature.ts'
-import { materialById } from '../../physics/materials.ts'
+import { type Estimate, materialById } from '../../physics/materials.ts'
+import type { MeterReading } from '../../physics/meters.ts'
 import { kelvinFromCelsius } from '../../physics/units.ts'
 import type { TypedMeasure } from '../typed-number.ts'
-
-export type Shape = MeasuredShape['shape']
-export const TERMS: Record<Shape, readonly ShapeTerm[]> = {
-  wire: ['lengthM', 'diameterM'],
-  coil: ['wireDiameterM', 'coilDiameterM', 'pitchM', 'turns'],
-  ribbon: ['lengthM', 'widthM', 'thicknessM'],
-  rod: ['lengthM', 'diameterM'],
-}
+import { ELEMENTS, type ElementId, TERMS, type UsualTerm, usualUncertainty } from './elements.ts'
 
 export interface SupplyForm {
-  readonly shape: Shape
+  readonly element: ElementId
   /** Millimetres; turns as a count. */
   readonly measures: Readonly<Partial<Record<ShapeTerm, TypedMeasure>>>
   readonly materialId: string
   /** Total emissivity stated by the person, where the surface has none. */
   readonly emissivity: TypedMeasure
-  readonly by: 'watts' | 'volts and amperes'
+  /** Watts, or volts and amperes, or all three. */
   readonly watts: TypedMeasure
   readonly volts: TypedMeasure
   readonly amperes: TypedMeasure
   readonly cutWave: boolean
   readonly share: TypedMeasure
   readonly roomC: TypedMeasure
-  /** Share of the view that a guard or a tube takes, and how hot it is; nothing when left empty. */
+  /** Share of the view that a guard or a tube takes, and how hot it is; what is usual when empty. */
   readonly coverShare: TypedMeasure
   readonly coverC: TypedMeasure
 }
 
-const NOTHING: TypedMeasure = { value: null, plusMinus: null }
+export const NOTHING: TypedMeasure = { value: null, plusMinus: null }
 
 const FIRST: SupplyForm = {
-  shape: 'wire',
+  element: 'wire',
   measures: {},
   materialId: 'nickel-chromium-oxidised',
   emissivity: NOTHING,
-  by: 'volts and amperes',
   watts: NOTHING,
   volts: NOTHING,
   amperes: NOTHING,
   cutWave: false,
-  share: { value: 1, plusMinus: 0.03 },
-  roomC: { value: 20, plusMinus: 3 },
+  share: { value: 1, plusMinus: null },
+  roomC: { value: 20, plusMinus: null },
   coverShare: NOTHING,
   coverC: NOTHING,
 }
@@ -65,66 +59,82 @@ export interface SupplyModel {
 
 const METRES_PER_MM = 1e-3
 
-/** A stated ± counts as the limits of a rectangular distribution would be too generous: standard. */
-const estimateOf = ({ value, plusMinus }: TypedMeasure, scale = 1) =>
-  value === null ? null : { value: value * scale, standardUncertainty: (plusMinus ?? 0) * scale }
+/** With the usual uncertainty where none was typed. */
+function estimateOf(
+  { value, plusMinus }: TypedMeasure,
+  term: UsualTerm,
+  scale = 1,
+): Estimate | null {
+  if (value === null) return null
+  const uncertainty = plusMinus ?? usualUncertainty(term, value)
+  return { value: value * scale, standardUncertainty: uncertainty * scale }
+}
 
 /** The accuracy was typed as one number: it takes the place of the data sheet's two. */
-const meterOf = ({ value, plusMinus }: TypedMeasure) =>
-  value === null
-    ? null
-    : {
-        value,
-        percentOfReading: value > 0 ? (100 * Math.sqrt(3) * (plusMinus ?? 0)) / value : 0,
-        digits: 0,
-        resolution: 0,
-      }
+function meterOf(typed: TypedMeasure, term: UsualTerm): MeterReading | null {
+  const found = estimateOf(typed, term)
+  if (!found) return null
+  const { value, standardUncertainty } = found
+  const percentOfReading = value > 0 ? (100 * Math.sqrt(3) * standardUncertainty) / value : 0
+  return { value, percentOfReading, digits: 0, resolution: 0 }
+}
+
+const kelvin = ({ value, standardUncertainty }: Estimate): Estimate => ({
+  value: kelvinFromCelsius(value),
+  standardUncertainty,
+})
+
+/** Null while less than the watts, or volts and amperes, is typed. */
+function supplyOf({ watts, volts, amperes, cutWave }: SupplyForm): Supply | null {
+  const w = meterOf(watts, 'watts')
+  const v = meterOf(volts, 'volts')
+  const a = meterOf(amperes, 'amperes')
+  if (!w && !(v && a)) return null
+  return {
+    ...(w ? { watts: w } : {}),
+    ...(v && a ? { volts: v, amperes: a } : {}),
+    ...(cutWave ? { phaseCut: { meter: 'unknown' as const, supplyVolts: 230 } } : {}),
+  }
+}
+
+function coverOf({ element, coverShare, coverC }: SupplyForm): SupplyInput['cover'] | null {
+  const usual = ELEMENTS[element].cover
+  const share = estimateOf(coverShare, 'cover-share') ?? usual?.share
+  if (!share) return null
+  const celsius = estimateOf(coverC, 'cover-temperature') ?? usual?.celsius
+  return { share, ...(celsius ? { temperature: kelvin(celsius) } : {}) }
+}
+
+/** The form as the balance wants it; null while a number is missing. */
+export function supplyInputOf(form: SupplyForm): SupplyInput | null {
+  const { shape } = ELEMENTS[form.element]
+  const measures: Partial<Record<ShapeTerm, Estimate>> = {}
+  for (const term of TERMS[shape]) {
+    const scale = term === 'turns' ? 1 : METRES_PER_MM
+    const found = estimateOf(form.measures[term] ?? NOTHING, term, scale)
+    if (!found) return null
+    measures[term] = found
+  }
+  const object: MeasuredShape = { shape, ...measures }
+  const surface = estimateOf(form.emissivity, 'emissivity') ?? materialById(form.materialId)
+  const room = estimateOf(form.roomC, 'room')
+  const glowingShare = estimateOf(form.share, 'glowing-share')
+  const supply = supplyOf(form)
+  if (!surface || !room || !glowingShare || !supply) return null
+  const cover = coverOf(form)
+  return {
+    object,
+    surface,
+    supply,
+    glowingShare,
+    room: kelvin(room),
+    ...(cover ? { cover } : {}),
+  }
+}
 
 export function createSupplyModel(): SupplyModel {
   const form = signal<SupplyForm>(FIRST)
-  const input = computed<SupplyInput | null>(() => {
-    const { shape, measures, materialId, emissivity, by, share, roomC, cutWave } = form.value
-    const object: Record<string, unknown> = { shape }
-    for (const term of TERMS[shape]) {
-      const found = estimateOf(measures[term] ?? NOTHING, term === 'turns' ? 1 : METRES_PER_MM)
-      if (!found) return null
-      object[term] = found
-    }
-    const stated = estimateOf(emissivity)
-    const surface = stated ?? materialById(materialId)
-    const room = estimateOf(roomC)
-    const glowingShare = estimateOf(share)
-    if (!surface || !room || !glowingShare) return null
-    const watts = meterOf(form.value.watts)
-    const volts = meterOf(form.value.volts)
-    const amperes = meterOf(form.value.amperes)
-    const supply =
-      by === 'watts'
-        ? watts && { watts }
-        : volts &&
-          amperes && {
-            volts,
-            amperes,
-            ...(cutWave ? { phaseCut: { meter: 'unknown' as const, supplyVolts: 230 } } : {}),
-          }
-    if (!supply) return null
-    const coverShare = estimateOf(form.value.coverShare)
-    const coverC = estimateOf(form.value.coverC)
-    const kelvin = (celsius: { value: number; standardUncertainty: number }) => ({
-      value: kelvinFromCelsius(celsius.value),
-      standardUncertainty: celsius.standardUncertainty,
-    })
-    return {
-      object: object as unknown as MeasuredShape,
-      surface,
-      supply,
-      glowingShare,
-      room: kelvin(room),
-      ...(coverShare
-        ? { cover: { share: coverShare, ...(coverC ? { temperature: kelvin(coverC) } : {}) } }
-        : {}),
-    }
-  })
+  const input = computed(() => supplyInputOf(form.value))
   return {
     form,
     input,

@@ -6,6 +6,9 @@ import type {
   SupplyRefusal,
   SupplyTerm,
 } from '../../physics/heat-balance/supply-temperature.ts'
+import type { Estimate } from '../../physics/materials.ts'
+import type { ElementId } from '../../session/check/elements.ts'
+import { plainNumber } from '../plain-number.ts'
 import type { Notice } from './estimate.ts'
 
 export const CHECK_PARTS = {
@@ -20,12 +23,14 @@ export const CHECK_PARTS = {
 } as const
 export type CheckPart = keyof typeof CHECK_PARTS
 
-export const SHAPE_NAMES = {
-  wire: 'Straight wire',
-  coil: 'Coil of wire',
-  ribbon: 'Ribbon',
-  rod: 'Rod',
-} as const
+export const ELEMENT_NAMES: Record<ElementId, string> = {
+  wire: 'Bare wire, straight',
+  coil: 'Coil, open',
+  'coil in quartz': 'Coil in a quartz tube',
+  'coil in groove': 'Coil in a groove or slot',
+  ribbon: 'Flat ribbon',
+  sheath: 'In a metal sheath (the sheath glows)',
+}
 
 export const TERM_WORDS: Record<SupplyTerm, string> = {
   lengthM: 'Length',
@@ -60,7 +65,10 @@ export const BRIGHTNESS_TERMS: Record<BrightnessTerm, string> = {
   band: 'The camera’s red',
 }
 
-export function supplyRefusalNotice({ code, term }: SupplyRefusal): Notice {
+const watts = ({ value, standardUncertainty }: Estimate) =>
+  `${plainNumber(value, 2 * standardUncertainty)} W`
+
+export function supplyRefusalNotice({ code, term, power }: SupplyRefusal): Notice {
   const named = term ? TERM_WORDS[term] : 'A value'
   const weight = 'note'
   switch (code) {
@@ -85,6 +93,14 @@ export function supplyRefusalNotice({ code, term }: SupplyRefusal): Notice {
         weight,
         title: 'No total emissivity is known for this surface',
         todo: 'Choose another surface, or state a value yourself.',
+      }
+    case 'supply-contradicts':
+      return {
+        weight: 'stop',
+        title: power
+          ? `Volts times amperes are ${watts(power.byVoltsAndAmperes)}, the wattmeter says ${watts(power.byWatts)}`
+          : 'Watts, volts and amperes contradict each other',
+        todo: 'Both cannot be true. A dimmer, a range of the meter, or leads between them? Leave the wrong one out.',
       }
     case 'power-too-high':
       return {

@@ -1,0 +1,70 @@
+/** What glows by its supply: the shape of the balance, and what usually stands around it. */
+import type { MeasuredShape, ShapeTerm } from '../../physics/heat-balance/supply-temperature.ts'
+import type { Estimate } from '../../physics/materials.ts'
+
+export type ElementId = 'wire' | 'coil' | 'coil in quartz' | 'coil in groove' | 'ribbon' | 'sheath'
+
+export interface Element {
+  readonly shape: MeasuredShape['shape']
+  /** Share of the outward view that a tube or wall takes, and its temperature, °C; common practice. */
+  readonly cover: { readonly share: Estimate; readonly celsius: Estimate | null } | null
+}
+
+/**
+ * Quartz glass passes light below about 3.5 µm, half of what a body at 1150 K radiates (Planck), and
+ * takes the rest; tubes of radiant heaters run at 600 to 800 °C. A groove in brick takes about half of
+ * a coil's view; brick as hot as the coil gives back what it takes (no temperature stated).
+ */
+export const ELEMENTS: Record<ElementId, Element> = {
+  wire: { shape: 'wire', cover: null },
+  coil: { shape: 'coil', cover: null },
+  'coil in quartz': {
+    shape: 'coil',
+    cover: {
+      share: { value: 0.5, standardUncertainty: 0.15 },
+      celsius: { value: 700, standardUncertainty: 100 },
+    },
+  },
+  'coil in groove': {
+    shape: 'coil',
+    cover: { share: { value: 0.5, standardUncertainty: 0.15 }, celsius: null },
+  },
+  ribbon: { shape: 'ribbon', cover: null },
+  // Of a sheathed element the sheath glows; what is inside is hotter.
+  sheath: { shape: 'rod', cover: null },
+}
+
+export const TERMS: Record<MeasuredShape['shape'], readonly ShapeTerm[]> = {
+  wire: ['lengthM', 'diameterM'],
+  coil: ['wireDiameterM', 'coilDiameterM', 'pitchM', 'turns'],
+  ribbon: ['lengthM', 'widthM', 'thicknessM'],
+  rod: ['lengthM', 'diameterM'],
+}
+
+/** Standard uncertainty of a measure that is stated without one, as a share of it; common practice. */
+const USUAL_SHARE = {
+  lengthM: 0.02,
+  diameterM: 0.03,
+  wireDiameterM: 0.03,
+  coilDiameterM: 0.03,
+  pitchM: 0.05,
+  turns: 0.01,
+  widthM: 0.03,
+  thicknessM: 0.05,
+  volts: 0.015,
+  amperes: 0.025,
+  watts: 0.02,
+  emissivity: 0.06,
+  'glowing-share': 0.03,
+} as const
+/** The same where it does not grow with the value: °C, and a share of the view. */
+const USUAL = { room: 3, 'cover-share': 0.15, 'cover-temperature': 100 } as const
+
+export type UsualTerm = keyof typeof USUAL_SHARE | keyof typeof USUAL
+
+/** What counts where the ± is left empty: in the unit of the value, two significant digits. */
+export function usualUncertainty(term: UsualTerm, value: number): number {
+  if (term in USUAL) return USUAL[term as keyof typeof USUAL]
+  const exact = USUAL_SHARE[term as keyof typeof USUAL_SHARE] * Math.abs(value)
+  return Number(exact.toPrecision(2))
+}

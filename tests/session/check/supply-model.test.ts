@@ -1,0 +1,85 @@
+import { describe, expect, it } from 'vitest'
+import { supplyTemperature } from '../../../src/physics/heat-balance/supply-temperature.ts'
+import {
+  createSupplyModel,
+  type SupplyForm,
+  supplyInputOf,
+} from '../../../src/session/check/supply-model.ts'
+
+const typed = (value: number, plusMinus: number | null = null) => ({ value, plusMinus })
+/** A straight 0.5 mm nickel-chromium wire of 300 mm at 60 W (made up). */
+const wire = (change: Partial<SupplyForm> = {}): SupplyForm => ({
+  ...createSupplyModel().form.peek(),
+  measures: { lengthM: typed(300), diameterM: typed(0.5) },
+  volts: typed(12),
+  amperes: typed(5),
+  ...change,
+})
+const solved = (form: SupplyForm) => {
+  const input = supplyInputOf(form)
+  if (!input) throw new Error('a number is missing')
+  const found = supplyTemperature(input)
+  if (!found.ok) throw new Error(found.code)
+  return found
+}
+
+describe('the supply form', () => {
+  it('counts what is usual where a ± is left empty, and what was typed where it is not', () => {
+    const usual = solved(wire())
+    const codes = usual.contributions.map(({ code }) => code)
+    for (const code of ['lengthM', 'diameterM', 'volts', 'amperes', 'glowing-share', 'room'])
+      expect(codes).toContain(code)
+    const sure = solved(
+      wire({ measures: { lengthM: typed(300, 0.5), diameterM: typed(0.5, 0.001) } }),
+    )
+    expect(sure.temperatureK).toBeCloseTo(usual.temperatureK, 9)
+    expect(sure.standardUncertaintyK).toBeLessThan(usual.standardUncertaintyK)
+  })
+
+  it('takes watts, or volts and amperes, or all three; volts alone are not enough', () => {
+    const nothing = { value: null, plusMinus: null }
+    expect(supplyInputOf(wire({ amperes: nothing }))).toBeNull()
+    const byWatts = solved(wire({ volts: nothing, amperes: nothing, watts: typed(60) }))
+    expect(byWatts.powerW).toBeCloseTo(60, 9)
+    const all = solved(wire({ watts: typed(60) }))
+    expect(all.powerW).toBeCloseTo(60, 9)
+    expect(all.powerUncertaintyW).toBeLessThan(byWatts.powerUncertaintyW)
+    expect(all.powerUncertaintyW).toBeLessThan(solved(wire()).powerUncertaintyW)
+  })
+
+  it('gives no figure where wattmeter and volts times amperes contradict each other', () => {
+    const input = supplyInputOf(wire({ watts: typed(45) }))!
+    expect(supplyTemperature(input)).toMatchObject({
+      ok: false,
+      code: 'supply-contradicts',
+      power: { byWatts: { value: 45 }, byVoltsAndAmperes: { value: 60 } },
+    })
+  })
+
+  it('knows a coil in quartz by what the tube usually takes: hotter than in the open', () => {
+    const measures = {
+      wireDiameterM: typed(1),
+      coilDiameterM: typed(8),
+      pitchM: typed(3),
+      turns: typed(60),
+    }
+    const coil = (element: SupplyForm['element'], change: Partial<SupplyForm> = {}) =>
+      solved(
+        wire({
+          element,
+          measures,
+          watts: typed(500),
+          volts: typed(230, 3),
+          amperes: typed(2.17),
+          ...change,
+        }),
+      )
+    const open = coil('coil')
+    const quartz = coil('coil in quartz')
+    expect(quartz.temperatureK).toBeGreaterThan(open.temperatureK)
+    expect(quartz.contributions.map(({ code }) => code)).toContain('cover-share')
+    // A shield whose own temperature is stated counts by it: the colder, the more it takes.
+    const cold = coil('coil in quartz', { coverC: typed(300) })
+    expect(cold.temperatureK).toBeLessThan(quartz.temperatureK)
+  })
+})
