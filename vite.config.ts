@@ -4,7 +4,8 @@ import preact from '@preact/preset-vite'
 import type { Plugin } from 'vite'
 import { type ManifestOptions, VitePWA } from 'vite-plugin-pwa'
 import { defineConfig } from 'vitest/config'
-import { contentSecurityPolicy, isolationHeaders } from './scripts/csp.mjs'
+import { isolationHeaders, pagePolicy } from './scripts/csp.mjs'
+import { hostFiles } from './scripts/host-files.mjs'
 import { shareFields, sharePath } from './src/sources/offline-parts.ts'
 import { SPECTRUM_TEXT_TYPES } from './src/sources/spectrum/text-types.ts'
 
@@ -58,8 +59,17 @@ const policyInPage: Plugin = {
   transformIndexHtml: (html) =>
     html.replace(
       '<head>',
-      `<head>\n    <meta http-equiv="Content-Security-Policy" content="${contentSecurityPolicy}">`,
+      `<head>\n    <meta http-equiv="Content-Security-Policy" content="${pagePolicy}">`,
     ),
+}
+
+/** The same policies, and those that a page cannot set itself, for the host that serves the app. */
+const headersBeside: Plugin = {
+  name: 'headers-for-hosts',
+  apply: 'build',
+  generateBundle() {
+    for (const file of hostFiles()) this.emitFile({ type: 'asset', ...file })
+  },
 }
 
 /** The licences of what the app carries go with it. */
@@ -100,7 +110,7 @@ const pwa = VitePWA({
 })
 
 export default defineConfig(({ command }) => ({
-  plugins: [preact(), policyInPage, licencesBeside, command === 'build' ? pwa : []],
+  plugins: [preact(), policyInPage, licencesBeside, headersBeside, command === 'build' ? pwa : []],
   server: { headers: isolationHeaders },
   optimizeDeps: { exclude: ['libraw-wasm'] },
   worker: { format: 'es', rolldownOptions: { output } },

@@ -18,6 +18,13 @@ export const contentSecurityPolicy = [
 ].join('; ')
 
 /**
+ * The same for a page, where the engine has Trusted Types: text becomes a script's address only through
+ * the one policy that the app makes at its start (`src/trusted-types.ts`), and never a script or markup.
+ * https://w3c.github.io/trusted-types/dist/spec/
+ */
+export const pagePolicy = `${contentSecurityPolicy}; require-trusted-types-for 'script'; trusted-types default`
+
+/**
  * The policy of the raw decoder's own worker, and of nothing else: the glue code of its WebAssembly
  * makes functions out of text when it starts, which only 'unsafe-eval' allows. A worker obeys the
  * policy of its own file, so the page's stays as strict as it is.
@@ -35,4 +42,45 @@ export const isolationHeaders = {
   'Cross-Origin-Opener-Policy': 'same-origin',
   'Cross-Origin-Embedder-Policy': 'require-corp',
   'Cross-Origin-Resource-Policy': 'same-origin',
+}
+
+/** What the app asks the device for; all else that engines know of is off, for what it carries too. */
+const permissions = [
+  'camera=(self)',
+  'screen-wake-lock=(self)',
+  'fullscreen=(self)',
+  'accelerometer=()',
+  'display-capture=()',
+  'geolocation=()',
+  'gyroscope=()',
+  'magnetometer=()',
+  'microphone=()',
+  'midi=()',
+  'payment=()',
+  'usb=()',
+].join(', ')
+
+/** Files of the raw decoder. */
+export const decoderPath = '/assets/raw/'
+
+/**
+ * The headers that go with a file of the built app. Workers obey the policy of their own file, not that
+ * of the page: so it is sent with each.
+ *
+ * @param {string} path
+ * @returns {Record<string, string>}
+ */
+export function headersFor(path) {
+  const policy = path.startsWith(decoderPath)
+    ? decoderPolicy
+    : /\.js$/.test(path)
+      ? contentSecurityPolicy
+      : pagePolicy
+  return {
+    ...isolationHeaders,
+    'Content-Security-Policy': `${policy}; frame-ancestors 'none'`,
+    'Permissions-Policy': permissions,
+    'Referrer-Policy': 'no-referrer',
+    'X-Content-Type-Options': 'nosniff',
+  }
 }

@@ -5,7 +5,7 @@ import http from 'node:http'
 import https from 'node:https'
 import { extname, join, sep } from 'node:path'
 import { brotliCompressSync, constants, gzipSync } from 'node:zlib'
-import { contentSecurityPolicy, decoderPolicy, isolationHeaders } from './csp.mjs'
+import { headersFor } from './csp.mjs'
 
 /** @type {Record<string, string>} */
 const types = {
@@ -62,14 +62,10 @@ export async function serve({ folder, port = 0, host, secure }) {
 
   /** @param {http.IncomingMessage} request @param {http.ServerResponse} response */
   async function answer(request, response) {
-    for (const [name, value] of Object.entries(isolationHeaders)) response.setHeader(name, value)
-    // Workers obey the policy of their own file, not that of the page: so it is sent with each.
-    const policy = request.url?.startsWith('/assets/raw/') ? decoderPolicy : contentSecurityPolicy
-    response.setHeader('Content-Security-Policy', `${policy}; frame-ancestors 'none'`)
-    response.setHeader('X-Content-Type-Options', 'nosniff')
-    response.setHeader('Referrer-Policy', 'no-referrer')
-
     const path = decodePath(request.url ?? '/')
+    for (const [name, value] of Object.entries(headersFor(path ?? '/'))) {
+      response.setHeader(name, value)
+    }
     if (path === undefined) return end(response, 400, 'Bad address.')
     if (request.method === 'POST' && path === '/share') {
       // What is shared is received by the service worker; here it is missing, so the file is lost.
@@ -121,11 +117,26 @@ export async function serve({ folder, port = 0, host, secure }) {
   }
 }
 
-/** @param {string} url @returns {string | undefined} */
+/**
+ * A path that cannot be decoded is taken as it stands: it names no file, but may be a place of the app.
+ *
+ * @param {string} url @returns {string | undefined}
+ */
 function decodePath(url) {
+  const path = pathOf(url)
+  if (path === undefined) return undefined
   try {
-    const path = decodeURIComponent(new URL(url, 'http://localhost').pathname)
-    return path.includes('\0') ? undefined : path
+    const decoded = decodeURIComponent(path)
+    return decoded.includes('\0') ? undefined : decoded
+  } catch {
+    return path
+  }
+}
+
+/** @param {string} url @returns {string | undefined} */
+function pathOf(url) {
+  try {
+    return new URL(url, 'http://localhost').pathname
   } catch {
     return undefined
   }

@@ -1,7 +1,9 @@
 /**
  * npm start: installs what is missing, builds, serves the built app and says how a phone reaches it.
  *
- *   npm start -- --port 8080 --host localhost --cert cert.pem --key key.pem
+ *   npm start                   this machine only
+ *   npm start -- --network      every device in the network, too
+ *   npm start -- --port 8080 --cert cert.pem --key key.pem
  */
 import { readFileSync } from 'node:fs'
 import { networkInterfaces } from 'node:os'
@@ -44,7 +46,8 @@ function readOptions() {
     const { values } = parseArgs({
       options: {
         port: { type: 'string', default: '4173' },
-        host: { type: 'string' },
+        host: { type: 'string', default: 'localhost' },
+        network: { type: 'boolean', default: false },
         cert: { type: 'string' },
         key: { type: 'string' },
       },
@@ -56,7 +59,8 @@ function readOptions() {
       throw new Error('--cert and --key go together: the certificate and its private key.')
     return {
       port,
-      ...(values.host === undefined ? {} : { host: values.host }),
+      // A shop's network is not the user's: other devices are let in when asked for.
+      ...(values.network ? {} : { host: values.host }),
       ...(values.cert === undefined || values.key === undefined
         ? {}
         : { secure: { cert: readFileSync(values.cert), key: readFileSync(values.key) } }),
@@ -79,6 +83,11 @@ function phoneAdvice() {
     return `On a phone: if it trusts this certificate, everything works, offline too after the first
 visit. With a self-signed certificate the live camera works, but nothing is kept for offline use:
 install your certificate authority on the phone, or use a real certificate.`
+  if (!onNetwork)
+    return `On a phone: nothing but this machine is served. For the phones in your network:
+  npm start -- --network
+With a USB cable the phone gets everything, live camera and offline use too: forward its port
+${server.port} to this machine (Android: Chrome's remote debugging, port forwarding) and open ${here} there.`
   return `On a phone: at the network address photos can be opened and read, but a browser gives the live
 camera and offline use to secure addresses only. Two ways:
 - USB cable: forward the phone's port ${server.port} to this machine (Android: Chrome's remote debugging,

@@ -1,4 +1,4 @@
-import type { ComponentType } from 'preact'
+import { Component, type ComponentChildren, type ComponentType } from 'preact'
 import { useEffect, useState } from 'preact/hooks'
 import { ReadingScreen } from './screens/reading/reading-screen.tsx'
 import { RecordingBar } from './screens/recording/recording-bar.tsx'
@@ -8,7 +8,8 @@ import { WAYS } from './screens/ways.ts'
 import { runningRecording } from './session/recording/running.ts'
 import { applyUpdate, updateReady } from './sources/app-update.ts'
 import { Navigation } from './ui/navigation.tsx'
-import { type Address, address, type Place } from './ui/router.ts'
+import { Notices } from './ui/notices.tsx'
+import { type Address, address, type Place, pathFromAddress } from './ui/router.ts'
 import { acceptCautions, cautionsAccepted } from './ui/settings.ts'
 import { SpokenWord } from './ui/spoken.tsx'
 
@@ -31,18 +32,86 @@ const RECORDINGS: Load = async () =>
   (await import('./screens/recording/recordings-screen.tsx')).RecordingsScreen
 const LIVE = WAYS.find(({ id }) => id === 'live')?.load
 
+/**
+ * A screen that comes when it is opened. Its file may be gone: after an update in another tab the
+ * server has only the new ones, and they belong to a new page.
+ */
 function LaterScreen({ load }: { load: Load }) {
-  const [screen, setScreen] = useState<{ load: Load; Screen: ComponentType } | null>(null)
+  const [screen, setScreen] = useState<{ load: Load; Screen: ComponentType | null } | null>(null)
+  const [tries, setTries] = useState(0)
   useEffect(() => {
     let wanted = true
-    load().then((Screen) => {
+    const show = (Screen: ComponentType | null) => {
       if (wanted) setScreen({ load, Screen })
-    })
+    }
+    load().then(show, () => show(null))
     return () => {
       wanted = false
     }
-  }, [load])
-  return screen?.load === load ? <screen.Screen /> : <main class="screen" aria-busy="true" />
+  }, [load, tries])
+  if (screen?.load !== load) return <main class="screen" aria-busy="true" />
+  if (screen.Screen === null) {
+    const again = () => {
+      setScreen(null)
+      setTries(tries + 1)
+    }
+    return (
+      <Trouble
+        title="This part of the app could not be loaded"
+        todo="There is no network, or a newer version has taken its place. Work in hand is kept over a reload."
+        again={again}
+      />
+    )
+  }
+  return <screen.Screen />
+}
+
+function Trouble({ title, todo, again }: { title: string; todo: string; again: () => void }) {
+  return (
+    <main class="screen stack">
+      <div role="alert">
+        <Notices notices={[{ weight: 'stop', title, todo }]} />
+      </div>
+      <div class="row">
+        <button type="button" class="grow" onClick={again}>
+          Try again
+        </button>
+        <button type="button" class="grow" onClick={() => location.reload()}>
+          Reload
+        </button>
+      </div>
+    </main>
+  )
+}
+
+/** What one screen gets wrong leaves the others, and the way to them. */
+class ScreenBoundary extends Component<
+  { at: string; children: ComponentChildren },
+  { error: unknown }
+> {
+  override state = { error: null as unknown }
+
+  override componentDidCatch(error: unknown): void {
+    console.error(error)
+    this.setState({ error })
+  }
+
+  /** Another place is another try. */
+  override componentDidUpdate(before: { at: string }): void {
+    if (before.at !== this.props.at && this.state.error !== null) this.setState({ error: null })
+  }
+
+  override render() {
+    const { error } = this.state
+    if (error === null) return this.props.children
+    return (
+      <Trouble
+        title="Something unexpected went wrong here"
+        todo={`What was saved is safe. Try again, reload, or go to another place (${String(error)}).`}
+        again={() => this.setState({ error: null })}
+      />
+    )
+  }
 }
 
 function UpdateNotice() {
@@ -60,6 +129,7 @@ function UpdateNotice() {
 export function App() {
   const load = loaderOf(address.value)
   const { place } = address.value
+  const here = pathFromAddress(address.value)
   if (cautionsAccepted.value === false) return <SafetyGate onAccept={acceptCautions} />
   return (
     <div class="shell">
@@ -67,16 +137,24 @@ export function App() {
       <RecordingBar here={LIVE !== undefined && load === LIVE} />
       {/* The reading stays alive behind the other places: a look at the chart loses no work. */}
       <div hidden={place !== 'reading' || load !== undefined}>
-        <ReadingScreen />
+        <ScreenBoundary at={here}>
+          <ReadingScreen />
+        </ScreenBoundary>
       </div>
       {place === 'safety' && <SafetyScreen />}
       {/* So does the camera while it records. */}
       {LIVE && (load === LIVE || runningRecording.value) && (
         <div hidden={load !== LIVE}>
-          <LaterScreen load={LIVE} />
+          <ScreenBoundary at={here}>
+            <LaterScreen load={LIVE} />
+          </ScreenBoundary>
         </div>
       )}
-      {load && load !== LIVE && <LaterScreen load={load} />}
+      {load && load !== LIVE && (
+        <ScreenBoundary key={place} at={here}>
+          <LaterScreen load={load} />
+        </ScreenBoundary>
+      )}
       <Navigation />
       <SpokenWord />
     </div>

@@ -1,3 +1,4 @@
+import './trusted-types.ts'
 import { signal } from '@preact/signals'
 import { render } from 'preact'
 import { App } from './app.tsx'

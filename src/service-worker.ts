@@ -2,14 +2,16 @@
  * Keeps the app for offline use, isolates it from other origins, and receives shared files.
  * A new version waits until the page tells it to take over: the user may have work in hand.
  */
-import { clientsClaim } from 'workbox-core'
+import { cacheNames, clientsClaim } from 'workbox-core'
 import {
   addPlugins,
   cleanupOutdatedCaches,
   createHandlerBoundToURL,
+  getCacheKeyForURL,
   precacheAndRoute,
 } from 'workbox-precaching'
 import { NavigationRoute, registerRoute } from 'workbox-routing'
+import { headersFor } from '../scripts/csp.mjs'
 import {
   type KeepAnswer,
   type KeepRequest,
@@ -38,7 +40,12 @@ const heavy = files.filter((file) => partOf(file) !== undefined)
 // So that lazily loaded screens come from the cache already during the first visit.
 clientsClaim()
 
-addPlugins([{ handlerWillRespond: async ({ response }) => isolated(response) }])
+addPlugins([
+  {
+    handlerWillRespond: async ({ request, response }) =>
+      guarded(response, new URL(request.url).pathname),
+  },
+])
 cleanupOutdatedCaches()
 precacheAndRoute(
   files.filter((file) => partOf(file) === undefined),
@@ -47,15 +54,16 @@ precacheAndRoute(
 registerRoute(new NavigationRoute(createHandlerBoundToURL('/index.html')))
 registerRoute(
   ({ url, sameOrigin }) => sameOrigin && keyOf(url.pathname) !== undefined,
-  async ({ url }) => isolated(await heavyFile(url.pathname)),
+  async ({ url }) => guarded(await heavyFile(url.pathname), url.pathname),
 )
 registerRoute(({ url, sameOrigin }) => sameOrigin && url.pathname === sharePath, receive, 'POST')
 
 self.addEventListener('activate', (event) => event.waitUntil(dropOldParts()))
 
 self.addEventListener('message', (event) => {
-  const request = event.data as KeepRequest | { type: 'SKIP_WAITING' }
+  const request = event.data as KeepRequest | { type: 'SKIP_WAITING' | 'MEND_SHELL' }
   if (request.type === 'SKIP_WAITING') event.waitUntil(self.skipWaiting())
+  if (request.type === 'MEND_SHELL') event.waitUntil(mendShell())
   if (request.type === 'KEEP_PART') {
     const port = event.ports[0]
     const answer = (kept: boolean) => port?.postMessage({ kept } satisfies KeepAnswer)
@@ -99,6 +107,29 @@ async function keepPart(part: OfflinePart): Promise<void> {
   }
 }
 
+/**
+ * A browser that is short of space may drop caches and leave this worker: the shell is then fetched
+ * again, all of it or nothing, so that files of two versions never stand together.
+ */
+async function mendShell(): Promise<void> {
+  const cache = await caches.open(cacheNames.precache)
+  const kept = new Set((await cache.keys()).map(({ url }) => url))
+  const missing = files
+    .filter((file) => partOf(file) === undefined)
+    .map((file) => ({ file, key: getCacheKeyForURL(file.url) }))
+    .filter(({ key }) => key !== undefined && !kept.has(key))
+  const fetched = await Promise.all(
+    missing.map(async ({ file, key }) => {
+      const response = await fetch(file.url, {
+        cache: file.revision === null ? 'default' : 'reload',
+      })
+      if (!response.ok) throw new Error(file.url)
+      return { key: key!, response }
+    }),
+  )
+  for (const { key, response } of fetched) await cache.put(key, response)
+}
+
 async function dropOldParts(): Promise<void> {
   const cache = await caches.open(partsCache)
   const current = new Set(heavy.map((file) => keyOf(pathOf(file))))
@@ -108,13 +139,11 @@ async function dropOldParts(): Promise<void> {
   }
 }
 
-/** Adds the headers of cross-origin isolation, for hosts that cannot send them. */
-function isolated(response: Response): Response {
+/** Adds the policies and the headers of cross-origin isolation, for hosts that cannot send them. */
+function guarded(response: Response, path: string): Response {
   if (response.type === 'error' || response.type === 'opaque') return response
   const headers = new Headers(response.headers)
-  headers.set('Cross-Origin-Opener-Policy', 'same-origin')
-  headers.set('Cross-Origin-Embedder-Policy', 'require-corp')
-  headers.set('Cross-Origin-Resource-Policy', 'same-origin')
+  for (const [name, value] of Object.entries(headersFor(path))) headers.set(name, value)
   const { status, statusText } = response
   return new Response(response.body, { status, statusText, headers })
 }

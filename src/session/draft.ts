@@ -1,3 +1,5 @@
+import { nameInTab } from './tab.ts'
+
 /**
  * Work that is not saved yet, kept across a reload: an update, a phone that ran out of memory, a tab
  * closed by mistake. The Cache API holds it: it takes blobs of any size, one entry a name, and has no
@@ -27,19 +29,21 @@ const PHOTO = 'photo'
 
 const addressOf = (name: string) => `/in-hand/${encodeURIComponent(name)}`
 
-/** @param cacheName each screen has one of its own */
-export function draftOf(cacheName: string): Draft {
+/** @param base name of the cache; each screen has one of its own, in each tab */
+export function draftOf(base: string): Draft {
+  const cacheName = () => nameInTab(base)
   const write = async (work: (cache: Cache) => Promise<unknown>) => {
     if (!('caches' in globalThis)) return
     try {
-      await work(await caches.open(cacheName))
+      await work(await caches.open(await cacheName()))
     } catch {
       // Full or refused storage: only a reload would lose it.
     }
   }
   const read = async (name: string): Promise<Response | undefined> => {
-    if (!('caches' in globalThis) || !(await caches.has(cacheName))) return undefined
-    return (await caches.open(cacheName)).match(addressOf(name))
+    if (!('caches' in globalThis)) return undefined
+    const own = await cacheName()
+    return (await caches.has(own)) ? (await caches.open(own)).match(addressOf(name)) : undefined
   }
   return {
     store: (name, value) =>
@@ -79,7 +83,7 @@ export function draftOf(cacheName: string): Draft {
     },
 
     async discard() {
-      if ('caches' in globalThis) await caches.delete(cacheName).catch(() => false)
+      if ('caches' in globalThis) await caches.delete(await cacheName()).catch(() => false)
     },
   }
 }

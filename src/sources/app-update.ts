@@ -39,7 +39,10 @@ export async function startOfflineUse(): Promise<void> {
   })
   const registration = await worker.register().catch(() => undefined)
   if (registration === undefined) return
-  if (registration.active !== null) offlineReady.value = true
+  if (registration.active !== null) {
+    offlineReady.value = true
+    registration.active.postMessage({ type: 'MEND_SHELL' })
+  }
   checkNowAndThen(registration)
 }
 

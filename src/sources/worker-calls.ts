@@ -44,7 +44,8 @@ export class WorkerCalls<Ops extends Operations> {
   readonly #busy = new Map<string, number>()
   readonly #next = new Map<string, Waiting>()
   #count = 0
-  #closed = false
+  /** Why it has ended: what is asked afterwards is refused for the same reason. */
+  #ended: { readonly reason: unknown } | null = null
 
   /** @param refuse makes an exception of a refusal that the worker answers */
   constructor(port: WorkerPort, refuse: (refusal: never) => Error) {
@@ -64,7 +65,7 @@ export class WorkerCalls<Ops extends Operations> {
       readonly transfer?: Transferable[]
     } = {},
   ): Promise<Ops[Name][1]> {
-    if (this.#closed) return Promise.reject(superseded())
+    if (this.#ended) return Promise.reject(this.#ended.reason)
     return new Promise<unknown>((resolve, reject) => {
       const call = { id: this.#count++, name, input }
       const { onProgress, transfer = [] } = options
@@ -117,8 +118,8 @@ export class WorkerCalls<Ops extends Operations> {
   }
 
   #end(reason: unknown): void {
-    if (this.#closed) return
-    this.#closed = true
+    if (this.#ended) return
+    this.#ended = { reason }
     this.#port.onmessage = null
     this.#port.onerror = null
     this.#port.terminate()

@@ -16,12 +16,24 @@ const LEAVES_BY_BROWSER = 1
 export function addressFromPath(path: string): Address {
   const [first = '', ...rest] = path.split('/').filter(Boolean)
   const place = PLACES.find((name) => name === first) ?? 'reading'
-  return { place, rest: decodeURIComponent(rest.join('/')) }
+  return { place, rest: decoded(rest.join('/')) }
 }
+
+/** An address that somebody typed or cut short is taken as it stands. */
+function decoded(text: string): string {
+  try {
+    return decodeURIComponent(text)
+  } catch {
+    return text
+  }
+}
+
+/** Half of a surrogate pair, as a cut-off name may hold, has no place in an address: U+FFFD. */
+const encoded = (text: string) => encodeURIComponent(text.replace(/\p{Surrogate}/gu, '\ufffd'))
 
 export function pathFromAddress({ place, rest }: Address): string {
   if (place === 'reading' && !rest) return '/'
-  return rest ? `/${place}/${encodeURIComponent(rest)}` : `/${place}`
+  return rest ? `/${place}/${encoded(rest)}` : `/${place}`
 }
 
 export const address = signal<Address>({ place: 'reading', rest: '' })

@@ -1,8 +1,19 @@
-import { readFileSync } from 'node:fs'
-import { join } from 'node:path'
+import { readdirSync, readFileSync } from 'node:fs'
+import { createServer } from 'node:http'
+import type { AddressInfo } from 'node:net'
+import { extname, join } from 'node:path'
 import { describe } from 'vitest'
 import { screenOnShow } from './browser.ts'
-import { axe, builtApp, expect, places, smallTargets, standing, test } from './harness.ts'
+import {
+  axe,
+  builtApp,
+  cachedForOffline,
+  expect,
+  places,
+  smallTargets,
+  standing,
+  test,
+} from './harness.ts'
 
 describe('every screen', () => {
   for (const place of places) {
@@ -55,6 +66,25 @@ describe('the cautions before the first use', () => {
   })
 })
 
+/** A host that sends files and types, and no other header. */
+async function plainHost(): Promise<{ url: string; close(): void }> {
+  const types: Record<string, string> = { '.js': 'text/javascript', '.css': 'text/css' }
+  const server = createServer((request, response) => {
+    const path = new URL(request.url ?? '/', 'http://localhost').pathname
+    const file = extname(path) === '' ? '/index.html' : path
+    response.setHeader('Content-Type', types[extname(file)] ?? 'text/html')
+    try {
+      response.end(readFileSync(join(builtApp, file)))
+    } catch {
+      response.statusCode = 404
+      response.end()
+    }
+  })
+  await new Promise<void>((resolve) => server.listen(0, 'localhost', resolve))
+  const { port } = server.address() as AddressInfo
+  return { url: `http://localhost:${port}`, close: () => void server.close() }
+}
+
 describe('the policy of the built page', () => {
   const html = readFileSync(join(builtApp, 'index.html'), 'utf8')
 
@@ -77,15 +107,67 @@ describe('the policy of the built page', () => {
   })
 
   test('stops a script that gets into the page', async ({ visit, watch }) => {
-    watch.allow(/Content Security Policy/)
+    watch.allow(/Content Security Policy/, /Trusted(Script|HTML)/)
     const page = await visit()
-    await page.evaluate(() => {
-      const script = document.createElement('script')
-      script.textContent = 'document.title = "taken over"'
-      document.body.append(script)
+    const refused = await page.evaluate(() => {
+      const attempts = [
+        () => {
+          const script = document.createElement('script')
+          script.textContent = 'document.title = "taken over"'
+          document.body.append(script)
+        },
+        () => {
+          document.body.innerHTML = '<img src="x" onerror="document.title = 1">'
+        },
+        () => new Worker('https://elsewhere.invalid/worker.js'),
+      ]
+      return attempts.filter((attempt) => {
+        try {
+          attempt()
+          return false
+        } catch {
+          return true
+        }
+      }).length
     })
     expect(await page.title()).not.toBe('taken over')
-    expect(watch.noise.join()).toContain('Content Security Policy')
+    expect(refused).toBe(3)
+  })
+
+  test('holds in workers too where the host sends none, once the app is kept', async ({
+    browser,
+  }) => {
+    const host = await plainHost()
+    const context = await browser.newContext({ baseURL: host.url })
+    try {
+      const page = await context.newPage()
+      await page.goto('/')
+      await standing(page)
+      await cachedForOffline(page)
+      await page.reload()
+      await standing(page)
+      const [decoder = ''] = readdirSync(join(builtApp, 'assets')).filter((name) =>
+        name.startsWith('photo.worker'),
+      )
+      const policies = await page.evaluate(
+        (paths) =>
+          Promise.all(
+            paths.map(async (path) => {
+              const { headers } = await fetch(path)
+              return `${headers.get('content-security-policy')} ${headers.get('permissions-policy')}`
+            }),
+          ),
+        ['/', `/assets/${decoder}`],
+      )
+      for (const policy of policies) {
+        expect(policy).toContain("connect-src 'self' blob:;")
+        expect(policy).toContain("frame-ancestors 'none'")
+        expect(policy).toContain('geolocation=()')
+      }
+    } finally {
+      await context.close()
+      host.close()
+    }
   })
 
   test('stops data from leaving for another origin', async ({ visit, watch }) => {

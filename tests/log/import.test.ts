@@ -16,6 +16,9 @@ import {
 
 afterEach(closeTestLogs)
 
+/** A file without pictures brings readings that have none. */
+const withoutPictures = (text: string) => text.replace(/"picture":\{[^}]*\}/g, '"picture":null')
+
 describe('a file of the log', () => {
   it.each(['json', 'zip'] as const)('brings everything into an empty log (%s)', async (format) => {
     const { log, reading } = await filledLog()
@@ -30,7 +33,8 @@ describe('a file of the log', () => {
     expect(await empty.count()).toBe(0)
     const report = await preview.merge({ conflicts: 'mine' })
     expect(report).toEqual({ added: 3, changed: 0, kept: 0, pictures: format === 'zip' ? 1 : 0 })
-    expect(await contentOf(empty)).toBe(await contentOf(log))
+    const compared = format === 'zip' ? (text: string) => text : withoutPictures
+    expect(compared(await contentOf(empty))).toBe(compared(await contentOf(log)))
     expect((await empty.find({ text: 'firing' })).ids()).toEqual([reading.id])
     const picture = await empty.picture(reading.id)
     expect(picture?.size).toBe(format === 'zip' ? reading.picture?.bytes : undefined)
@@ -76,7 +80,7 @@ describe('a file of the log', () => {
       `\uFEFF${JSON.stringify({ more: [{}], ...rest, version, schema }, null, 3)}\n`,
     ])
     await (await empty.readFile(file)).merge({ conflicts: 'mine' })
-    expect(await contentOf(empty)).toBe(await contentOf(log))
+    expect(withoutPictures(await contentOf(empty))).toBe(withoutPictures(await contentOf(log)))
   })
 
   it('of version 1 is understood', async () => {

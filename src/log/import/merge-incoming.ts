@@ -21,10 +21,15 @@ type Merging = WriteTransaction<(typeof STORES)[number]>
 type Conflicts = 'mine' | 'theirs'
 type Report = { -readonly [K in keyof ImportReport]: number }
 
-/** Everything set aside goes into the log in one transaction, or nothing does. */
+/**
+ * Everything set aside goes into the log in one transaction, or nothing does.
+ *
+ * @param pictureIds readings whose pictures the file brings; others may speak of one that stayed behind
+ */
 export async function mergeIncoming(
   context: Context,
   keys: readonly number[],
+  pictureIds: ReadonlySet<string>,
   { conflicts, signal, progress }: { conflicts: Conflicts } & Work,
 ): Promise<ImportReport> {
   const { db, index, announcer, presence, now } = context
@@ -44,7 +49,10 @@ export async function mergeIncoming(
         if (row.kind === 'readings') {
           // Side by side: each has an id of its own, and waiting for each costs most of the time.
           await Promise.all(
-            row.readings.map((reading) => mergeReading(writing, reading, conflicts, at, report)),
+            row.readings.map((reading) => {
+              const brought = pictureIds.has(reading.id)
+              return mergeReading(writing, reading, brought, conflicts, at, report)
+            }),
           )
         } else if (row.kind === 'kit') {
           for (const item of row.items) await mergeItem(tx, writing, item, conflicts, report)
@@ -69,18 +77,21 @@ export async function mergeIncoming(
 
 async function mergeReading(
   writing: Writing,
-  theirs: Reading,
+  inFile: Reading,
+  brought: boolean,
   conflicts: Conflicts,
   at: string,
   report: Report,
 ): Promise<void> {
-  const row = await writing.wholeRow(theirs.id)
-  if (row === undefined) {
+  const row = await writing.wholeRow(inFile.id)
+  const mine = row && unpacked(row)
+  const here = mine?.state === 'sound' ? mine.reading.picture : null
+  const theirs = { ...inFile, picture: brought ? inFile.picture : here }
+  if (row === undefined || mine === undefined) {
     await writing.insert(theirs, undefined)
     report.added++
     return
   }
-  const mine = unpacked(row)
   if (row.removedAtMs !== undefined) {
     // Thrown away here, brought back by the file, with what was known of it here.
     const sound = mine.state === 'sound' && relationOf(mine.reading, theirs) === 'conflicting'
@@ -94,7 +105,13 @@ async function mergeReading(
   } else if (relationOf(mine.reading, theirs) === 'conflicting' && conflicts === 'theirs') {
     await writing.update(row, mergedReading(mine.reading, theirs, at))
     report.changed++
-  } else report.kept++
+  } else {
+    // Came without its picture before, and with it now.
+    const same = mine.state === 'sound' && relationOf(mine.reading, theirs) === 'same'
+    if (same && brought && here === null)
+      await writing.update(row, { ...mine.reading, picture: theirs.picture })
+    report.kept++
+  }
 }
 
 async function mergeItem(

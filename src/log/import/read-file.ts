@@ -35,7 +35,7 @@ export async function readFile(
     const seen = await readInto(context, file, work, aside)
     return {
       ...seen,
-      merge: (options) => mergeIncoming(context, aside.keys, options),
+      merge: (options) => mergeIncoming(context, aside.keys, aside.pictureIds, options),
       discard: aside.discard,
     }
   } catch (error) {
@@ -172,6 +172,8 @@ type Content<T = IncomingRow> = T extends IncomingRow ? Omit<T, 'batch' | 'atMs'
 
 interface Aside {
   readonly keys: readonly number[]
+  /** Readings whose pictures were set aside. */
+  readonly pictureIds: ReadonlySet<string>
   put(content: Content): Promise<void>
   discard(): Promise<void>
 }
@@ -179,9 +181,12 @@ interface Aside {
 function setAside({ db, newId, now }: Context): Aside {
   const keys: number[] = []
   const batch = newId()
+  const pictureIds = new Set<string>()
   return {
     keys,
+    pictureIds,
     async put(content) {
+      if (content.kind === 'pictures') for (const { id } of content.pictures) pictureIds.add(id)
       const row = { batch, atMs: now().getTime(), ...content } as IncomingRow
       keys.push(await db.write(['incoming'], (tx) => tx.objectStore('incoming').add(row)))
     },

@@ -1,5 +1,5 @@
 /** Where the changes of this tab go: to the keeper of the journal, or nowhere. */
-import type { Change } from './changes.ts'
+import { type Change, textOfChanges } from './changes.ts'
 import type { FrameKind } from './frames.ts'
 import type { JournalHeader, Keeper, PictureBytes } from './keeper.ts'
 import { recorded } from './recorded.ts'
@@ -49,7 +49,7 @@ export function journalInto(
       let sent = false
 
       const send = async (kind: FrameKind): Promise<void> => {
-        const text = kind === 'abort' ? '' : JSON.stringify(changes)
+        const text = kind === 'abort' ? '' : textOfChanges(changes)
         const with_ = pictures
         changes = []
         pictures = []

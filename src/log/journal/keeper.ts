@@ -6,7 +6,7 @@
  * writing transactions of all tabs: read in their order, the segments are one list. A snapshot holds
  * all of it as it was at its turn, or a little later: what comes after may be applied twice.
  */
-import { type Change, KEPT_STORES, leftOf } from './changes.ts'
+import { type Change, changesOfText, KEPT_STORES, leftOf } from './changes.ts'
 import type { HeldFile, JournalFiles } from './files.ts'
 import { type Frame, frameBytes, framesIn } from './frames.ts'
 
@@ -272,7 +272,7 @@ async function recordsOf(
     if (turn !== partsTurn) parts = []
     partsTurn = turn
     if (kind === 'part' || kind === 'end') {
-      for (const change of JSON.parse(text) as Change[]) parts.push(change)
+      for (const change of changesOfText(text)) parts.push(change)
     }
     if (kind === 'end') records.push({ turn, changes: parts })
     if (kind === 'snapshot') snapshot = parts

@@ -4,10 +4,10 @@ import { type Change, KEPT_STORES, type KeptStore } from './changes.ts'
 import type { PictureBytes } from './keeper.ts'
 
 interface AnyStore {
-  readonly keyPath: string | string[] | null
+  readonly keyPath: string | readonly string[] | null
   put(value: unknown, key?: IDBValidKey): Promise<IDBValidKey>
   add(value: unknown, key?: IDBValidKey): Promise<IDBValidKey>
-  delete(key: IDBValidKey): Promise<void>
+  delete(key: IDBValidKey | IDBKeyRange): Promise<void>
   clear(): Promise<void>
 }
 
@@ -19,7 +19,7 @@ export function recorded<T extends object>(
   const kept = new Set<string>(KEPT_STORES)
   const over = (name: KeptStore, store: AnyStore) => {
     const putting = (verb: 'put' | 'add') => (value: unknown, key?: IDBValidKey) => {
-      const at = key ?? (value as Record<string, IDBValidKey>)[String(store.keyPath)]!
+      const at = key ?? keyOf(value as Record<string, IDBValidKey>, store.keyPath)
       if (name === 'pictures') {
         const { bytes, ...row } = value as PictureRow
         take([name, at, row], { id: row.id, bytes })
@@ -29,8 +29,9 @@ export function recorded<T extends object>(
     const recording = {
       put: putting('put'),
       add: putting('add'),
-      delete(key: IDBValidKey) {
-        take([name, key])
+      delete(key: IDBValidKey | IDBKeyRange) {
+        if (key instanceof IDBKeyRange) take([name, key.lower, key.upper, 'range'])
+        else take([name, key])
         return store.delete(key)
       },
       clear() {
@@ -46,6 +47,10 @@ export function recorded<T extends object>(
       return kept.has(name) ? over(name as KeptStore, store) : store
     },
   })
+}
+
+function keyOf(value: Record<string, IDBValidKey>, path: AnyStore['keyPath']): IDBValidKey {
+  return typeof path === 'string' ? value[path]! : (path ?? []).map((name) => value[name]!)
 }
 
 /** The object with some of its methods replaced; the others keep their own `this`. */

@@ -9,7 +9,7 @@ const CHANGES_A_PIECE = 500
 
 interface AnyStore {
   put(value: unknown, key?: IDBValidKey): Promise<unknown>
-  delete(key: IDBValidKey): Promise<unknown>
+  delete(key: IDBValidKey | IDBKeyRange): Promise<unknown>
   clear(): Promise<unknown>
 }
 interface Pictures {
@@ -63,6 +63,7 @@ export async function restoreFrom(
         asked.push(
           name === 'pictures' ? dropOthers(tx.objectStore('pictures'), put) : store.clear(),
         )
+      else if (change.length === 4) asked.push(store.delete(IDBKeyRange.bound(key, value)))
       else if (change.length === 2) asked.push(store.delete(key))
       else asked.push(store.put(value, KEYED_OUTSIDE.includes(name) ? key : undefined))
     }

@@ -1,6 +1,6 @@
 /** All of the database as one snapshot in the journal, in slices that leave the screen alive. */
 import type { Database } from '../store/database.ts'
-import { type Change, KEPT_STORES, type KeptStore } from './changes.ts'
+import { type Change, KEPT_STORES, type KeptStore, textOfChanges } from './changes.ts'
 import { TURN_KEY, type TurnRow } from './journal.ts'
 import type { JournalContent, JournalHeader, Keeper, PictureBytes } from './keeper.ts'
 
@@ -11,6 +11,9 @@ const ROWS_A_SLICE: Record<KeptStore, number> = {
   kit: 100,
   settings: 100,
   state: 100,
+  recordings: 50,
+  recordingChunks: 20,
+  recordingDetails: 20,
 }
 /** Appended records may take as much as the snapshot and this before they are brought together. */
 const SLACK_BYTES = 4_000_000
@@ -55,7 +58,7 @@ export async function takeSnapshot(
           changes.push([store, key, rest])
         } else changes.push([store, key, value])
       }
-      if (changes.length > 0) await keeper.snapshotPart(turn, JSON.stringify(changes), pictures)
+      if (changes.length > 0) await keeper.snapshotPart(turn, textOfChanges(changes), pictures)
       if (slice.length < ROWS_A_SLICE[store]) break
     }
   }

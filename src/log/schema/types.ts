@@ -126,6 +126,8 @@ export interface StorageStatus {
   /** The database was lost or cut short, and made whole again from the second copy. */
   readonly restored: Restored | null
   readonly secondCopy: SecondCopy
+  /** ISO 8601: the newest reading was saved then, which the clock says is still to come. */
+  readonly clockBehind: string | null
   /** The disk is full: nothing is saved until there is room and the page is loaded again. */
   readonly stopped: boolean
 }

@@ -73,12 +73,22 @@ export interface DatabaseOptions {
 export async function openDatabase(options: DatabaseOptions): Promise<Database> {
   let closed: 'closed' | 'database deleted' | null = null
   let stopped = false
+  let opening: Promise<IDBPDatabase<Book>> | undefined
   let journal: Promise<Journal> | undefined
+  /** Its first turn was set: from then on a database without one is another. */
+  let used = false
   let connection: IDBPDatabase<Book> | undefined
 
   async function connect(): Promise<IDBPDatabase<Book>> {
     if (closed) throw new LogError({ code: closed })
     if (connection !== undefined) return connection
+    opening ??= reach().finally(() => {
+      opening = undefined
+    })
+    return opening
+  }
+
+  async function reach(): Promise<IDBPDatabase<Book>> {
     // A browser that opens a database on a full disk may take it for broken, and begin an empty one.
     if (stopped) throw await storageFull(options.estimate)
     const opened = await open(options, {
@@ -91,8 +101,16 @@ export async function openDatabase(options: DatabaseOptions): Promise<Database> 
       },
       onDropped() {
         connection = undefined
+        // At once: a database that is gone must not pass for an empty log.
+        connect().catch(() => {})
       },
     })
+    if (used && !(await isSame(opened))) {
+      closed = 'database deleted'
+      opened.close()
+      options.onClosed(closed)
+      throw new LogError({ code: closed })
+    }
     connection = opened
     return opened
   }
@@ -181,6 +199,7 @@ export async function openDatabase(options: DatabaseOptions): Promise<Database> 
     writeUnrecorded: (stores, work) => run(withState(stores), 'readwrite', work),
     useJournal(ready) {
       journal = ready
+      used = true
     },
     stopped: () => stopped,
     close() {
@@ -189,6 +208,11 @@ export async function openDatabase(options: DatabaseOptions): Promise<Database> 
       connection = undefined
     },
   }
+}
+
+/** Is it the database that was opened at first, not an empty one in its place? */
+async function isSame(db: IDBPDatabase<Book>): Promise<boolean> {
+  return (await db.get('state', TURN_KEY)) !== undefined
 }
 
 const withState = <S extends Store>(stores: readonly S[]): S[] =>

@@ -9,6 +9,9 @@ type Status = Pick<
   'status' | 'requestPersistence' | 'markBackup' | 'backedUp' | 'dismissMissing'
 >
 
+/** Zones are in the times; a day is more than clocks differ by. */
+const CLOCK_SLACK_MS = 24 * 3600 * 1000
+
 export function statusOf({ db, storage, presence, announcer, now, secondCopy }: Context): Status {
   return {
     async status() {
@@ -32,6 +35,10 @@ export function statusOf({ db, storage, presence, announcer, now, secondCopy }: 
         missing: presence.missing(),
         restored: presence.restored(),
         secondCopy: await secondCopy(),
+        clockBehind:
+          counts.newestMs > now().getTime() + CLOCK_SLACK_MS
+            ? new Date(counts.newestMs).toISOString()
+            : null,
         stopped: db.stopped(),
       }
     },
@@ -59,15 +66,17 @@ export function statusOf({ db, storage, presence, announcer, now, secondCopy }: 
       const later = IDBKeyRange.lowerBound(backup?.change ?? 0, true)
       const readings = tx.objectStore('readings').index('change')
       const kit = tx.objectStore('kit').index('change')
-      const [inReadings, inKit, oldest] = await Promise.all([
+      const [inReadings, inKit, oldest, last] = await Promise.all([
         readings.count(later),
         kit.count(later),
         readings.get(later),
+        tx.objectStore('readings').openCursor(null, 'prev'),
       ])
       const oldestMs = oldest === undefined ? Number.NaN : savedAtMs(oldest)
       return {
         backup,
         count: inReadings + inKit,
+        newestMs: last === null ? Number.NaN : savedAtMs(last.value),
         oldestMs: Number.isFinite(oldestMs) ? oldestMs : now().getTime(),
       }
     })

@@ -1,3 +1,5 @@
+import { pathFromAddress } from '../../ui/router.ts'
+
 /** What of the log is shown, by the address behind `/log/`. */
 export type LogPlace =
   | { readonly kind: 'list' }
@@ -41,6 +43,5 @@ export function restOfPlace(place: LogPlace): string {
 
 /** For links. */
 export function hrefOfPlace(place: LogPlace): string {
-  const rest = restOfPlace(place)
-  return rest ? `/log/${encodeURIComponent(rest)}` : '/log'
+  return pathFromAddress({ place: 'log', rest: restOfPlace(place) })
 }

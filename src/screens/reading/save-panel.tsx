@@ -1,6 +1,8 @@
 import { useSignal, useSignalEffect } from '@preact/signals'
+import { useEffect } from 'preact/hooks'
 import { deviceZone, momentOf } from '../../log/schema/moment.ts'
 import type { Log } from '../../log/schema/types.ts'
+import { keepText } from '../../session/kept-text.ts'
 import { profileOf } from '../../session/kit/camera-profile.ts'
 import { changeCamera, rememberLock } from '../../session/kit/camera-store.ts'
 import { cardOfReading, storeCard } from '../../session/kit/store-card.ts'
@@ -21,6 +23,12 @@ export function SavePanel({ model }: { model: ReadingModel }) {
   const { kit, log, now } = useServices()
   const { object } = model
   const notes = useSignal('')
+  useEffect(() => {
+    const forget = [keepText('reading object', object), keepText('reading notes', notes)]
+    return () => {
+      for (const one of forget) one()
+    }
+  }, [object, notes])
   const dated = useSignal<'photo' | 'now'>('photo')
   const estimate = model.estimate.value
   const measurement = model.measurement.value

@@ -219,7 +219,13 @@ export function createReadingModel(
           measurement.value = found
           glow.showMarks()
         },
-        () => undefined,
+        (error: unknown) => {
+          // A later call has taken its place, or the photo was put away.
+          if ((error as Error).name === 'AbortError' || glow.photo.peek() !== of) return
+          // The figure would speak of another region: it goes with the photo's worker.
+          measurement.value = null
+          glow.refusal.value = { error, name: 'The photo' }
+        },
       )
     }),
     effect(() => {

@@ -204,6 +204,13 @@ export function noticesOfStatus(status: StorageStatus): Notice[] {
       todo: 'What was saved is safe as it is. Export the log to another place now, free space on the device, then reload.',
     })
   }
+  if (status.clockBehind !== null) {
+    notices.push({
+      weight: 'warn',
+      title: 'The clock of this device stands in the past',
+      todo: `The newest reading here was saved on ${status.clockBehind.slice(0, 10)}. Set the date and time before you save: readings are dated by them.`,
+    })
+  }
   if (status.nearlyFull) {
     notices.push({
       weight: 'warn',

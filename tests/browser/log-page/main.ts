@@ -1,3 +1,4 @@
+import '../../../src/trusted-types.ts'
 import { fileFrom } from '../../../src/log/export/export-file.ts'
 import { openLog } from '../../../src/log/open-log.ts'
 import { LogError } from '../../../src/log/schema/errors.ts'

@@ -1,4 +1,5 @@
 /** The photo sources without the app around them, for browser tests: built like the app. */
+import '../../../src/trusted-types.ts'
 import { estimateGlow } from '../../../src/estimate/estimate-glow.ts'
 import { balanceFromGrey } from '../../../src/light/grey-reference.ts'
 import { openPicture } from '../../../src/sources/open-picture.ts'

@@ -2,6 +2,7 @@ import { afterEach, describe, expect, it, vi } from 'vitest'
 import type { Change } from '../../../src/log/journal/changes.ts'
 import { frameBytes } from '../../../src/log/journal/frames.ts'
 import { DATABASE_VERSION } from '../../../src/log/migrations/upgrade.ts'
+import { emptyColumns } from '../../../src/log/recordings/columns.ts'
 import type { LogChange } from '../../../src/log/schema/types.ts'
 import {
   closeTestLogs,
@@ -37,6 +38,12 @@ function place() {
   return { name, files, marks, open }
 }
 
+function recorded() {
+  const columns = emptyColumns(30)
+  columns.temperatureK.fill(1173)
+  return columns
+}
+
 /** Work of every kind. */
 async function busyLog(open: ReturnType<typeof place>['open']) {
   const log = await open()
@@ -52,6 +59,20 @@ async function busyLog(open: ReturnType<typeof place>['open']) {
   await log.restore(await log.remove([third.id]))
   await log.kit.add({ kind: 'camera', name: 'Bench camera', data: { lens: 'wide' } })
   await log.settings.set('unit', 'F')
+  for (const object of ['bar', 'bar again']) {
+    await log.recordings.add(
+      {
+        source: 'live',
+        simulated: false,
+        startedAt: { iso: '2025-03-01T11:00:00.000+01:00', zone: 'Europe/Vienna' },
+        cameraId: '',
+        methodVersion: '1',
+        object,
+      },
+      recorded(),
+      { why: 'all of it' },
+    )
+  }
   return { log, first, second, third }
 }
 
@@ -71,6 +92,13 @@ describe('a database that the browser has deleted', () => {
     expect((await again.removed()).map(({ id }) => id)).toEqual([second.id])
     expect(await (await again.picture(first.id))?.arrayBuffer()).toBeDefined()
     expect(await again.settings.get('unit')).toBe('F')
+    const { items: recordings, damaged } = await again.recordings.list()
+    expect(damaged).toEqual([])
+    expect(recordings.map(({ object }) => object).sort()).toEqual(['bar', 'bar again'])
+    expect(await again.recordings.get(recordings[0]!.id)).toMatchObject({
+      columns: recorded(),
+      details: { why: 'all of it' },
+    })
     expect(await again.status()).toMatchObject({
       missing: null,
       restored: { readings: 2 },

@@ -9,9 +9,9 @@ import { hrefOfPlace } from '../log-place.ts'
 export function LogNotices({ status, here }: { status: StatusModel; here: 'list' | 'keeping' }) {
   const current = status.status.value
   if (!current) return null
-  const { missing, restored, nearlyFull, stopped } = current
+  const { missing, restored, nearlyFull, stopped, clockBehind } = current
   // In the list a reminder is one line, a warning is whole.
-  const whole = here === 'keeping' || nearlyFull || stopped
+  const whole = here === 'keeping' || nearlyFull || stopped || clockBehind !== null
   return (
     <>
       {(missing || restored) && (

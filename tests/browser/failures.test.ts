@@ -1,0 +1,212 @@
+import { readdir, readFile, rename, writeFile } from 'node:fs/promises'
+import { join } from 'node:path'
+import type { Page } from 'playwright-core'
+import { newerPage, withChangedBuild } from './changed-build.ts'
+import { cachedForOffline, expect, standing, test } from './harness.ts'
+
+/** Nothing fails in silence: each way is broken on purpose, and what the person sees is looked at. */
+
+const practicePhoto = async (page: Page) => {
+  await page.getByRole('button', { name: /Practice photo/ }).click()
+  await page.locator('.temperature .value').waitFor()
+}
+
+test('an address that cannot be read leaves the app standing', async ({ visit }) => {
+  for (const place of ['/log/%', '/kit/100%', '/log/series%2F%E0%A4%A', '/reading/%ff']) {
+    const page = await visit(place)
+    await page.getByRole('link', { name: 'Chart', exact: true }).waitFor()
+    await page.close()
+  }
+})
+
+/** A newer build whose every script has another name, as after any real change. */
+async function newerNames(folder: string): Promise<void> {
+  await newerPage(folder)
+  const assets = join(folder, 'assets')
+  const names = (await readdir(assets)).filter((name) => /-[\w-]{8}\.(js|css)$/.test(name))
+  const renamed = (name: string) => name.replace(/-([\w-]{8})\./, '-n$1.')
+  const texts = [
+    join(folder, 'index.html'),
+    join(folder, 'service-worker.js'),
+    ...names.map((name) => join(assets, name)),
+  ]
+  for (const file of texts) {
+    let text = await readFile(file, 'utf8')
+    for (const name of names) text = text.replaceAll(name, renamed(name))
+    await writeFile(file, text)
+  }
+  for (const name of names) await rename(join(assets, name), join(assets, renamed(name)))
+}
+
+test('a screen whose file an update has taken away says so, and a reload brings it', async ({
+  visit,
+  site,
+  watch,
+}) => {
+  watch.allow(
+    /Failed to load resource/,
+    /Failed to fetch dynamically imported module/,
+    /Refused to apply style/,
+  )
+  const page = await visit()
+  await cachedForOffline(page)
+  const other = await visit()
+  await withChangedBuild(site, newerNames, async () => {
+    await page.evaluate(async () => {
+      const registration = await navigator.serviceWorker.ready
+      await registration.update()
+      while (registration.waiting === null) await new Promise((done) => setTimeout(done, 50))
+    })
+    await page.getByRole('button', { name: 'Update now' }).click()
+    await expect.poll(() => page.title()).toContain('newer')
+    const session = await other.context().newCDPSession(other)
+    await session.send('Network.clearBrowserCache')
+    await other.getByRole('link', { name: 'Chart', exact: true }).click()
+    await other.getByText('This part of the app could not be loaded').waitFor()
+    await other.getByRole('button', { name: 'Reload' }).click()
+    await other.locator('h1:visible').waitFor()
+    expect(await other.title()).toContain('newer')
+    expect(await other.getByText('could not be loaded').count()).toBe(0)
+  })
+})
+
+test('a screen that did not come for want of a network comes at another try', async ({
+  visit,
+  watch,
+}) => {
+  watch.allow(/Failed to load resource/, /Failed to fetch dynamically imported module/)
+  const page = await visit()
+  // No service worker in between.
+  await page.evaluate(async () => {
+    for (const one of await navigator.serviceWorker.getRegistrations()) await one.unregister()
+    for (const name of await caches.keys()) await caches.delete(name)
+  })
+  await page.route(/chart-screen/, (route) => route.abort())
+  await page.getByRole('link', { name: 'Chart', exact: true }).click()
+  await page.getByText('This part of the app could not be loaded').waitFor()
+  await page.unroute(/chart-screen/)
+  await page.getByRole('button', { name: 'Reload' }).click()
+  await page.locator('h1:visible').waitFor()
+})
+
+test('a figure goes when the photo can no longer be measured', async ({ context, watch, site }) => {
+  watch.allow(/ended on purpose/)
+  const page = await context.newPage()
+  // Every worker is in reach, to be ended as a phone short of memory ends them.
+  await page.addInitScript(() => {
+    const Real = globalThis.Worker
+    const made: Worker[] = []
+    Object.assign(globalThis, { made })
+    globalThis.Worker = class extends Real {
+      constructor(url: string | URL, options?: WorkerOptions) {
+        super(url, options)
+        made.push(this)
+      }
+    }
+  })
+  await page.goto(site.url)
+  await standing(page)
+  await practicePhoto(page)
+  await page.evaluate(() => {
+    const { made } = globalThis as unknown as { made: Worker[] }
+    for (const worker of made) {
+      worker.dispatchEvent(new ErrorEvent('error', { message: 'ended on purpose' }))
+      worker.terminate()
+    }
+  })
+  await page.getByRole('application').focus()
+  await page.keyboard.press('ArrowUp')
+  await page.getByText('The photo could not be read').first().waitFor()
+  await expect.poll(() => page.locator('.temperature .value').count()).toBe(0)
+  expect(await page.getByRole('button', { name: 'Save reading' }).isDisabled()).toBe(true)
+})
+
+test('name and notes that were typed survive a reload, and not a new photo', async ({ visit }) => {
+  const page = await visit()
+  await practicePhoto(page)
+  await page.getByRole('button', { name: /Name, notes/ }).click()
+  await page.getByLabel('Object').fill('forge bar')
+  await page.getByRole('textbox', { name: 'Notes' }).fill('second heat')
+  await page.reload()
+  await page.locator('.temperature .value').waitFor()
+  await page.getByRole('button', { name: 'forge bar' }).click()
+  expect(await page.getByRole('textbox', { name: 'Notes' }).inputValue()).toBe('second heat')
+})
+
+test('each tab has its own work in hand', async ({ visit }) => {
+  const one = await visit()
+  await practicePhoto(one)
+  const two = await visit()
+  await two.waitForTimeout(300)
+  // The first tab's photo is not taken up by the second.
+  expect(await two.locator('.temperature .value').count()).toBe(0)
+  await practicePhoto(two)
+  await two.getByRole('button', { name: 'New photo' }).click()
+  await two.waitForTimeout(300)
+  await one.reload()
+  await one.locator('.temperature .value').waitFor()
+  await two.reload()
+  await standing(two)
+  await two.waitForTimeout(300)
+  expect(await two.locator('.temperature .value').count()).toBe(0)
+})
+
+test('work of a tab that was closed by mistake is there in the next one', async ({
+  visit,
+  context,
+}) => {
+  const one = await visit()
+  const two = await visit()
+  await practicePhoto(two)
+  await two.waitForTimeout(300)
+  await two.close()
+  const again = await context.newPage()
+  await again.goto('/')
+  await again.locator('.temperature .value').waitFor()
+  await one.close()
+})
+
+test('caches that the browser has dropped are filled again', async ({ visit, site }) => {
+  const page = await visit()
+  await cachedForOffline(page)
+  await page.evaluate(async () => {
+    for (const name of await caches.keys()) await caches.delete(name)
+  })
+  await page.reload()
+  await standing(page)
+  await expect
+    .poll(() =>
+      page.evaluate(async () => {
+        const name = (await caches.keys()).find((key) => key.includes('precache'))
+        return name === undefined ? 0 : (await (await caches.open(name)).keys()).length
+      }),
+    )
+    .toBeGreaterThan(50)
+  await site.down()
+  await page.reload()
+  await standing(page)
+  await page.getByRole('link', { name: 'Chart', exact: true }).click()
+  await page.locator('h1:visible').waitFor()
+})
+
+test('a log that the browser has deleted is told as such, and a reload puts it back', async ({
+  visit,
+}) => {
+  const page = await visit()
+  await practicePhoto(page)
+  await page.getByRole('button', { name: 'Save reading' }).click()
+  await page.getByText('Saved.', { exact: true }).waitFor()
+  await page.getByRole('link', { name: 'Log', exact: true }).click()
+  await page.locator('.log-row').first().waitFor()
+  await page.evaluate(() => {
+    indexedDB.deleteDatabase('glowbook')
+  })
+  await page.getByText('The browser has deleted the log while it was open').waitFor()
+  await page.reload()
+  await page.locator('.log-row').first().waitFor()
+  await page.getByText('The log was lost and has been put back').waitFor()
+  await page.getByRole('button', { name: 'I have read this' }).click()
+  await page.reload()
+  await page.locator('.log-row').first().waitFor()
+  expect(await page.getByText('put back').count()).toBe(0)
+})
