@@ -7,11 +7,14 @@ import { SafetyScreen } from './screens/safety/safety-screen.tsx'
 import { WAYS } from './screens/ways.ts'
 import { runningRecording } from './session/recording/running.ts'
 import { applyUpdate, updateReady } from './sources/app-update.ts'
+import { CarriedStrip } from './ui/carried-strip.tsx'
 import { Navigation } from './ui/navigation.tsx'
 import { Notices } from './ui/notices.tsx'
 import { type Address, address, type Place, pathFromAddress } from './ui/router.ts'
 import { acceptCautions, cautionsAccepted } from './ui/settings.ts'
 import { SpokenWord } from './ui/spoken.tsx'
+import { documentTitle } from './ui/words/places.ts'
+import { READY_WORDS } from './ui/words/ready.ts'
 
 type Load = () => Promise<ComponentType>
 
@@ -128,12 +131,18 @@ function UpdateNotice() {
 
 export function App() {
   const load = loaderOf(address.value)
-  const { place } = address.value
   const here = pathFromAddress(address.value)
+  const { place, rest } = address.value
+  useEffect(() => {
+    const way = place === 'reading' ? WAYS.find(({ id }) => id === rest.split('/')[0]) : undefined
+    const ready = place === 'kit' && rest.startsWith('ready') ? READY_WORDS.title : undefined
+    document.title = documentTitle(place, way?.name ?? ready)
+  }, [place, rest])
   if (cautionsAccepted.value === false) return <SafetyGate onAccept={acceptCautions} />
   return (
     <div class="shell">
       <UpdateNotice />
+      {load !== undefined && place !== 'log' && place !== 'kit' && <CarriedStrip />}
       <RecordingBar here={LIVE !== undefined && load === LIVE} />
       {/* The reading stays alive behind the other places: a look at the chart loses no work. */}
       <div hidden={place !== 'reading' || load !== undefined}>

@@ -38,19 +38,105 @@ export function pathFromAddress({ place, rest }: Address): string {
 
 export const address = signal<Address>({ place: 'reading', rest: '' })
 
+/** Something opened on top of a screen: a dialog, a panel, the picture that is read. */
+interface Layer {
+  readonly path: string
+  readonly close: () => void
+  /** Gone with the screen that showed it. */
+  readonly alive: () => boolean
+}
+
+let layers: Layer[] = []
+const layersHere = () => {
+  layers = layers.filter(({ alive }) => alive())
+  const path = pathFromAddress(address.peek())
+  return layers.filter((layer) => layer.path === path)
+}
+const depthOf = (state: unknown): number =>
+  (state as { readonly depth?: number } | null)?.depth ?? 0
+/** Depth of the history entry that is shown. */
+let depth = 0
+
+/**
+ * Says that something was opened on this screen: the browser's Back closes it before it leads away.
+ *
+ * @returns to be called when it was closed in another way
+ */
+export function openLayer(close: () => void, alive: () => boolean = () => true): () => void {
+  const layer = { path: pathFromAddress(address.peek()), close, alive }
+  layers.push(layer)
+  const count = layersHere().length
+  // An entry left behind by a layer that was closed by hand serves again.
+  if (depthOf(history.state) < count) history.pushState({ depth: count }, '')
+  depth = depthOf(history.state)
+  return () => {
+    layers = layers.filter((one) => one !== layer)
+  }
+}
+
 /** Goes to a place without reloading; the browser's back button leads back. */
 export function go(place: Place, rest = ''): void {
   const next = { place, rest }
   history.pushState(null, '', pathFromAddress(next))
+  depth = 0
   address.value = next
   scrollTo(0, 0)
 }
 
+/** The browser went to another entry of its history. */
+function onHistory(): void {
+  const next = addressFromPath(location.pathname)
+  const same = pathFromAddress(next) === pathFromAddress(address.peek())
+  const wentBack = depthOf(history.state) < depth
+  depth = depthOf(history.state)
+  if (!same) {
+    address.value = next
+    return
+  }
+  const open = layersHere()
+  const closing = open.slice(depth).reverse()
+  for (const layer of closing) {
+    layers = layers.filter((one) => one !== layer)
+    layer.close()
+  }
+  // What this entry stood for was closed by hand: the press is not lost on it.
+  if (closing.length === 0 && wentBack) history.back()
+}
+
+/** Dialogs and panels that a person opens are layers, on every screen. */
+function watchPanels(): () => void {
+  const asked = new WeakSet<Element>()
+  const release = new WeakMap<Element, () => void>()
+  const onClick = (event: Event) => {
+    const panel = (event.target as Element).closest?.('summary')?.parentElement
+    if (panel) asked.add(panel)
+  }
+  const onToggle = ({ target }: Event) => {
+    const dialog = target instanceof HTMLDialogElement
+    if (!dialog && !(target instanceof HTMLDetailsElement)) return
+    release.get(target)?.()
+    release.delete(target)
+    // A panel that stands open from the beginning belongs to its screen.
+    if (!target.open || !(dialog || asked.has(target))) return
+    const close = () => {
+      if (dialog) target.close()
+      else target.open = false
+    }
+    release.set(
+      target,
+      openLayer(close, () => target.isConnected && target.open),
+    )
+  }
+  document.addEventListener('click', onClick, true)
+  document.addEventListener('toggle', onToggle, true)
+  return () => {
+    document.removeEventListener('click', onClick, true)
+    document.removeEventListener('toggle', onToggle, true)
+  }
+}
+
 /** Binds the address to the browser's history; returns the way to let go of it. */
 export function startRouter(): () => void {
-  const read = () => {
-    address.value = addressFromPath(location.pathname)
-  }
   const onClick = (event: MouseEvent) => {
     const anchor = (event.target as Element).closest?.('a[href^="/"]')
     const modified = event.metaKey || event.ctrlKey || event.shiftKey || event.altKey
@@ -59,11 +145,14 @@ export function startRouter(): () => void {
     const { place, rest } = addressFromPath(anchor.getAttribute('href') ?? '/')
     go(place, rest)
   }
-  read()
-  addEventListener('popstate', read)
+  address.value = addressFromPath(location.pathname)
+  depth = depthOf(history.state)
+  const stopPanels = watchPanels()
+  addEventListener('popstate', onHistory)
   document.addEventListener('click', onClick)
   return () => {
-    removeEventListener('popstate', read)
+    stopPanels()
+    removeEventListener('popstate', onHistory)
     document.removeEventListener('click', onClick)
   }
 }

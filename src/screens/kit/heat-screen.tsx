@@ -4,7 +4,7 @@ import type {
   FixedPointId,
   FixedPointRefusal,
 } from '../../physics/fixed-points.ts'
-import { captureOf, openCapture } from '../../session/kit/capture-draft.ts'
+import { captureForReady, captureOf, openCapture } from '../../session/kit/capture-draft.ts'
 import type { CaptureModel } from '../../session/kit/capture-model.ts'
 import { heatById, type SubjectTemperature } from '../../session/kit/subject.ts'
 import { useServices } from '../../session/services.ts'
@@ -39,7 +39,12 @@ export function HeatScreen({ id }: { id: FixedPointId }) {
   if (!heat || !capture || subject?.kind !== 'known heat') return null
   if (capture.reading.glow.photo.value) {
     return (
-      <CapturePanel capture={capture} title={heat.name} back="/kit" after="/kit/ready">
+      <CapturePanel
+        capture={capture}
+        title={heat.name}
+        back="/kit"
+        after={captureForReady.value ? '/kit/ready' : '/kit'}
+      >
         <HeatChoice capture={capture} />
       </CapturePanel>
     )

@@ -1,6 +1,6 @@
 import { useEffect, useMemo } from 'preact/hooks'
 import { camerasOf } from '../../session/kit/cameras.ts'
-import { discardCapture, openCapture } from '../../session/kit/capture-draft.ts'
+import { captureForReady, discardCapture, openCapture } from '../../session/kit/capture-draft.ts'
 import { subjectAddress, subjectName } from '../../session/kit/subject.ts'
 import { createSurvey } from '../../session/kit/survey.ts'
 import { useServices } from '../../session/services.ts'
@@ -24,6 +24,9 @@ export function KitOverview() {
   const { kit, now } = useServices()
   const survey = useMemo(() => createSurvey(kit, now), [kit, now])
   useEffect(() => () => survey.dispose(), [survey])
+  useEffect(() => {
+    captureForReady.value = false
+  }, [])
   const heats = kit.heats.value
   const greys = kit.greys.value
   const lamps = kit.lamps.value

@@ -1,5 +1,7 @@
 import type { ComponentChildren } from 'preact'
+import { useEffect } from 'preact/hooks'
 import { STEP_IDS, type StepId } from '../../session/kit/camera-data.ts'
+import { captureForReady } from '../../session/kit/capture-draft.ts'
 import { SHOWN_AT_K } from '../../session/kit/capture-model.ts'
 import type { ReadyJob } from '../../session/kit/ready-job.ts'
 import { heatById, isFixedPointId } from '../../session/kit/subject.ts'
@@ -98,6 +100,9 @@ function Brings({ job, step }: { job: ReadyJob; step: StepId }) {
 }
 
 function HeatStep({ detail }: { detail: string }) {
+  useEffect(() => {
+    captureForReady.value = true
+  }, [])
   const id = isFixedPointId(detail) ? detail : 'sodium-chloride'
   return (
     <>

@@ -5,7 +5,7 @@ import type { BatchModel } from '../../session/reading/batch-model.ts'
 import { useServices } from '../../session/services.ts'
 import type { PhotoLook } from '../../sources/photo/photo-look.ts'
 import { shareOutcome, takeSharedFiles } from '../../sources/shared-files.ts'
-import { go } from '../../ui/router.ts'
+import { go, openLayer } from '../../ui/router.ts'
 import { say } from '../../ui/spoken.tsx'
 import { photoRefusalNotice } from '../../ui/words/photo-refusals.ts'
 import { SHARE_FAILED, sharedTextsWords } from '../../ui/words/shooting.ts'
@@ -80,6 +80,10 @@ export function ReadingScreen() {
     await ready()
     separate.value = bench.current?.createBatchModel(files, services.kit) ?? null
   }
+  const closeBatch = () => {
+    separate.peek()?.dispose()
+    separate.value = null
+  }
   /** The photo goes; it comes back at a tap. */
   const putAway = async () => {
     const files = model.peek()?.sweep.peek() ? sweepFiles.current : null
@@ -120,6 +124,10 @@ export function ReadingScreen() {
   }, [])
 
   const current = model.value
+  const photoOpen = Boolean(current?.glow.photo.value)
+  // The browser's Back puts the picture away; so does Undo bring it back.
+  useEffect(() => (photoOpen ? openLayer(() => void putAway()) : undefined), [photoOpen])
+  useEffect(() => (separate.value ? openLayer(closeBatch) : undefined), [separate.value])
   const Reading = bench.current?.ReadingBench
   if (current?.glow.photo.value && Reading) {
     return (
@@ -136,15 +144,7 @@ export function ReadingScreen() {
   const batch = separate.value
   const Batch = bench.current?.BatchView
   if (batch && Batch) {
-    return (
-      <Batch
-        model={batch}
-        onClose={() => {
-          batch.dispose()
-          separate.value = null
-        }}
-      />
-    )
+    return <Batch model={batch} onClose={closeBatch} />
   }
   const sorted = sorting.value
   if (sorted) {

@@ -2,7 +2,7 @@ import { useEffect, useRef } from 'preact/hooks'
 import { UnitPicker } from '../../ui/unit-picker.tsx'
 import { SAFETY_GATE } from '../../ui/words/safety.ts'
 import css from './safety.module.css'
-import { Cautions } from './safety-screen.tsx'
+import { CautionLines } from './safety-screen.tsx'
 
 /** The cautions before the first use: nothing else can be reached until they are accepted. */
 export function SafetyGate({ onAccept }: { onAccept: () => void }) {
@@ -16,9 +16,9 @@ export function SafetyGate({ onAccept }: { onAccept: () => void }) {
             {SAFETY_GATE.title}
           </h1>
         </header>
-        <p class="soft">{SAFETY_GATE.lead}</p>
-        <Cautions />
         <UnitPicker />
+        <p class="soft">{SAFETY_GATE.lead}</p>
+        <CautionLines />
         <div class="dock">
           <button type="button" class="primary wide" onClick={onAccept}>
             {SAFETY_GATE.accept}

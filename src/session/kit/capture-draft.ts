@@ -8,6 +8,8 @@ import type { LampModel } from './lamp-model.ts'
 import { isFixedPointId, type Subject } from './subject.ts'
 
 export const openCapture = signal<CaptureModel | null>(null)
+/** The capture is a step of making a camera ready: it leads back there. */
+export const captureForReady = signal(false)
 export const openLamp = signal<LampModel | null>(null)
 
 /** The capture of a subject: a photo that is open already stays, whatever it shows. */

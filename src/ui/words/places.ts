@@ -7,3 +7,7 @@ export const PLACE_NAMES: Record<Place, string> = {
   kit: 'Kit',
   safety: 'Safety',
 }
+
+/** Of the document: which screen this tab shows. */
+export const documentTitle = (place: Place, way: string | undefined): string =>
+  `${way ?? PLACE_NAMES[place]} · Glowbook`

@@ -1,6 +1,8 @@
 /** One caution: what can hurt, and what to do. Sources are named where a standard is cited. */
 export interface Caution {
   readonly id: string
+  /** On the first screen, in one line. */
+  readonly short: string
   readonly title: string
   readonly lines: readonly string[]
   readonly source?: string
@@ -10,6 +12,7 @@ export interface Caution {
 export const CAUTIONS: readonly Caution[] = [
   {
     id: 'heat',
+    short: 'Black metal burns too: treat all as hot.',
     title: 'Burns and black heat',
     lines: [
       'Not glowing does not mean cold. Metal at 400 °C (750 °F) looks black and takes the skin off.',
@@ -20,6 +23,7 @@ export const CAUTIONS: readonly Caution[] = [
   },
   {
     id: 'eyes',
+    short: 'Shade your eyes; do not stare.',
     title: 'Eyes and infrared',
     lines: [
       'A glow sends far more infrared than light. Do not stare into it.',
@@ -30,6 +34,7 @@ export const CAUTIONS: readonly Caution[] = [
   },
   {
     id: 'clothing',
+    short: 'Cotton, leather, dry gloves.',
     title: 'Clothing',
     lines: [
       'Cotton, wool or leather; closed leather shoes; no synthetics, no cuffs, no loose sleeves.',
@@ -39,6 +44,7 @@ export const CAUTIONS: readonly Caution[] = [
   },
   {
     id: 'fire',
+    short: 'Clear 11 m; watch for fire after.',
     title: 'Fire watch and clear distance',
     lines: [
       'Clear or cover everything that burns within 11 m (35 ft). Mind cracks, ducts and the floor below.',
@@ -49,6 +55,7 @@ export const CAUTIONS: readonly Caution[] = [
   },
   {
     id: 'mains',
+    short: 'Bare elements are live: never touch.',
     title: 'Mains voltage on open elements',
     lines: [
       'An open heating element on the mains is a bare live wire. Glowing or not, never touch it.',
@@ -59,6 +66,7 @@ export const CAUTIONS: readonly Caution[] = [
   },
   {
     id: 'fumes',
+    short: 'No coatings; lead fumes away.',
     title: 'Fumes',
     lines: [
       'Zinc, cadmium, chrome and lead coatings, paint and oil give off poisonous fumes. Do not heat them; strip them first.',
@@ -69,6 +77,7 @@ export const CAUTIONS: readonly Caution[] = [
   },
   {
     id: 'phone',
+    short: 'Keep the phone cool, on a stand.',
     title: 'Phone and hands',
     lines: [
       'Keep the phone away from the heat: if it is too warm for your hand, it is too warm for the phone. Lithium cells burn.',
@@ -78,6 +87,7 @@ export const CAUTIONS: readonly Caution[] = [
   },
   {
     id: 'estimate',
+    short: 'An estimate, never a safety test.',
     title: 'An estimate, no safety instrument',
     lines: [
       'Glowbook estimates. Never use a reading to decide that something is safe to touch, to quench, to pour or to leave.',
