@@ -14,7 +14,7 @@ import {
 import { importSpectra } from '../../src/light/spectrum-import/import-spectra.ts'
 import { lightQuantity } from '../../src/light/spectrum-import/quantity.ts'
 import type { Spectrum } from '../../src/light/spectrum-import/spectrum.ts'
-import { NO_ROLES, proposeRoles } from '../../src/session/spectrum/pick-roles.ts'
+import { DARK_WORDS, NO_ROLES, proposeRoles } from '../../src/session/spectrum/pick-roles.ts'
 import { decodeText } from '../../src/sources/spectrum/decode-text.ts'
 import { spectrumRefusalNotice } from '../../src/ui/words/no-glow.ts'
 import { type Answer, type CaseReader, NO_FIGURE } from './read-cases.ts'
@@ -154,6 +154,12 @@ function surfaceOf(said: string | Omit<SpectrumSurface, 'spectral'>): SpectrumSu
   return surface
 }
 
+const firstLight = (spectra: readonly Spectrum[]) =>
+  Math.max(
+    0,
+    spectra.findIndex(({ name }) => !DARK_WORDS.test(name ?? '')),
+  )
+
 /** A file as the app imports it; of several columns the parts that the app proposes. */
 async function readFileOf(folder: string, name: string): Promise<Read> {
   const imported = importSpectra(decodeText(new Uint8Array(await readFile(join(folder, name)))))
@@ -170,7 +176,8 @@ async function readFileOf(folder: string, name: string): Promise<Read> {
     spectrum,
   }))
   const roles = proposeRoles(NO_ROLES, piled, 'glow')
-  const light = spectra[Number(roles.glow ?? roles.lamp ?? 0)]!
+  // Nobody can be asked here: of several the first that is no dark, and it is told.
+  const light = spectra[Number(roles.glow ?? roles.lamp ?? firstLight(spectra))]!
   const dark = roles.glowDark === null ? null : spectra[Number(roles.glowDark)]!
   const several = spectra.length > (dark === null ? 1 : 2)
   return (findings) => {

@@ -16,10 +16,12 @@ export const MOST_LINE_LIGHT = 0.1
 export const MOST_LINE_SAMPLES = 0.15
 const LEAST_LINE_LIGHT = 0.01
 /**
- * Size of the smooth departure: twice what a maker's calibration may be off by. White LEDs and
- * fluorescent lamps depart by 20 % and more.
+ * Size of the smooth departure with one instrument, and where a maker's calibration or another
+ * instrument stands between: eight times what is usual, and four times. Daylight departs by 17 % at
+ * least, LEDs and fluorescent lamps by more.
  */
 export const MOST_SHAPE = 0.08
+export const MOST_SHAPE_APART = 0.12
 /** Size of what is left within bins: bands, steps, lines too crowded to be told apart. */
 export const MOST_FINE = 0.03
 /** Standard uncertainties of the slope from its prior. */
@@ -71,7 +73,8 @@ export function whyNoGlow(evidence: Evidence): SpectrumRefusal | null {
     const atNm = lines.lines.map(({ fromNm, toNm }) => (fromNm + toNm) / 2)
     return seen('lines', { atNm, amount: lines.lightShare })
   }
-  if (sizes.smooth > MOST_SHAPE) {
+  const isApart = setting.otherInstrument || setting.response.lamp.emitter === 'calibration'
+  if (sizes.smooth > (isApart ? MOST_SHAPE_APART : MOST_SHAPE)) {
     const { atNm, sign } = largestDeparture(fitted)
     return seen('shape', { atNm: [atNm], amount: sizes.smooth, sign })
   }

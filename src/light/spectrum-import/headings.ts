@@ -36,21 +36,58 @@ export function sortLines(
 /** A heading stands at most this many lines above its data. */
 const LOOK_BACK = 60
 
-/** The cells of the heading that stands next above a row and has a cell for every column. */
+/**
+ * The cells of the heading that stands next above a row and has a cell for every column. Where names and
+ * units stand in two lines, both: "Irradiance (W/m2)".
+ */
 export function headingCells(
   lines: readonly string[],
   layout: Layout,
   beforeLine: number,
 ): readonly string[] | null {
+  const above = headingLines(lines, layout, beforeLine)
+  const [nearest, next] = above
+  if (!nearest) return null
+  const under = bare(nearest.cells)
+  if (!next || next.line !== nearest.line - 1 || !areUnits(under)) return under
+  return bare(next.cells).map((name, i) => {
+    const unit = under[i]!
+    return unit === ''
+      ? name
+      : name === ''
+        ? unit
+        : `${name} (${unit.replace(/^[([]|[)\]]$/g, '')})`
+  })
+}
+
+const bare = (cells: readonly string[]) => cells.map((cell) => cell.trim().replace(/"/g, ''))
+
+/** Units are short, in brackets or with a slash, and no sentence. */
+const areUnits = (cells: readonly string[]) =>
+  cells.every((cell) => cell.length <= 16 && !/\s\S+\s/.test(cell)) &&
+  cells.some((cell) =>
+    /^[[(]|\/|^(?:nm|[uµμ]m|å|counts?|a\.?u\.?|%|cm\^?-1|W.*|[uµμm]?mol.*)$/i.test(cell),
+  )
+
+/** Heading lines above a row that have a cell for every column, the nearest first; two at most. */
+function headingLines(
+  lines: readonly string[],
+  layout: Layout,
+  beforeLine: number,
+): { readonly line: number; readonly cells: readonly string[] }[] {
+  const found: { line: number; cells: readonly string[] }[] = []
   for (let line = beforeLine - 1; line >= Math.max(1, beforeLine - LOOK_BACK); line--) {
     const text = lines[line - 1]!
     const cells = withoutEmptyEnd(splitFields(text, layout.delimiter))
-    if (startsLikeData(text)) {
+    // A heading may begin like data, as "1/CM" does.
+    const numbers = startsLikeData(text) ? numbersInCells(cells, layout.decimalMark) : null
+    if (numbers !== null) {
       // The data of the block above: from there on headings belong to that block.
-      if (numbersInCells(cells, layout.decimalMark)?.length === layout.columns) return null
+      if (numbers.length === layout.columns) return found
       continue
     }
-    if (cells.length === layout.columns) return cells.map((cell) => cell.trim().replace(/"/g, ''))
+    if (cells.length === layout.columns) found.push({ line, cells })
+    if (found.length === 2) return found
   }
-  return null
+  return found
 }

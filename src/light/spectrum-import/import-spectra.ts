@@ -4,7 +4,9 @@
  */
 import { splitBlocks } from './blocks.ts'
 import { headingCells, sortLines } from './headings.ts'
-import { detectLayout, startsLikeData } from './layout.ts'
+import { isJcamp, readJcamp } from './jcamp.ts'
+import { detectLayout, type Layout, splitFields, startsLikeData } from './layout.ts'
+import { axisNumber } from './number.ts'
 import { commaTwice, countsUp, hasIndexColumn } from './plausibility.ts'
 import type {
   BadLines,
@@ -13,13 +15,17 @@ import type {
   ImportRefusal,
   ImportResult,
   RefusalCode,
+  TextFormat,
 } from './result.ts'
+import { columnsFromRows } from './row-spectra.ts'
 import { type BadLine, excerpt, type Row, readRows } from './rows.ts'
 import type { Spectrum } from './spectrum.ts'
 import { directionOf, tidyColumn } from './tidy.ts'
+import { isTm27, readTm27 } from './tm27.ts'
 import {
+  type AxisHeading,
+  axisToNm,
   isPossibleNm,
-  NM_PER_UNIT,
   unitFromHeading,
   unitFromMagnitude,
   type WavelengthUnit,
@@ -31,27 +37,46 @@ const MAX_SPECTRA = 256
 /** Fewer samples than this carry no shape. */
 const MIN_ROWS = 8
 const SHOWN_LINES = 20
+/** NULs that fill a header up. */
+const PADDING = /\0+/g
 /** Control characters other than tab, line feed, vertical tab, form feed and carriage return. */
 const CONTROL = /[^\P{Cc}\t\n\v\f\r]/u
 /** More bad lines than this share of all data lines: the text was not understood. */
 const MAX_BAD_SHARE = 0.5
 
+/** More rows outside 150 to 2600 nm than this share: the axis is something else. */
+const MAX_OUTSIDE_SHARE = 0.05
+
 /**
- * Reads spectra from plain text or CSV: wavelength in nm or um first, then one signal or more; comma,
- * semicolon, tab or blanks; decimal point or comma; headings; any order.
+ * Reads spectra from text: wavelength first, then one signal or more, in columns or as rows; comma,
+ * semicolon, tab or blanks; decimal point or comma; headings; any order; or in the open formats
+ * JCAMP-DX and IES TM-27.
  *
- * @param text the decoded file; a byte-order mark is taken off
+ * @param text the decoded file; a byte-order mark is taken off, and NULs that pad a header
  * @returns spectra with a preview, or a refusal with the line that shows why. Never throws; but for
  *   sorting, the work grows linearly with the length of the text.
  */
 export function importSpectra(text: string, choices: ImportChoices = {}): ImportResult {
   if (text.length > MAX_CHARACTERS) return refuse('too large')
-  const lines = text.replace(/^\uFEFF/, '').split(/\r\n|\n|\r/)
-  const at = (line: number): [number, string] => [line, lines[line - 1] ?? '']
-
-  if (CONTROL.test(text)) {
+  const clean = text.replace(/^\uFEFF/, '').replace(PADDING, '')
+  const lines = clean.split(/\r\n|\n|\r/)
+  if (CONTROL.test(clean)) {
     return refuse('not text', lines.findIndex((line) => CONTROL.test(line)) + 1, '')
   }
+  if (isJcamp(clean)) return fromJcamp(clean, lines)
+  if (isTm27(clean)) return fromTm27(clean)
+  const turned = choices.delimiter === undefined ? columnsFromRows(lines) : null
+  return turned === null
+    ? fromColumns(lines, choices, 'columns')
+    : fromColumns(turned, { ...choices, decimalMark: '.' }, 'rows')
+}
+
+function fromColumns(
+  lines: readonly string[],
+  choices: ImportChoices,
+  format: TextFormat,
+): ImportResult {
+  const at = (line: number): [number, string] => [line, lines[line - 1] ?? '']
   const firstText = lines.findIndex((line) => line.trim() !== '')
   if (firstText < 0) return refuse('empty')
 
@@ -73,7 +98,15 @@ export function importSpectra(text: string, choices: ImportChoices = {}): Import
   const shift = hasIndexColumn(read.rows) ? 1 : 0
   const rows = shift === 1 ? read.rows.map(withoutFirst) : read.rows
   if (countsUp(rows)) return refuse('pixel numbers', ...at(firstRow.line))
-  const unit = choices.unit ?? unitFromMagnitude(medianWavelength(rows))
+  const names = headingCells(lines, layout, firstRow.line)
+  const named = axisHeading(names?.[shift], lines, firstRow.line, layout)
+  if (named === 'raman shift' && choices.unit === undefined) {
+    return refuse('raman shift', ...at(firstRow.line))
+  }
+  const bySize = unitFromMagnitude(medianWavelength(rows))
+  // Nanometres and micrometres are told apart by size whatever a heading says; the others are not.
+  const byHeading = named === 'raman shift' || named === 'nm' || named === 'um' ? null : named
+  const unit = choices.unit ?? byHeading ?? bySize
   if (unit === null) return refuse('wavelength unit unknown', ...at(firstRow.line))
 
   const inRange: Row[] = []
@@ -81,8 +114,13 @@ export function importSpectra(text: string, choices: ImportChoices = {}): Import
   const lose = (reason: BadLine['reason']) => (row: Row) =>
     lost.push({ line: row.line, reason, text: excerpt(at(row.line)[1]) })
   for (const row of rows) {
-    if (isPossibleNm(row.numbers[0]! * NM_PER_UNIT[unit])) inRange.push(row)
+    if (isPossibleNm(axisToNm(row.numbers[0]!, unit))) inRange.push(row)
     else lose('wavelength out of range')(row)
+  }
+  // A few lines may be counts or notes; more, and the axis is no wavelength.
+  if (lost.length > MAX_OUTSIDE_SHARE * rows.length) {
+    const code = choices.unit || byHeading ? 'wavelengths out of range' : 'wavelength unit unknown'
+    return refuse(code, ...at(lost[0]!.line), listed(lost))
   }
   const { blocks, far } = splitBlocks(inRange)
   far.forEach(lose('far from the rest'))
@@ -110,11 +148,9 @@ export function importSpectra(text: string, choices: ImportChoices = {}): Import
   return {
     ok: true,
     spectra,
-    findings: [
-      ...generalFindings(shift, direction, unit, headingCells(lines, layout, firstRow.line)),
-      ...findings,
-    ],
+    findings: [...generalFindings(shift, direction, unit, named, countEmpty(inRange)), ...findings],
     preview: {
+      format,
       delimiter: layout.delimiter,
       decimalMark: layout.decimalMark,
       unit,
@@ -145,7 +181,9 @@ function collect(
   blocks.forEach((block, index) => {
     const names = headingBefore(block[0]!.line)
     for (let column = 1; column <= columns; column++) {
-      const { wavelengthNm, signal, repeated, gaps } = tidyColumn(block, column, NM_PER_UNIT[unit])
+      const { wavelengthNm, signal, repeated, gaps } = tidyColumn(block, column, (axis) =>
+        axisToNm(axis, unit),
+      )
       if (wavelengthNm.length < MIN_ROWS || isFlat(signal)) {
         findings.push({ code: 'flat column left out', block: index + 1, column })
         continue
@@ -159,20 +197,101 @@ function collect(
   return { spectra, findings }
 }
 
+/** Cells without a value in rows that have others; the ends of short columns do not count. */
+function countEmpty(rows: readonly Row[]): number {
+  let count = 0
+  rows.forEach(({ numbers }, i) => {
+    const next = rows[i + 1]
+    for (let k = 1; k < numbers.length; k++) {
+      if (Number.isNaN(numbers[k]!) && next && !Number.isNaN(next.numbers[k]!)) count++
+    }
+  })
+  return count
+}
+
+/** What the text says of its axis: in the heading of the column, behind its numbers, or above. */
+function axisHeading(
+  heading: string | undefined,
+  lines: readonly string[],
+  firstLine: number,
+  layout: Layout,
+): AxisHeading | null {
+  const own = heading === undefined ? null : unitFromHeading(heading)
+  if (own !== null) return own
+  const cell = splitFields(lines[firstLine - 1] ?? '', layout.delimiter)[0] ?? ''
+  const behind = unitFromHeading(axisNumber(cell, layout.decimalMark).unit)
+  if (behind !== null) return behind
+  for (const line of lines.slice(Math.max(0, firstLine - HEADER_LINES), firstLine - 1)) {
+    if (AXIS_WORDS.test(line)) {
+      const said = unitFromHeading(line)
+      if (said !== null) return said
+    }
+  }
+  return null
+}
+
+/** Lines above the data in which the axis may be explained, and the words that say it is. */
+const HEADER_LINES = 80
+const AXIS_WORDS = /x[\s_-]*(?:axis|units?|label)|wave|abscissa|raman|stokes/i
+
 function generalFindings(
   shift: number,
   direction: ReturnType<typeof directionOf>,
   unit: WavelengthUnit,
-  heading: readonly string[] | null,
+  named: AxisHeading | null,
+  empty: number,
 ): ImportFinding[] {
   const findings: ImportFinding[] = []
   if (shift === 1) findings.push({ code: 'index column left out' })
   if (direction !== 'ascending') findings.push({ code: direction })
-  const named = unitFromHeading(heading?.[shift] ?? '')
-  if (named !== null && named !== unit) {
+  if (unit !== 'nm' && unit !== 'um') findings.push({ code: 'axis converted', from: unit })
+  if (named !== null && named !== 'raman shift' && named !== unit) {
     findings.push({ code: 'unit of heading disagrees', heading: named })
   }
+  if (empty > 0) findings.push({ code: 'cells without value', count: empty })
   return findings
+}
+
+function fromJcamp(text: string, lines: readonly string[]): ImportResult {
+  const read = readJcamp(text)
+  if (!read.ok) return refuse(read.code, read.line, lines[read.line - 1] ?? '')
+  return complete(read.spectra, 'JCAMP-DX', unitFromHeading(read.unit) as WavelengthUnit)
+}
+
+function fromTm27(text: string): ImportResult {
+  const spectrum = readTm27(text)
+  return spectrum ? complete([spectrum], 'IES TM-27', 'nm') : refuse('no numbers')
+}
+
+/** Spectra of an open format, which says itself how it is to be read. */
+function complete(
+  found: readonly Spectrum[],
+  format: TextFormat,
+  unit: WavelengthUnit,
+): ImportResult {
+  const spectra = found.filter(
+    ({ signal, wavelengthNm: nm }) =>
+      signal.length >= MIN_ROWS && nm.every(isPossibleNm) && !isFlat(signal),
+  )
+  if (spectra.length === 0) return refuse('too few rows')
+  if (spectra.length > MAX_SPECTRA) return refuse('too large')
+  return {
+    ok: true,
+    spectra,
+    findings: unit === 'nm' || unit === 'um' ? [] : [{ code: 'axis converted', from: unit }],
+    preview: {
+      format,
+      delimiter: 'blanks',
+      decimalMark: '.',
+      unit,
+      direction: 'ascending',
+      rows: spectra.reduce((sum, { signal }) => sum + signal.length, 0),
+      blocks: spectra.length,
+      signalColumns: 1,
+      headings: { count: 0, first: [] },
+      badLines: { count: 0, first: [] },
+    },
+  }
 }
 
 function refuse(

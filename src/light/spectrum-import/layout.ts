@@ -1,4 +1,4 @@
-import { type DecimalMark, parseNumber } from './number.ts'
+import { axisNumber, type DecimalMark, isNoValue, parseNumber } from './number.ts'
 
 export type Delimiter = 'tab' | 'semicolon' | 'comma' | 'blanks'
 
@@ -37,6 +37,12 @@ export function splitFields(line: string, delimiter: Delimiter): string[] {
   return line.split(delimiter === 'tab' ? '\t' : delimiter === 'comma' ? ',' : ';', MAX_FIELDS)
 }
 
+/** All fields of a line, however many: for spectra written as rows. */
+export function splitAll(line: string, delimiter: Delimiter): string[] {
+  if (delimiter === 'blanks') return line.trim().split(/\s+/)
+  return line.split(delimiter === 'tab' ? '\t' : delimiter === 'comma' ? ',' : ';')
+}
+
 /** Fields without the empty ones that delimiters at the end of a line leave. */
 export function withoutEmptyEnd(fields: readonly string[]): readonly string[] {
   let end = fields.length
@@ -50,15 +56,17 @@ export function startsLikeData(line: string): boolean {
 }
 
 /**
- * The numbers of a data line: the first two fields must be numbers, later ones may be empty
- * (NaN). Null when the line is no data line.
+ * The numbers of a data line: the first field must be a number, with its unit or without; of the others
+ * those that are empty or say that they hold none are NaN. Null when the line is no data line.
  */
 export function numbersInCells(fields: readonly string[], mark: DecimalMark): number[] | null {
   if (fields.length < 2) return null
-  const numbers: number[] = []
-  for (let i = 0; i < fields.length; i++) {
+  const first = axisNumber(fields[0]!, mark).value
+  if (Number.isNaN(first)) return null
+  const numbers = [first]
+  for (let i = 1; i < fields.length; i++) {
     const value = parseNumber(fields[i]!, mark)
-    if (Number.isNaN(value) && (i < 2 || fields[i]!.trim() !== '')) return null
+    if (Number.isNaN(value) && !isNoValue(fields[i]!)) return null
     numbers.push(value)
   }
   return numbers

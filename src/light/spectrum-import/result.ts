@@ -25,6 +25,10 @@ export type RefusalCode =
   | 'mostly unreadable'
   | 'too few rows'
   | 'wavelength unit unknown'
+  /** Counted from a laser's line: no wavelengths of a glow. */
+  | 'raman shift'
+  /** In known units, but not of 150 to 2600 nm. */
+  | 'wavelengths out of range'
   /** The first column counts 0, 1, 2... or 1, 2, 3...: no wavelengths. */
   | 'pixel numbers'
   /** All signals alike. */
@@ -50,6 +54,10 @@ export type ImportFinding =
   | { readonly code: 'descending' }
   | { readonly code: 'unsorted' }
   | { readonly code: 'index column left out' }
+  /** Wavenumbers, energies or other units were turned into nanometres. */
+  | { readonly code: 'axis converted'; readonly from: WavelengthUnit }
+  /** Cells that hold no value, such as NaN. */
+  | { readonly code: 'cells without value'; readonly count: number }
   | { readonly code: 'unit of heading disagrees'; readonly heading: WavelengthUnit }
   /** Blocks and signal columns counted from 1. */
   | { readonly code: 'flat column left out'; readonly block: number; readonly column: number }
@@ -57,7 +65,11 @@ export type ImportFinding =
   | { readonly code: 'repeated wavelengths'; readonly spectrum: number; readonly count: number }
   | { readonly code: 'gaps'; readonly spectrum: number; readonly gaps: readonly Gap[] }
 
+/** How a text is written. */
+export type TextFormat = 'columns' | 'rows' | 'JCAMP-DX' | 'IES TM-27'
+
 export interface TextPreview {
+  readonly format: TextFormat
   readonly delimiter: Delimiter
   readonly decimalMark: DecimalMark
   readonly unit: WavelengthUnit

@@ -35,12 +35,16 @@ export function directionOf(rows: readonly Row[]): Direction {
  * One column of a block as a spectrum: ascending, each wavelength once (the mean where the text
  * repeats it), empty cells left out.
  */
-export function tidyColumn(rows: readonly Row[], column: number, nmPerUnit: number): TidyColumn {
+export function tidyColumn(
+  rows: readonly Row[],
+  column: number,
+  toNm: (axis: number) => number,
+): TidyColumn {
   const samples: [number, number][] = []
   for (const { numbers } of rows) {
     const signal = numbers[column]!
     // Rounded so that 0.5461 um gives 546.1 nm and not 546.0999999999999.
-    if (!Number.isNaN(signal)) samples.push([roundNm(numbers[0]! * nmPerUnit), signal])
+    if (!Number.isNaN(signal)) samples.push([roundNm(toNm(numbers[0]!)), signal])
   }
   if (samples.some((sample, i) => i > 0 && sample[0] < samples[i - 1]![0])) {
     samples.sort((a, b) => a[0] - b[0])

@@ -32,50 +32,59 @@ export const NO_ROLES: Roles = {
   window: null,
 }
 
-const DARK_WORDS = /dark|background|blank/i
+export const DARK_WORDS = /dark|background|blank/i
 const LAMP_WORDS = /lamp|halogen|tungsten|filament/i
 const GLOW_WORDS = /glow|hot|kiln|forge|furnace/i
 /** A recording whose signal rises less than this share of another's is taken for its dark. */
 const DARK_SHARE = 0.1
-/** Recordings that rise at least this share of the strongest's are equally good. */
-const STRONG_SHARE = 0.9
-
 /**
- * Parts for spectra that have just come in, by their names, else by how far their signal rises. Only
- * a proposal: the person sees it and may choose otherwise.
+ * Parts for spectra that have just come in: by the headings of their columns, else by the step for which
+ * they were given, where one alone is bright. A file's name says nothing: it is read by people. Where
+ * several could be meant none is taken, and the person is asked.
  *
- * @param step for which the files were given: what no name tells goes there
+ * @param step for which the files were given
  */
 export function proposeRoles(
   before: Roles,
   added: readonly ImportedSpectrum[],
   step: Purpose,
 ): Roles {
-  if (step === 'window') return { ...before, window: added[0]?.key ?? null }
-  const isDark = (one: ImportedSpectrum) => DARK_WORDS.test(namesOf(one))
-  const named = (words: RegExp, other: RegExp) => (one: ImportedSpectrum) =>
-    !isDark(one) && words.test(namesOf(one)) && !other.test(one.spectrum.name ?? '')
-  const bright = added.filter((one) => !isDark(one))
-  const strongest = Math.max(...bright.map((one) => rise(one.spectrum)))
-  const isStrong = (one: ImportedSpectrum) => rise(one.spectrum) >= STRONG_SHARE * strongest
-  // Of several strong ones the first, as the file has them; the weak ones after them.
-  const light = [
-    ...bright.filter(isStrong),
-    ...bright
-      .filter((one) => !isStrong(one))
-      .toSorted((a, b) => rise(b.spectrum) - rise(a.spectrum)),
-  ]
-  const lamp =
-    light.find(named(LAMP_WORDS, GLOW_WORDS)) ?? (step === 'instrument' ? light[0] : undefined)
-  const rest = light.filter((one) => one !== lamp)
-  const glow = rest.find(named(GLOW_WORDS, LAMP_WORDS)) ?? (step === 'glow' ? rest[0] : undefined)
-  const darkOf = (bright: ImportedSpectrum | undefined): string | null => {
-    if (!bright) return null
+  if (step === 'window') {
+    return { ...before, window: added.length === 1 ? added[0]!.key : null }
+  }
+  const isDark = (one: ImportedSpectrum) => DARK_WORDS.test(one.spectrum.name ?? '')
+  const lights = added.filter((one) => !isDark(one))
+  const strongest = Math.max(...lights.map((one) => rise(one.spectrum)))
+  const isBright = (one: ImportedSpectrum) => rise(one.spectrum) >= DARK_SHARE * strongest
+  const bright = lights.filter(isBright)
+  const headed = (words: RegExp, other: RegExp) => {
+    const found = bright.filter(({ spectrum: { name } }) =>
+      name === null ? false : words.test(name) && !other.test(name),
+    )
+    return { one: found.length === 1 ? found[0] : undefined, some: found.length > 0 }
+  }
+  const lampBy = headed(LAMP_WORDS, GLOW_WORDS)
+  const glowBy = headed(GLOW_WORDS, LAMP_WORDS)
+  /** The only bright one that no heading gives to the other step. */
+  const alone = (
+    own: typeof lampBy,
+    other: ImportedSpectrum | undefined,
+    present: string | null,
+  ) => {
+    // A later file may be its dark, or another light.
+    if (own.some || present !== null) return own.one
+    const left = bright.filter((one) => one !== other)
+    return left.length === 1 ? left[0] : undefined
+  }
+  const lamp = step === 'instrument' ? alone(lampBy, glowBy.one, before.lamp) : lampBy.one
+  const glow = step === 'glow' ? alone(glowBy, lampBy.one, before.glow) : glowBy.one
+  const darkOf = (of: ImportedSpectrum | undefined): string | null => {
+    if (!of) return null
     const others = added.filter((one) => one !== lamp && one !== glow)
     const dark =
-      others.find((one) => isDark(one) && one.fileName === bright.fileName) ??
+      others.find((one) => isDark(one) && one.fileName === of.fileName) ??
       others.find(isDark) ??
-      others.find((one) => rise(one.spectrum) < DARK_SHARE * rise(bright.spectrum))
+      others.find((one) => rise(one.spectrum) < DARK_SHARE * rise(of.spectrum))
     return dark?.key ?? null
   }
   return {
@@ -84,8 +93,6 @@ export function proposeRoles(
     ...(glow ? { glow: glow.key, glowDark: darkOf(glow) } : {}),
   }
 }
-
-const namesOf = ({ fileName, spectrum }: ImportedSpectrum) => spectrum.name ?? fileName
 
 function rise({ signal }: Spectrum): number {
   let low = Number.POSITIVE_INFINITY

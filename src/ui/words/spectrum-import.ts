@@ -21,7 +21,13 @@ export const DECIMAL_MARK_WORDS: Record<DecimalMark, string> = {
   '.': 'Point 0.5',
   ',': 'Comma 0,5',
 }
-export const WAVELENGTH_UNIT_WORDS: Record<WavelengthUnit, string> = { nm: 'nm', um: 'µm' }
+export const WAVELENGTH_UNIT_WORDS: Record<WavelengthUnit, string> = {
+  nm: 'nm',
+  um: 'µm',
+  angstrom: 'ångström',
+  'per cm': '1/cm (wavenumber)',
+  eV: 'eV',
+}
 export const DIRECTION_WORDS: Record<Direction, string> = {
   ascending: 'rising',
   descending: 'falling; turned round',
@@ -61,8 +67,16 @@ const REFUSAL_WORDS: Record<RefusalCode, readonly [title: string, todo: string]>
   ],
   'too few rows': ['Fewer than 8 rows', 'That is no spectrum. Save the whole of it.'],
   'wavelength unit unknown': [
-    'The first column holds no wavelengths',
-    'It must be 150 to 2600 nm, or the same in µm. Wavenumbers and eV: let the instrument’s program convert.',
+    'In what unit is the first column?',
+    'It is not 150 to 2600 nm, and no heading says what it is. Choose the unit below.',
+  ],
+  'raman shift': [
+    'A Raman shift is no wavelength',
+    'It counts from a laser’s line. Save the spectrum over wavelength; a glow is recorded without the laser.',
+  ],
+  'wavelengths out of range': [
+    'Not the wavelengths of a glow’s spectrum',
+    'They must lie between 150 and 2600 nm. An infrared spectrum in 1/cm lies beyond.',
   ],
   'pixel numbers': [
     'The first column counts pixels',
@@ -105,6 +119,10 @@ export function importFindingWords(finding: ImportFinding): string | null {
     case 'descending':
     case 'unsorted':
       return null
+    case 'axis converted':
+      return `Turned from ${WAVELENGTH_UNIT_WORDS[finding.from]} into nm.`
+    case 'cells without value':
+      return `${times(finding.count, 'cell')} without a value, left out.`
     case 'index column left out':
       return 'A column of running numbers was left out.'
     case 'unit of heading disagrees':
@@ -126,5 +144,5 @@ export function importFindingWords(finding: ImportFinding): string | null {
 export const IMPORT_WORDS = {
   asFound: 'As found',
   local:
-    'Text or CSV: wavelength, then signal. Files can also be dropped or pasted here. They stay on this device.',
+    'Text or CSV: wavelength, then signal; also JCAMP-DX and IES TM-27. Files can be dropped or pasted here. They stay on this device.',
 } as const

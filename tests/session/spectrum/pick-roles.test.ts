@@ -46,21 +46,28 @@ test('without names the strong one is the light and a weak one its dark', () => 
   })
 })
 
-test('of several strong ones the first of the file is taken', () => {
-  const added = [
+test('where several could be meant none is taken', () => {
+  const several = [
     importedSpectrum('a', 'all.csv', 'Glow 1', 39_000),
     importedSpectrum('b', 'all.csv', 'Glow 2', 40_000),
     importedSpectrum('c', 'all.csv', 'Glow 3', 9_000),
   ]
-  expect(proposeRoles(NO_ROLES, added, 'glow').glow).toBe('a')
-})
-
-test('two strong ones are not taken for light and dark', () => {
-  const added = [
+  expect(proposeRoles(NO_ROLES, several, 'glow')).toEqual(NO_ROLES)
+  const twoFiles = [
     importedSpectrum('a', '1.txt', null, 20_000),
     importedSpectrum('b', '2.txt', null, 30_000),
   ]
-  expect(proposeRoles(NO_ROLES, added, 'instrument')).toEqual({ ...NO_ROLES, lamp: 'b' })
+  expect(proposeRoles(NO_ROLES, twoFiles, 'instrument')).toEqual(NO_ROLES)
+})
+
+test('a file’s name gives no part: what is opened as the glow is the glow', () => {
+  const added = [importedSpectrum('f', 'filament-12V.csv', null, 40_000, 'glow')]
+  expect(proposeRoles(NO_ROLES, added, 'glow')).toEqual({ ...NO_ROLES, glow: 'f' })
+  const dark = [
+    importedSpectrum('a', 'dark.csv', null, 20_000),
+    importedSpectrum('b', 'lamp.csv', null, 30_000),
+  ]
+  expect(proposeRoles(NO_ROLES, dark, 'instrument')).toEqual(NO_ROLES)
 })
 
 test('the dark of the same file comes before another file’s', () => {
@@ -80,7 +87,7 @@ test('a later file leaves the parts of the other step alone', () => {
 
 test('a dark alone changes nothing', () => {
   const before = { ...NO_ROLES, glow: 'g' }
-  expect(proposeRoles(before, [importedSpectrum('d', 'dark.csv', null, 5)], 'instrument')).toEqual(
+  expect(proposeRoles(before, [importedSpectrum('d', 'x.csv', 'Dark', 5)], 'instrument')).toEqual(
     before,
   )
 })
