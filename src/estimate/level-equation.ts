@@ -166,3 +166,9 @@ export const levelOfReading = (input: GlowInput): MeasuredLevel | null =>
   input.window === null
     ? measuredLevel({ ...input, widthPixels: input.quality.glowWidthPixels })
     : null
+
+/** ln of how much brighter red is at one temperature than at another, of one surface. */
+export function lnRedOver(channels: GlowInput['channels'], hotK: number, coldK: number): number {
+  const { ln } = redOf(channels)
+  return ln.value(1 / hotK) - ln.value(1 / coldK)
+}

@@ -103,8 +103,10 @@ function moved(like: ReadingLike, logGreen: number): GlowInput {
       [0, 0, noise(mean[2])],
     ],
   }
+  // Its brightness is that of another temperature: what is predicted is a reading by colour.
+  const { level: _, ...byColour } = like
   return {
-    ...like,
+    ...byColour,
     glow,
     linearity: atLevels(like.linearity, factor),
     quality: {

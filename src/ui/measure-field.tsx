@@ -41,4 +41,4 @@ export function MeasureField({
 }
 
 const hint = (value: number | null | undefined) =>
-  value === null || value === undefined ? '' : `usual ${value}`
+  value === null || value === undefined ? '' : String(value)

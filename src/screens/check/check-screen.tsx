@@ -6,6 +6,7 @@ import { BrightnessPanel } from './brightness-panel.tsx'
 import { ChangePanel } from './change-panel.tsx'
 import './check.css'
 import { ConsensusPanel } from './consensus-panel.tsx'
+import { RemainingPanel } from './remaining-panel.tsx'
 import { SupplyPanel } from './supply-panel.tsx'
 
 const PARTS = Object.keys(CHECK_PARTS) as CheckPart[]
@@ -14,6 +15,7 @@ const PANELS: Record<CheckPart, () => preact.JSX.Element> = {
   supply: SupplyPanel,
   brightness: BrightnessPanel,
   change: ChangePanel,
+  remaining: RemainingPanel,
   alloy: AlloyPanel,
 }
 

@@ -164,7 +164,7 @@ const POWER = [
 
 function Power({ form, change }: FieldsProps) {
   return (
-    <fieldset class="plain-set stack">
+    <fieldset class="unit-picker stack">
       <legend class="soft small">Watts, or volts and amperes; all three check each other</legend>
       {POWER.map(([term, label, most]) => (
         <MeasureField

@@ -1,3 +1,4 @@
+import type { Step } from '../../estimate/remaining-uncertainty.ts'
 import type { AlloyAnswer } from '../../physics/alloy.ts'
 import type { BrightnessTerm } from '../../physics/brightness.ts'
 import type { ChangeVerdict } from '../../physics/heat-balance/supply-change.ts'
@@ -19,9 +20,22 @@ export const CHECK_PARTS = {
   supply: { name: 'Supply power', line: 'Which temperature the supply can hold.' },
   brightness: { name: 'Brightness', line: 'Against a reading of known temperature.' },
   change: { name: 'Change with supply', line: 'Do two readings differ as they should?' },
+  remaining: {
+    name: 'Where does the rest come from?',
+    line: 'What the ± of a camera is made of, and what the next step would bring.',
+  },
   alloy: { name: 'Which alloy', line: 'A magnet and the cold resistance.' },
 } as const
 export type CheckPart = keyof typeof CHECK_PARTS
+
+export const STEP_WORDS: Record<Step, string> = {
+  'straight light': 'With raw photos or a sweep',
+  'grey card': 'With a grey card in daylight',
+  salt: 'With salt as it melts',
+  'salt as bright': 'With salt, same exposure and place, raw or sweep: brightness too',
+  copper: 'With copper as it melts',
+  hole: 'Reading a drilled hole',
+}
 
 export const ELEMENT_NAMES: Record<ElementId, string> = {
   wire: 'Bare wire, straight',

@@ -1,0 +1,124 @@
+import { useEffect, useMemo } from 'preact/hooks'
+import type { RemainingUncertainty, Step } from '../../estimate/remaining-uncertainty.ts'
+import type { BudgetTerm } from '../../estimate/types.ts'
+import { createRemainingModel } from '../../session/check/remaining-model.ts'
+import { useServices } from '../../session/services.ts'
+import { SelectField } from '../../ui/select-field.tsx'
+import {
+  roundTemperature,
+  showTemperature,
+  temperatureUnit,
+  UNIT_SYMBOLS,
+} from '../../ui/temperature.ts'
+import { STEP_WORDS } from '../../ui/words/check.ts'
+import { TERM_NAMES } from '../../ui/words/estimate.ts'
+import { logSentence } from '../../ui/words/log-errors.ts'
+
+/** For a camera: what is left of the ±, cause by cause, and what each next step would leave. */
+export function RemainingPanel() {
+  const { log, kit } = useServices()
+  const model = useMemo(() => createRemainingModel(log, kit), [log, kit])
+  useEffect(() => () => model.dispose(), [model])
+  const cameras = model.cameras.value
+  if (model.failure.value) return <p role="alert">{logSentence(model.failure.value)}</p>
+  if (cameras === null) return <p class="soft">Looking into the log …</p>
+  const [first] = cameras
+  if (!first) {
+    return (
+      <p class="card">
+        No camera yet. Save a reading by photo, or put a known heat into the kit: then the table
+        shows what its ± is made of.
+      </p>
+    )
+  }
+  const columns = model.columns.value
+  return (
+    <section class="stack">
+      <SelectField
+        label="Camera"
+        of={cameras.map(({ key, cameraId, like }) => [
+          key,
+          `${cameraId}, ${like.channels === 'camera' ? 'raw' : like.balanceState.kind}`,
+        ])}
+        value={model.key.value || first.key}
+        onValue={(key) => {
+          model.key.value = key
+        }}
+      />
+      {columns ? (
+        <Table columns={columns} />
+      ) : (
+        <p class="soft" aria-live="polite">
+          Working it out …
+        </p>
+      )}
+      <p class="small soft">
+        ± holds 19 times in 20. A reading like the newest one of this camera, with the known heats
+        of the kit. Causes add as squares. Each step alone, from where you are now.
+      </p>
+    </section>
+  )
+}
+
+const termsOf = (columns: readonly RemainingUncertainty[]): BudgetTerm[] => {
+  const most = new Map<BudgetTerm, number>()
+  for (const { causes } of columns)
+    for (const { term, standardUncertaintyK: u } of causes)
+      most.set(term, Math.max(most.get(term) ?? 0, u))
+  return [...most].sort((a, b) => b[1] - a[1]).flatMap(([term, u]) => (u >= LEAST_K ? term : []))
+}
+/** Causes below this everywhere are not shown, K. */
+const LEAST_K = 0.5
+
+function Table({ columns }: { columns: readonly RemainingUncertainty[] }) {
+  const steps = [...new Set(columns.flatMap(({ after }) => after.map(({ step }) => step)))]
+  const cell = (u: number | null | undefined) => (u ? roundTemperature(0, 2 * u).plusMinus : '–')
+  const afterOf = (column: RemainingUncertainty, step: Step) =>
+    column.after.find((one) => one.step === step)?.standardUncertaintyK
+  return (
+    <table class="numbers-table">
+      <thead>
+        <tr>
+          <th scope="col">± {UNIT_SYMBOLS[temperatureUnit.value]}, at</th>
+          {columns.map(({ temperatureK }) => (
+            <th key={temperatureK} scope="col">
+              {showTemperature(temperatureK)}
+            </th>
+          ))}
+        </tr>
+      </thead>
+      <tbody>
+        <tr>
+          <th scope="row">Now</th>
+          {columns.map(({ temperatureK, nowK }) => (
+            <td key={temperatureK}>
+              <strong>{cell(nowK)}</strong>
+            </td>
+          ))}
+        </tr>
+        {termsOf(columns).map((term) => (
+          <tr key={term}>
+            <th scope="row" class="soft">
+              {TERM_NAMES[term]}
+            </th>
+            {columns.map(({ temperatureK, causes }) => (
+              <td key={temperatureK} class="soft">
+                {cell(causes.find((one) => one.term === term)?.standardUncertaintyK)}
+              </td>
+            ))}
+          </tr>
+        ))}
+        {steps.map((step) => (
+          <tr key={step}>
+            <th scope="row">{STEP_WORDS[step]}</th>
+            {columns.map((column) => (
+              <td key={column.temperatureK}>
+                <strong>{cell(afterOf(column, step))}</strong>
+              </td>
+            ))}
+          </tr>
+        ))}
+      </tbody>
+    </table>
+  )
+}

@@ -1,0 +1,43 @@
+import { describe, expect, it } from 'vitest'
+import { remainingUncertainty } from '../../src/estimate/remaining-uncertainty.ts'
+import { reading, salt, seen, temperature } from './inputs.ts'
+
+const PIECE = { id: 'steel', lnGreenOverRed: 0, standardUncertainty: 0.01 }
+const worked = (like: ReturnType<typeof reading>, temperaturesK: readonly number[]) => {
+  const steps = remainingUncertainty(like, temperaturesK)
+  for (;;) {
+    const step = steps.next()
+    if (step.done) return step.value
+  }
+}
+
+describe('what is left of a camera’s uncertainty', () => {
+  it('is what a reading at that temperature states, and its causes add up to it', () => {
+    const [column] = worked(reading(seen(1173), { surface: PIECE }), [1173])
+    const stated = temperature(reading(seen(1173), { surface: PIECE })).standardUncertaintyK
+    // The photo is supposed with ordinary noise and within 3 K: a hundredth apart.
+    expect(column!.nowK! / stated).toBeGreaterThan(0.97)
+    expect(column!.nowK! / stated).toBeLessThan(1.03)
+    const squares = column!.causes.reduce((sum, one) => sum + one.standardUncertaintyK ** 2, 0)
+    expect(Math.sqrt(squares)).toBeCloseTo(column!.nowK!, 6)
+  })
+
+  it('shrinks with every step, most with salt, and more where brightness joins', () => {
+    const [column] = worked(reading(seen(1173), { surface: PIECE }), [1173])
+    const after = new Map(column!.after.map((one) => [one.step, one.standardUncertaintyK]))
+    for (const u of after.values()) expect(u).toBeLessThanOrEqual(column!.nowK! * 1.001)
+    expect(after.get('salt')).toBeLessThan(0.2 * column!.nowK!)
+    expect(after.get('salt as bright')).toBeLessThan(after.get('salt')!)
+    // Straight light and a card are there already.
+    expect(after.has('straight light')).toBe(false)
+    expect(after.has('grey card')).toBe(false)
+  })
+
+  it('leaves out what is done, and gives a dash where there is no reading', () => {
+    const like = reading(seen(1173), { surface: PIECE, references: [salt()] })
+    const columns = worked(like, [1173, 3150])
+    expect(columns[0]!.after.map(({ step }) => step)).not.toContain('salt')
+    expect(columns[0]!.after.map(({ step }) => step)).toContain('copper')
+    expect(columns).toHaveLength(2)
+  })
+})
