@@ -82,16 +82,16 @@ const licencesBeside: Plugin = {
   },
 }
 
-/** The raw decoder gets a folder of its own: the service worker keeps it in the second tier. */
-const namesUnder = (isRaw: boolean, ending: string) =>
-  isRaw ? `assets/raw/[name]-[hash]${ending}` : `assets/[name]-[hash]${ending}`
+/** Heavy decoders get folders of their own: the service worker keeps them in the second tier. */
+const heavyFolder = (id: string) =>
+  /libraw/.test(id) ? 'raw/' : /libheif|\/heif\/heif\.worker/.test(id) ? 'heif/' : ''
 const chunkName = ({ facadeModuleId }: { facadeModuleId?: string | null }) =>
-  namesUnder(facadeModuleId?.includes('/libraw-wasm/') ?? false, '.js')
+  `assets/${heavyFolder(facadeModuleId ?? '')}[name]-[hash].js`
 const output = {
   entryFileNames: chunkName,
   chunkFileNames: chunkName,
   assetFileNames: ({ names }: { names: string[] }) =>
-    namesUnder(names[0]?.startsWith('libraw') ?? false, '[extname]'),
+    `assets/${heavyFolder(names[0] ?? '')}[name]-[hash][extname]`,
 }
 
 const pwa = VitePWA({

@@ -21,6 +21,14 @@ of its own (assets/raw/), which may be replaced by a modified build of the libra
     text: 'LGPL-2.1.txt',
   },
   {
+    name: 'libheif 1.23 and libde265 (compiled into libheif-js)',
+    licence: 'LGPL-3.0-or-later',
+    note: `Copyright (C) 2017-2026 Dirk Farin, struktur AG. Source: https://github.com/strukturag/libheif and
+https://github.com/strukturag/libde265; the package that compiles it:
+https://github.com/catdad-experiments/libheif-js. The app loads it as files of its own (assets/heif/),
+which may be replaced by a modified build of the library. Licence text: that of libheif-js below.`,
+  },
+  {
     name: 'Little CMS 2.19.1 (compiled into libraw-wasm)',
     licence: 'MIT',
     note: 'Copyright (c) 1998-2026 Marti Maria Saguer. Source: https://github.com/mm2/Little-CMS',

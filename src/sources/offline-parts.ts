@@ -9,6 +9,8 @@ import { isSpectrumText } from './spectrum/text-types.ts'
 export const offlineParts = {
   /** The raw decoder, about 0.6 MB to fetch. */
   raw: /^\/assets\/raw\//,
+  /** The HEIC decoder, about 0.5 MB to fetch. */
+  heif: /^\/assets\/heif\//,
 } as const
 
 export type OfflinePart = keyof typeof offlineParts

@@ -13,6 +13,8 @@ export interface HeifHeader {
   readonly cicp: { readonly primaries: number; readonly transfer: number } | null
   readonly iccProfile: Uint8Array | null
   readonly hasGainMap: boolean
+  /** TIFF structure of the Exif item. */
+  readonly exif: Uint8Array | null
   /** The picture is to be rotated or mirrored for looking at it. */
   readonly turned: boolean
   readonly complete: boolean
@@ -76,6 +78,7 @@ export function readHeifHeader(bytes: Uint8Array): HeifHeader {
     animated: brand === 'avis' || brand === 'hevc' || brand === 'msf1',
     ...colour(own),
     hasGainMap: hasGainMap(child(meta, 'iinf'), properties),
+    exif: exifItem(bytes, meta),
     turned: (child(own, 'irot')?.[0] ?? 0) !== 0 || child(own, 'imir') !== undefined,
     complete: width > 0 && endsWhole(bytes),
   }
@@ -146,12 +149,67 @@ function colour(own: readonly Box[]): Pick<HeifHeader, 'cicp' | 'iccProfile'> {
   return { cicp, iccProfile }
 }
 
+/** Item types stand behind id and protection index: two bytes each, the id four from version 3 on. */
+const typeAt = (infe: Uint8Array) => ((infe[0] ?? 0) < 3 ? 8 : 10)
+
+const itemsOf = (iinf: Uint8Array | undefined): Uint8Array[] =>
+  iinf === undefined
+    ? []
+    : boxes(iinf.subarray(iinf[0] === 0 ? 6 : 8))
+        .filter(({ type }) => type === 'infe')
+        .map(({ data }) => data)
+
+/**
+ * The first Exif item, past the offset to its TIFF header (ISO/IEC 23008-12, A.2.1); null where there
+ * is none or it lies elsewhere than in the file itself.
+ */
+function exifItem(bytes: Uint8Array, meta: readonly Box[]): Uint8Array | null {
+  const info = itemsOf(child(meta, 'iinf')).find((data) => spells(data, typeAt(data), 'Exif'))
+  const iloc = child(meta, 'iloc')
+  if (info === undefined || iloc === undefined) return null
+  const id = (info[0] ?? 0) < 3 ? viewOf(info).getUint16(4) : viewOf(info).getUint32(4)
+  const place = itemPlace(iloc, id)
+  if (place === null) return null
+  const data = bytes.subarray(place.offset, place.offset + place.length)
+  if (data.length < 12) return null
+  const tiff = data.subarray(4 + viewOf(data).getUint32(0))
+  return spells(tiff, 0, 'II') || spells(tiff, 0, 'MM') ? tiff : null
+}
+
+/** Where an item of one extent lies in the file (ISO/IEC 14496-12, 8.11.3). */
+function itemPlace(iloc: Uint8Array, item: number): { offset: number; length: number } | null {
+  const view = viewOf(iloc)
+  const version = view.getUint8(0)
+  const [offsetSize, lengthSize] = [view.getUint8(4) >> 4, view.getUint8(4) & 15]
+  const [baseSize, indexSize] = [view.getUint8(5) >> 4, version > 0 ? view.getUint8(5) & 15 : 0]
+  let at = 6
+  const number = (size: number) => {
+    let value = 0
+    for (let i = 0; i < size; i++) value = value * 256 + view.getUint8(at++)
+    return value
+  }
+  const wide = version < 2 ? 2 : 4
+  const count = number(wide)
+  for (let i = 0; i < count; i++) {
+    const id = number(wide)
+    const inFile = version === 0 || (number(2) & 15) === 0
+    number(2)
+    const base = number(baseSize)
+    const extents = number(2)
+    let place: { offset: number; length: number } | null = null
+    for (let k = 0; k < extents; k++) {
+      number(indexSize)
+      place = { offset: base + number(offsetSize), length: number(lengthSize) }
+    }
+    if (id === item) return inFile && extents === 1 ? place : null
+  }
+  return null
+}
+
 /** A tone-map item, or an auxiliary picture whose type names a gain map. */
 function hasGainMap(iinf: Uint8Array | undefined, properties: readonly Box[]): boolean {
-  const items = iinf === undefined ? [] : boxes(iinf.subarray(iinf[0] === 0 ? 6 : 8))
-  const typeAt = (data: Uint8Array) => ((data[0] ?? 0) < 3 ? 8 : 10)
   return (
-    items.some(({ type, data }) => type === 'infe' && spells(data, typeAt(data), 'tmap')) ||
+    itemsOf(iinf).some((data) => spells(data, typeAt(data), 'tmap')) ||
     properties.some(
       ({ type, data }) => type === 'auxC' && /gainmap/i.test(ascii(data, 4, data.length - 4)),
     )

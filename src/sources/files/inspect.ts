@@ -110,13 +110,14 @@ function readHeader(kind: FileKind, bytes: Uint8Array): PhotoHeader {
       if (!header.complete) refuseTruncated(kind, bytes)
       checkSize(header.width, header.height)
       if (!header.hasColour) throw new PhotoRefused({ code: 'no-colour' })
-      const { bitsPerSample, subsampling, hasGainMap, turned } = header
+      const { bitsPerSample, subsampling, hasGainMap, turned, exif } = header
       return {
         ...base,
         bitsPerSample,
         subsampling,
         hasGainMap,
         turnedByContainer: turned,
+        exif,
         size: header,
         ...spaceOf(header.iccProfile, header.cicp),
       }

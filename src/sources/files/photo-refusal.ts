@@ -43,6 +43,8 @@ export type PhotoRefusal =
   | { readonly code: 'practice-missing' }
   /** The raw decoder is not on this device yet and there is no network. */
   | { readonly code: 'raw-decoder-missing' }
+  /** The HEIC decoder is not on this device yet and there is no network. */
+  | { readonly code: 'heic-decoder-missing' }
 
 /** A typed refusal as an exception. An abort is no refusal: it stays an AbortError. */
 export class PhotoRefused extends Error {

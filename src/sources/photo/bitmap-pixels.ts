@@ -3,11 +3,11 @@ import type { PixelBox } from '../../light/region.ts'
 import type { Orientation } from '../files/exif-orientation.ts'
 import { canvasCodes, FrameCodes } from './bitmap-codes.ts'
 import { encodeRgba } from './encode-picture.ts'
-import type { PixelSource } from './pixel-source.ts'
+import type { PhotoPixels } from './pixel-source.ts'
 import { storedBox, turnPixels, uprightSize } from './turn.ts'
 
 /** A decoded photo, upright, code by code in its own space. */
-export class BitmapPixels implements PixelSource {
+export class BitmapPixels implements PhotoPixels {
   readonly width: number
   readonly height: number
   readonly space: RgbSpace

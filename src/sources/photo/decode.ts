@@ -1,13 +1,16 @@
 import type { RgbSpace } from '../../light/image.ts'
-import { factsFromExifBlock, factsFromFile } from '../files/exif.ts'
+import { factsFromExifBlock } from '../files/exif.ts'
 import { findOrientation } from '../files/exif-orientation.ts'
 import type { FileKind } from '../files/file-kind.ts'
 import { checkSize, inspectPhoto, type PhotoHeader } from '../files/inspect.ts'
 import { NO_FACTS, type PhotoFacts } from '../files/photo-facts.ts'
 import { PhotoRefused } from '../files/photo-refusal.ts'
+import type { HeifPixels } from '../heif/heif-operations.ts'
+import { ArrayPixels } from './array-pixels.ts'
 import { BitmapPixels } from './bitmap-pixels.ts'
 import { type DecoderState, probeDecoder } from './decoder-probe.ts'
 import type { PhotoNote } from './photo.ts'
+import type { PhotoPixels } from './pixel-source.ts'
 
 /** From this size on, a decoder that gives up has most likely run out of memory. */
 const LARGE_MEGAPIXELS = 30
@@ -18,7 +21,7 @@ const EVERYWHERE: readonly FileKind[] = ['jpeg', 'png', 'webp', 'gif', 'bmp']
 export interface Decoded {
   readonly header: PhotoHeader
   readonly facts: PhotoFacts
-  readonly pixels: BitmapPixels
+  readonly pixels: PhotoPixels
   readonly notes: readonly PhotoNote[]
 }
 
@@ -29,11 +32,23 @@ export interface Decoded {
  */
 export async function decodePhoto(blob: Blob): Promise<Decoded> {
   const { header, exif, toDecode, orientation } = await inspect(blob)
-  const [bitmap, state, facts] = await Promise.all([
-    bitmapOf(toDecode, header),
+  const [decoded, state, facts] = await Promise.all([
+    decodedBy(toDecode, header),
     probeDecoder(),
     exif,
   ])
+  if (!(decoded instanceof ImageBitmap)) {
+    checkBitmap(decoded, header)
+    // Its codes have seen no canvas: they are those of the file, whatever the browser does to others.
+    const space = header.space === 'srgb' ? 'srgb' : 'display-p3'
+    return {
+      header,
+      facts,
+      pixels: new ArrayPixels(decoded, space),
+      notes: notesOf(header, 'exact'),
+    }
+  }
+  const bitmap = decoded
   try {
     checkBitmap(bitmap, header)
     if (state === 'altered') throw new PhotoRefused({ code: 'altered-pixels' })
@@ -52,20 +67,19 @@ async function inspect(blob: Blob) {
   const bytes = new Uint8Array(await blob.arrayBuffer())
   const header = inspectPhoto(bytes)
   const exif =
-    header.exif !== null
-      ? factsFromExifBlock(header.exif.slice())
-      : header.kind === 'heic' || header.kind === 'avif'
-        ? factsFromFile(bytes)
-        : Promise.resolve(NO_FACTS)
+    header.exif !== null ? factsFromExifBlock(header.exif.slice()) : Promise.resolve(NO_FACTS)
   return { header, exif, ...unturned(blob, bytes, header) }
 }
 
+/** Kinds whose EXIF orientation is set to "upright" in the file that is decoded; see turn.ts. */
+const TURNED_HERE: readonly FileKind[] = ['jpeg', 'webp']
+
 /**
- * A JPEG whose EXIF says "turned" is decoded with that field set to "upright" and turned by our own
- * code (see turn.ts).
+ * A photo whose EXIF says "turned" is decoded with that field set to "upright" and turned by our own
+ * code. Browsers turn JPEG files each in their way, and WebP not at all.
  */
 function unturned(blob: Blob, bytes: Uint8Array<ArrayBuffer>, header: PhotoHeader) {
-  const field = header.kind === 'jpeg' ? orientationOf(header) : null
+  const field = TURNED_HERE.includes(header.kind) ? orientationOf(header) : null
   if (field === null || field.orientation === 1) {
     return { toDecode: blob, orientation: 1 as const }
   }
@@ -75,10 +89,10 @@ function unturned(blob: Blob, bytes: Uint8Array<ArrayBuffer>, header: PhotoHeade
 
 const orientationOf = ({ exif }: PhotoHeader) => (exif === null ? null : findOrientation(exif))
 
-/** Other kinds are rarely turned: there the browser does it. */
+/** HEIF containers are turned by their own fields, not by EXIF; PNG by the browser. */
 function turnedByBrowser(header: PhotoHeader): boolean {
   if (header.turnedByContainer) return true
-  return header.kind !== 'jpeg' && (orientationOf(header)?.orientation ?? 1) !== 1
+  return header.kind === 'png' && (orientationOf(header)?.orientation ?? 1) !== 1
 }
 
 /** A bitmap that the browser has yet to turn, turned once and for all; drawing does it right. */
@@ -89,6 +103,15 @@ function settled(bitmap: ImageBitmap, space: RgbSpace): ImageBitmap {
   context.drawImage(bitmap, 0, 0)
   bitmap.close()
   return canvas.transferToImageBitmap()
+}
+
+/** By the browser where it can; HEIC else by a decoder that is loaded for it. */
+async function decodedBy(blob: Blob, header: PhotoHeader): Promise<ImageBitmap | HeifPixels> {
+  if (header.kind !== 'heic') return bitmapOf(blob, header)
+  return createImageBitmap(blob).catch(async () => {
+    const { decodeHeif } = await import('../heif/decode-heif.ts')
+    return decodeHeif(blob)
+  })
 }
 
 async function bitmapOf(blob: Blob, header: PhotoHeader): Promise<ImageBitmap> {
@@ -105,7 +128,10 @@ async function bitmapOf(blob: Blob, header: PhotoHeader): Promise<ImageBitmap> {
 }
 
 /** The decoder must give what the header promised, lying or standing. */
-function checkBitmap({ width, height }: ImageBitmap, { size, kind }: PhotoHeader): void {
+function checkBitmap(
+  { width, height }: { width: number; height: number },
+  { size, kind }: PhotoHeader,
+): void {
   checkSize(width, height)
   const lying = width === size.width && height === size.height
   const standing = width === size.height && height === size.width

@@ -4,14 +4,13 @@ import type { Region } from '../../light/image.ts'
 import { grown, pixelBox, scaledRegion } from '../../light/region.ts'
 import { toLinearLight } from '../../light/tone-response.ts'
 import { answerCalls } from '../worker-answers.ts'
-import type { BitmapPixels } from './bitmap-pixels.ts'
 import { decodePhoto } from './decode.ts'
 import { encodeMarks } from './encode-picture.ts'
 import { photoLight } from './light-source.ts'
 import { blockSide, drawMarks, scanFlags } from './marks.ts'
 import { measureGreyInSource, measureInSource } from './measure-crop.ts'
 import type { Opened, PhotoOperations } from './photo-operations.ts'
-import { readCrop } from './pixel-source.ts'
+import { type PhotoPixels, readCrop } from './pixel-source.ts'
 
 /**
  * Longest sides of the sample for finding the glow, of preview and marks, of a kept picture. Every
@@ -25,7 +24,7 @@ const DECODED_SHARE = 0.5
 const FOUND_SHARE = 0.8
 
 interface Open {
-  readonly pixels: BitmapPixels
+  readonly pixels: PhotoPixels
   readonly levels: ClippingLevels
   readonly chromaSubsampled: boolean
 }

@@ -15,6 +15,16 @@ export interface PixelSource {
   read(box: PixelBox, step?: number): Promise<Uint8ClampedArray>
 }
 
+/** A picture of which small copies can be made too, owned until closed. */
+export interface PhotoPixels extends PixelSource {
+  /** A box of the picture, made small, as a JPEG without metadata but its colour space. */
+  picture(
+    box: PixelBox,
+    longest: number,
+  ): Promise<{ readonly blob: Blob; readonly width: number; readonly height: number }>
+  close(): void
+}
+
 /** Part of a picture as stored codes. */
 export interface StoredCrop extends PixelPlace {
   readonly image: StoredImage

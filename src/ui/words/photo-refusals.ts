@@ -55,7 +55,7 @@ function words(refusal: PhotoRefusal, name: string): readonly [title: string, to
           : `${name} is a ${KIND_NAMES[refusal.kind]} file, not a photo`,
         refusal.kind === 'video'
           ? 'Glowbook reads still photos. Take a photo of the glow, not a film.'
-          : 'Glowbook reads JPEG, PNG, WebP and, where the browser can, HEIC and AVIF; raw photos as DNG. Choose one of these.',
+          : 'Glowbook reads JPEG, HEIC, PNG, WebP and, where the browser can, AVIF; raw photos as DNG. Choose one of these.',
       ]
     case 'truncated':
       return [
@@ -117,7 +117,7 @@ function words(refusal: PhotoRefusal, name: string): readonly [title: string, to
       return [
         `This browser cannot open ${KIND_NAMES[refusal.kind]} photos`,
         refusal.kind === 'heic'
-          ? 'Set the camera to JPEG (often called “most compatible”), or open Glowbook in the browser that came with the phone.'
+          ? 'It is coded in a way that is not read here. Set the camera to JPEG (often called “most compatible”).'
           : 'Set the camera to JPEG, or try another browser.',
       ]
     case 'out-of-memory':
@@ -139,6 +139,11 @@ function words(refusal: PhotoRefusal, name: string): readonly [title: string, to
       return [
         'The practice photo is not on this device yet',
         'It is fetched once (80 kB) and then works offline. Connect to the network and try again.',
+      ]
+    case 'heic-decoder-missing':
+      return [
+        'The HEIC decoder is not on this device yet',
+        'It is fetched once (0.5 MB) and then works offline. Connect to the network and open the photo again, or set the camera to JPEG.',
       ]
     case 'raw-decoder-missing':
       return [
