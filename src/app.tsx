@@ -8,6 +8,7 @@ import { WAYS } from './screens/ways.ts'
 import { runningRecording } from './session/recording/running.ts'
 import { applyUpdate, updateReady } from './sources/app-update.ts'
 import { CarriedStrip } from './ui/carried-strip.tsx'
+import { Glossary } from './ui/glossary.tsx'
 import { Navigation } from './ui/navigation.tsx'
 import { Notices } from './ui/notices.tsx'
 import { type Address, address, type Place, pathFromAddress } from './ui/router.ts'
@@ -166,6 +167,7 @@ export function App() {
       )}
       <Navigation />
       <SpokenWord />
+      <Glossary />
     </div>
   )
 }

@@ -1,6 +1,7 @@
 /** Ways from a photo to linear light, each read with the same cameras and known heat: salt. */
 
 import { estimateGlow } from '../../src/estimate/estimate-glow.ts'
+import { linearityByCurve } from '../../src/estimate/linearity-by-curve.ts'
 import type {
   GlowInput,
   GreyBalance,
@@ -8,13 +9,16 @@ import type {
   Linearity,
 } from '../../src/estimate/types.ts'
 import { measureSweep } from '../../src/light/exposure-sweep/measure-sweep.ts'
+import { applyToneCurve } from '../../src/light/exposure-sweep/tone-curve.ts'
 import type { LinearColour } from '../../src/light/image.ts'
+import { measureGlow } from '../../src/light/measure-glow.ts'
 import { measurePhoto } from '../../src/light/measure-photo.ts'
 import {
   glowSpectrum,
   type SimulatedCamera,
   simulateCamera,
 } from '../../src/light/simulate/simulated-camera.ts'
+import { storedLevels } from '../../src/light/stored-levels.ts'
 import { outcomeOf, seedOf } from './bench.ts'
 import type { TestedCamera, TestSet } from './cameras.ts'
 import { cardBalance, inputOf, referenceOf, stateOf } from './conditions.ts'
@@ -176,7 +180,62 @@ function single(name: string, matched: boolean, family: CurveFamily): Path {
   }
 }
 
+/**
+ * A camera made ready, as a person does it once: lock, one card, an exposure sweep of melting salt whose
+ * curve is kept; then single photos at any level, undone by that curve.
+ */
+const ready: Path = {
+  name: 'ready camera',
+  temperaturesK: SOME_K,
+  drawShare: 0.5,
+  againstLinear: false,
+  prepare: ({ simulated, sensor, random }) => {
+    const salt = saltDrawn(random)
+    const session: Session = {
+      camera: simulated,
+      curve: drawCurve('contrast', random),
+      black: drawBlack(random),
+      sensor,
+      coding: FINE,
+    }
+    const spectrum = glowSpectrum(salt)
+    const top = redForCode(session, spectrum, SWEEP_TOP_CODE)
+    const frames = Array.from({ length: SWEEP_FRAMES }, (_, stop) => ({
+      image: photographBar(session, spectrum, top / 2 ** stop, random),
+      relativeExposure: 2 ** -stop,
+    }))
+    const swept = measureSweep(frames, BAR_REGION, { steps: stepsOf(FINE) })
+    if (swept.kind === 'refused') return { reference: null, read: () => null }
+    const { curve } = swept
+    return {
+      reference: {
+        glow: swept.glow,
+        linearity: {
+          kind: 'sweep',
+          curveId: 'kept',
+          standardUncertaintyGreen: swept.standardUncertaintyGreen,
+          standardUncertaintyBlue: swept.standardUncertaintyBlue,
+        },
+      },
+      read: (kelvin) => {
+        const code = RED_CODES[0] + (RED_CODES[1] - RED_CODES[0]) * random.uniform()
+        const glow = glowSpectrum(kelvin)
+        const image = photographBar(session, glow, redForCode(session, glow, code), random)
+        const light = applyToneCurve(curve, image)
+        const measured = measureGlow(light, BAR_REGION, { chromaSubsampled: false })
+        if (measured.refused) return null
+        const levels = storedLevels(image, BAR_REGION)
+        return {
+          glow: measured.glow,
+          linearity: linearityByCurve(curve, 'kept', levels, 0),
+        }
+      },
+    }
+  },
+}
+
 export const PATHS: readonly Path[] = [
+  ready,
   linear,
   sweep('sweep quality 95', FINE, 'contrast'),
   sweep('sweep quality 80', COARSE, 'contrast'),

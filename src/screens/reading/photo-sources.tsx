@@ -3,6 +3,7 @@ import type { Opening } from '../../session/reading/photo-slot.ts'
 import { prepareForPhoto } from '../../sources/photo/photo-workers.ts'
 import { loadPracticePhoto } from '../../sources/practice/practice-photo.ts'
 import { FileButton, PHOTO_TYPES } from '../../ui/file-button.tsx'
+import { Term } from '../../ui/glossary.tsx'
 import { OpeningPanel, RefusalNotice, useDroppedPhotos } from '../../ui/photo/opening-panel.tsx'
 import { say } from '../../ui/spoken.tsx'
 import type { Notice } from '../../ui/words/estimate.ts'
@@ -95,6 +96,9 @@ export function PhotoSources({
           {SWEEP_GUIDE.map((line) => (
             <li key={line}>{line}</li>
           ))}
+          <li>
+            Words: <Term of="stop" />, <Term of="clipped" />, <Term of="tone curve" />.
+          </li>
         </ol>
       </details>
     </>

@@ -9,13 +9,16 @@ import type {
   TemperatureEstimate,
 } from '../../estimate/types.ts'
 import type { Json, NewKitItem } from '../../log/schema/types.ts'
+import { newUuid } from '../../log/schema/uuid.ts'
 import { kelvinFromCelsius } from '../../physics/units.ts'
 import { captureDraft, type Draft, NOTES } from '../draft.ts'
 import { inSlices } from '../in-slices.ts'
 import { takenAtOf } from '../reading/photo-meaning.ts'
 import { createReadingModel, type ReadingModel } from '../reading/reading-model.ts'
 import type { KitModel } from './kit-model.ts'
+import type { StoredHeat } from './stored-items.ts'
 import {
+  heatById,
   lampSurface,
   type Subject,
   type SubjectTemperature,
@@ -150,8 +153,9 @@ export function createCaptureModel(
       if (!reference || !photo || !input) return null
       const { id: _, name: __, ...kept } = reference
       const date = takenAtOf(photo.facts, now)
+      const group = kept.group ?? meltOf(subject.peek(), reference, date.iso, kit.heats.peek())
       const data = {
-        reference: { ...kept, takenAt: date.iso },
+        reference: { ...kept, takenAt: date.iso, group },
         off: false,
         origin: subjectOrigin(subject.peek()),
         cameraToXyz: input.cameraToXyz,
@@ -205,6 +209,34 @@ function* benefitOf(
   const view = locusView({ ...like, references: all })
   const use = after?.referencesUsed.find(({ id }) => id === mine.id) ?? null
   return { before, after, use, view }
+}
+
+/** Photos of one thing melting once are taken within this time; another melt is another day's work. */
+const ONE_MELT_MS = 20 * 60_000
+
+/**
+ * One melt photographed several times is one melt: its photos share the error of its temperature.
+ *
+ * @returns null where nothing melts
+ */
+function meltOf(
+  subject: Subject,
+  { cameraId }: KnownHeatReference,
+  takenAt: string,
+  heats: readonly StoredHeat[],
+): string | null {
+  if (subject.kind !== 'known heat') return null
+  const { id } = subject.choice
+  const by = heatById(id)?.points.by
+  if (by !== 'nothing' && by !== 'atmosphere') return null
+  const same = heats.find(
+    ({ origin, reference }) =>
+      origin?.kind === 'known heat' &&
+      origin.id === id &&
+      reference.cameraId === cameraId &&
+      Math.abs(Date.parse(reference.takenAt) - Date.parse(takenAt)) < ONE_MELT_MS,
+  )
+  return same?.reference.group ?? `melt ${newUuid()}`
 }
 
 /** Id of a reference that is not in the kit. */

@@ -1,5 +1,6 @@
 import type { Signal } from '@preact/signals'
 import type { ReadingModel } from '../../session/reading/reading-model.ts'
+import { Term } from '../glossary.tsx'
 import { RegionStage } from '../region-stage.tsx'
 import { Segments } from '../segments.tsx'
 
@@ -8,8 +9,10 @@ const PLACINGS = [
   ['card', 'Grey card'],
 ] as const
 
-const percent = (share: number) =>
-  share === 0 ? '0 %' : share < 0.001 ? 'under 0.1 %' : `${(100 * share).toFixed(1)} %`
+const percent = (share: number) => `${(100 * share).toFixed(share < 0.1 ? 1 : 0)} %`
+/** Shares of the region's pixels: a few marked ones mean nothing, many are worth their number. */
+const WORTH_A_WORD = 0.001
+const WORTH_A_NUMBER = 0.02
 
 /** The photo with the region that is being placed, and what its marks mean. */
 export function Stage({
@@ -33,6 +36,8 @@ export function Stage({
         : model.cardRegion.value
       : null
   const patch = onCard ? model.card.value?.patch : model.measurement.value?.patch
+  const clipped = patch?.clippedShare ?? 0
+  const dark = patch ? Math.max(...patch.floorShare) : 0
   return (
     <div class="stack">
       {placesCard && (
@@ -57,14 +62,21 @@ export function Stage({
         onRegion={onCard ? model.setCardRegion : model.glow.setRegion}
       >
         <p class="legend small">
-          <span class="key">
-            <span class="mark clipped" aria-hidden="true" /> clipped
-            {patch ? ` ${percent(patch.clippedShare)}` : ''}
-          </span>
-          <span class="key">
-            <span class="mark floor" aria-hidden="true" /> no light in a channel
-            {patch ? ` ${percent(Math.max(...patch.floorShare))}` : ''}
-          </span>
+          {clipped > WORTH_A_WORD && (
+            <span class="key">
+              <span class="mark clipped" aria-hidden="true" />
+              <span>
+                <Term of="clipped" />
+                {clipped > WORTH_A_NUMBER && ` ${percent(clipped)}`}
+              </span>
+            </span>
+          )}
+          {dark > WORTH_A_WORD && (
+            <span class="key">
+              <span class="mark floor" aria-hidden="true" /> no light in a channel
+              {dark > WORTH_A_NUMBER && ` ${percent(dark)}`}
+            </span>
+          )}
         </p>
       </RegionStage>
     </div>

@@ -2,10 +2,13 @@ import type { ComponentChildren } from 'preact'
 import { currentResult } from '../../../log/schema/reading-schema.ts'
 import type { Filter, Reading } from '../../../log/schema/types.ts'
 import type { ListModel } from '../../../session/log/list-model.ts'
+import { storedGlow } from '../../../session/log/stored-glow.ts'
 import { go } from '../../../ui/router.ts'
 import { showPlusMinus, showTemperature } from '../../../ui/temperature.ts'
+import { balanceWords } from '../../../ui/words/balance.ts'
 import { showMoment } from '../../../ui/words/dates.ts'
 import { chapmanWords, stirlingWords } from '../../../ui/words/heat-names.ts'
+import { LINEARITY_WORDS, lightWords } from '../../../ui/words/kit.ts'
 import { coverName, surfaceName } from '../../../ui/words/log.ts'
 import { partWords, supplyWords, zoneWords } from '../../../ui/words/log-entry.ts'
 import { METHOD_NAMES } from '../../../ui/words/methods.ts'
@@ -29,6 +32,7 @@ export function EntryFacts({ reading, list }: { reading: Reading; list: ListMode
     ['Method', METHOD_NAMES[reading.method]],
     material !== '' && ['Surface', surfaceName(material)],
     cover !== '' && cover !== 'none' && ['In front', coverName(cover)],
+    ...appliedRows(reading),
     supply !== null && ['Supply', supplyWords(supply)],
     place !== '' && ['Place', place],
     roomTemperatureK !== null && ['Room', showTemperature(roomTemperatureK)],
@@ -78,6 +82,20 @@ export function EntryFacts({ reading, list }: { reading: Reading; list: ListMode
       )}
     </section>
   )
+}
+
+/** What was applied to the photo when it was read: the parts that others may share. */
+function appliedRows({ inputs }: Reading): Row[] {
+  const glow = storedGlow(inputs)
+  if (!glow) return []
+  const { balanceState, balance, linearity, cameraId, references } = glow
+  const heats = references.filter((reference) => reference.cameraId === cameraId)
+  return [
+    ['White balance', balanceWords(balanceState)],
+    ['Grey card', balance ? lightWords(balance.light) : 'none'],
+    ['Tone curve', LINEARITY_WORDS[linearity.kind]],
+    ['Known heats', heats.map(({ name }) => name).join(', ') || 'none'],
+  ]
 }
 
 /** What the figure rests on. */

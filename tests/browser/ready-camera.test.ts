@@ -1,0 +1,92 @@
+import type { Page } from 'playwright-core'
+import { describe } from 'vitest'
+import { PHOTO_SETS, photoPath } from '../measured-data.ts'
+import { expect, test } from './harness.ts'
+import { rangeOf } from './practice-kit.ts'
+
+/**
+ * The whole walk of a person with a new camera, on photos of an independent renderer: the first photo,
+ * the camera made ready with its card and salt, and the next day's photo. Truth stands in truth.json.
+ */
+type PhotoSet = (typeof PHOTO_SETS)[number]
+/** One camera whose curve acts on each channel, one whose curve keeps the ratio of channels. */
+const sets = PHOTO_SETS.filter(({ set }) => set === 'set1' || set === 'set3')
+
+const chooser = (page: Page) =>
+  page.locator('label:visible', { hasText: 'Open a photo, or several' }).locator('input')
+
+/** Opens frames from bright to dark, as a person turns the exposure down, until one has a figure. */
+async function openSound(page: Page, files: PhotoSet['files']['glow']): Promise<string> {
+  for (const { file } of files) {
+    await chooser(page).setInputFiles(photoPath(file))
+    await page.locator('main:visible .result').waitFor()
+    if (await page.locator('main:visible .temperature').first().isVisible()) return file
+    await page.getByRole('button', { name: 'New photo' }).click()
+  }
+  throw new Error('no frame could be read')
+}
+
+describe('a camera made ready', () => {
+  for (const { set, glowTemperatureK, files } of sets) {
+    test(`${set}: unready photo, ready camera, the next day's photo in two taps`, async ({
+      visit,
+    }) => {
+      const page = await visit('/')
+      const file = await openSound(page, files.glow)
+      const [lowBefore, highBefore] = await rangeOf(page)
+      // The figure and the one next step stand above the fold of a phone.
+      const step = await page.locator('main:visible .result .primary').first().boundingBox()
+      expect((step?.y ?? 1e9) + (step?.height ?? 0)).toBeLessThan(844 - 64 - 76)
+      expect(await page.evaluate(() => document.activeElement?.textContent)).toContain('±')
+      await page.getByRole('button', { name: 'New photo' }).click()
+
+      await page.getByRole('link', { name: /Make a camera ready/ }).click()
+      await page.getByRole('link', { name: /Open all its photos at once/ }).click()
+      await page
+        .locator('main:visible label', { hasText: 'Open the photos' })
+        .locator('input')
+        .setInputFiles(
+          [files.card, ...files.salt.map((one) => one.file)].map((one) => photoPath(one)),
+        )
+      await page.getByLabel(/^9 photos/).waitFor({ timeout: 60_000 })
+      expect(await page.getByLabel(/^9 photos/).inputValue()).toBe('known heat')
+      expect(await page.getByLabel(files.card).inputValue()).toBe('card')
+      await page.getByLabel('White balance of the photo').selectOption('daylight')
+      await page.getByLabel('Surface beside the salt').selectOption('cavity')
+      await page.getByRole('button', { name: 'Keep all' }).click()
+      await page.getByRole('link', { name: /This camera is ready/ }).waitFor({ timeout: 90_000 })
+
+      // The first reading states the surface of its object once.
+      await page.getByRole('link', { name: /This camera is ready/ }).click()
+      await chooser(page).setInputFiles(photoPath(file))
+      await page.locator('main:visible .temperature').first().waitFor()
+      await page.getByRole('button', { name: 'Save reading' }).click()
+      const dialog = page.getByRole('dialog', { name: 'Name and notes' })
+      await dialog.getByLabel('Surface').selectOption('cavity')
+      await dialog.getByLabel('Object').fill('bar 3')
+      await dialog.getByRole('button', { name: 'Save reading' }).click()
+      await page.getByText('Saved.', { exact: true }).waitFor()
+      await page.getByRole('button', { name: 'New photo' }).click()
+
+      // The next day.
+      await page.reload()
+      await chooser(page).waitFor({ state: 'attached' })
+      // Tap one: the photo. Nothing is asked, everything stored is applied and said in one line.
+      await chooser(page).setInputFiles(photoPath(file))
+      await page
+        .getByText(/^With white balance locked on daylight, Grey card, tone curve/)
+        .waitFor()
+      await page.locator('main:visible .result').getByText('bar 3').waitFor()
+      const [low, high] = await rangeOf(page)
+      // Tap two.
+      await page.getByRole('button', { name: 'Save reading' }).click()
+      await page.getByText('Saved.', { exact: true }).waitFor()
+      console.log(
+        `${set}: unready ${lowBefore} to ${highBefore} K, ready ${low} to ${high} K, truth ${glowTemperatureK} K`,
+      )
+      expect(low).toBeLessThanOrEqual(glowTemperatureK)
+      expect(high).toBeGreaterThanOrEqual(glowTemperatureK)
+      expect(highBefore - lowBefore).toBeGreaterThan(5 * (high - low))
+    }, 240_000)
+  }
+})
