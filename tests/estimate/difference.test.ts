@@ -1,5 +1,6 @@
 import { describe, expect, it } from 'vitest'
 import { temperatureDifference } from '../../src/estimate/difference.ts'
+import { jointSpread } from '../../src/estimate/joint-spread.ts'
 import type { LevelConditions } from '../../src/estimate/types.ts'
 import { colour, reading, reference, salt, seen, temperature } from './inputs.ts'
 
@@ -132,5 +133,19 @@ describe('brightness joined with colour', () => {
     expect(pair(true).levels).toBe('joined')
     expect(pair(true).standardUncertaintyK).toBeLessThan(pair(false).standardUncertaintyK)
     expect(2 * pair(true).standardUncertaintyK).toBeLessThan(4)
+  })
+})
+
+describe('several readings by one camera', () => {
+  it('share nearly all of their uncertainty: a common part, and small ones against each other', () => {
+    const inputs = [1140, 1150, 1160].map((kelvin) => reading(seen(kelvin), { surface: PIECE }))
+    const spread = jointSpread(inputs)!
+    const alone = temperature(inputs[1]!).standardUncertaintyK
+    // One is a standard deviation, the other half of a 95 % interval over 1.96: with the cameras' heavy
+    // tails the two differ by some 10 %.
+    expect(spread.commonK / alone).toBeGreaterThan(0.8)
+    expect(spread.commonK / alone).toBeLessThan(1.2)
+    for (const own of spread.ownK) expect(own).toBeLessThan(0.1 * alone)
+    expect(jointSpread([inputs[0]!, { ...inputs[1]!, cameraId: 'another' }])).toBeNull()
   })
 })

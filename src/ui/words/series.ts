@@ -11,6 +11,8 @@ export const AXIS_LABELS: Record<SeriesAxis, string> = {
   watts: 'Supply, W',
 }
 export const POINT_NAMES = {
+  common: 'One camera: what moves all together',
+  own: 'One camera: against each other, bars 95 %',
   measured: 'Measured, bars 95 %',
   madeUp: 'Simulated or made up, bars 95 %',
   bounds: 'Below range: at most',

@@ -1,6 +1,7 @@
 import type { Summary } from '../../../log/schema/types.ts'
 import { type SeriesAxis, type SeriesPoint, seriesPoints } from '../../../log/statistics/series.ts'
 import { type TemperatureUnit, temperatureInUnit } from '../../../physics/units.ts'
+import type { SeriesSpread } from '../../../session/log/series-model.ts'
 import type { PlotData, PlotSeries, Range } from '../../../ui/plots/plot-types.ts'
 import { UNIT_SYMBOLS } from '../../../ui/temperature.ts'
 import { AXIS_LABELS, POINT_NAMES } from '../../../ui/words/series.ts'
@@ -20,28 +21,29 @@ export function axesOf(summaries: readonly Summary[]): SeriesAxis[] {
 
 /**
  * One object's readings as a picture: measured, simulated and made-up ones apart, bars for the 95 %
- * interval, bounds as points without bars. Null when none has a place on the axis.
+ * interval, bounds as points without bars. Readings by one camera have their bars split: a band for
+ * what moves all of them together, small bars for what does not. Null when none has a place on the axis.
  */
 export function seriesPlotData(
   summaries: readonly Summary[],
   axis: SeriesAxis,
   object: string,
   unit: TemperatureUnit,
+  spread: SeriesSpread | null = null,
 ): PlotData | null {
   const points = seriesPoints(summaries, axis)
   if (points.length === 0) return null
   const madeUp = new Set(summaries.filter(({ demo }) => demo).map(({ id }) => id))
   const isMeasured = (point: SeriesPoint) => !point.simulated && !madeUp.has(point.id)
+  const measured = points.filter((p) => p.kind === 'temperature' && isMeasured(p))
+  const together = measured.filter(({ id }) => spread?.ownK.has(id))
   const groups: [string, PlotSeries['colour'], SeriesPoint[]][] = [
-    [
-      POINT_NAMES.measured,
-      'ember',
-      points.filter((p) => p.kind === 'temperature' && isMeasured(p)),
-    ],
+    [POINT_NAMES.measured, 'ember', measured.filter((p) => !together.includes(p))],
     [POINT_NAMES.madeUp, 'cool', points.filter((p) => p.kind === 'temperature' && !isMeasured(p))],
     [POINT_NAMES.bounds, 'soft', points.filter((p) => p.kind === 'upper bound')],
   ]
   const shown = (kelvin: number) => temperatureInUnit(kelvin, unit)
+  const joint = spread ? jointSeries(together, spread, shown) : []
   const series = groups
     .filter(([, , group]) => group.length > 0)
     .map(([label, colour, group]): PlotSeries => {
@@ -73,8 +75,43 @@ export function seriesPlotData(
       label: `Temperature, ${UNIT_SYMBOLS[unit]}`,
       format: (value) => value.toFixed(0).replace('-', '−'),
     },
-    series,
+    series: [...joint, ...series],
   }
+}
+
+const COVERAGE = 2
+
+function jointSeries(
+  points: readonly SeriesPoint[],
+  { commonK, ownK }: SeriesSpread,
+  shown: (kelvin: number) => number,
+): PlotSeries[] {
+  if (points.length === 0) return []
+  const x = points.map((point) => point.x)
+  const y = points.map(({ temperatureK }) => shown(temperatureK))
+  const around = (uncertaintyK: (point: SeriesPoint) => number) => ({
+    low: points.map((p) => shown(p.temperatureK - COVERAGE * uncertaintyK(p))),
+    high: points.map((p) => shown(p.temperatureK + COVERAGE * uncertaintyK(p))),
+  })
+  return [
+    {
+      label: POINT_NAMES.common,
+      kind: 'line',
+      x,
+      y,
+      colour: 'soft',
+      dashed: true,
+      band: around(() => commonK),
+    },
+    {
+      label: POINT_NAMES.own,
+      kind: 'points',
+      x,
+      y,
+      colour: 'ember',
+      band: around(({ id }) => ownK.get(id) ?? 0),
+    },
+  ]
 }
 
 /** Around the points, so that no bar lies on the frame; points come in order of x. */

@@ -3,7 +3,7 @@ import { useEffect, useMemo } from 'preact/hooks'
 import type { Summary } from '../../../log/schema/types.ts'
 import type { SeriesAxis } from '../../../log/statistics/series.ts'
 import type { ListModel } from '../../../session/log/list-model.ts'
-import { createSeriesModel } from '../../../session/log/series-model.ts'
+import { createSeriesModel, type SeriesSpread } from '../../../session/log/series-model.ts'
 import { useServices } from '../../../session/services.ts'
 import { Notices } from '../../../ui/notices.tsx'
 import { Plot } from '../../../ui/plots/plot.tsx'
@@ -65,7 +65,13 @@ export function SeriesScreen({ object: asked, list }: { object: string; list: Li
         <p class="card">No reading has a name yet. Name what you read, and its readings line up.</p>
       )}
       {object !== '' && summaries && (
-        <Series object={object} summaries={summaries} list={list} key={object} />
+        <Series
+          object={object}
+          summaries={summaries}
+          spread={model.spread.value}
+          list={list}
+          key={object}
+        />
       )}
     </main>
   )
@@ -74,10 +80,12 @@ export function SeriesScreen({ object: asked, list }: { object: string; list: Li
 function Series({
   object,
   summaries,
+  spread,
   list,
 }: {
   object: string
   summaries: readonly Summary[]
+  spread: SeriesSpread | null
   list: ListModel
 }) {
   const { now } = useServices()
@@ -87,8 +95,8 @@ function Series({
   const axis = axes.includes(wanted.value) ? wanted.value : 'time'
   const unit = temperatureUnit.value
   const data = useMemo(
-    () => seriesPlotData(summaries, axis, object, unit),
-    [summaries, axis, object, unit],
+    () => seriesPlotData(summaries, axis, object, unit, spread),
+    [summaries, axis, object, unit, spread],
   )
   const date = now().toISOString().slice(0, 10)
   const more = () => {
