@@ -1,5 +1,7 @@
 import { describe } from 'vitest'
+import { decodeTransfer } from '../../src/colour/rgb-spaces.ts'
 import { SCENE, TRUE_PLACES } from '../../src/sources/practice/forge-scene.ts'
+import { encodeJpeg } from '../making/encode-jpeg.ts'
 import { BLACK, dngOf, forgeMosaic, WHITE } from '../sources/raw/forge-dng.ts'
 import { losslessJpeg } from '../sources/raw/lossless-jpeg.ts'
 import { expect } from './harness.ts'
@@ -48,6 +50,38 @@ describe('a raw photo', () => {
       expect(read.worst).toBeLessThan(1e-7)
     },
   )
+
+  test('with lossy samples of 8 bits is as bright as it was stored', async ({ sourcesPage }) => {
+    const page = await sourcesPage()
+    const side = 64
+    const codes = new Uint8Array(3 * side * side).map((_, i) => [200, 90, 40][i % 3]!)
+    const file = dngOf(new Uint16Array(), {
+      width: side,
+      height: side,
+      layout: 'linear',
+      bits: 8,
+      compression: 34892,
+      black: [0],
+      white: 255,
+      compressed: encodeJpeg(codes, side, side, { quality: 98, halvedColour: false }),
+    })
+    const light = await page.evaluate(async (text) => {
+      const bytes = Uint8Array.from(atob(text), (c) => c.charCodeAt(0))
+      const photo = await sources.openPicture(new Blob([bytes]))
+      const { rgb } = await photo.readLight({
+        shape: 'rectangle',
+        x: 8,
+        y: 8,
+        width: 48,
+        height: 48,
+      })
+      photo.close()
+      return Array.from(rgb.slice(0, 3))
+    }, asText(file))
+    // Without a table of its own such a file is coded by the sRGB curve (LibRaw's reading of it).
+    for (const [i, code] of [200, 90, 40].entries())
+      expect(Math.abs(light[i]! - decodeTransfer(code / 255))).toBeLessThan(0.002)
+  })
 
   test('is found, measured, balanced on a raw card, and its truth lies in the interval', async ({
     sourcesPage,

@@ -11,9 +11,12 @@ export interface DngOptions {
   readonly pattern?: readonly [number, number, number, number]
   /** One level, or one for each place of the pattern. */
   readonly black: readonly number[]
-  readonly white: number
+  /** Null: not stated. */
+  readonly white: number | null
+  readonly bits?: number
+  readonly compression?: number
   /** XYZ -> camera channels, and the EXIF light source it is for; D65 (21) unless stated. */
-  readonly colorMatrix: Matrix3
+  readonly colorMatrix: Matrix3 | null
   readonly illuminant?: number
   readonly asShotNeutral: Triple
   /** Stands in the file instead of the samples: the samples as a lossless JPEG. */
@@ -44,8 +47,8 @@ export function writeDng(options: DngOptions): Uint8Array<ArrayBuffer> {
     field(254, 'long', [0]),
     field(256, 'long', [width]),
     field(257, 'long', [height]),
-    field(258, 'short', new Array(channels).fill(16)),
-    field(259, 'short', [options.compressed ? 7 : 1]),
+    field(258, 'short', new Array(channels).fill(options.bits ?? 16)),
+    field(259, 'short', [options.compression ?? (options.compressed ? 7 : 1)]),
     field(262, 'short', [bayer ? 32803 : 34892]),
     field(270, 'ascii', 'Simulated by Glowbook. No photograph.'),
     field(271, 'ascii', 'Simulated'),
@@ -60,11 +63,11 @@ export function writeDng(options: DngOptions): Uint8Array<ArrayBuffer> {
     field(50708, 'ascii', 'Simulated Practice camera'),
     field(50713, 'short', bayer && black.length === 4 ? [2, 2] : [1, 1]),
     field(50714, 'short', black),
-    field(50717, 'long', bayer ? [white] : [white, white, white]),
-    field(50721, 'srational', options.colorMatrix.flat()),
     field(50728, 'rational', options.asShotNeutral),
     field(50778, 'short', [options.illuminant ?? 21]),
   ]
+  if (white !== null) main.push(field(50717, 'long', bayer ? [white] : [white, white, white]))
+  if (options.colorMatrix) main.push(field(50721, 'srational', options.colorMatrix.flat()))
   if (bayer) {
     main.push(field(33421, 'short', [2, 2]))
     main.push(field(33422, 'byte', options.pattern ?? [0, 1, 1, 2]))

@@ -1,7 +1,8 @@
 import type { Photo } from '../../sources/photo/photo.ts'
 
+/** As cameras print it: fractions down from a quarter of a second. */
 const exposure = (seconds: number) =>
-  seconds < 0.5 ? `1/${Math.round(1 / seconds)} s` : `${seconds.toFixed(1)} s`
+  seconds < 0.26 ? `1/${Math.round(1 / seconds)} s` : `${seconds.toFixed(1)} s`
 
 /** What the file says about how it was taken. Where it was taken is not read. */
 export function PhotoDetails({ photo }: { photo: Photo }) {
@@ -10,7 +11,7 @@ export function PhotoDetails({ photo }: { photo: Photo }) {
     ['Size', `${photo.width} × ${photo.height}`],
     [
       'Colours',
-      photo.space === 'display-p3' ? 'Display P3' : photo.space === 'srgb' ? 'sRGB' : 'raw',
+      photo.channels === 'camera' ? 'raw' : photo.space === 'srgb' ? 'sRGB' : 'Display P3',
     ],
     ['Taken', facts.takenAt ? facts.takenAt.replace('T', ' ') : null],
     ['Exposure', facts.exposureSeconds === null ? null : exposure(facts.exposureSeconds)],

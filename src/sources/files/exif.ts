@@ -119,11 +119,15 @@ function isoFromExif(dateTime: unknown, subSeconds: unknown, offset: unknown): s
   return `${parts[1]}-${parts[2]}-${parts[3]}T${parts[4]}${fraction}${zone?.[0] ?? ''}`
 }
 
-/** Text without control characters, at most 80 characters; null where nothing is left. */
+/**
+ * Text up to its first NUL, which ends it (Exif 2.32, 4.6.2: what stands behind is left over from
+ * something else), without control characters, at most 80 characters; null where nothing is left.
+ */
 function cleanText(value: unknown): string | null {
   if (typeof value !== 'string') return null
+  const [stated] = value.split('\0') as [string]
   // biome-ignore lint/suspicious/noControlCharactersInRegex: they are what is taken out
-  const text = value.replace(/[\u0000-\u001f\u007f-\u009f\u200b-\u200f\u202a-\u202e\ufeff]/g, ' ')
+  const text = stated.replace(/[\u0000-\u001f\u007f-\u009f\u200b-\u200f\u202a-\u202e\ufeff]/g, ' ')
   const short = text.replace(/\s+/g, ' ').trim().slice(0, 80).trim()
   return short === '' ? null : short
 }

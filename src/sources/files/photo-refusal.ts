@@ -31,7 +31,10 @@ export type PhotoRefusal =
   /** A raw file: it goes the raw way. */
   | { readonly code: 'raw-file' }
   /** A raw file that is no DNG, or a DNG of a layout or compression that is not read. */
-  | { readonly code: 'foreign-raw'; readonly reason: 'no-dng' | 'layout' | 'compression' }
+  | {
+      readonly code: 'foreign-raw'
+      readonly reason: 'no-dng' | 'layout' | 'compression' | 'jpeg-xl'
+    }
   /** A sound file as far as its header goes, but this browser cannot decode it. */
   | { readonly code: 'cannot-decode'; readonly kind: FileKind }
   | { readonly code: 'out-of-memory'; readonly megapixels: number }

@@ -18,6 +18,8 @@ export type PhotoNote =
   | { readonly code: 'converted-space'; readonly profileName: string }
   /** This browser cuts wide-gamut photos to sRGB: green and blue of a dull red are lost. */
   | { readonly code: 'wide-gamut-lost' }
+  /** A raw file without colour matrix: read by its own channels. */
+  | { readonly code: 'no-colour-matrix' }
   /** The file has more than 8 bits a channel; 8 were read. */
   | { readonly code: 'eight-bits'; readonly bitsPerSample: number }
 

@@ -15,6 +15,7 @@ import {
 const TAG = {
   width: 256,
   height: 257,
+  bitsPerSample: 258,
   compression: 259,
   photometric: 262,
   stripOffsets: 273,
@@ -41,8 +42,12 @@ const TAG = {
   activeArea: 50829,
 } as const
 
+const LOSSY_JPEG = 34892
+const JPEG_XL = 52546
 /** None, lossless JPEG, lossy JPEG: what the decoder can undo. */
-const COMPRESSIONS = [1, 7, 34892]
+const COMPRESSIONS = [1, 7, LOSSY_JPEG]
+/** Lossy samples of 8 bits come out of the decoder on 16: codes of 255 as 65535. */
+const LOSSY_STRETCH = 257
 const CFA = 32803
 const LINEAR_RAW = 34892
 /** EXIF LightSource codes of daylights: D65, daylight, cloudy, shade, D55, D75, D50. */
@@ -68,8 +73,8 @@ export interface DngHeader {
   readonly black: readonly number[]
   readonly white: readonly number[]
   readonly orientation: Orientation
-  /** Camera channels -> XYZ, for daylight; scale without meaning. */
-  readonly cameraToXyz: Matrix3
+  /** Camera channels -> XYZ, for daylight; scale without meaning. Null where the file has no matrix. */
+  readonly cameraToXyz: Matrix3 | null
   /** Camera channels of a neutral surface in the light of the photo, as the camera judged it. */
   readonly asShotNeutral: Triple | null
   readonly facts: PhotoFacts
@@ -113,7 +118,9 @@ function headerFrom(bytes: Uint8Array): DngHeader {
   const rawHeight = first(raw, TAG.height) ?? 0
   checkSize(rawWidth, rawHeight)
   if (endOfData(raw) > bytes.length) throw new RangeError('samples beyond the end')
-  if (!COMPRESSIONS.includes(first(raw, TAG.compression) ?? 1)) {
+  const compression = first(raw, TAG.compression) ?? 1
+  if (compression === JPEG_XL) throw new PhotoRefused({ code: 'foreign-raw', reason: 'jpeg-xl' })
+  if (!COMPRESSIONS.includes(compression)) {
     throw new PhotoRefused({ code: 'foreign-raw', reason: 'compression' })
   }
   const layout = layoutOf(raw)
@@ -183,10 +190,18 @@ function levelsOf(raw: TiffDirectory, layout: 'bayer' | 'linear') {
     return given[((place >> 1) % rows) * columns + ((place & 1) % columns)]!
   })
   const whites = numbersOf(raw, TAG.whiteLevel)
-  const white = Array.from({ length: places }, (_, place) => {
-    const level = whites.length === 3 && layout === 'linear' ? whites[place]! : (whites[0] ?? 65535)
-    return level
-  })
+  const bits = first(raw, TAG.bitsPerSample) ?? 16
+  // Where nothing is stated: the top code (DNG 1.7, WhiteLevel).
+  const top = 2 ** Math.min(bits, 16) - 1
+  const white = Array.from({ length: places }, (_, place) =>
+    whites.length === 3 && layout === 'linear' ? whites[place]! : (whites[0] ?? top),
+  )
+  if (first(raw, TAG.compression) === LOSSY_JPEG && bits <= 8) {
+    for (let place = 0; place < places; place++) {
+      black[place]! *= LOSSY_STRETCH
+      white[place]! *= LOSSY_STRETCH
+    }
+  }
   const sound = (v: number) => Number.isFinite(v) && v >= 0 && v <= 65535
   if (![...black, ...white].every(sound)) refuseLayout()
   if (white.some((w, i) => w - black[i]! < 100)) refuseLayout()
@@ -194,7 +209,7 @@ function levelsOf(raw: TiffDirectory, layout: 'bayer' | 'linear') {
 }
 
 /** The inverse of AnalogBalance x CameraCalibration x ColorMatrix, of the light nearest to daylight. */
-function cameraToXyz(main: TiffDirectory): Matrix3 {
+function cameraToXyz(main: TiffDirectory): Matrix3 | null {
   const rank = (tag: number) => {
     const at = DAYLIGHTS.indexOf(first(main, tag) ?? 0)
     return at < 0 ? DAYLIGHTS.length : at
@@ -202,14 +217,14 @@ function cameraToXyz(main: TiffDirectory): Matrix3 {
   const hasTwo = numbersOf(main, TAG.colorMatrix2).length === 9
   const second = hasTwo && rank(TAG.illuminant2) < rank(TAG.illuminant1)
   const colour = matrixFrom(numbersOf(main, second ? TAG.colorMatrix2 : TAG.colorMatrix1))
-  if (colour === null) return refuseLayout()
+  if (colour === null) return null
   const unit = diagonal([1, 1, 1])
   const calibration =
     matrixFrom(numbersOf(main, second ? TAG.calibration2 : TAG.calibration1)) ?? unit
   const balance = numbersOf(main, TAG.analogBalance)
   const analog = balance.length === 3 ? diagonal(balance as unknown as Triple) : unit
   const inverse = invert(multiply(analog, multiply(calibration, colour)))
-  return inverse.flat().every(Number.isFinite) ? inverse : refuseLayout()
+  return inverse.flat().every(Number.isFinite) ? inverse : null
 }
 
 function matrixFrom(v: readonly number[]): Matrix3 | null {

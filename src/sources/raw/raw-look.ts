@@ -22,9 +22,13 @@ const UNCLIPPED = 0.98
 /**
  * Camera channels to linear Display P3 as a camera locked on daylight would deliver it: white
  * balance on D65 by the file's colour matrix, white kept white. For looking and for finding the
- * glow; nothing is measured in it.
+ * glow; nothing is measured in it. Without a matrix the channels are only balanced.
  */
-export function lookMatrix(cameraToXyz: Matrix3): Matrix3 {
+export function lookMatrix(cameraToXyz: Matrix3 | null, neutral: Triple | null): Matrix3 {
+  if (cameraToXyz === null) {
+    const [r, g, b] = neutral ?? [1, 1, 1]
+    return diagonal([1 / r, 1 / g, 1 / b])
+  }
   const white = transform(invert(cameraToXyz), xyzFromXy(WHITE_D65))
   const top = Math.max(...white)
   const inverse: Triple = [top / white[0], top / white[1], top / white[2]]

@@ -82,7 +82,7 @@ async function openRaw(blob: Blob, progress: (share: number) => void): Promise<O
   const { width, height } = pixels
   const whole: PixelBox = { left: 0, top: 0, right: width, bottom: height }
   const { light, step } = await pixels.crop(whole, PREVIEW_PIXELS)
-  const look = lookMatrix(header.cameraToXyz)
+  const look = lookMatrix(header.cameraToXyz, header.asShotNeutral)
   const gain = lookGain(light, look)
   open = { pixels, look, gain }
   const sample = developed(light, look, gain)
@@ -101,7 +101,7 @@ async function openRaw(blob: Blob, progress: (share: number) => void): Promise<O
       subsampling: '4:4:4',
       chromaSubsampled: false,
       codingSteps: null,
-      notes: [],
+      notes: header.cameraToXyz === null ? [{ code: 'no-colour-matrix' }] : [],
       glow,
     },
   }

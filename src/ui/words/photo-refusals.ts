@@ -109,9 +109,11 @@ function words(refusal: PhotoRefusal, name: string): readonly [title: string, to
         refusal.reason === 'no-dng'
           ? `${name} is a raw or TIFF file, but no DNG`
           : `${name} is a DNG of a kind that is not read`,
-        refusal.reason === 'compression'
-          ? 'Its compression is too new for the decoder here. Set the camera to uncompressed or lossless DNG, or use its JPEG.'
-          : 'Raw photos are read as DNG, with a red-green-blue pattern or three colours a pixel. Set the camera to DNG, or use its JPEG.',
+        refusal.reason === 'jpeg-xl'
+          ? 'It is compressed as JPEG XL, which the decoder here does not know. Set the camera to lossless DNG, or use its JPEG.'
+          : refusal.reason === 'compression'
+            ? 'Its compression is too new for the decoder here. Set the camera to uncompressed or lossless DNG, or use its JPEG.'
+            : 'Raw photos are read as DNG, with a red-green-blue pattern or three colours a pixel. Set the camera to DNG, or use its JPEG.',
       ]
     case 'cannot-decode':
       return [
@@ -178,6 +180,12 @@ export function photoNotice(note: PhotoNote): Notice {
         weight: 'warn',
         title: 'This browser cuts off wide colours',
         todo: 'The photo is in a wide colour space, and the dull reds of a glow are lost on the way in. Use another browser, or set the camera to sRGB.',
+      }
+    case 'no-colour-matrix':
+      return {
+        weight: 'warn',
+        title: 'This raw photo states no colour matrix',
+        todo: 'It is read by the sensor’s own colours, which differ more from camera to camera. A known heat of this camera helps most.',
       }
     case 'eight-bits':
       return {

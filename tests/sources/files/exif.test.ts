@@ -86,6 +86,19 @@ describe('facts of a photo', () => {
     expect(facts).toEqual({ ...NO_FACTS, iso: 400, make: 'x'.repeat(80) })
   })
 
+  test('text ends at its first NUL: what stands behind is left over', async () => {
+    const facts = await factsFromExifBlock(
+      writeTiff({
+        main: [
+          { tag: 271, type: 'ascii', values: 'Made up\0 2026:01:02 rest' },
+          { tag: 272, type: 'ascii', values: '\0behind' },
+        ],
+      }),
+    )
+    expect(facts.make).toBe('Made up')
+    expect(facts.model).toBeNull()
+  })
+
   test('a clock that was never set gives no time', async () => {
     for (const values of ['0000:00:00 00:00:00', '    :  :     :  :  ']) {
       const block = writeTiff({ main: [], exif: [{ tag: 36867, type: 'ascii', values }] })

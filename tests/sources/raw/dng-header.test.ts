@@ -49,7 +49,7 @@ describe('DNG headers', () => {
   })
 
   test('a neutral surface in daylight has the chromaticity of D65 (CIE 15: 0.3127, 0.3290)', () => {
-    const xyz = transform(readDngHeader(sound).cameraToXyz, CARD)
+    const xyz = transform(readDngHeader(sound).cameraToXyz!, CARD)
     const sum = xyz[0] + xyz[1] + xyz[2]
     expect(Math.abs(xyz[0] / sum - 0.3127)).toBeLessThan(0.00005)
     expect(Math.abs(xyz[1] / sum - 0.329)).toBeLessThan(0.00005)
@@ -70,8 +70,8 @@ describe('DNG headers', () => {
           { tag: 50779, type: 'short', values: [illuminant] },
         ],
       })
-    expectClose(invert(readDngHeader(second(21)).cameraToXyz)[0][0], 0.6, 1e-6)
-    expectClose(invert(readDngHeader(second(17)).cameraToXyz)[0][0], 0.9, 1e-6)
+    expectClose(invert(readDngHeader(second(21)).cameraToXyz!)[0][0], 0.6, 1e-6)
+    expectClose(invert(readDngHeader(second(17)).cameraToXyz!)[0][0], 0.9, 1e-6)
   })
 
   test('analogue gains and calibration act on the matrix (DNG 1.7, chapter 6)', () => {
@@ -87,10 +87,32 @@ describe('DNG headers', () => {
         { tag: 50727, type: 'rational', values: [1, 1, 4] },
       ],
     })
-    const inverse = invert(readDngHeader(file).cameraToXyz)
+    const inverse = invert(readDngHeader(file).cameraToXyz!)
     expectClose(inverse[0][0], 1, 1e-6)
     expectClose(inverse[1][1], 1, 1e-6)
     expectClose(inverse[2][2], 1, 1e-6)
+  })
+
+  test('a white level that is not stated is the top code (DNG 1.7, WhiteLevel)', () => {
+    const whites = (bits: number) =>
+      readDngHeader(dngOf(samples, { ...size, black: [0], white: null, bits })).white
+    expect(whites(12)).toEqual([4095, 4095, 4095, 4095])
+    expect(whites(16)).toEqual([65535, 65535, 65535, 65535])
+  })
+
+  test('lossy samples of 8 bits come on 16: their levels go along', () => {
+    const lossy = { layout: 'linear', bits: 8, compression: 34892, black: [2], white: 255 } as const
+    const { black, white } = readDngHeader(dngOf(samples, { ...size, ...lossy }))
+    expect(black).toEqual([514, 514, 514])
+    expect(white).toEqual([65535, 65535, 65535])
+  })
+
+  test('a file without colour matrix is read by its channels, JPEG XL is refused by name', () => {
+    expect(readDngHeader(dngOf(samples, { ...size, colorMatrix: null })).cameraToXyz).toBeNull()
+    expect(refusal(dngOf(samples, { ...size, compression: 52546 }))).toEqual({
+      code: 'foreign-raw',
+      reason: 'jpeg-xl',
+    })
   })
 
   test('what is no DNG, cut off, or laid out otherwise is refused', () => {
