@@ -2,8 +2,8 @@ import { readFileSync } from 'node:fs'
 import { basename } from 'node:path'
 import preact from '@preact/preset-vite'
 import type { Plugin } from 'vite'
+import { defineConfig } from 'vite'
 import { type ManifestOptions, VitePWA } from 'vite-plugin-pwa'
-import { defineConfig } from 'vitest/config'
 import { isolationHeaders, pagePolicy } from './scripts/csp.mjs'
 import { hostFiles } from './scripts/host-files.mjs'
 import { shareFields, sharePath } from './src/sources/offline-parts.ts'
@@ -125,11 +125,5 @@ export default defineConfig(({ command }) => ({
     target: 'es2022',
     modulePreload: { polyfill: false },
     rolldownOptions: { output, checks: { bundlerTimings: false } },
-  },
-  test: {
-    environment: 'node',
-    include: ['tests/**/*.test.ts', 'tests/**/*.test.tsx'],
-    exclude: ['tests/browser/**', 'tests/bench/**'],
-    testTimeout: 30_000, // a busy machine takes its time
   },
 }))

@@ -45,21 +45,21 @@ export function picture(
     read = 0.0005,
     seed = 1,
     white = 255,
-    encode,
+    encode = ([r, g, b]) => [encodeTransfer(r), encodeTransfer(g), encodeTransfer(b)],
   }: Rendering = {},
 ): StoredImage {
   const noise = normal(seed)
+  const noisy = (v: number) => v + Math.sqrt(shot ** 2 * Math.max(v, 0) + read ** 2) * noise()
+  const stored = (encoded: number) => Math.min(Math.max(Math.round(encoded * 255), 0), white) / 255
   const codes = new Float32Array(3 * width * height)
   for (let y = 0, i = 0; y < height; y++) {
     for (let x = 0; x < width; x++, i += 3) {
-      const light = scene(x, y).map((v) => {
-        const sd = Math.hypot(shot * Math.sqrt(Math.max(v, 0)), read)
-        return v + sd * noise()
-      }) as unknown as Triple
-      const encoded = encode ? encode(light) : (light.map(encodeTransfer) as unknown as Triple)
-      for (let c = 0; c < 3; c++) {
-        codes[i + c] = Math.min(Math.max(Math.round(encoded[c]! * 255), 0), white) / 255
-      }
+      const [r, g, b] = scene(x, y)
+      const light: Triple = [noisy(r), noisy(g), noisy(b)]
+      const encoded = encode(light)
+      codes[i] = stored(encoded[0])
+      codes[i + 1] = stored(encoded[1])
+      codes[i + 2] = stored(encoded[2])
     }
   }
   return { width, height, space, codes }

