@@ -3,49 +3,42 @@
  * build, browser tests against the built app, the list of third parties, a short bench. The last
  * line is the sum: `N passed, N failed`.
  */
-import { spawnSync } from 'node:child_process'
 import { mkdtempSync, readdirSync, readFileSync, rmSync } from 'node:fs'
 import { tmpdir } from 'node:os'
 import { join } from 'node:path'
-import { env, execPath } from 'node:process'
+import { env } from 'node:process'
 import { ensureInstalled, root } from './install.mjs'
+import { limitedRun } from './limited-run.mjs'
+import { slowness } from './machine-speed.mjs'
 
 ensureInstalled()
 const { ensureBrowser } = await import('./find-browser.mjs')
 const browser = ensureBrowser()
 console.log(`Browser: ${browser}`)
+console.log(
+  `Speed: ${slowness().toFixed(1)} times slower than a quiet machine; limits grow with it.`,
+)
 
-/** A step that hangs must end: the longest takes a few minutes. */
-const stepLimitMs = 10 * 60 * 1000
 const reports = mkdtempSync(join(tmpdir(), 'glowbook-test-'))
 /** @type {{ name: string, passed: number, failed: number, skipped: number, seconds: number }[]} */
 const steps = []
 
-/** @param {string[]} args */
-function run(args) {
-  const done = spawnSync(execPath, args, {
-    cwd: root,
-    stdio: 'inherit',
-    timeout: stepLimitMs,
-    env: { ...env, CHROME_PATH: browser },
-  })
-  if (done.error) console.error(done.error.message)
-  return done.status === 0
-}
+/** @param {string} name @param {string[]} args */
+const run = (name, args) => limitedRun(name, args, { ...env, CHROME_PATH: browser })
 
 /** A step that passes or fails as a whole. @param {string} name @param {string[]} args */
 function check(name, args) {
-  return step(name, () => {
-    const ok = run(args)
+  return step(name, async () => {
+    const ok = await run(name, args)
     return { passed: ok ? 1 : 0, failed: ok ? 0 : 1, skipped: 0 }
   })
 }
 
 /** A step made of tests, each of which counts. @param {string} name @param {string[]} args */
 function vitest(name, args) {
-  return step(name, () => {
+  return step(name, async () => {
     const report = join(reports, `${steps.length}.json`)
-    const ok = run([
+    const ok = await run(name, [
       'node_modules/vitest/vitest.mjs',
       'run',
       '--reporter=default',
@@ -80,28 +73,28 @@ function countTests(report) {
 
 /**
  * @param {string} name
- * @param {() => { passed: number, failed: number, skipped: number }} work
+ * @param {() => Promise<{ passed: number, failed: number, skipped: number }>} work
  */
-function step(name, work) {
+async function step(name, work) {
   console.log(`\n--- ${name}`)
   const start = performance.now()
-  const counts = work()
+  const counts = await work()
   steps.push({ name, ...counts, seconds: (performance.now() - start) / 1000 })
   return counts.failed === 0
 }
 
-check('lint', ['node_modules/@biomejs/biome/bin/biome', 'check', '.'])
+await check('lint', ['node_modules/@biomejs/biome/bin/biome', 'check', '.'])
 for (const config of readdirSync(root).filter((name) => /^tsconfig\..+\.json$/.test(name)))
-  check(`types ${config}`, ['node_modules/typescript/bin/tsc', '-p', config])
-check('no machine in the text', ['scripts/check-text.mjs'])
-check('third parties', ['scripts/third-party.mjs', '--check'])
-vitest('unit tests', [])
-const built = check('build', ['scripts/build.mjs'])
+  await check(`types ${config}`, ['node_modules/typescript/bin/tsc', '-p', config])
+await check('no machine in the text', ['scripts/check-text.mjs'])
+await check('third parties', ['scripts/third-party.mjs', '--check'])
+await vitest('unit tests', [])
+const built = await check('build', ['scripts/build.mjs'])
 if (built) {
-  vitest('browser tests', ['--config', 'tests/browser/vitest.config.ts'])
-  check('bench in short form', ['scripts/bench.mjs', '--short', '--no-build'])
+  await vitest('browser tests', ['--config', 'tests/browser/vitest.config.ts'])
+  await check('bench in short form', ['scripts/bench.mjs', '--short', '--no-build'])
 } else {
-  step('browser tests and bench: not run, there is no build', () => ({
+  await step('browser tests and bench: not run, there is no build', async () => ({
     passed: 0,
     failed: 2,
     skipped: 0,
@@ -118,6 +111,8 @@ for (const { name, passed, failed, skipped, seconds } of steps) {
   const mark = failed === 0 ? 'ok    ' : 'FAILED'
   console.log(`${mark} ${name}: ${passed} of ${passed + failed} in ${seconds.toFixed(1)} s`)
 }
+const seconds = steps.reduce((total, step) => total + step.seconds, 0)
+console.log(`All steps: ${seconds.toFixed(0)} s.`)
 if (sum.skipped > 0) console.log(`${sum.skipped} skipped, each with its reason above`)
 console.log(`\n${sum.passed} passed, ${sum.failed} failed`)
 process.exitCode = sum.failed === 0 ? 0 : 1

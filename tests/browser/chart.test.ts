@@ -1,14 +1,7 @@
 import { readFileSync } from 'node:fs'
 import type { Page } from 'playwright-core'
-import { afterAll } from 'vitest'
-import { axe, expect, fakeCamera, smallTargets, test } from './harness.ts'
-import { glowVideo } from './live-video.ts'
+import { axe, expect, smallTargets, test } from './harness.ts'
 import { keepPractice, practice } from './practice-kit.ts'
-
-const video = glowVideo(1273)
-afterAll(() => video.remove())
-
-test.override({ flags: fakeCamera(video.file) })
 
 test('the chart is read by keyboard, by table and in every view', async ({ visit }) => {
   const page = await visit('/chart')

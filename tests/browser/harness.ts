@@ -1,9 +1,11 @@
-import { existsSync } from 'node:fs'
+import { existsSync, mkdirSync } from 'node:fs'
+import { fileURLToPath } from 'node:url'
 import AxeBuilder from '@axe-core/playwright'
-import type { Browser, BrowserContext, Page } from 'playwright-core'
-import { test as base, expect } from 'vitest'
+import type { Browser, BrowserContext, BrowserContextOptions, Page } from 'playwright-core'
+import { test as base, expect, inject } from 'vitest'
 import { serve } from '../../scripts/server.mjs'
 import { builtApp, fakeCamera, launchBrowser, phone, standing } from './browser.ts'
+import { glowVideo } from './live-video.ts'
 
 /**
  * Browser tests against the built app:
@@ -18,7 +20,20 @@ import { builtApp, fakeCamera, launchBrowser, phone, standing } from './browser.
  * origin fails the test at its end, unless the test says beforehand which noise it provokes:
  * `watch.allow(/ERR_CONNECTION_REFUSED/)`.
  */
-export { builtApp, expect, fakeCamera, standing }
+export { builtApp, expect, standing }
+
+declare module 'vitest' {
+  interface ProvidedContext {
+    /** How much slower than a quiet machine this one ran when the tests began. */
+    patience: number
+  }
+}
+
+/** A limit that grows on a slow machine, for what takes long even on a quiet one. */
+export const patient = (quietMs: number) => quietMs * inject('patience')
+
+/** Every browser has a camera that shows a glow of this temperature. */
+export const CAMERA_K = 1273
 
 /** The built app on an address of its own that can go away and come back. */
 export class Site {
@@ -69,19 +84,30 @@ export class Watch {
 }
 
 interface Fixtures {
-  /** Further browser flags: `test.override({ flags: [...] })` at the top of a file. */
-  flags: string[]
-  site: Site
+  /** One for all files that run in this process; what a page stores stays in its context. */
   browser: Browser
+  site: Site
   watch: Watch
-  /** A phone with nothing stored yet. */
+  /** A device of its own, watched, with nothing stored yet: `contextAt(url)` is a phone there. */
+  contextAt: (url: string, options?: BrowserContextOptions) => Promise<BrowserContext>
+  /** A phone at the built app, with nothing stored yet. */
   context: BrowserContext
   /** Opens a place of the app in a new page and accepts the cautions that stand before first use. */
   visit: (place?: string) => Promise<Page>
 }
 
 export const test = base.extend<Fixtures>({
-  flags: [[], { scope: 'file' }],
+  browser: [
+    // biome-ignore lint/correctness/noEmptyPattern: vitest reads the names of a fixture's needs here
+    async ({}, use) => {
+      const video = glowVideo(CAMERA_K)
+      const browser = await launchBrowser(fakeCamera(video.file))
+      await use(browser)
+      await browser.close()
+      video.remove()
+    },
+    { scope: 'worker' },
+  ],
   site: [
     // biome-ignore lint/correctness/noEmptyPattern: vitest reads the names of a fixture's needs here
     async ({}, use) => {
@@ -94,26 +120,29 @@ export const test = base.extend<Fixtures>({
     },
     { scope: 'file' },
   ],
-  browser: [
-    async ({ flags }, use) => {
-      const browser = await launchBrowser(flags)
-      await use(browser)
-      await browser.close()
-    },
-    { scope: 'file' },
-  ],
   // biome-ignore lint/correctness/noEmptyPattern: vitest reads the names of a fixture's needs here
   watch: async ({}, use) => {
     const watch = new Watch()
     await use(watch)
     expect(watch.unexpected(), 'noise in the browser').toEqual([])
   },
-  context: async ({ browser, site, watch }, use) => {
+  contextAt: async ({ browser, watch, task }, use) => {
+    const contexts: BrowserContext[] = []
+    await use(async (url, options = phone) => {
+      const context = await browser.newContext({ ...options, baseURL: url })
+      // Less than the test's own limit: what was waited for is then named.
+      context.setDefaultTimeout(patient(20_000))
+      watch.over(context, url)
+      contexts.push(context)
+      return context
+    })
+    const pages = contexts.flatMap((context) => context.pages())
+    if (task.result?.state === 'fail') await portray(pages, task.name)
+    for (const context of contexts) await context.close()
+  },
+  context: async ({ contextAt, site }, use) => {
     await site.up()
-    const context = await browser.newContext({ ...phone, baseURL: site.url })
-    watch.over(context, site.url)
-    await use(context)
-    await context.close()
+    await use(await contextAt(site.url))
   },
   visit: async ({ context }, use) => {
     await use(async (place = '/') => {
@@ -124,6 +153,19 @@ export const test = base.extend<Fixtures>({
     })
   },
 })
+
+/** Leaves pictures of the pages of a test that failed, and says where. */
+async function portray(pages: readonly Page[], title: string): Promise<void> {
+  const folder = fileURLToPath(new URL('../output/', import.meta.url))
+  mkdirSync(folder, { recursive: true })
+  for (const [i, page] of pages.entries()) {
+    const path = `${folder}${title.replace(/[^\w]+/g, '-').slice(0, 80)}-${i + 1}.png`
+    await page
+      .screenshot({ path, timeout: 5000 })
+      .then(() => console.log(`The page of the failed test, at ${page.url()}: ${path}`))
+      .catch((error) => console.log(`No picture of ${page.url()}: ${error.message}`))
+  }
+}
 
 /** The places of the five screens. */
 export const places = ['/', '/chart', '/log', '/kit', '/safety'] as const

@@ -5,7 +5,7 @@ import { encodeJpeg } from '../making/encode-jpeg.ts'
 import { P3_COLORANTS, writeIccProfile } from '../making/write-icc.ts'
 import { writeTiff } from '../making/write-tiff.ts'
 import { dngOf, forgeMosaic } from '../sources/raw/forge-dng.ts'
-import { cachedForOffline, expect, test } from './harness.ts'
+import { cachedForOffline, expect, patient, test } from './harness.ts'
 
 /** Temperatures between which the screen says that the truth lies, K. */
 const rangeOf = (said: string) => {
@@ -70,122 +70,126 @@ const photosOf = (stops: readonly number[], contrast?: number) =>
     buffer: sweepPhoto(ev, i + 1, contrast),
   }))
 
-test('an exposure sweep is read, its curve kept, and later photos use and check it', async ({
-  visit,
-}) => {
-  const page = await visit('/')
-  const files = photosOf([0, -1, -2, -3, -4, -5, -6, -7, -8, 0])
-  await page
-    .locator('label', { hasText: 'Open a photo, or several' })
-    .locator('input')
-    .setInputFiles(files)
-  await page.getByRole('heading', { name: 'Exposure sweep' }).waitFor({ timeout: 60_000 })
-  await page.locator('.temperature .value').waitFor({ timeout: 60_000 })
-  await page.getByLabel('White balance of the photo').selectOption('daylight')
-  await page.getByLabel('Surface').selectOption('cavity')
-  const said = await page.getByText(/19 times in 20/).textContent()
-  const swept = rangeOf(said ?? '')
-  expect(swept.low).toBeLessThan(SCENE.temperatureK)
-  expect(swept.high).toBeGreaterThan(SCENE.temperatureK)
-
-  await page.getByRole('button', { name: /Keep this tone curve/ }).click()
-  await page.getByText('Tone curve kept in the kit.').waitFor()
-  await page.getByRole('button', { name: 'Save reading' }).click()
-  await page.getByText('Saved.', { exact: true }).waitFor()
-
-  // One photo of the same camera: with the kept curve it is far surer than without.
-  await page.getByRole('button', { name: 'New photo' }).click()
-  await page
-    .locator('label', { hasText: /^Open a photo/ })
-    .locator('input')
-    .setInputFiles(files[0]!)
-  await page.locator('.temperature .value').waitFor()
-  const kept = page.getByRole('checkbox', { name: /Undo the camera’s tone curve/ })
-  expect(await kept.isChecked()).toBe(true)
-  const plusMinus = async () =>
-    Number(/\d+/.exec((await page.locator('.temperature .plus-minus').textContent()) ?? '')?.[0])
-  await expect.poll(plusMinus).toBeGreaterThan(0)
-  const withCurve = await plusMinus()
-  await kept.uncheck()
-  await expect.poll(plusMinus).toBeGreaterThan(1.3 * withCurve)
-  await kept.check()
-
-  // Two photos check it; of a camera that has changed its pictures they show that it is off.
-  const check = async (photos: ReturnType<typeof photosOf>) => {
+test(
+  'an exposure sweep is read, its curve kept, and later photos use and check it',
+  async ({ visit }) => {
+    const page = await visit('/')
+    const files = photosOf([0, -1, -2, -3, -4, -5, -6, -7, -8, 0])
     await page
-      .locator('label', { hasText: /^Check it/ })
+      .locator('label', { hasText: 'Open a photo, or several' })
       .locator('input')
-      .setInputFiles(photos)
-    await page.getByRole('heading', { name: 'Check of the tone curve' }).waitFor()
-  }
-  const openAgain = async () => {
+      .setInputFiles(files)
+    await page
+      .getByRole('heading', { name: 'Exposure sweep' })
+      .waitFor({ timeout: patient(60_000) })
+    await page.locator('.temperature .value').waitFor({ timeout: patient(60_000) })
+    await page.getByLabel('White balance of the photo').selectOption('daylight')
+    await page.getByLabel('Surface').selectOption('cavity')
+    const said = await page.getByText(/19 times in 20/).textContent()
+    const swept = rangeOf(said ?? '')
+    expect(swept.low).toBeLessThan(SCENE.temperatureK)
+    expect(swept.high).toBeGreaterThan(SCENE.temperatureK)
+
+    await page.getByRole('button', { name: /Keep this tone curve/ }).click()
+    await page.getByText('Tone curve kept in the kit.').waitFor()
+    await page.getByRole('button', { name: 'Save reading' }).click()
+    await page.getByText('Saved.', { exact: true }).waitFor()
+
+    // One photo of the same camera: with the kept curve it is far surer than without.
     await page.getByRole('button', { name: 'New photo' }).click()
     await page
       .locator('label', { hasText: /^Open a photo/ })
       .locator('input')
       .setInputFiles(files[0]!)
     await page.locator('.temperature .value').waitFor()
-  }
-  await check(photosOf([0, -2]))
-  await page.getByText('The kept tone curve holds').waitFor({ timeout: 30_000 })
-  await expect.poll(plusMinus).toBeLessThan(1.3 * withCurve)
-  await openAgain()
-  await check(photosOf([0, -2, -4], 0.9))
-  await page.getByText('The kept tone curve no longer holds').waitFor({ timeout: 30_000 })
-  await expect.poll(plusMinus).toBeGreaterThan(1.3 * withCurve)
-  await openAgain()
-  await page.getByText(/did not hold on/).waitFor()
+    const kept = page.getByRole('checkbox', { name: /Undo the camera’s tone curve/ })
+    expect(await kept.isChecked()).toBe(true)
+    const plusMinus = async () =>
+      Number(/\d+/.exec((await page.locator('.temperature .plus-minus').textContent()) ?? '')?.[0])
+    await expect.poll(plusMinus).toBeGreaterThan(0)
+    const withCurve = await plusMinus()
+    await kept.uncheck()
+    await expect.poll(plusMinus).toBeGreaterThan(1.3 * withCurve)
+    await kept.check()
 
-  await page.getByRole('link', { name: 'Log', exact: true }).click()
-  await page.locator('.log-row').first().click()
-  await page.locator('main:visible').getByText('Exposure sweep').first().waitFor()
-}, 180_000)
-
-test('a raw photo is read and saved, and once more with no network', async ({
-  visit,
-  site,
-  context,
-}) => {
-  const page = await visit('/')
-  await cachedForOffline(page)
-  const size = { width: 600, height: 450 }
-  const dng = {
-    name: 'glow.dng',
-    mimeType: 'image/x-adobe-dng',
-    buffer: Buffer.from(dngOf(forgeMosaic(size.width, size.height), size)),
-  }
-  const open = async () => {
+    // Two photos check it; of a camera that has changed its pictures they show that it is off.
+    const check = async (photos: ReturnType<typeof photosOf>) => {
+      await page
+        .locator('label', { hasText: /^Check it/ })
+        .locator('input')
+        .setInputFiles(photos)
+      await page.getByRole('heading', { name: 'Check of the tone curve' }).waitFor()
+    }
+    const openAgain = async () => {
+      await page.getByRole('button', { name: 'New photo' }).click()
+      await page
+        .locator('label', { hasText: /^Open a photo/ })
+        .locator('input')
+        .setInputFiles(files[0]!)
+      await page.locator('.temperature .value').waitFor()
+    }
+    await check(photosOf([0, -2]))
+    await page.getByText('The kept tone curve holds').waitFor({ timeout: patient(30_000) })
+    await expect.poll(plusMinus).toBeLessThan(1.3 * withCurve)
+    await openAgain()
+    await check(photosOf([0, -2, -4], 0.9))
     await page
-      .locator('label', { hasText: /^Open a photo/ })
-      .locator('input')
-      .setInputFiles(dng)
-    await page.locator('.temperature .value').waitFor({ timeout: 60_000 })
-    await page.getByLabel('Surface').selectOption('cavity')
-    return rangeOf((await page.getByText(/19 times in 20/).textContent()) ?? '')
-  }
-  const online = await open()
-  expect(online.low).toBeLessThan(SCENE.temperatureK)
-  expect(online.high).toBeGreaterThan(SCENE.temperatureK)
-  await page.getByRole('button', { name: 'Save reading' }).click()
-  await page.getByText('Saved.', { exact: true }).waitFor()
+      .getByText('The kept tone curve no longer holds')
+      .waitFor({ timeout: patient(30_000) })
+    await expect.poll(plusMinus).toBeGreaterThan(1.3 * withCurve)
+    await openAgain()
+    await page.getByText(/did not hold on/).waitFor()
 
-  await expect
-    .poll(
-      () =>
+    await page.getByRole('link', { name: 'Log', exact: true }).click()
+    await page.locator('.log-row').first().click()
+    await page.locator('main:visible').getByText('Exposure sweep').first().waitFor()
+  },
+  patient(180_000),
+)
+
+test(
+  'a raw photo is read and saved, and once more with no network',
+  async ({ visit, site, context }) => {
+    const page = await visit('/')
+    await cachedForOffline(page)
+    const size = { width: 600, height: 450 }
+    const dng = {
+      name: 'glow.dng',
+      mimeType: 'image/x-adobe-dng',
+      buffer: Buffer.from(dngOf(forgeMosaic(size.width, size.height), size)),
+    }
+    const open = async () => {
+      await page
+        .locator('label', { hasText: /^Open a photo/ })
+        .locator('input')
+        .setInputFiles(dng)
+      await page.locator('.temperature .value').waitFor({ timeout: patient(60_000) })
+      await page.getByLabel('Surface').selectOption('cavity')
+      return rangeOf((await page.getByText(/19 times in 20/).textContent()) ?? '')
+    }
+    const online = await open()
+    expect(online.low).toBeLessThan(SCENE.temperatureK)
+    expect(online.high).toBeGreaterThan(SCENE.temperatureK)
+    await page.getByRole('button', { name: 'Save reading' }).click()
+    await page.getByText('Saved.', { exact: true }).waitFor()
+
+    await expect
+      .poll(() =>
         page.evaluate(async () => {
           const kept = await (await caches.open('glowbook-parts')).keys()
           return kept.filter(({ url }) => url.includes('.wasm')).length
         }),
-      { timeout: 20_000 },
-    )
-    .toBe(1)
-  await site.down()
-  await context.setOffline(true)
-  await page.reload()
-  await page.locator('.temperature .value').waitFor({ timeout: 60_000 })
-  await page.getByRole('button', { name: 'New photo' }).click()
-  const offline = await open()
-  expect(offline).toEqual(online)
-  await context.setOffline(false)
-  await site.up()
-}, 120_000)
+      )
+      .toBe(1)
+    await site.down()
+    await context.setOffline(true)
+    await page.reload()
+    await page.locator('.temperature .value').waitFor({ timeout: patient(60_000) })
+    await page.getByRole('button', { name: 'New photo' }).click()
+    const offline = await open()
+    expect(offline).toEqual(online)
+    await context.setOffline(false)
+    await site.up()
+  },
+  patient(120_000),
+)

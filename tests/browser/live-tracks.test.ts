@@ -1,5 +1,5 @@
 import type { BrowserContext, Page } from 'playwright-core'
-import { axe, expect, smallTargets, test } from './harness.ts'
+import { axe, expect, patient, smallTargets, test } from './harness.ts'
 import { type Stub, type StubCamera, stubCamera } from './stub-camera.ts'
 
 const TRUTH_K = 1273
@@ -39,7 +39,7 @@ async function live(
 }
 
 async function figure(page: Page): Promise<{ value: number; plusMinus: number }> {
-  await page.locator('.live_live-readout .plus-minus').waitFor({ timeout: 20_000 })
+  await page.locator('.live_live-readout .plus-minus').waitFor()
   const number = async (name: string) =>
     Number((await page.locator(`.live_live-readout .${name}`).textContent())?.replace(/[^\d]/g, ''))
   return { value: await number('value'), plusMinus: await number('plus-minus') }
@@ -130,7 +130,7 @@ test('a track that lies (locked by its settings, drifting in the picture) is fou
   await page.evaluate(() => {
     ;(globalThis as unknown as { stub: Stub }).stub.drift = [-0.0008, 0.0008]
   })
-  await page.getByText('but the picture drifts').waitFor({ timeout: 30_000 })
+  await page.getByText('but the picture drifts').waitFor({ timeout: patient(30_000) })
   await page.getByText('White balance is not locked').waitFor()
 })
 
@@ -262,7 +262,7 @@ test('a screen that may go dark is told; hidden and back, the band and the serie
   await page.getByText('Series', { exact: true }).click()
   await page.getByLabel('Save every, s').fill('1')
   await page.getByRole('button', { name: 'Start series' }).click()
-  await page.getByText(/Series: [1-9] saved/).waitFor({ timeout: 15_000 })
+  await page.getByText(/Series: [1-9] saved/).waitFor()
   const show = (state: string) =>
     page.evaluate((value) => {
       Object.defineProperty(document, 'visibilityState', { value, configurable: true })
@@ -274,7 +274,7 @@ test('a screen that may go dark is told; hidden and back, the band and the serie
   await show('visible')
   await figure(page)
   await page.locator('.live_band-place', { hasText: 'Inside' }).waitFor()
-  await page.getByText(/Series: [3-9] saved/).waitFor({ timeout: 15_000 })
+  await page.getByText(/Series: [3-9] saved/).waitFor()
   await page.getByRole('link', { name: 'Chart' }).click()
   await expect
     .poll(() => stubOf(page, (stub) => stub.tracks.map((t) => t.readyState)))

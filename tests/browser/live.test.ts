@@ -1,20 +1,12 @@
 import type { Page } from 'playwright-core'
-import { afterAll } from 'vitest'
-import { axe, expect, fakeCamera, smallTargets, test } from './harness.ts'
-import { glowVideo } from './live-video.ts'
-
-const TRUTH_K = 1273
-
-const video = glowVideo(TRUTH_K)
-afterAll(() => video.remove())
-test.override({ flags: fakeCamera(video.file) })
+import { axe, CAMERA_K, expect, patient, smallTargets, test } from './harness.ts'
 
 const start = (page: Page) => page.getByRole('button', { name: 'Start the camera' }).click()
 const practice = (page: Page) => page.getByRole('button', { name: /Practice bench/ }).click()
 
 /** Value and its ± as they stand on the screen, °C. */
 async function figure(page: Page): Promise<{ value: number; plusMinus: number }> {
-  await page.locator('.live_live-readout .plus-minus').waitFor({ timeout: 20_000 })
+  await page.locator('.live_live-readout .plus-minus').waitFor()
   const number = async (name: string) =>
     Number((await page.locator(`.live_live-readout .${name}`).textContent())?.replace(/[^\d]/g, ''))
   return { value: await number('value'), plusMinus: await number('plus-minus') }
@@ -31,7 +23,7 @@ test('a fake camera of exact colours reads the simulated temperature within its 
   const page = await visit('/reading/live')
   await start(page)
   const { value, plusMinus } = await figure(page)
-  expect(Math.abs(value + 273.15 - TRUTH_K)).toBeLessThanOrEqual(plusMinus)
+  expect(Math.abs(value + 273.15 - CAMERA_K)).toBeLessThanOrEqual(plusMinus)
   // No control of the camera can be set here: said, and wider.
   await page.getByText('White balance is not locked').waitFor()
   await page.getByText('The exposure cannot be set here').waitFor()
@@ -104,11 +96,11 @@ test('frames that state other colours than the browser shows are read by way of 
   })
   const page = await visit('/reading/live')
   await start(page)
-  await page.getByText('Frames are read by way of the canvas').waitFor({ timeout: 20_000 })
+  await page.getByText('Frames are read by way of the canvas').waitFor()
   // The frames that were read wrongly have left the rolling window.
   await page.waitForTimeout(2500)
   const { value, plusMinus } = await figure(page)
-  expect(Math.abs(value + 273.15 - TRUTH_K)).toBeLessThanOrEqual(plusMinus)
+  expect(Math.abs(value + 273.15 - CAMERA_K)).toBeLessThanOrEqual(plusMinus)
 })
 
 test('a browser without frames reads by the canvas from the start', async ({ visit, context }) => {
@@ -120,7 +112,7 @@ test('a browser without frames reads by the canvas from the start', async ({ vis
   const page = await visit('/reading/live')
   await start(page)
   const { value, plusMinus } = await figure(page)
-  expect(Math.abs(value + 273.15 - TRUTH_K)).toBeLessThanOrEqual(plusMinus)
+  expect(Math.abs(value + 273.15 - CAMERA_K)).toBeLessThanOrEqual(plusMinus)
 })
 
 test('a refused, missing, busy or failing camera is a clear sentence with ways on', async ({
@@ -150,7 +142,7 @@ test('the practice bench is labelled, sweeps by itself, and its curve brings the
   await page.getByText('Simulated', { exact: true }).waitFor()
   const before = await figure(page)
   await page.getByRole('button', { name: 'Exposure sweep' }).click()
-  await page.getByText('from the sweep').waitFor({ timeout: 60_000 })
+  await page.getByText('from the sweep').waitFor({ timeout: patient(60_000) })
   // The known curve takes the largest part away; a new exposure alone would not.
   await expect.poll(async () => (await figure(page)).plusMinus).toBeLessThan(0.7 * before.plusMinus)
   const after = await figure(page)
@@ -173,13 +165,13 @@ test('a curve of a live sweep is kept in the kit, and next time it is checked an
   await page.getByText('locked, 1/100 s').waitFor()
   await page.getByText('The tone curve is not known').waitFor()
   await page.getByRole('button', { name: 'Exposure sweep' }).click()
-  await page.getByText('from the sweep').waitFor({ timeout: 60_000 })
+  await page.getByText('from the sweep').waitFor({ timeout: patient(60_000) })
   await page.getByRole('button', { name: 'Keep this tone curve' }).click()
   await page.getByRole('button', { name: 'Curve kept' }).waitFor()
   await page.getByRole('button', { name: 'Stop', exact: true }).click()
   await practice(page)
   await page.getByText('from the kit').waitFor()
-  await page.getByText('The kept tone curve holds').waitFor({ timeout: 30_000 })
+  await page.getByText('The kept tone curve holds').waitFor({ timeout: patient(30_000) })
   await expect.poll(async () => (await figure(page)).plusMinus).toBeLessThan(0.7 * before.plusMinus)
   expect(await axe(page)).toEqual([])
   expect(await smallTargets(page)).toEqual([])
@@ -205,7 +197,7 @@ test('hold stands still, and a series saves until it is stopped', async ({ visit
   await page.getByText('Series', { exact: true }).click()
   await page.getByLabel('Save every, s').fill('1')
   await page.getByRole('button', { name: 'Start series' }).click()
-  await page.getByText(/Series: [2-9] saved/).waitFor({ timeout: 15_000 })
+  await page.getByText(/Series: [2-9] saved/).waitFor()
   await page.getByRole('button', { name: 'Stop series' }).click()
   await page.getByRole('button', { name: 'Hold' }).click()
   await page.getByText('Held.').waitFor()

@@ -18,18 +18,16 @@ const test = base.extend<{ logUrl: string; logPageAt: () => Promise<Page> }>({
       await use(url)
       await end()
     },
-    { scope: 'file' },
+    { scope: 'worker' },
   ],
-  logPageAt: async ({ browser, logUrl, watch }, use) => {
-    const context = await browser.newContext({ baseURL: logUrl })
-    watch.over(context, logUrl)
+  logPageAt: async ({ contextAt, logUrl }, use) => {
+    const context = await contextAt(logUrl, {})
     await use(async () => {
       const page = await context.newPage()
       await page.goto('/')
       await page.waitForFunction(() => 'logPage' in globalThis)
       return page
     })
-    await context.close()
   },
 })
 

@@ -16,8 +16,8 @@ declare global {
  * Browser tests of the photo sources by themselves, on a small page of their own:
  * `const page = await sourcesPage()`; in the page, `sources` holds what main.ts exports.
  */
-export const test = base.extend<{ site: Site; sourcesPage: () => Promise<Page> }>({
-  site: [
+export const test = base.extend<{ sourcesSite: Site; sourcesPage: () => Promise<Page> }>({
+  sourcesSite: [
     // biome-ignore lint/correctness/noEmptyPattern: vitest reads the names of a fixture's needs here
     async ({}, use) => {
       const folder = await mkdtemp(join(tmpdir(), 'glowbook-sources-'))
@@ -37,10 +37,11 @@ export const test = base.extend<{ site: Site; sourcesPage: () => Promise<Page> }
       await site.down()
       await rm(folder, { recursive: true })
     },
-    { scope: 'file' },
+    { scope: 'worker' },
   ],
-  sourcesPage: async ({ context }, use) => {
+  sourcesPage: async ({ contextAt, sourcesSite }, use) => {
     await use(async () => {
+      const context = await contextAt(sourcesSite.url)
       const page = await context.newPage()
       await page.goto('/')
       await page.waitForFunction(() => 'sources' in globalThis)

@@ -1,18 +1,25 @@
 import { fileURLToPath } from 'node:url'
 import { defineConfig } from 'vitest/config'
+import { slowness } from '../../scripts/machine-speed.mjs'
 
-/** Browser tests run one after the other: each file has a browser of its own, and the cores are few. */
+/** Limits are times of a quiet machine; on a slow or busy one they grow by this factor. */
+const patience = slowness()
+
+/**
+ * Browser tests run in two processes, each with one browser for all of its files: while one waits for
+ * its page the other has the core. No test gets a second try: one that fails now and then has a cause.
+ */
 export default defineConfig({
   root: fileURLToPath(new URL('../..', import.meta.url)),
   test: {
     environment: 'node',
     include: ['tests/browser/**/*.test.ts'],
-    fileParallelism: false,
-    testTimeout: 60_000,
-    hookTimeout: 60_000,
-    // A browser that a busy machine has starved gets one more try; what is broken fails twice.
-    retry: 1,
-    // A busy machine takes its time; a thing that never comes still fails.
-    expect: { poll: { timeout: 20_000 } },
+    pool: 'forks',
+    isolate: false,
+    maxWorkers: 2,
+    provide: { patience },
+    testTimeout: 90_000 * patience,
+    hookTimeout: 90_000 * patience,
+    expect: { poll: { timeout: 20_000 * patience } },
   },
 })
