@@ -16,8 +16,9 @@ export function expectClose(actual: number, expected: number, relative: number, 
 
 /** Agreement with a printed value: within half of its last printed digit. */
 export function expectPrinted(actual: number, printed: string, label = ''): void {
-  const decimals = printed.includes('.') ? (printed.split('.')[1]?.length ?? 0) : 0
-  const half = 0.5 * 10 ** -decimals
+  const [digits = '', exponent = '0'] = printed.toLowerCase().split('e')
+  const decimals = digits.split('.')[1]?.length ?? 0
+  const half = 0.5 * 10 ** (Number(exponent) - decimals)
   const expected = Number(printed)
   expect(
     Math.abs(actual - expected) <= half * (1 + 1e-9),

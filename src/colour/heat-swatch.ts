@@ -38,7 +38,7 @@ export interface HeatSwatch {
  * own locus), the view, and the screen's gamut.
  *
  * @param temperatureK K, true temperature of the surface
- * @example heatSwatch(1173.15, { view: { kind: 'hue' }, screen: 'srgb' }).colour.codes
+ * @example heatSwatch(1173.15, { view: { kind: 'hue' }, screen: 'srgb' }).colour.codes // [0.842, 0.272, 0.000]
  */
 export function heatSwatch(temperatureK: number, settings: HeatSwatchSettings): HeatSwatch {
   return swatchMaker(settings)(temperatureK)

@@ -75,7 +75,7 @@ export function planckianUv(temperatureK: number, c2 = SECOND_RADIATION_CONSTANT
 /**
  * CIE 1931 chromaticity of a black body, see {@link planckianUv}.
  *
- * @example planckianXy(1173) // x 0.6287, y 0.3646: the glow of 900 °C
+ * @example planckianXy(1173) // { x: 0.6287, y: 0.3646 }; the glow of 900 °C
  */
 export function planckianXy(temperatureK: number, c2 = SECOND_RADIATION_CONSTANT): Xy {
   return xyFromUv(locusPoint(temperatureK, c2))
@@ -232,7 +232,7 @@ function pastEnd(
  * Correlated colour temperature and Duv of a CIE 1931 chromaticity, see
  * {@link colourTemperatureFromUv}.
  *
- * @example colourTemperatureFromXy({ x: 0.3127, y: 0.329 }) // D65: 6503 K, Duv 0.0032
+ * @example colourTemperatureFromXy({ x: 0.3127, y: 0.329 }) // { temperatureK: 6504.25, duv: 0.0032 }; D65
  */
 export function colourTemperatureFromXy(xy: Xy): ColourTemperature {
   return colourTemperatureFromUv(uvFromXy(xy))

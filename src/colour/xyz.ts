@@ -76,7 +76,7 @@ const SCALE = OBSERVER_WAVELENGTHS_M.map((wavelength) => FIRST_CONSTANT / wavele
  * @param c2 second radiation constant, m K; older tables rest on older values
  * @param emissivity spectral emissivity; without it a black body
  * @returns X, Y, Z, where Y is the luminance in cd/m²
- * @example planckXyz(2042)[1] // 60e4 cd/m², the candela of 1948
+ * @example planckXyz(2042)[1] // 60e4; cd/m², the candela of 1948
  * Source: Planck's law; CIE 15:2018, 7.1.
  */
 export function planckXyz(

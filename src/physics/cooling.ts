@@ -30,7 +30,7 @@ export const radiativeRate = (body: CoolingBody): number =>
  * @param fromK beginning, K
  * @param toK end, K, at most fromK
  * @param roomK surroundings, K; 0 for none
- * @example radiativeCoolingSeconds(radiativeRate(bar), 1300, 1000)
+ * @example radiativeCoolingSeconds(1e-12, 1300, 1000) // 181.6; s
  */
 export function radiativeCoolingSeconds(
   rate: number,

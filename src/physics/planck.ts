@@ -9,7 +9,7 @@ const FIRST_CONSTANT_RADIANCE = 2 * PLANCK_CONSTANT * SPEED_OF_LIGHT * SPEED_OF_
  * @param temperatureK temperature, K; 0 and below give 0
  * @param c2 second radiation constant, m K
  * @returns W sr^-1 m^-3 (per metre of wavelength); 0 where the value underflows
- * @example planckRadiance(650e-9, 1337.33) // gold point: 6.65e7 W sr^-1 m^-3
+ * @example planckRadiance(650e-9, 1337.33) // 6.65e7; W sr^-1 m^-3, gold point
  * Source: Planck 1901; CODATA 2018 constants.
  */
 export function planckRadiance(

@@ -76,7 +76,7 @@ export function tungstenBrightnessTemperature(trueK: number, wavelengthNm = 665)
  * Colour temperature of bare tungsten, K: the black body with the same ratio of radiances, by
  * default at 0.467 and 0.665 um.
  *
- * @example tungstenColourTemperature(2000) // 2033 K
+ * @example tungstenColourTemperature(2000) // 2033; K
  */
 export function tungstenColourTemperature(
   trueK: number,

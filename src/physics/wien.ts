@@ -46,7 +46,7 @@ export function temperatureFromWienRadiance(
  * @param wavelengthM m
  * @param emissivity spectral emissivity at that wavelength, 0 < e <= 1; anything else throws
  * @returns K, at most trueK
- * @example brightnessTemperatureWien(2000, 665e-9, 0.435) // 1857 K, tungsten
+ * @example brightnessTemperatureWien(2000, 665e-9, 0.435) // 1857; K, tungsten
  * Source: e.g. Kaye & Laby 2.3.4.
  */
 export function brightnessTemperatureWien(

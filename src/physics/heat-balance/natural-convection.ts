@@ -22,7 +22,7 @@ export function rayleigh(film: Air, differenceK: number, lengthM: number): numbe
  * {0.60 + 0.387 Ra^(1/6) / [1 + (0.559/Pr)^(9/16)]^(8/27)}^2.
  *
  * @param rayleighNumber 1e-5..1e12; below, the limit 0.36 of the formula
- * @example nusseltHorizontalCylinder(5.073e6, 0.697) // 23.3
+ * @example nusseltHorizontalCylinder(5.073e6, 0.697) // 23.09
  * Source: Churchill & Chu 1975, Int. J. Heat Mass Transfer 18, 1049.
  */
 export function nusseltHorizontalCylinder(rayleighNumber: number, prandtl: number): number {

@@ -128,7 +128,7 @@ export interface SupplyTemperature extends Losses {
  * Temperature at which a glowing wire, coil, ribbon or rod gives to the room what the supply puts
  * into it, with every input's uncertainty propagated.
  *
- * @example see tests/physics/heat-balance/supply-temperature.test.ts
+ * Worked through in tests/physics/heat-balance/supply-temperature.test.ts.
  * Source: Stefan-Boltzmann; Churchill & Chu 1975; JCGM 100:2008 for the uncertainty.
  */
 export function supplyTemperature(input: SupplyInput): SupplyTemperature | SupplyRefusal {
