@@ -4,7 +4,6 @@ import { ReadingScreen } from './screens/reading/reading-screen.tsx'
 import { RecordingBar } from './screens/recording/recording-bar.tsx'
 import { SafetyGate } from './screens/safety/safety-gate.tsx'
 import { SafetyScreen } from './screens/safety/safety-screen.tsx'
-import { WAYS } from './screens/ways.ts'
 import { runningRecording } from './session/recording/running.ts'
 import { applyUpdate, updateReady } from './sources/app-update.ts'
 import { CarriedStrip } from './ui/carried-strip.tsx'
@@ -16,6 +15,7 @@ import { acceptCautions, cautionsAccepted } from './ui/settings.ts'
 import { SpokenWord } from './ui/spoken.tsx'
 import { documentTitle } from './ui/words/places.ts'
 import { READY_WORDS } from './ui/words/ready.ts'
+import type { WayId } from './ui/words/ways.ts'
 
 type Load = () => Promise<ComponentType>
 
@@ -26,15 +26,22 @@ const LATER: Partial<Record<Place, Load>> = {
   kit: async () => (await import('./screens/kit/kit-screen.tsx')).KitScreen,
 }
 
+const WAY_SCREENS: Record<WayId, Load> = {
+  live: async () => (await import('./screens/live/live-screen.tsx')).LiveScreen,
+  spectrum: async () => (await import('./screens/spectrum/spectrum-screen.tsx')).SpectrumScreen,
+  check: async () => (await import('./screens/check/check-screen.tsx')).CheckScreen,
+}
+
 /** What stands at an address besides the photo reading and the cautions. */
 function loaderOf({ place, rest }: Address): Load | undefined {
   if (place === 'log' && rest.split('/')[0] === 'recordings') return RECORDINGS
-  return place === 'reading' ? WAYS.find(({ id }) => id === rest.split('/')[0])?.load : LATER[place]
+  if (place !== 'reading') return LATER[place]
+  const way = rest.split('/')[0] ?? ''
+  return Object.hasOwn(WAY_SCREENS, way) ? WAY_SCREENS[way as WayId] : undefined
 }
 
 const RECORDINGS: Load = async () =>
   (await import('./screens/recording/recordings-screen.tsx')).RecordingsScreen
-const LIVE = WAYS.find(({ id }) => id === 'live')?.load
 
 /**
  * A screen that comes when it is opened. Its file may be gone: after an update in another tab the
@@ -144,7 +151,7 @@ export function App() {
     <div class="shell">
       <UpdateNotice />
       {load !== undefined && place !== 'log' && place !== 'kit' && <CarriedStrip />}
-      <RecordingBar here={LIVE !== undefined && load === LIVE} />
+      <RecordingBar here={load === WAY_SCREENS.live} />
       {/* The reading stays alive behind the other places: a look at the chart loses no work. */}
       <div hidden={place !== 'reading' || load !== undefined}>
         <ScreenBoundary at={here}>
@@ -153,14 +160,14 @@ export function App() {
       </div>
       {place === 'safety' && <SafetyScreen />}
       {/* So does the camera while it records. */}
-      {LIVE && (load === LIVE || runningRecording.value) && (
-        <div hidden={load !== LIVE}>
+      {(load === WAY_SCREENS.live || runningRecording.value) && (
+        <div hidden={load !== WAY_SCREENS.live}>
           <ScreenBoundary at={here}>
-            <LaterScreen load={LIVE} />
+            <LaterScreen load={WAY_SCREENS.live} />
           </ScreenBoundary>
         </div>
       )}
-      {load && load !== LIVE && (
+      {load && load !== WAY_SCREENS.live && (
         <ScreenBoundary key={place} at={here}>
           <LaterScreen load={load} />
         </ScreenBoundary>

@@ -280,7 +280,7 @@ describe('the ZIP file', () => {
     expect(entries).toHaveLength(66_000)
     expect(entries.at(-1)).toMatchObject({ name: '65999', size: 1, method: 0 })
     expect(await textOf(entryChunks(file, entries[65_998]!, 10))).toBe('x')
-  }, 30_000)
+  })
 
   it('has the date and time of its making', async () => {
     const zip = new ZipWriter(new Date(2025, 2, 1, 12, 30, 10))

@@ -1,6 +1,6 @@
+import type { SplineBasis } from '../../numerics/b-spline.ts'
 import { type Minimum, minimise, type Residuals } from '../../numerics/least-squares.ts'
 import type { Triple } from '../../numerics/matrix3.ts'
-import type { SplineBasis } from './b-spline.ts'
 import { bendAt, bendWeights, type CurveKind, knotPlace, type Response } from './response.ts'
 
 /** What one frame says about the region. */

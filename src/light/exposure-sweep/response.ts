@@ -1,4 +1,9 @@
-import { type SplineBasis, type SplineWeights, splineAt, splineWeights } from './b-spline.ts'
+import {
+  type SplineBasis,
+  type SplineWeights,
+  splineAt,
+  splineWeights,
+} from '../../numerics/b-spline.ts'
 
 /**
  * How a tone curve acts: on each channel alone, or on the brightest channel with the others scaled

@@ -1,5 +1,5 @@
 import type { ReadingModel } from '../../session/reading/reading-model.ts'
-import { WAYS } from '../ways.ts'
+import { WAYS } from '../../ui/words/ways.ts'
 import style from './result.module.css'
 
 /** From a reading to everything else; it goes along. */

@@ -9,7 +9,7 @@ import { say } from '../../ui/spoken.tsx'
 import type { Notice } from '../../ui/words/estimate.ts'
 import { SHOOTING } from '../../ui/words/shooting.ts'
 import { SWEEP_GUIDE } from '../../ui/words/sweep-guide.ts'
-import { WAYS } from '../ways.ts'
+import { WAYS } from '../../ui/words/ways.ts'
 import { CameraCard } from './camera-card.tsx'
 import style from './start.module.css'
 

@@ -1,4 +1,4 @@
-import { describe, expect, test, vi } from 'vitest'
+import { describe, expect, test } from 'vitest'
 import type { KitItem, Log, LogChange } from '../../../src/log/schema/types.ts'
 import { camerasOf } from '../../../src/session/kit/cameras.ts'
 import { createKitModel } from '../../../src/session/kit/kit-model.ts'
@@ -102,7 +102,7 @@ describe('the kit model', () => {
   test('counts only known heats that are not switched off', async () => {
     const { log } = logWith([heatItem('on'), heatItem('off', {}, { off: true })])
     const kit = createKitModel(log)
-    await vi.waitFor(() => expect(kit.state.value).toBe('read'))
+    await expect.poll(() => kit.state.value).toBe('read')
     expect(kit.heats.value).toHaveLength(2)
     expect(kit.references.value.map(({ id }) => id)).toEqual(['on'])
   })
@@ -111,10 +111,10 @@ describe('the kit model', () => {
     const items: KitItem[] = []
     const { log, tell, listeners } = logWith(items)
     const kit = createKitModel(log)
-    await vi.waitFor(() => expect(kit.state.value).toBe('read'))
+    await expect.poll(() => kit.state.value).toBe('read')
     items.push(heatItem('new'))
     tell()
-    await vi.waitFor(() => expect(kit.heats.value).toHaveLength(1))
+    await expect.poll(() => kit.heats.value).toHaveLength(1)
     kit.dispose()
     expect(listeners.size).toBe(0)
   })
@@ -122,7 +122,7 @@ describe('the kit model', () => {
   test('says why it could not be read', async () => {
     const failure = new Error('refused')
     const kit = createKitModel(Promise.reject(failure))
-    await vi.waitFor(() => expect(kit.state.value).toEqual({ failed: failure }))
+    await expect.poll(() => kit.state.value).toEqual({ failed: failure })
     expect(kit.references.value).toEqual([])
   })
 })

@@ -38,11 +38,11 @@ describe('the list', () => {
   test('shows the newest and then all that fit', async () => {
     const log = await logWith('anvil', 'bar', 'coil')
     const model = closed(createListModel(Promise.resolve(log)))
-    await vi.waitFor(() => expect(model.view.value?.count).toBe(3))
+    await expect.poll(() => model.view.value?.count).toBe(3)
     expect(model.newest.value?.map(({ object }) => object)).toEqual(['coil', 'bar', 'anvil'])
     expect(model.total.value).toBe(3)
     model.find({ text: 'ba' })
-    await vi.waitFor(() => expect(model.view.value?.count).toBe(1))
+    await expect.poll(() => model.view.value?.count).toBe(1)
     expect(await model.count({ object: 'coil' })).toBe(1)
   })
 
@@ -58,12 +58,12 @@ describe('the list', () => {
       },
     }
     const model = closed(createListModel(Promise.resolve(slow)))
-    await vi.waitFor(() => expect(model.view.value?.count).toBe(2))
+    await expect.poll(() => model.view.value?.count).toBe(2)
     model.find({ text: 'nothing' })
     model.find({ text: 'bar' })
-    await vi.waitFor(() => expect(waiting).toHaveLength(2))
+    await expect.poll(() => waiting).toHaveLength(2)
     waiting[1]?.()
-    await vi.waitFor(() => expect(model.view.value?.count).toBe(1))
+    await expect.poll(() => model.view.value?.count).toBe(1)
     waiting[0]?.()
     await new Promise((resolve) => setTimeout(resolve, 5))
     expect(model.view.value?.count).toBe(1)
@@ -74,23 +74,23 @@ describe('the list', () => {
     const here = await openTestLog({ name })
     const there = await openTestLog({ name })
     const model = closed(createListModel(Promise.resolve(here)))
-    await vi.waitFor(() => expect(model.view.value?.count).toBe(0))
+    await expect.poll(() => model.view.value?.count).toBe(0)
     await there.add(draft())
-    await vi.waitFor(() => expect(model.view.value?.count).toBe(1))
+    await expect.poll(() => model.view.value?.count).toBe(1)
     const later = indexedDB.open(name, 99)
     const upgraded = new Promise((resolve) => {
       later.onsuccess = resolve
     })
-    await vi.waitFor(() =>
-      expect(noticeOfLogFailure(model.failure.value)?.title).toContain('newer version'),
-    )
+    await expect
+      .poll(() => noticeOfLogFailure(model.failure.value)?.title)
+      .toContain('newer version')
     await upgraded
     later.result.close()
   })
 
   test('says why there is no log', async () => {
     const model = closed(createListModel(openTestLog({ name: freshName() }).then(refused)))
-    await vi.waitFor(() => expect(noticeOfLogFailure(model.failure.value)?.weight).toBe('stop'))
+    await expect.poll(() => noticeOfLogFailure(model.failure.value)?.weight).toBe('stop')
     expect(model.view.value).toBeNull()
   })
 })
@@ -134,13 +134,13 @@ describe('an entry', () => {
       const found = model.stored.value
       return found?.state === 'sound' ? found.reading.object : null
     }
-    await vi.waitFor(() => expect(object()).toBe('bar'))
+    await expect.poll(() => object()).toBe('bar')
     await there.edit(id, { object: 'bar 2' })
-    await vi.waitFor(() => expect(object()).toBe('bar 2'))
+    await expect.poll(() => object()).toBe('bar 2')
     await model.edit({ object: 'bar 3' })
     expect(object()).toBe('bar 3')
     await there.remove([id])
-    await vi.waitFor(() => expect(model.stored.value).toBeUndefined())
+    await expect.poll(() => model.stored.value).toBeUndefined()
   })
 
   test('keeps a recomputed figure beside the first one', async () => {
@@ -262,8 +262,8 @@ describe('how safe the log is', () => {
   test('is followed: what was saved is on this device only', async () => {
     const log = await logWith()
     const model = closed(createStatusModel(Promise.resolve(log), Promise.resolve()))
-    await vi.waitFor(() => expect(model.status.value?.unsavedElsewhere).toBe(0))
+    await expect.poll(() => model.status.value?.unsavedElsewhere).toBe(0)
     await log.add(draft())
-    await vi.waitFor(() => expect(model.status.value?.unsavedElsewhere).toBe(1))
+    await expect.poll(() => model.status.value?.unsavedElsewhere).toBe(1)
   })
 })

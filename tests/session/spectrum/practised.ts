@@ -1,5 +1,5 @@
 import { signal } from '@preact/signals'
-import { expect, vi } from 'vitest'
+import { expect } from 'vitest'
 import type { KitItem } from '../../../src/log/schema/types.ts'
 import { sortKit } from '../../../src/session/kit/sort-kit.ts'
 import type { SpectrumModel } from '../../../src/session/spectrum/model-types.ts'
@@ -16,7 +16,7 @@ export const started = (
 
 export async function practised(model = started()): Promise<SpectrumModel> {
   await model.practice()
-  await vi.waitFor(() => expect(model.measured.value?.result.ok).toBe(true), { timeout: 10_000 })
+  await expect.poll(() => model.measured.value?.result.ok).toBe(true)
   return model
 }
 

@@ -1,5 +1,5 @@
 import * as v from 'valibot'
-import { describe, expect, test, vi } from 'vitest'
+import { describe, expect, test } from 'vitest'
 import { temperatureFromSpectrum } from '../../../src/estimate/spectrum/temperature.ts'
 import { reading } from '../../../src/log/schema/reading-schema.ts'
 import type { KitItem } from '../../../src/log/schema/types.ts'
@@ -136,7 +136,7 @@ describe('a kept response', () => {
     const range = { fromNm: 500, toNm: 700 }
     const item = itemOf(first, { response: made.outcome.response, range })
     first.range.value = range
-    await vi.waitFor(() => expect(temperatureOf(first).range.fromNm).toBe(500))
+    await expect.poll(() => temperatureOf(first).range.fromNm).toBe(500)
 
     const second = started([item])
     second.useStored(item.id)
@@ -144,7 +144,7 @@ describe('a kept response', () => {
     second.materialId.value = 'cavity'
     const { glow } = practiceSpectra()
     await second.imported.addTexts([{ ...glow, step: 'glow', simulated: null }])
-    await vi.waitFor(() => expect(second.measured.value?.result.ok).toBe(true))
+    await expect.poll(() => second.measured.value?.result.ok).toBe(true)
     expect(temperatureOf(second).temperatureK).toBe(temperatureOf(first).temperatureK)
     // The glow's file is not simulated, but the response is.
     expect(second.simulated.value).toBe(true)
@@ -177,11 +177,11 @@ describe('work in hand', () => {
     const before = await practised(started([], draft))
     before.object.value = 'kiln three'
     before.step.value = 'glow'
-    await vi.waitFor(() => expect(draft.held.get('notes')).toContain('kiln three'))
+    await expect.poll(() => draft.held.get('notes')).toContain('kiln three')
     before.dispose()
 
     const after = started([], draft)
-    await vi.waitFor(() => expect(after.measured.value?.result.ok).toBe(true))
+    await expect.poll(() => after.measured.value?.result.ok).toBe(true)
     expect(temperatureOf(after).temperatureK).toBe(temperatureOf(before).temperatureK)
     expect(after.object.value).toBe('kiln three')
     expect(after.step.value).toBe('glow')
@@ -194,7 +194,7 @@ describe('work in hand', () => {
     draft.held.set('notes', '{"step":"elsewhere"}')
     draft.held.set('texts', '[{"id":1}]')
     const model = started([], draft)
-    await vi.waitFor(() => expect(JSON.parse(draft.held.get('notes')!).step).toBe('instrument'))
+    await expect.poll(() => draft.held.get('notes')).toContain('"step":"instrument"')
     expect(model.imported.files.value).toEqual([])
     model.dispose()
   })
@@ -205,7 +205,7 @@ describe('work in hand', () => {
     model.clear()
     expect(draft.held.has('texts')).toBe(false)
     expect(model.inUse.value).toBeNull()
-    await vi.waitFor(() => expect(model.measured.value).toBeNull())
+    await expect.poll(() => model.measured.value).toBeNull()
     model.dispose()
   })
 })
@@ -233,17 +233,15 @@ test('shared files go to the step that lacks a spectrum, beside the work in hand
   const model = started([], draft)
   await model.takeShared([new File([lamp.text], 'lamp.csv')])
   expect(model.step.value).toBe('instrument')
-  await vi.waitFor(() => {
-    expect(model.inUse.value).not.toBeNull()
-    expect(draft.held.get('texts')).toContain('lamp.csv')
-    expect(JSON.parse(draft.held.get('notes')!).roles.lamp).not.toBeNull()
-  })
+  await expect.poll(() => model.inUse.value).not.toBeNull()
+  await expect.poll(() => draft.held.get('texts')).toContain('lamp.csv')
+  await expect.poll(() => JSON.parse(draft.held.get('notes')!).roles.lamp).not.toBeNull()
   model.dispose()
   // The next share reloads the page: the lamp comes back before the glow is put beside it.
   const next = started([], draft)
   await next.takeShared([new File([glow.text], 'glow.csv')])
   expect(next.step.value).toBe('glow')
-  await vi.waitFor(() => expect(next.measured.value?.result.ok).toBe(true), { timeout: 10_000 })
+  await expect.poll(() => next.measured.value?.result.ok).toBe(true)
   next.dispose()
 })
 
@@ -251,6 +249,6 @@ test('a computation that breaks down is told', async () => {
   const bench = { ...directBench(), respond: () => Promise.reject(new Error('out of memory')) }
   const model = started([], memoryDraft(), bench)
   await model.practice()
-  await vi.waitFor(() => expect(model.failure.value).toContain('out of memory'))
+  await expect.poll(() => model.failure.value).toContain('out of memory')
   model.dispose()
 })
