@@ -34,9 +34,9 @@ const screenOf = (file: string) => {
 const say = ({ from, to }: { from: string; to: string }) => `${from} imports ${to}`
 
 const counts: string[] = []
-function expectNone(what: string, found: readonly string[], still = 0): void {
+function expectNone(what: string, found: readonly string[]): void {
   counts.push(`${what}: ${found.length}`)
-  expect(found.length, `${what}:\n${found.join('\n')}\n`).toBeLessThanOrEqual(still)
+  expect(found.length, `${what}:\n${found.join('\n')}\n`).toBe(0)
 }
 afterAll(() =>
   console.log(`${files.length} files, ${imports.length} imports; ${counts.join(', ')}`),
@@ -63,9 +63,6 @@ test('no screen imports another', () => {
   expectNone('cross-screen imports', across.map(say))
 })
 
-/** To be brought to none; never to be raised. */
-const NAMES_STILL_TWICE = 6
-
 const declaration =
   /^export (?:declare )?(?:abstract )?(?:async )?(const|let|function\*?|interface|type|class|enum) +(\w+)/gm
 
@@ -78,7 +75,6 @@ test('an exported name is declared in one file', () => {
   expectNone(
     'exported names with two meanings',
     twice.map(([name, where]) => `${name}: ${[...where].join(', ')}`),
-    NAMES_STILL_TWICE,
   )
 })
 

@@ -12,7 +12,7 @@ import type { Context } from './store/context.ts'
 import { openDatabase } from './store/database.ts'
 import { kitOf } from './store/kit.ts'
 import { keepPresence, type MarkStorage, type Presence } from './store/presence.ts'
-import { readingsOf } from './store/readings.ts'
+import { readingStore } from './store/readings.ts'
 import { purge, removalOf } from './store/removal.ts'
 import { settingsOf } from './store/settings.ts'
 import { statusOf } from './store/status.ts'
@@ -101,7 +101,7 @@ export async function openLog(options: LogOptions = {}): Promise<Log> {
   purge(context).catch(() => {})
 
   return {
-    ...readingsOf(context),
+    ...readingStore(context),
     ...removalOf(context),
     ...statusOf(context),
     kit: kitOf(context),

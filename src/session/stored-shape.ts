@@ -23,7 +23,7 @@ type Complete<Shape, Stored> = [Unstored<Shape, Stored>] extends [never]
  * A schema that stores every field of `Shape`, optional ones included: one that is missing does not
  * compile, and its path stands in the message.
  *
- * @example storing<GlowInput>()(v.object({ ... }))
+ * Use: storing<GlowInput>()(v.object({ ... }))
  */
 export const storing =
   <Shape>() =>

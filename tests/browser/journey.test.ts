@@ -56,8 +56,10 @@ test('a practice photo becomes a saved reading that is still there offline', asy
   const tomorrow = await context.newPage()
   await tomorrow.goto(`${site.url}/log`)
   await tomorrow.locator('.log-row').first().click()
-  await tomorrow.locator('.temperature .value').first().waitFor()
-  expect(figureOf(await tomorrow.locator('.temperature .value').first().textContent())).toBe(shown)
+  await tomorrow.locator('main:visible .temperature .value').first().waitFor()
+  expect(
+    figureOf(await tomorrow.locator('main:visible .temperature .value').first().textContent()),
+  ).toBe(shown)
   await tomorrow.close()
   await context.setOffline(false)
   await site.up()

@@ -8,7 +8,7 @@ import {
   type ResponsePrior,
   recoverResponse,
 } from './recover-response.ts'
-import type { CurveKind } from './response.ts'
+import type { SweptCurveKind } from './response.ts'
 
 /** Part of a drift that its straight line may miss where it counts. */
 const DRIFT_SHAPE = 0.05
@@ -20,7 +20,7 @@ const DECIDED = 0.98
 export interface Choice {
   readonly better: Recovery
   readonly probability: number
-  readonly byKind: Readonly<Record<CurveKind, number>>
+  readonly byKind: Readonly<Record<SweptCurveKind, number>>
   /**
    * Of the better kind where that is decided; else the mean over the kinds by probability, and the
    * covariance with the spread between them.
@@ -70,7 +70,7 @@ interface Fits {
 /** Recovers the response of one kind with each prior; all are taken as equally probable before. */
 export function recoverKind(
   frames: readonly FrameLevels[],
-  kind: CurveKind,
+  kind: SweptCurveKind,
   driftSeen: boolean,
 ): Fits {
   const withEach = (bend: Omit<ResponsePrior, 'exposure'>) =>

@@ -1,7 +1,7 @@
 import type { SplineBasis } from '../../numerics/b-spline.ts'
 import { type Minimum, minimise, type Residuals } from '../../numerics/least-squares.ts'
 import type { Triple } from '../../numerics/matrix3.ts'
-import { bendAt, bendWeights, type CurveKind, knotPlace, type Response } from './response.ts'
+import { bendAt, bendWeights, knotPlace, type Response, type SweptCurveKind } from './response.ts'
 
 /** What one frame says about the region. */
 export interface FrameLevels {
@@ -61,7 +61,7 @@ const SHOULDER_FROM = -1.6
  */
 const SLOPE_MEAN = -0.14
 /** A camera that stores linear codes does so in each channel; one that scales pixels is moderate. */
-const SLOPE_SD: Readonly<Record<CurveKind, number>> = { channel: 0.3, ratio: 0.15 }
+const SLOPE_SD: Readonly<Record<SweptCurveKind, number>> = { channel: 0.3, ratio: 0.15 }
 /** Linear light that the file shows where there is none, full scale 1: cameras are off by 0.1 %. */
 const BLACK_LEVEL = [0.001, 0.0006, 0.001] as const
 /** Where the glow was not seen again at the end: trust that it was steady, ln of its light. */
@@ -92,7 +92,7 @@ const ERRORS = DRIFT + 3
  */
 export function recoverResponse(
   frames: readonly FrameLevels[],
-  kind: CurveKind,
+  kind: SweptCurveKind,
   driftSeen: boolean,
   prior: ResponsePrior,
 ): Recovery {
@@ -119,7 +119,7 @@ export function recoverResponse(
 function dataResiduals(
   p: Float64Array,
   frames: readonly FrameLevels[],
-  kind: CurveKind,
+  kind: SweptCurveKind,
   scale: number,
 ): Residuals {
   const value: number[] = []
@@ -170,7 +170,7 @@ const driftOf = (p: Float64Array, c: number) => p[DRIFT]! + (c > 0 ? p[DRIFT + c
 function priorResiduals(
   size: number,
   frames: readonly FrameLevels[],
-  kind: CurveKind,
+  kind: SweptCurveKind,
   anchor: number,
   driftSeen: boolean,
   prior: ResponsePrior,
@@ -222,7 +222,7 @@ function priorResiduals(
 function recoveryOf(
   minimum: Minimum,
   frames: readonly FrameLevels[],
-  kind: CurveKind,
+  kind: SweptCurveKind,
   lnPriorVolume: number,
 ): Recovery {
   const { parameters: p, covariance: cov } = minimum

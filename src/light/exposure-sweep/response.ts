@@ -9,14 +9,14 @@ import {
  * How a tone curve acts: on each channel alone, or on the brightest channel with the others scaled
  * along so that their ratios stay.
  */
-export type CurveKind = 'channel' | 'ratio'
+export type SweptCurveKind = 'channel' | 'ratio'
 
 /**
  * The response of a camera as departure from the nominal transfer function:
  * ln light = nominal ln light + spline. The scale is that where the spline is 0.
  */
 export interface Response {
-  readonly kind: CurveKind
+  readonly kind: SweptCurveKind
   /** Over the {@link knotPlace} of the nominal ln light. */
   readonly basis: SplineBasis
   readonly coefficients: readonly number[]

@@ -1,7 +1,7 @@
 import type { Triple } from '../../numerics/matrix3.ts'
 import type { LightFinding } from '../finding.ts'
 import type { LinearColour, StoredImage } from '../image.ts'
-import type { CurveKind } from './response.ts'
+import type { SweptCurveKind } from './response.ts'
 import type { ToneCurve } from './tone-curve.ts'
 
 /** Different exposures without clipping that a curve can be found from. */
@@ -83,7 +83,7 @@ export interface SweepMeasurement {
   /** Probability of {@link curve}'s kind against the other. */
   readonly kindProbability: number
   /** ln(G/R) in the file's space by each kind. */
-  readonly byKind: Readonly<Record<CurveKind, number>>
+  readonly byKind: Readonly<Record<SweptCurveKind, number>>
   /** The same by plain equal codes, for comparison; null where none are shared. */
   readonly byEqualCodes: number | null
   readonly frames: readonly FrameReport[]

@@ -5,7 +5,7 @@ import { type ClippingLevels, clippingLevels } from '../clipping-level.ts'
 import type { LightImage, RgbSpace, StoredImage } from '../image.ts'
 import { lightImage } from '../tone-response.ts'
 import type { FrameLevels, Recovery } from './recover-response.ts'
-import { bendAt, bendWeights, type CurveKind, type Response } from './response.ts'
+import { bendAt, bendWeights, type Response, type SweptCurveKind } from './response.ts'
 
 /**
  * The tone curve of a camera and capture path, found by an exposure sweep. Plain data: kept in the
@@ -14,7 +14,7 @@ import { bendAt, bendWeights, type CurveKind, type Response } from './response.t
 export interface ToneCurve {
   /** 1 counted its response over another axis: not to be applied. */
   readonly version: 2
-  readonly kind: CurveKind
+  readonly kind: SweptCurveKind
   /** Colour space of the files it was found in and holds for. */
   readonly space: RgbSpace
   readonly response: Response

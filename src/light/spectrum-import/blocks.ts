@@ -14,7 +14,7 @@ export interface Blocks {
 }
 
 /** Median of the steps that are not zero, in the rows' own unit; 0 when there is none. */
-export function usualStep(rows: readonly Row[]): number {
+export function usualWavelengthStep(rows: readonly Row[]): number {
   const steps = new Float64Array(rows.length)
   for (let i = 1; i < rows.length; i++) {
     steps[i] = Math.abs(rows[i]!.numbers[0]! - rows[i - 1]!.numbers[0]!)
@@ -28,7 +28,7 @@ export function usualStep(rows: readonly Row[]): number {
  * A jump onwards is a gap inside a spectrum, a jump back over ground already covered is a new one.
  */
 export function splitBlocks(rows: readonly Row[]): Blocks {
-  const limit = BREAK_STEPS * usualStep(rows)
+  const limit = BREAK_STEPS * usualWavelengthStep(rows)
   const runs: Row[][] = []
   let previous: number | null = null
   for (const row of rows) {

@@ -18,10 +18,10 @@ export type SecondCopy = 'kept' | 'none' | 'failed'
 export interface Journal {
   copy(): SecondCopy
   /** The changes of one transaction, sent off as they come. */
-  record(header: TurnRow): Recording
+  record(header: TurnRow): TurnRecord
 }
 
-export interface Recording {
+export interface TurnRecord {
   over<T extends object>(tx: T): T
   /** Something that has to be kept was changed. */
   readonly changed: boolean

@@ -1,7 +1,7 @@
 import type { DBSchema, IDBPDatabase, IDBPTransaction, StoreNames } from 'idb'
 import { openDB } from 'idb'
 import type { KitRow, PictureRow, ReadingRow } from '../index/rows.ts'
-import { type Journal, type Recording, TURN_KEY, type TurnRow } from '../journal/journal.ts'
+import { type Journal, TURN_KEY, type TurnRecord, type TurnRow } from '../journal/journal.ts'
 import { DATABASE_VERSION, upgrade } from '../migrations/upgrade.ts'
 import type { Upgrade } from '../migrations/version-2.ts'
 import type { ChunkRow, DetailsRow, RecordingRow } from '../recordings/recordings.ts'
@@ -162,7 +162,7 @@ export async function openDatabase(options: DatabaseOptions): Promise<Database> 
   ): Promise<T> {
     if (stopped) throw await storageFull(options.estimate)
     const into = await journal
-    let recording: Recording | undefined
+    let recording: TurnRecord | undefined
     let journaled: Promise<void> | undefined
     let turn: TurnRow | undefined
     try {

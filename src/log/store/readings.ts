@@ -41,7 +41,7 @@ type Readings = Pick<
 /** Rows read in one go while the screen stays alive. */
 const HEADS_A_SLICE = 100
 
-export function readingsOf(context: Context): Readings {
+export function readingStore(context: Context): Readings {
   const { db, index, now, zone, newId } = context
 
   return {

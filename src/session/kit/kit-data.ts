@@ -62,7 +62,7 @@ export const linearity = storing<Linearity>()(
   ]),
 )
 
-export const levelConditions = v.object({
+export const storedLevelConditions = v.object({
   exposureSeconds: positive,
   iso: positive,
   fNumber: positive,
@@ -86,7 +86,7 @@ export const reference = storing<Omit<KnownHeatReference, 'id' | 'name'>>()(
       standardUncertainty: uncertainty,
     }),
     group: v.nullable(name),
-    level: v.exactOptional(levelConditions),
+    level: v.exactOptional(storedLevelConditions),
   }),
 )
 

@@ -53,7 +53,7 @@ const TAGS_MOST = 40
 const TAG_LONGEST = 60
 
 /** What a reading's fields say; for one entered by hand with its temperature. */
-export function draftOf(
+export function fieldDraftOf(
   of: Editable & Partial<Pick<Reading, 'method' | 'result'>>,
   unit: TemperatureUnit,
 ): FieldDraft {

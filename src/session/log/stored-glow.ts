@@ -5,11 +5,11 @@ import {
   balanceState,
   channels,
   greyBalance,
-  levelConditions,
   linearColour,
   linearity,
   matrix3,
   reference,
+  storedLevelConditions,
 } from '../kit/kit-data.ts'
 import { storing } from '../stored-shape.ts'
 
@@ -46,7 +46,7 @@ const glowInput = storing<GlowInput>()(
       v.array(v.object({ ...reference.entries, id: name, name })),
       v.maxLength(1000),
     ),
-    level: v.exactOptional(levelConditions),
+    level: v.exactOptional(storedLevelConditions),
   }),
 )
 

@@ -3,7 +3,7 @@ import { showDifference } from '../temperature.ts'
 import { termName } from './budget-terms.ts'
 
 /** What a comparison of two readings says. */
-export function verdictWords(of: Comparison): { title: string; line: string } {
+export function comparisonWords(of: Comparison): { title: string; line: string } {
   const { differenceK, standardUncertaintyK, verdict } = of
   if (differenceK === null || standardUncertaintyK === null) {
     return verdict === 'differ'

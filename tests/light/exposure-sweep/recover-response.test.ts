@@ -4,7 +4,7 @@ import { decodeTransfer, encodeTransfer } from '../../../src/colour/rgb-spaces.t
 import { chooseKind, recoverKind } from '../../../src/light/exposure-sweep/choose-kind.ts'
 import { equalCodeRatio } from '../../../src/light/exposure-sweep/equal-code.ts'
 import type { FrameLevels } from '../../../src/light/exposure-sweep/recover-response.ts'
-import type { CurveKind } from '../../../src/light/exposure-sweep/response.ts'
+import type { SweptCurveKind } from '../../../src/light/exposure-sweep/response.ts'
 import { lightFromCode, recoveredCurve } from '../../../src/light/exposure-sweep/tone-curve.ts'
 import { splineAt, splineWeights } from '../../../src/numerics/b-spline.ts'
 import { minimise } from '../../../src/numerics/least-squares.ts'
@@ -40,7 +40,7 @@ function framesOf(
 }
 
 /** As a sweep does it. */
-const recovered = (frames: readonly FrameLevels[], kind: CurveKind) =>
+const recovered = (frames: readonly FrameLevels[], kind: SweptCurveKind) =>
   recoverKind(frames, kind, false).best
 
 const glowAt = (tone: Tone, greenOverRed: number): Triple => {

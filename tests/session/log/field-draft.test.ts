@@ -3,8 +3,8 @@ import { describe, expect, test } from 'vitest'
 import type { Editable } from '../../../src/log/schema/types.ts'
 import {
   changesOfDraft,
-  draftOf,
   type FieldDraft,
+  fieldDraftOf,
   resultByHand,
   tagsOf,
 } from '../../../src/session/log/field-draft.ts'
@@ -22,7 +22,7 @@ const READING: Editable = {
   roomTemperatureK: 294.372,
   cover: 'none',
 }
-const draft = draftOf(READING, 'C')
+const draft = fieldDraftOf(READING, 'C')
 const changed = (
   part: Partial<FieldDraft>,
   figure: 'measured' | 'typed' | 'to be typed' = 'measured',
@@ -74,7 +74,7 @@ describe('the fields of a reading', () => {
 
   test('in °F give the same kelvins: 1562 °F ± 18 °F are 1123.15 K ± 10 K', () => {
     // SI Brochure 9: 9 °F span 5 K, 32 °F is 273.15 K.
-    const before = draftOf(READING, 'F')
+    const before = fieldDraftOf(READING, 'F')
     const typed = { ...before, temperature: '1562', plusMinus: '18' }
     const found = changesOfDraft(READING, before, typed, 'F', 'to be typed')
     expect(found.ok && found.changes.result).toMatchObject({
@@ -86,7 +86,7 @@ describe('the fields of a reading', () => {
 
   test('show a temperature by hand as it was typed', () => {
     const byHand = { ...READING, method: 'by hand' as const, result: resultByHand(1123.15, 10.5) }
-    expect(draftOf(byHand, 'C')).toMatchObject({ temperature: '850', plusMinus: '10.5' })
+    expect(fieldDraftOf(byHand, 'C')).toMatchObject({ temperature: '850', plusMinus: '10.5' })
   })
 })
 

@@ -5,11 +5,11 @@ import { discardDraft, entryDraft, storeDraft } from '../../../session/log/entry
 import {
   changedFields,
   changesOfDraft,
-  draftOf,
   type FieldDraft,
   type FieldName,
   type FieldProblem,
   type FigureField,
+  fieldDraftOf,
 } from '../../../session/log/field-draft.ts'
 import type { ListModel } from '../../../session/log/list-model.ts'
 import { Notices } from '../../../ui/notices.tsx'
@@ -42,7 +42,7 @@ export function DraftForm({
 }) {
   // The unit of the typed numbers is the one in which the form was opened.
   const unit = useRef(temperatureUnit.peek()).current
-  const before = useRef(draftOf(of, unit)).current
+  const before = useRef(fieldDraftOf(of, unit)).current
   const draft = useSignal<FieldDraft>(entryDraft(draftKey) ?? before)
   const problems = useSignal<Readonly<Partial<Record<FieldName, FieldProblem>>>>({})
   const failure = useSignal<Notice | null>(null)

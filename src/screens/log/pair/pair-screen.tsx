@@ -11,7 +11,7 @@ import { showMoment } from '../../../ui/words/dates.ts'
 import { coverName, originWord, surfaceName } from '../../../ui/words/log.ts'
 import { noticeOfLogFailure } from '../../../ui/words/log-errors.ts'
 import { METHOD_NAMES } from '../../../ui/words/methods.ts'
-import { sharedSentence, verdictWords } from '../../../ui/words/pair.ts'
+import { comparisonWords, sharedSentence } from '../../../ui/words/pair.ts'
 import { ResultLine } from '../entry/entry-history.tsx'
 import { hrefOfPlace } from '../log-place.ts'
 import { PrintFoot } from '../print-foot.tsx'
@@ -77,7 +77,7 @@ function Verdict({ one, two }: { one: Reading; two: Reading }) {
   }, [found, one, two])
   const comparison = found.value
   if (!comparison) return <section class="card" aria-busy="true" />
-  const { title, line } = verdictWords(comparison)
+  const { title, line } = comparisonWords(comparison)
   const shared = sharedSentence(comparison)
   return (
     <section class="card stack">
