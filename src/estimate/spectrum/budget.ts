@@ -1,4 +1,4 @@
-import type { Cause } from './causes.ts'
+import type { FitCause } from './causes.ts'
 import { CAUSES, MIRED, PEDESTAL, type PlanckFit, SLOPE } from './planck-fit.ts'
 import type { SpectrumContribution, SpectrumTerm } from './types.ts'
 
@@ -18,7 +18,7 @@ export interface SpectrumBudget {
  * Source: JCGM 100:2008 (GUM), 5.1 and 5.2; least-squares gains as in JCGM 102:2011, 6. With N the
  *   normal matrix, J'WJ its part by data and P by priors: N^-1 = N^-1 (J'WJ) N^-1 + N^-1 P N^-1.
  */
-export function spectrumBudget(fit: PlanckFit, causes: readonly Cause[]): SpectrumBudget {
+export function spectrumBudget(fit: PlanckFit, causes: readonly FitCause[]): SpectrumBudget {
   const { covariance, columns, priors, weight, residualNoise } = fit
   const row = covariance[MIRED]!
   let noise = 0

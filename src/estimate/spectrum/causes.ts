@@ -9,7 +9,7 @@ import { tableErrors } from './windows.ts'
  * One thing that may be off, the same at every wavelength at once: the change of ln(signal) in each
  * bin that one standard uncertainty of it makes.
  */
-export interface Cause {
+export interface FitCause {
   readonly term: SpectrumTerm
   readonly change: Float64Array
 }
@@ -37,9 +37,9 @@ export function causesOf(
   temperatureK: number,
   otherInstrument: boolean,
   hiddenSlope: number,
-): Cause[] {
+): FitCause[] {
   const { instrument, lamp } = response
-  const causes: Cause[] = []
+  const causes: FitCause[] = []
   const add = (term: SpectrumTerm, change: Float64Array) => {
     if (change.some((value) => value !== 0)) causes.push({ term, change })
   }

@@ -1,5 +1,5 @@
 import { type Bins, binsOf } from './bins.ts'
-import { type Cause, causesOf } from './causes.ts'
+import { causesOf, type FitCause } from './causes.ts'
 import { type FitPoints, withoutPoints } from './fit-points.ts'
 import type { NetSignal } from './net-signal.ts'
 import { fitPlanck, type PlanckFit } from './planck-fit.ts'
@@ -35,7 +35,7 @@ export interface FittedSpectrum {
   readonly points: FitPoints
   readonly bins: Bins
   readonly basis: ShapeBasis
-  readonly causes: readonly Cause[]
+  readonly causes: readonly FitCause[]
   readonly sizes: ShapeSizes
   readonly fit: PlanckFit
 }

@@ -2,7 +2,7 @@ import { invertPositive } from '../../numerics/linear-algebra.ts'
 import { SECOND_RADIATION_CONSTANT } from '../../physics/constants.ts'
 import { tabulate } from './arrays.ts'
 import type { Bins } from './bins.ts'
-import type { Cause } from './causes.ts'
+import type { FitCause } from './causes.ts'
 import type { FitPoints } from './fit-points.ts'
 import { type NoiseModel, noiseVariance } from './noise.ts'
 import type { ShapeBasis, ShapeSizes } from './shape-error.ts'
@@ -54,7 +54,7 @@ export interface FitOptions {
   /** Prior of the pedestal, signal units; uncertainty > 0. */
   readonly pedestal: PedestalPrior
   readonly noise: NoiseModel
-  readonly causes: readonly Cause[]
+  readonly causes: readonly FitCause[]
   readonly basis: ShapeBasis
   readonly sizes: ShapeSizes
   /** Relative step of the mired at which the fit stands still. */

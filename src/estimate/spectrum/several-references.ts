@@ -128,7 +128,7 @@ function sumOf(
 }
 
 /** Of results by several references: the refusal that counts, where there is one. */
-export function refusalOf(
+export function commonRefusal(
   results: readonly (SpectrumTemperature | SpectrumRefusal)[],
 ): SpectrumRefusal | null {
   const refused = results.filter((one) => !one.ok)

@@ -15,7 +15,7 @@ import { MIRED, type PlanckFit } from './planck-fit.ts'
 import { type RatioReading, ratioReading } from './ratio.ts'
 import { spectralResiduals } from './residuals.ts'
 import { instrumentSigns } from './same-instrument.ts'
-import { combineReferences, refusalOf } from './several-references.ts'
+import { combineReferences, commonRefusal } from './several-references.ts'
 import {
   MAKERS_CALIBRATION,
   OTHER_INSTRUMENT,
@@ -113,7 +113,7 @@ export function temperatureFromSpectrum(
 ): SpectrumTemperature | SpectrumRefusal {
   const responses = [input.response, ...(input.others ?? [])]
   const results = responses.map((response) => byOneReference({ ...input, response }))
-  const refusal = refusalOf(results)
+  const refusal = commonRefusal(results)
   if (refusal !== null) return refusal
   const found = results.filter((one) => one.ok)
   return {

@@ -29,7 +29,7 @@ export interface SortedGroup {
   readonly outcome: 'card' | 'known heat' | 'known heat by one photo' | 'curve' | 'refused' | null
 }
 
-export interface ReadyPhotos {
+export interface ReadyPhotosModel {
   readonly groups: ReadonlySignal<readonly SortedGroup[]>
   readonly failed: ReadonlySignal<readonly OpeningRefusal[]>
   /** 0..1 while photos are looked at or stored; null at rest. */
@@ -48,7 +48,7 @@ export interface ReadyPhotos {
 /** Salt is redder than a lamp: G/R of a glow below about 1150 °C in a file's own space. */
 const REDDER_THAN_A_LAMP = 0.2
 
-export function createReadyPhotos(kit: KitModel, job: ReadyJob): ReadyPhotos {
+export function createReadyPhotos(kit: KitModel, job: ReadyJob): ReadyPhotosModel {
   const groups = signal<readonly SortedGroup[]>([])
   const failed = signal<readonly OpeningRefusal[]>([])
   const progress = signal<number | null>(null)

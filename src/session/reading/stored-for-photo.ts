@@ -8,7 +8,7 @@ import type { StoredGrey } from '../kit/stored-items.ts'
 import { cameraIdOf } from './photo-meaning.ts'
 
 /** A photo's own word against what is stored of its camera. */
-export type Contradiction =
+export type StoredContradiction =
   /** The file says that the white balance was automatic. */
   | { readonly code: 'white balance automatic'; readonly since: string }
   /** The lock was stated for manual exposure; this photo was taken by an automatic program. */
@@ -24,7 +24,7 @@ export interface StoredForPhoto {
   /** No lock: the card is looked for in each picture. */
   readonly cardInPicture: boolean
   readonly usual: UsualWork | null
-  readonly contradictions: readonly Contradiction[]
+  readonly contradictions: readonly StoredContradiction[]
 }
 
 const MANUAL_EXPOSURE = 1
@@ -90,8 +90,8 @@ function lockOfHeat(
 export function contradictionsOf(
   lock: Extract<CameraLock, { kind: 'locked' }>,
   facts: PhotoFacts,
-): Contradiction[] {
-  const found: Contradiction[] = []
+): StoredContradiction[] {
+  const found: StoredContradiction[] = []
   const { since } = lock
   const automatic = lock.state.kind === 'automatic' || lock.state.kind === 'unknown'
   if (facts.whiteBalance === 'automatic' && !automatic) {
@@ -121,7 +121,7 @@ const CARDS_DIFFER = 3
 export function cardMoved(
   now: Pick<StoredGrey, 'balance' | 'channels'>,
   stored: StoredGrey,
-): Extract<Contradiction, { code: 'card moved' }> | null {
+): Extract<StoredContradiction, { code: 'card moved' }> | null {
   if (now.channels !== stored.channels || now.balance.id === stored.balance.id) return null
   if (now.balance.light.kind !== stored.balance.light.kind) return null
   const lnGreen = ({ logGains: [r, g] }: StoredGrey['balance']) => g - r

@@ -1,6 +1,6 @@
 import { heatById } from '../../session/kit/subject.ts'
 import type { NextStep } from '../../session/reading/next-step.ts'
-import type { Contradiction } from '../../session/reading/stored-for-photo.ts'
+import type { StoredContradiction } from '../../session/reading/stored-for-photo.ts'
 import { showPlusMinus } from '../temperature.ts'
 import { showDay } from './dates.ts'
 import type { Notice } from './estimate.ts'
@@ -41,7 +41,7 @@ export function nextStepWords(step: NextStep): { readonly label: string; readonl
 }
 
 /** A photo's own word against what is stored of its camera. */
-export function contradictionNotice(found: Contradiction): Notice {
+export function contradictionNotice(found: StoredContradiction): Notice {
   const todo = 'What is stored for the lock is not applied to this photo.'
   switch (found.code) {
     case 'white balance automatic':
