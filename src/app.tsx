@@ -15,7 +15,7 @@ import { acceptCautions, cautionsAccepted } from './ui/settings.ts'
 import { SpokenWord } from './ui/spoken.tsx'
 import { documentTitle } from './ui/words/places.ts'
 import { READY_WORDS } from './ui/words/ready.ts'
-import type { WayId } from './ui/words/ways.ts'
+import { WAYS, type WayId } from './ui/words/ways.ts'
 
 type Load = () => Promise<ComponentType>
 

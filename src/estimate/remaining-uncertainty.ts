@@ -15,7 +15,13 @@ import type { Contribution, GlowInput, KnownHeatReference, LevelConditions } fro
  * - grey card: photographed in daylight with the same lock
  * - hole: read a drilled hole, whose surface is black
  */
-export type Step = 'salt' | 'salt as bright' | 'copper' | 'straight light' | 'grey card' | 'hole'
+export type MeasuringStep =
+  | 'salt'
+  | 'salt as bright'
+  | 'copper'
+  | 'straight light'
+  | 'grey card'
+  | 'hole'
 
 export interface RemainingUncertainty {
   readonly temperatureK: number
@@ -24,18 +30,20 @@ export interface RemainingUncertainty {
   /** By cause, largest first; squares add up to that of now. */
   readonly causes: readonly Contribution[]
   /** Standard uncertainty after each step alone, K; steps that are done already are left out. */
-  readonly after: readonly { readonly step: Step; readonly standardUncertaintyK: number }[]
+  readonly after: readonly { readonly step: MeasuringStep; readonly standardUncertaintyK: number }[]
 }
 
 /** As in the kit: table salt, copper in open air, with what watching the melt leaves open. */
-const MELTS: Partial<Record<Step, { temperatureK: number; standardUncertaintyK: number }>> = {
+const MELTS: Partial<
+  Record<MeasuringStep, { temperatureK: number; standardUncertaintyK: number }>
+> = {
   salt: { temperatureK: 1073.6, standardUncertaintyK: 6 },
   'salt as bright': { temperatureK: 1073.6, standardUncertaintyK: 6 },
   copper: { temperatureK: 1357.8, standardUncertaintyK: 8 },
 }
 /** A known heat this close to a melt makes another of it hardly worth while, K. */
 const SAME_HEAT_K = 25
-const STEPS: readonly Step[] = [
+const STEPS: readonly MeasuringStep[] = [
   'straight light',
   'grey card',
   'salt',
@@ -55,7 +63,7 @@ export function* remainingUncertainty(
   temperaturesK: readonly number[],
   locus: CameraLocus = CAMERA_LOCUS,
 ): Generator<void, RemainingUncertainty[]> {
-  const melts = new Map<Step, PredictedPhoto>()
+  const melts = new Map<MeasuringStep, PredictedPhoto>()
   for (const step of STEPS) {
     const melt = MELTS[step]
     if (!melt || isDone(step, like)) continue
@@ -69,7 +77,7 @@ export function* remainingUncertainty(
       columns.push({ temperatureK, nowK: null, causes: [], after: [] })
       continue
     }
-    const after: { step: Step; standardUncertaintyK: number }[] = []
+    const after: { step: MeasuringStep; standardUncertaintyK: number }[] = []
     for (const step of STEPS) {
       if (isDone(step, like)) continue
       const input = afterStep(step, photo.input, temperatureK, melts)
@@ -85,7 +93,7 @@ export function* remainingUncertainty(
   return columns
 }
 
-function isDone(step: Step, like: ReadingLike): boolean {
+function isDone(step: MeasuringStep, like: ReadingLike): boolean {
   switch (step) {
     case 'straight light':
       return like.linearity.kind !== 'single'
@@ -106,10 +114,10 @@ function isDone(step: Step, like: ReadingLike): boolean {
 
 /** The same photo after the step; null where it cannot be supposed. */
 function afterStep(
-  step: Step,
+  step: MeasuringStep,
   input: GlowInput,
   temperatureK: number,
-  melts: ReadonlyMap<Step, PredictedPhoto>,
+  melts: ReadonlyMap<MeasuringStep, PredictedPhoto>,
 ): GlowInput | null {
   switch (step) {
     case 'straight light':
@@ -159,7 +167,7 @@ const DAYLIGHT_CARD: GlowInput['balance'] = {
   light: { kind: 'daylight', colourTemperatureK: 6504, standardUncertaintyK: 200 },
 }
 
-function meltOf(step: Step, { input }: PredictedPhoto): KnownHeatReference {
+function meltOf(step: MeasuringStep, { input }: PredictedPhoto): KnownHeatReference {
   const { glow, channels, balance, balanceState, linearity, surface, cameraId } = input
   return {
     id: `supposed ${step}`,

@@ -1,5 +1,5 @@
 import { useEffect, useMemo } from 'preact/hooks'
-import type { RemainingUncertainty, Step } from '../../estimate/remaining-uncertainty.ts'
+import type { MeasuringStep, RemainingUncertainty } from '../../estimate/remaining-uncertainty.ts'
 import type { BudgetTerm } from '../../estimate/types.ts'
 import { createRemainingModel } from '../../session/check/remaining-model.ts'
 import { useServices } from '../../session/services.ts'
@@ -10,7 +10,7 @@ import {
   temperatureUnit,
   UNIT_SYMBOLS,
 } from '../../ui/temperature.ts'
-import { STEP_WORDS } from '../../ui/words/check.ts'
+import { MEASURING_STEP_WORDS } from '../../ui/words/check.ts'
 import { TERM_NAMES } from '../../ui/words/estimate.ts'
 import { logSentence } from '../../ui/words/log-errors.ts'
 
@@ -73,7 +73,7 @@ const LEAST_K = 0.5
 function Table({ columns }: { columns: readonly RemainingUncertainty[] }) {
   const steps = [...new Set(columns.flatMap(({ after }) => after.map(({ step }) => step)))]
   const cell = (u: number | null | undefined) => (u ? roundTemperature(0, 2 * u).plusMinus : '–')
-  const afterOf = (column: RemainingUncertainty, step: Step) =>
+  const afterOf = (column: RemainingUncertainty, step: MeasuringStep) =>
     column.after.find((one) => one.step === step)?.standardUncertaintyK
   return (
     <table class="numbers-table">
@@ -110,7 +110,7 @@ function Table({ columns }: { columns: readonly RemainingUncertainty[] }) {
         ))}
         {steps.map((step) => (
           <tr key={step}>
-            <th scope="row">{STEP_WORDS[step]}</th>
+            <th scope="row">{MEASURING_STEP_WORDS[step]}</th>
             {columns.map((column) => (
               <td key={column.temperatureK}>
                 <strong>{cell(afterOf(column, step))}</strong>

@@ -1,4 +1,4 @@
-import type { Step } from '../../estimate/remaining-uncertainty.ts'
+import type { MeasuringStep } from '../../estimate/remaining-uncertainty.ts'
 import type { AlloyAnswer } from '../../physics/alloy.ts'
 import type { BrightnessTerm } from '../../physics/brightness.ts'
 import type { ChangeVerdict } from '../../physics/heat-balance/supply-change.ts'
@@ -28,7 +28,7 @@ export const CHECK_PARTS = {
 } as const
 export type CheckPart = keyof typeof CHECK_PARTS
 
-export const STEP_WORDS: Record<Step, string> = {
+export const MEASURING_STEP_WORDS: Record<MeasuringStep, string> = {
   'straight light': 'With raw photos or a sweep',
   'grey card': 'With a grey card in daylight',
   salt: 'With salt as it melts',
