@@ -1,4 +1,5 @@
 import { PhotoRefused } from './files/photo-refusal.ts'
+import { VideoRefused } from './video/video-refused.ts'
 import type { Answer, Call, Operations } from './worker-calls.ts'
 
 /** The worker's side of WorkerCalls: one function for each operation. */
@@ -23,7 +24,8 @@ export function answerCalls<Ops extends Operations>(answers: Answers<Ops>): void
       const progress = (share: number) => scope.postMessage({ id, progress: share })
       scope.postMessage({ id, output: await answer(input as never, progress) })
     } catch (error) {
-      if (error instanceof PhotoRefused) scope.postMessage({ id, refusal: error.refusal })
+      if (error instanceof PhotoRefused || error instanceof VideoRefused)
+        scope.postMessage({ id, refusal: error.refusal })
       else scope.postMessage({ id, failure: String(error) })
     }
   }

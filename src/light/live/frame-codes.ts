@@ -1,11 +1,14 @@
+import { decodeTransfer, encodeTransfer } from '../../colour/rgb-spaces.ts'
 import type { StoredImage } from '../image.ts'
 import type { PixelBox } from '../region.ts'
 
 /** How a video frame's luma and chroma become RGB (ITU-T H.273 names as WebCodecs uses them). */
 export interface FrameColour {
-  /** 'bt709', 'smpte170m', 'bt470bg', 'rgb'; anything else counts as BT.601. */
+  /** 'bt709', 'bt2020-ncl', 'smpte170m', 'bt470bg', 'rgb'; anything else counts as BT.601. */
   readonly matrix: string
   readonly fullRange: boolean
+  /** 'bt2020' is brought to the primaries of sRGB; all others differ little from them. */
+  readonly primaries?: string
 }
 
 /** Pixels of a box of a frame as the frame holds them. Plain data: goes to a worker as it is. */
@@ -19,8 +22,12 @@ export interface FramePixels {
   readonly colour: FrameColour
 }
 
-/** Luma weights of red and blue: ITU-R BT.709-6 and BT.601-7, table 3 each. */
-const WEIGHTS = { bt709: [0.2126, 0.0722], bt601: [0.299, 0.114] } as const
+/** Luma weights of red and blue: ITU-R BT.709-6, BT.2020-2, table 4, and BT.601-7, table 3. */
+const WEIGHTS = {
+  bt709: [0.2126, 0.0722],
+  'bt2020-ncl': [0.2627, 0.0593],
+  bt601: [0.299, 0.114],
+} as const
 
 /**
  * RGB codes 0..1 of every `step`-th pixel of a frame's box, row by row.
@@ -48,7 +55,8 @@ export function frameCodes(pixels: FramePixels, step = 1): StoredImage {
     return { width, height, space: 'srgb', codes }
   }
   const chroma = chromaPlaces(format, second, third)
-  const [kr, kb] = colour.matrix === 'bt709' ? WEIGHTS.bt709 : WEIGHTS.bt601
+  const { matrix } = colour
+  const [kr, kb] = WEIGHTS[matrix === 'bt709' || matrix === 'bt2020-ncl' ? matrix : 'bt601']
   const kg = 1 - kr - kb
   const yScale = colour.fullRange ? 1 / 255 : 1 / 219
   const cScale = colour.fullRange ? 1 / 255 : 1 / 224
@@ -70,7 +78,30 @@ export function frameCodes(pixels: FramePixels, step = 1): StoredImage {
       codes[at + 2] = cut(b)
     }
   }
+  if (colour.primaries === 'bt2020') narrow(codes)
   return { width, height, space: 'srgb', codes }
+}
+
+/** Linear BT.2020 to linear BT.709 (ITU-R BT.2407-0, 2.1). */
+const TO_709 = [
+  [1.6605, -0.5876, -0.0728],
+  [-0.1246, 1.1329, -0.0083],
+  [-0.0182, -0.1006, 1.1187],
+] as const
+
+/** Codes of BT.2020 primaries to those of sRGB, in place; what lies outside is cut. */
+function narrow(codes: Float32Array): void {
+  for (let i = 0; i < codes.length; i += 3) {
+    const [r, g, b] = [0, 1, 2].map((c) => decodeTransfer(codes[i + c]!)) as [
+      number,
+      number,
+      number,
+    ]
+    for (let c = 0; c < 3; c++) {
+      const [x, y, z] = TO_709[c]!
+      codes[i + c] = cut(encodeTransfer(x * r + y * g + z * b))
+    }
+  }
 }
 
 const cut = (v: number) => Math.max(0, Math.min(v, 1))

@@ -63,6 +63,9 @@ export function RecordingListScreen() {
           <a class="button wide primary" href="/reading/live">
             Record live
           </a>
+          <a class="button wide" href={hrefOfRecordings('video')}>
+            From a video
+          </a>
         </div>
       )}
       {list && list.items.length === 0 && <p class="card">{EMPTY_RECORDINGS}</p>}

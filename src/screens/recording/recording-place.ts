@@ -1,6 +1,7 @@
 /** What of the recordings is shown, by the address behind `/log/`. */
 export type RecordingPlace =
   | { readonly kind: 'list' }
+  | { readonly kind: 'video' }
   | { readonly kind: 'one'; readonly id: string }
   | { readonly kind: 'overlay'; readonly ids: readonly string[] }
 
@@ -13,6 +14,7 @@ export function recordingPlace(rest: string): RecordingPlace {
   const [, ...ids] = rest.split('/').filter(Boolean)
   const [first, second] = ids
   if (!first) return { kind: 'list' }
+  if (first === 'video') return { kind: 'video' }
   return second ? { kind: 'overlay', ids } : { kind: 'one', id: first }
 }
 

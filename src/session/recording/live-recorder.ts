@@ -2,6 +2,7 @@ import { batch, type ReadonlySignal, signal } from '@preact/signals'
 import type { LiveLine } from '../../estimate/live/live-line.ts'
 import { METHOD_VERSION } from '../../estimate/method-version.ts'
 import { FrameBins } from '../../estimate/recording/bins.ts'
+import { LookKeeper } from '../../estimate/recording/look-keeper.ts'
 import { LineFollower } from '../../estimate/recording/reading-by-line.ts'
 import { FLAGS, type Flag } from '../../log/recordings/columns.ts'
 import type { Mark, RecordingHead } from '../../log/recordings/recording-schema.ts'
@@ -11,7 +12,7 @@ import type { Json, Log } from '../../log/schema/types.ts'
 import type { LiveTrouble } from '../live/live-judgement.ts'
 import type { LiveFrameReading, LiveModel } from '../live/live-model-type.ts'
 import { type ColumnReading, columnsOf, gapAt } from './column-writer.ts'
-import { LookKeeper } from './recording-details.ts'
+import { detailsOf } from './recording-details.ts'
 
 /** Readings a second: the person's choice, as far as the device follows. */
 export const RATES = [1, 2, 5, 10] as const
@@ -168,7 +169,7 @@ export async function startRecorder({
         if (details) {
           lastDetails = nowMs()
           newLooks = false
-          await writer.keepDetails(looks.details(facts))
+          await writer.keepDetails(detailsOf(looks.looks, facts))
         }
       } catch (error) {
         if (failure.peek() === null) failure.value = error
@@ -210,7 +211,7 @@ export async function startRecorder({
       try {
         if (failure.peek() === null) {
           if (waiting.length > 0) await writer.append(columnsOf(waiting))
-          await writer.keepDetails(looks.details(facts))
+          await writer.keepDetails(detailsOf(looks.looks, facts))
         }
         ended.value = await writer.end(how)
       } catch (error) {

@@ -1,3 +1,4 @@
+import type { KeptLook } from '../../estimate/recording/look-keeper.ts'
 import type { PlateauMeaning } from '../../estimate/recording/plateau-meaning.ts'
 import type { Plateau } from '../../estimate/recording/plateaus.ts'
 import type { RecordingColumns } from '../../log/recordings/columns.ts'
@@ -5,7 +6,6 @@ import type { RecordingHead } from '../../log/recordings/recording-schema.ts'
 import type { Json, NewKitItem } from '../../log/schema/types.ts'
 import { median } from '../../numerics/statistics.ts'
 import { rootSumSquare } from '../../physics/uncertainty.ts'
-import type { KeptLook } from './recording-details.ts'
 
 /**
  * How far the surface that is seen may be from the point while the curve stands, K, standard. Less

@@ -1,16 +1,7 @@
 import * as v from 'valibot'
-import type { LiveLine } from '../../estimate/live/live-line.ts'
-import type { GlowInput } from '../../estimate/types.ts'
+import { type KeptLook, MOST_LOOKS } from '../../estimate/recording/look-keeper.ts'
 import type { Json } from '../../log/schema/types.ts'
 import { storedGlow } from '../log/stored-glow.ts'
-
-/** A whole estimate of one moment, kept so that a plateau can become a reference of the camera. */
-export interface KeptLook {
-  readonly seconds: number
-  readonly lnRatio: number
-  readonly temperatureK: number
-  readonly input: GlowInput
-}
 
 /** What a recording's figures rest on. */
 export interface RecordingDetails {
@@ -19,33 +10,9 @@ export interface RecordingDetails {
   readonly facts: Json
 }
 
-/** Looks that are kept at most; then every second one goes. */
-const MOST_LOOKS = 60
-/** Looks nearer to the last kept one than this say nothing new, K. */
-const APART_K = 15
-
-/** Gathers looks over a recording, thinly. */
-export class LookKeeper {
-  #looks: KeptLook[] = []
-  #least = APART_K
-
-  /** Whether it was kept. */
-  add(seconds: number, { estimate, input, lnRatio }: LiveLine): boolean {
-    if (estimate.kind !== 'temperature') return false
-    const last = this.#looks.at(-1)
-    if (last && Math.abs(last.temperatureK - estimate.temperatureK) < this.#least) return false
-    this.#looks.push({ seconds, lnRatio, temperatureK: estimate.temperatureK, input })
-    if (this.#looks.length > MOST_LOOKS) {
-      this.#looks = this.#looks.filter((_, i) => i % 2 === 0)
-      this.#least *= 2
-    }
-    return true
-  }
-
-  details(facts: Json): Json {
-    return { looks: this.#looks, facts } as unknown as Json
-  }
-}
+/** As they are kept. */
+export const detailsOf = (looks: readonly KeptLook[], facts: Json): Json =>
+  ({ looks, facts }) as unknown as Json
 
 const seconds = v.pipe(v.number(), v.finite(), v.minValue(0))
 const detailsShape = v.looseObject({

@@ -1,7 +1,7 @@
 import { evenBox, type FramePixels, frameCodes } from '../../light/live/frame-codes.ts'
 import { frameMean } from '../../light/live/frame-mean.ts'
 import type { PixelBox } from '../../light/region.ts'
-import type { LiveFrame } from './live-camera.ts'
+import type { LiveFrame } from './live-frame.ts'
 
 const FORMATS: Record<string, FramePixels['format']> = {
   I420: 'I420',
@@ -21,8 +21,10 @@ export function liveFrame(frame: VideoFrame): LiveFrame | null {
     return null
   }
   const colour = {
-    matrix: colorSpace.matrix ?? 'smpte170m',
+    // A stream that does not say: as players take it, by its size (ITU-R BT.709 is HD).
+    matrix: colorSpace.matrix ?? (visibleRect.height >= 720 ? 'bt709' : 'smpte170m'),
     fullRange: colorSpace.fullRange ?? false,
+    ...(colorSpace.primaries ? { primaries: colorSpace.primaries } : {}),
   }
   return {
     width: visibleRect.width,
@@ -40,7 +42,7 @@ export function liveFrame(frame: VideoFrame): LiveFrame | null {
 
 /** A frame by way of a canvas: slower, for browsers without frames or with wrong colours in them. */
 export class CanvasFrames {
-  readonly #canvas = document.createElement('canvas')
+  readonly #canvas = new OffscreenCanvas(2, 2)
 
   frame(picture: CanvasImageSource, width: number, height: number): LiveFrame | null {
     if (width < 2 || height < 2) return null

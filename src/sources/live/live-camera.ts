@@ -1,5 +1,7 @@
-import type { FramePixels } from '../../light/live/frame-codes.ts'
 import type { PixelBox } from '../../light/region.ts'
+import type { LiveFrame } from './live-frame.ts'
+
+export type { LiveFrame } from './live-frame.ts'
 
 /** What can be set on a camera, in the names and units of the Media Capture specification. */
 export type ControlName =
@@ -16,15 +18,6 @@ export type ControlSettings = Partial<Record<ControlName, ControlValue>>
 export type ControlRanges = Partial<
   Record<ControlName, readonly ControlValue[] | { readonly min: number; readonly max: number }>
 >
-
-/** One frame, to be closed. */
-export interface LiveFrame {
-  readonly width: number
-  readonly height: number
-  /** Copies a box with even edges. */
-  copy(box: PixelBox): Promise<FramePixels>
-  close(): void
-}
 
 /** Live frames of a glow: a phone's camera or the practice bench. */
 export interface LiveCamera {

@@ -25,9 +25,9 @@ const LARGEST_SIDE = 96
 export function look({ pixels, sight, card, settings, curve }: FrameLookInput): FrameLook {
   const step = Math.max(1, Math.ceil(Math.sqrt((pixels.width * pixels.height) / FINDER_PIXELS)))
   const small = frameCodes(pixels, step)
-  const found = sight ? null : findGlow(small)
-  const absence = found?.kind === 'none' ? absenceIn(small, found.reason) : null
-  const region = sight ?? (found?.kind === 'found' ? core(scaledRegion(found.region, step)) : null)
+  const found = sight ? null : findInSmall(small, step)
+  const absence = found?.absence ?? null
+  const region = sight ?? found?.region ?? null
   const whole = region || card ? frameCodes(pixels) : null
   const atCard = whole && card ? lookAtCard(whole, card, curve.recovered) : null
   const none = { region: null, measurement: null, plain: null, line: null, surroundings: null }
@@ -61,6 +61,17 @@ export function look({ pixels, sight, card, settings, curve }: FrameLookInput): 
       ? [Math.log(dark[1] / dark[0]), Math.log(dark[2] / dark[0]), Math.log(dark[0])]
       : null,
   }
+}
+
+/** The middle of the glow in a picture of which every so many-th pixel is given, or why there is none. */
+export function findInSmall(
+  small: StoredImage,
+  step: number,
+): { readonly region: Region | null; readonly absence: string | null } {
+  const found = findGlow(small)
+  return found.kind === 'found'
+    ? { region: core(scaledRegion(found.region, step)), absence: null }
+    : { region: null, absence: absenceIn(small, found.reason) }
 }
 
 /**

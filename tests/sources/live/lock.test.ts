@@ -1,9 +1,10 @@
 import { describe, expect, test } from 'vitest'
 import { planckRadiance } from '../../../src/physics/planck.ts'
 import { balanceOf } from '../../../src/session/live/live-judgement.ts'
+import { DriftWatch } from '../../../src/sources/live/drift-watch.ts'
 import type { ControlRanges, LiveCamera } from '../../../src/sources/live/live-camera.ts'
 import { refusalOf } from '../../../src/sources/live/live-camera.ts'
-import { DriftWatch, isRange, lockCamera } from '../../../src/sources/live/lock.ts'
+import { isRange, lockCamera } from '../../../src/sources/live/lock.ts'
 import { type Made, madeControls } from './made-camera.ts'
 
 /** A camera of which only the controls are real. */

@@ -3,7 +3,7 @@ import type { Region } from '../../light/image.ts'
 import { evenBox, frameCodes } from '../../light/live/frame-codes.ts'
 import { type FrameMean, frameMean } from '../../light/live/frame-mean.ts'
 import { pixelBox } from '../../light/region.ts'
-import type { LiveFrame } from '../../sources/live/live-camera.ts'
+import type { LiveFrame } from './live-frame.ts'
 
 /** The mean over a region of one frame; null where nothing of it lies in the frame. */
 export async function meanOf(frame: LiveFrame, region: Region): Promise<FrameMean | null> {

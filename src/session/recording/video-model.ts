@@ -1,0 +1,240 @@
+import { batch, type ReadonlySignal, type Signal, signal } from '@preact/signals'
+import { METHOD_VERSION } from '../../estimate/method-version.ts'
+import { exposureJumps } from '../../estimate/recording/exposure-jumps.ts'
+import type { BalanceState } from '../../estimate/types.ts'
+import type { Region } from '../../light/image.ts'
+import { FLAGS } from '../../log/recordings/columns.ts'
+import { deviceZone, momentOf } from '../../log/schema/moment.ts'
+import type { Json, Log } from '../../log/schema/types.ts'
+import { openVideoBench, type VideoBench } from '../../sources/video/video-client.ts'
+import type { VideoCurve, VideoFacts } from '../../sources/video/video-operations.ts'
+import type { KitModel } from '../kit/kit-model.ts'
+import { surfaceOf, windowOf } from '../reading/glow-input.ts'
+import { columnsOf } from './column-writer.ts'
+import { detailsOf } from './recording-details.ts'
+
+/** Readings of a recording from a film at most; hours are thinned. */
+const MOST_READINGS = 36_000
+const MOST_A_SECOND = 10
+
+export interface VideoChoices {
+  readonly materialId: string
+  readonly cover: string
+  readonly balanceState: BalanceState['kind']
+  /** How many times slower it plays than it was taken; 1 for ordinary films. */
+  readonly slowedBy: number
+  readonly object: string
+}
+
+export interface VideoModel {
+  readonly file: ReadonlySignal<File | null>
+  readonly facts: ReadonlySignal<VideoFacts | null>
+  /** The first picture, as it is shown. */
+  readonly preview: ReadonlySignal<ImageBitmap | null>
+  /** What it cannot be read for, or what the log refused. */
+  readonly failure: ReadonlySignal<unknown>
+  readonly choices: Signal<VideoChoices>
+  /** Middle of a fixed place, as shares of the picture as it is shown; null: follows the glow. */
+  readonly fixed: Signal<{ readonly x: number; readonly y: number } | null>
+  /** 0..1 while it is read; null else. */
+  readonly progress: ReadonlySignal<number | null>
+  readonly secondsLeft: ReadonlySignal<number | null>
+  open(file: File): Promise<void>
+  /** The id of the recording; null when it was stopped or failed. */
+  read(): Promise<string | null>
+  cancel(): void
+  dispose(): void
+}
+
+export function createVideoModel(
+  log: Promise<Log>,
+  kit: Pick<KitModel, 'references' | 'curves'>,
+  openBench: () => VideoBench = openVideoBench,
+): VideoModel {
+  const file = signal<File | null>(null)
+  const facts = signal<VideoFacts | null>(null)
+  const preview = signal<ImageBitmap | null>(null)
+  const failure = signal<unknown>(null)
+  const progress = signal<number | null>(null)
+  const secondsLeft = signal<number | null>(null)
+  const fixed = signal<{ x: number; y: number } | null>(null)
+  const choices = signal<VideoChoices>({
+    materialId: 'steel-oxidised',
+    cover: 'none',
+    balanceState: 'unknown',
+    slowedBy: 1,
+    object: '',
+  })
+  let bench: VideoBench | null = null
+  let asked = 0
+
+  const stop = () => {
+    asked++
+    bench?.close()
+    bench = null
+    batch(() => {
+      progress.value = null
+      secondsLeft.value = null
+    })
+  }
+
+  const save = async (curve: VideoCurve, of: File, about: VideoFacts) => {
+    const said = choices.peek()
+    const readings = curve.ms.map((ms, i) => {
+      const gap = curve.gap[i] ?? null
+      const drifts = curve.driftsFrom >= 0 && i >= curve.driftsFrom
+      return {
+        ms,
+        temperatureK: curve.temperatureK[i]!,
+        noiseK: curve.noiseK[i]!,
+        commonK: curve.commonK[i]!,
+        lnRatio: curve.lnRatio[i]!,
+        lnRed: curve.lnRed[i]!,
+        flags: (gap ? FLAGS[gap] : 0) + (drifts ? FLAGS['balance drifts'] : 0),
+      }
+    })
+    for (const i of exposureJumps(curve.lnRatio, curve.lnRed)) {
+      const at = readings[i]!
+      readings[i] = { ...at, flags: at.flags | FLAGS['exposure changed'] }
+    }
+    // A film says when it was written at best: its end.
+    const ends = of.lastModified || Date.now()
+    const began = new Date(ends - (readings.at(-1)?.ms ?? 0))
+    const head = await (await log).recordings.add(
+      {
+        source: 'video',
+        simulated: false,
+        startedAt: momentOf(began, deviceZone()),
+        cameraId: cameraIdOf(about),
+        methodVersion: METHOD_VERSION,
+        object: said.object.trim() || of.name.replace(/\.[^.]+$/, '').slice(0, 200),
+        material: said.materialId,
+        cover: said.cover,
+      },
+      columnsOf(readings),
+      detailsOf(curve.looks, { video: about, slowedBy: said.slowedBy } as unknown as Json),
+    )
+    return head.id
+  }
+
+  return {
+    file,
+    facts,
+    preview,
+    failure,
+    choices,
+    fixed,
+    progress,
+    secondsLeft,
+    async open(next) {
+      stop()
+      const mine = asked
+      preview.peek()?.close()
+      batch(() => {
+        file.value = next
+        facts.value = null
+        preview.value = null
+        failure.value = null
+        fixed.value = null
+      })
+      bench = openBench()
+      try {
+        const found = await bench.facts(next)
+        if (mine !== asked) return
+        facts.value = found
+        preview.value = await bench.preview(next)
+      } catch (error) {
+        if (mine === asked) failure.value = error
+      }
+    },
+    async read() {
+      const [of, about] = [file.peek(), facts.peek()]
+      if (!of || !about || progress.peek() !== null) return null
+      bench ??= openBench()
+      const mine = asked
+      const said = choices.peek()
+      const captureSeconds = 1 / said.slowedBy
+      const duration = about.durationSeconds * captureSeconds
+      const began = performance.now()
+      failure.value = null
+      progress.value = 0
+      try {
+        const curve = await bench.read(
+          {
+            file: of,
+            region: regionOf(fixed.peek(), about),
+            captureSeconds,
+            perSecond: Math.min(MOST_A_SECOND, MOST_READINGS / Math.max(duration, 1)),
+            settings: {
+              channels: 'display-p3',
+              cameraToXyz: null,
+              balanceState: { kind: said.balanceState, colourTemperatureK: null },
+              surface: surfaceOf(said.materialId),
+              window: windowOf(said.cover),
+              cameraId: cameraIdOf(about),
+              takenAt: null,
+              references: kit.references.peek(),
+            },
+            curve: { id: `${cameraIdOf(about)} stream`, recovered: null, movedBy: 0 },
+          },
+          (share) => {
+            if (mine !== asked) return
+            const spent = (performance.now() - began) / 1000
+            batch(() => {
+              progress.value = share
+              secondsLeft.value = share > 0.02 ? (spent * (1 - share)) / share : null
+            })
+          },
+        )
+        return mine === asked ? await save(curve, of, about) : null
+      } catch (error) {
+        if (mine === asked) failure.value = error
+        return null
+      } finally {
+        if (mine === asked)
+          batch(() => {
+            progress.value = null
+            secondsLeft.value = null
+          })
+      }
+    },
+    cancel: stop,
+    dispose() {
+      stop()
+      preview.peek()?.close()
+    },
+  }
+}
+
+/** A film names no camera: its kind of stream stands for one. */
+const cameraIdOf = ({ codec, width, height }: VideoFacts) => `video ${codec} ${width}x${height}`
+
+/** Side of a fixed place over the picture's height. */
+const SIGHT = 0.12
+
+/** A place in the shown picture to a region of the stored one, which is turned. */
+export function regionOf(
+  fixed: { readonly x: number; readonly y: number } | null,
+  { width, height, rotation }: Pick<VideoFacts, 'width' | 'height' | 'rotation'>,
+): Region | null {
+  if (!fixed) return null
+  const { x, y } = fixed
+  // Shares of the stored picture; it is shown turned clockwise by the rotation.
+  const stored: Record<number, readonly [number, number]> = {
+    0: [x, y],
+    90: [y, 1 - x],
+    180: [1 - x, 1 - y],
+    270: [1 - y, x],
+  }
+  const [u, v] = stored[rotation] ?? [x, y]
+  const turned = rotation % 180 === 90
+  const [w, h] = turned ? [height, width] : [width, height]
+  const side = Math.min(SIGHT * Math.min(w, h), 96)
+  return {
+    shape: 'rectangle',
+    x: Math.min(Math.max(u * w - side / 2, 0), w - side),
+    y: Math.min(Math.max(v * h - side / 2, 0), h - side),
+    width: side,
+    height: side,
+  }
+}

@@ -1,0 +1,118 @@
+/** A video file by Mediabunny's demuxers and the browser's decoders. Loaded on demand, in a worker. */
+import {
+  BlobSource,
+  Input,
+  type InputVideoTrack,
+  MATROSKA,
+  MP4,
+  QTFF,
+  VideoSampleSink,
+  WEBM,
+} from 'mediabunny'
+import { CanvasFrames, liveFrame } from '../live/frame-reader.ts'
+import type { TimedFrame } from './read-frames.ts'
+import type { VideoFacts } from './video-operations.ts'
+import { VideoRefused } from './video-refused.ts'
+
+/** Transfer functions of HDR (ITU-R BT.2100), as WebCodecs and H.273 name them. */
+const HDR = ['pq', 'smpte2084', 'hlg', 'arib-std-b67', 'smpte428']
+/** Packets from which the mean frame rate is taken. */
+const RATE_PACKETS = 120
+
+export interface OpenVideo {
+  readonly facts: VideoFacts
+  frames(): AsyncGenerator<TimedFrame>
+  preview(): Promise<ImageBitmap | null>
+  close(): void
+}
+
+/** @throws VideoRefused */
+export async function openVideo(file: Blob): Promise<OpenVideo> {
+  const input = new Input({ source: new BlobSource(file), formats: [MP4, QTFF, WEBM, MATROSKA] })
+  try {
+    return await opened(input)
+  } catch (error) {
+    input.dispose()
+    if (error instanceof VideoRefused) throw error
+    throw new VideoRefused({ code: 'broken', where: String(error) })
+  }
+}
+
+async function opened(input: Input): Promise<OpenVideo> {
+  if (!(await input.canRead())) throw new VideoRefused({ code: 'no video' })
+  const track = await input.getPrimaryVideoTrack()
+  if (!track) throw new VideoRefused({ code: 'no video' })
+  const facts = await factsOf(track)
+  if (facts.colour.transfer && HDR.includes(facts.colour.transfer))
+    throw new VideoRefused({ code: 'hdr', transfer: facts.colour.transfer })
+  if (!(await track.canDecode())) throw new VideoRefused({ code: 'codec', codec: facts.codec })
+  const sink = new VideoSampleSink(track)
+  return {
+    facts,
+    async *frames() {
+      const byCanvas = new CanvasFrames()
+      for await (const sample of sink.samples()) {
+        const seconds = sample.timestamp
+        try {
+          const video = sample.toVideoFrame()
+          const transfer = video.colorSpace.transfer as string | null
+          if (transfer && HDR.includes(transfer)) {
+            video.close()
+            throw new VideoRefused({ code: 'hdr', transfer })
+          }
+          // A format that cannot be read plane by plane (10 bit) goes by way of a canvas.
+          const known = video.format !== null && !/P1[02]/.test(video.format)
+          const direct = known ? liveFrame(video) : null
+          const frame =
+            direct ??
+            byCanvas.frame(sample.toCanvasImageSource(), sample.codedWidth, sample.codedHeight)
+          if (frame) yield { seconds, frame }
+          if (!known) video.close()
+        } finally {
+          sample.close()
+        }
+      }
+    },
+    async preview() {
+      for await (const sample of sink.samples()) {
+        try {
+          const canvas = new OffscreenCanvas(facts.width, facts.height)
+          const context = canvas.getContext('2d')
+          if (!context) return null
+          sample.draw(context, 0, 0, facts.width, facts.height)
+          return canvas.transferToImageBitmap()
+        } finally {
+          sample.close()
+        }
+      }
+      return null
+    },
+    close: () => input.dispose(),
+  }
+}
+
+async function factsOf(track: InputVideoTrack): Promise<VideoFacts> {
+  const [codec, width, height, rotation, durationSeconds, stats, space] = await Promise.all([
+    track.getCodec(),
+    track.getDisplayWidth(),
+    track.getDisplayHeight(),
+    track.getRotation(),
+    track.computeDuration(),
+    track.computePacketStats(RATE_PACKETS),
+    track.getColorSpace(),
+  ])
+  return {
+    codec: codec ?? 'unknown',
+    width,
+    height,
+    rotation,
+    durationSeconds,
+    frameRate: stats.averagePacketRate,
+    colour: {
+      matrix: space.matrix ?? null,
+      fullRange: space.fullRange ?? null,
+      primaries: space.primaries ?? null,
+      transfer: space.transfer ?? null,
+    },
+  }
+}

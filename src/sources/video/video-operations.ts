@@ -1,0 +1,66 @@
+import type { KeptLook } from '../../estimate/recording/look-keeper.ts'
+import type { Region } from '../../light/image.ts'
+import type { FrameLookInput } from '../live/live-operations.ts'
+
+/** What a video is, before it is read. */
+export interface VideoFacts {
+  /** As the file names it: 'avc', 'hevc', 'vp9', 'av1'. */
+  readonly codec: string
+  /** As it is shown, turned. */
+  readonly width: number
+  readonly height: number
+  /** Degrees clockwise by which the stored picture is turned. */
+  readonly rotation: number
+  readonly durationSeconds: number
+  /** Mean, 1/s. */
+  readonly frameRate: number
+  /** Matrix, range, primaries and transfer as the stream says; null where it does not. */
+  readonly colour: {
+    readonly matrix: string | null
+    readonly fullRange: boolean | null
+    readonly primaries: string | null
+    readonly transfer: string | null
+  }
+}
+
+/** Why a video is not read. */
+export type VideoRefusal =
+  | { readonly code: 'no video' }
+  | { readonly code: 'codec'; readonly codec: string }
+  | { readonly code: 'hdr'; readonly transfer: string }
+  | { readonly code: 'broken'; readonly where: string }
+
+export interface VideoReading {
+  readonly file: Blob
+  /** Null: follows the glow. Else it stands there, in the stored picture before it is turned. */
+  readonly region: Region | null
+  /** Seconds of the real thing in a second of the film: below 1 for slow motion. */
+  readonly captureSeconds: number
+  readonly perSecond: number
+  readonly settings: FrameLookInput['settings']
+  readonly curve: FrameLookInput['curve']
+}
+
+/** Why there is no number. */
+export type VideoGap = 'clipped' | 'lost' | 'below range'
+
+/** Columns as in a recording; gaps are NaN, with the reason beside. */
+export interface VideoCurve {
+  readonly ms: number[]
+  readonly temperatureK: number[]
+  readonly noiseK: number[]
+  readonly commonK: number[]
+  readonly lnRatio: number[]
+  readonly lnRed: number[]
+  readonly gap: (VideoGap | null)[]
+  /** Readings from which on white balance had drifted; -1 for never. */
+  readonly driftsFrom: number
+  readonly looks: readonly KeptLook[]
+}
+
+export type VideoOperations = {
+  facts: readonly [Blob, VideoFacts]
+  /** The first picture, as it is shown. */
+  preview: readonly [Blob, ImageBitmap | null]
+  read: readonly [VideoReading, VideoCurve]
+}

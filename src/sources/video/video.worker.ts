@@ -1,0 +1,38 @@
+import { look } from '../live/look.ts'
+import { answerCalls } from '../worker-answers.ts'
+import { openVideo } from './open-video.ts'
+import { readFrames } from './read-frames.ts'
+import type { VideoOperations } from './video-operations.ts'
+
+/** Shares of the way are told so often, ms. */
+const TELL_MS = 200
+
+answerCalls<VideoOperations>({
+  async facts(file) {
+    const video = await openVideo(file)
+    video.close()
+    return video.facts
+  },
+  async preview(file) {
+    const video = await openVideo(file)
+    try {
+      return await video.preview()
+    } finally {
+      video.close()
+    }
+  },
+  async read({ file, ...reading }, progress) {
+    const video = await openVideo(file)
+    let told = 0
+    try {
+      return await readFrames(video.frames(), reading, look, (seconds) => {
+        const now = performance.now()
+        if (now - told < TELL_MS) return
+        told = now
+        progress(Math.min(1, seconds / Math.max(video.facts.durationSeconds, 1e-3)))
+      })
+    } finally {
+      video.close()
+    }
+  },
+})
