@@ -12,24 +12,33 @@ export interface LineReading {
 
 /** Further from the last whole estimate in ln(G/R) than this there is no reading: 90 K at 1200 K. */
 const REACH = 0.25
-/** Weight of each new estimate: some ten of them make the curve's height. */
-const WEIGHT = 0.1
-/** An estimate that differs by more than this is of another glow, or of other settings. */
-const OTHER = 0.05
+/** An estimate that differs by more than this is of other settings: another card, a curve just found. */
+const OTHER = 0.15
+/** Weight of each estimate in the rate, which changes with temperature: five of them make it. */
+const RATE_WEIGHT = 0.2
 
 /**
- * Follows whole estimates over a recording. Each has a little noise of its own, common to all frames
- * until the next; taken one after the other they would make steps in the curve. So they are averaged,
- * as a line in 1/T over the ln(G/R) of plain frame means: along Planck's locus it is straight (Wien),
- * within 1 K over 60 K.
+ * Follows whole estimates over a recording. What they err by in common shifts the whole curve; but it
+ * also changes with the level of the picture where the tone curve is not known, and each estimate has
+ * a little noise of its own. Taken one after the other they would put steps and false slopes into the
+ * curve. So one height is kept, the mean of all estimates so far, and the course comes from ln(G/R)
+ * of the frames alone, by the estimates' own rate. Along Planck's locus 1/T is straight in ln(G/R)
+ * (Wien), within 1 K over 60 K.
  */
 export class LineFollower {
   #inverse = 0
   #rate = 0
+  /** Where the line stands; NaN before the first estimate. */
   #at = Number.NaN
   #offset = 0
   #common = 0
+  /** Where it was estimated last; NaN while the glow is lost. */
   #estimated = Number.NaN
+  #count = 0
+  #residual = 0
+
+  /** @param held keeps the height of the first estimate: {@link meanResidual} says how far it is off */
+  constructor(private readonly held = false) {}
 
   /**
    * @param line a whole estimate
@@ -44,24 +53,31 @@ export class LineFollower {
     const noise = budget.find(({ term }) => term === 'pixel noise')?.standardUncertaintyK ?? 0
     const inverse = 1 / temperatureK
     const rate = -slopeK * inverse * inverse
-    // Relative and over T: a shift of ln(G/R) shifts 1/T by the same amount everywhere.
+    // A shift of ln(G/R) shifts 1/T by the same amount everywhere.
     const common = Math.sqrt(Math.max(standardUncertaintyK ** 2 - noise ** 2, 0)) * inverse ** 2
-    const offset = lnRatio - plain
     const predicted = this.#inverse + this.#rate * (plain - this.#at)
     const near = Math.abs(inverse - predicted) < OTHER * inverse
-    const weight = Number.isFinite(predicted) && near ? WEIGHT : 1
-    const before = weight === 1 ? inverse : predicted
-    this.#inverse = before + weight * (inverse - before)
-    this.#rate += weight * (rate - this.#rate)
-    this.#offset += weight * (offset - this.#offset)
+    this.#count = Number.isFinite(predicted) && near ? this.#count + 1 : 1
+    const first = this.#count === 1
+    const weight = 1 / this.#count
+    const residual = first ? 0 : inverse - predicted
+    this.#residual = first ? 0 : this.#residual + weight * (residual - this.#residual)
+    this.#inverse = first ? inverse : predicted + (this.held ? 0 : weight * residual)
+    this.#rate += (first ? 1 : RATE_WEIGHT) * (rate - this.#rate)
+    this.#offset += weight * (lnRatio - plain - this.#offset)
     this.#common += weight * (common - this.#common)
     this.#at = plain
     this.#estimated = plain
   }
 
-  /** The glow was lost. */
+  /** How far the mean of all estimates lies from the held height, in 1/T, 1/K. */
+  get meanResidual(): number {
+    return this.#residual
+  }
+
+  /** The glow was lost: nothing is read until the next estimate. */
   clear(): void {
-    this.#at = Number.NaN
+    this.#estimated = Number.NaN
   }
 
   /**

@@ -164,7 +164,11 @@ export function createVideoModel(
             file: of,
             region: regionOf(fixed.peek(), about),
             captureSeconds,
-            perSecond: Math.min(MOST_A_SECOND, MOST_READINGS / Math.max(duration, 1)),
+            // Of the real thing: slow motion has as many readings a second of film.
+            perSecond: Math.min(
+              MOST_A_SECOND * said.slowedBy,
+              MOST_READINGS / Math.max(duration, 1e-3),
+            ),
             settings: {
               channels: 'display-p3',
               cameraToXyz: null,

@@ -45,7 +45,7 @@ export async function readFrames(
 ): Promise<VideoCurve> {
   const out = emptyCurve()
   const bins = new FrameBins()
-  const follower = new LineFollower()
+  const follower = new LineFollower(true)
   const looks = new LookKeeper()
   const drift = new DriftWatch()
   let drifts = -1
@@ -170,7 +170,13 @@ export async function readFrames(
   }
   if (bin >= 0) close((bin + 0.5) / perSecond)
   progress(lastSeconds)
+  shift(out, follower.meanResidual)
   return { ...out, driftsFrom: drifts, looks: looks.looks }
+}
+
+/** To the height of the mean of all estimates. */
+function shift({ temperatureK }: { temperatureK: number[] }, inverse: number): void {
+  for (const [i, kelvin] of temperatureK.entries()) temperatureK[i] = 1 / (1 / kelvin + inverse)
 }
 
 function emptyCurve() {

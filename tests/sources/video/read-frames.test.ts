@@ -1,0 +1,115 @@
+import { describe, expect, test, vi } from 'vitest'
+import { findPlateaus } from '../../../src/estimate/recording/plateaus.ts'
+import { look } from '../../../src/sources/live/look.ts'
+import { practiceCode, practiceGlow } from '../../../src/sources/live/practice-camera.ts'
+import { readFrames } from '../../../src/sources/video/read-frames.ts'
+import type { VideoReading } from '../../../src/sources/video/video-operations.ts'
+import { type Film, film } from './simulated-film.ts'
+
+vi.setConfig({ testTimeout: 120_000 })
+
+const STRAY = 0.0005
+const EXPOSURE = 0.35
+/** What the mean of measured cameras stores of a body at a temperature: tests/../practice-camera. */
+const codesAt = (temperatureK: number, exposure = EXPOSURE) => {
+  const [r, g, b] = practiceGlow(temperatureK)
+  const code = (light: number) => practiceCode(exposure * (light + STRAY))
+  return [code(r), code(g), code(b)] as const
+}
+
+const READING: Omit<VideoReading, 'file'> = {
+  region: null,
+  captureSeconds: 1,
+  perSecond: 5,
+  curve: { id: 'a stream', recovered: null, movedBy: 0 },
+  settings: {
+    channels: 'display-p3',
+    cameraToXyz: null,
+    balanceState: { kind: 'daylight', colourTemperatureK: 6500 },
+    surface: { id: 'grey', lnGreenOverRed: 0, standardUncertainty: 0.02 },
+    window: null,
+    cameraId: 'a camera',
+    takenAt: null,
+    references: [],
+  },
+}
+
+const read = (made: Partial<Film> & Pick<Film, 'codes'>, reading: Partial<VideoReading> = {}) =>
+  readFrames(
+    film({ seconds: 12, perSecond: 10, ground: practiceCode(EXPOSURE * STRAY), ...made }),
+    { ...READING, ...reading },
+    look,
+  )
+
+describe('a film of a bar that cools', () => {
+  test('gives readings in order, none of them across frames of another', async () => {
+    const { ms, temperatureK, gap, looks } = await read({ codes: (t) => codesAt(1240 - 8 * t) })
+    expect(ms.length).toBe(60)
+    expect(ms.every((at, i) => i === 0 || at > ms[i - 1]!)).toBe(true)
+    expect(gap.every((why) => why === null)).toBe(true)
+    expect(temperatureK.every((kelvin, i) => i < 5 || kelvin < temperatureK[i - 5]!)).toBe(true)
+    expect(looks.length).toBeGreaterThan(2)
+  })
+
+  test('has a slope within what is stated for it', async () => {
+    const { ms, temperatureK, commonK } = await read({ codes: (t) => codesAt(1240 - 8 * t) })
+    const mean = (from: number) => {
+      const part = temperatureK.filter((_, i) => ms[i]! >= from && ms[i]! < from + 2000)
+      return part.reduce((a, b) => a + b, 0) / part.length
+    }
+    const slope = (mean(10_000) - mean(0)) / 10
+    // Without a known tone curve: twice the relative uncertainty of the temperature, k = 2.
+    expect(Math.abs(slope + 8) / 8).toBeLessThan((4 * commonK[30]!) / 1200)
+  })
+
+  test('with a plateau shows it to half a second', async () => {
+    const truth = (t: number) => 1240 - 8 * (t < 6 ? t : Math.max(6, t - 8))
+    const { ms, temperatureK } = await read({ codes: (t) => codesAt(truth(t)), seconds: 20 })
+    const [plateau, ...others] = findPlateaus({ seconds: ms.map((at) => at / 1000), temperatureK })
+    expect(others).toEqual([])
+    expect(plateau).toMatchObject({ kind: 'plateau', during: 'cooling' })
+    expect(Math.abs(plateau!.fromSeconds - 6)).toBeLessThan(0.5)
+    expect(Math.abs(plateau!.toSeconds - 14)).toBeLessThan(0.5)
+  })
+})
+
+describe('what is no number', () => {
+  test('a glow that is gone for a while is a gap, and is found again elsewhere', async () => {
+    const { gap, ms } = await read({
+      codes: (t) => (t > 4 && t < 7 ? null : codesAt(1200)),
+      moved: (t) => (t < 5 ? 0 : 60),
+    })
+    const at = (seconds: number) => gap[ms.findIndex((value) => value >= 1000 * seconds)]
+    expect(at(2)).toBeNull()
+    expect(at(5.5)).toBe('lost')
+    expect(at(9)).toBeNull()
+  })
+
+  test('an overexposed glow is a gap', async () => {
+    const { gap } = await read({ codes: () => codesAt(1250, 3), seconds: 3 })
+    expect(new Set(gap)).toEqual(new Set(['clipped']))
+  })
+})
+
+test('slow motion counts the time of the real thing', async () => {
+  const { ms } = await read(
+    { codes: () => codesAt(1200), seconds: 4 },
+    { captureSeconds: 1 / 8, perSecond: 40 },
+  )
+  // Four seconds of film are half a second: twenty readings, each at its middle.
+  expect(ms).toHaveLength(20)
+  expect(ms.at(-1)).toBe(488)
+})
+
+test('every frame is closed', async () => {
+  const open: (() => boolean)[] = []
+  async function* watched() {
+    for await (const timed of film({ seconds: 2, perSecond: 10, codes: () => codesAt(1200) })) {
+      open.push(timed.closed)
+      yield timed
+    }
+  }
+  await readFrames(watched(), READING, look)
+  expect(open.length).toBe(20)
+  expect(open.every((closed) => closed())).toBe(true)
+})
