@@ -130,6 +130,9 @@ describe('trouble', () => {
       await new Promise((resolve) => {
         request.onsuccess = resolve
       })
+      // The second copy too: what is cleared whole cannot be put back.
+      const files = await navigator.storage.getDirectory()
+      await files.removeEntry('glowbook journal', { recursive: true })
     })
     await page.goto('/log')
     await page.getByText('3 readings that were here are gone').waitFor()

@@ -1,4 +1,5 @@
 import { find, spells, viewOf } from './bytes.ts'
+import { MAX_PIECES, MAX_PROFILE_BYTES, PhotoRefused } from './photo-refusal.ts'
 
 /** Resolution of the colour channels against brightness, in ITU-R notation. */
 export type Subsampling = '4:4:4' | '4:2:2' | '4:2:0' | '4:4:0' | '4:1:1' | 'other'
@@ -58,7 +59,9 @@ export function readJpegHeader(bytes: Uint8Array): JpegHeader {
   const iccParts: { sequence: number; data: Uint8Array }[] = []
 
   let at = 2
+  let segments = 0
   while (at + 1 < bytes.length) {
+    if (++segments > MAX_PIECES) throw new PhotoRefused({ code: 'damaged', kind: 'jpeg' })
     if (bytes[at] !== 0xff) {
       // Junk between segments is skipped, as decoders do.
       at = bytes.indexOf(0xff, at)
@@ -177,7 +180,9 @@ function subsamplingFromFactors(factors: readonly number[]): Subsampling {
 function joinIcc(parts: { sequence: number; data: Uint8Array }[]): Uint8Array | null {
   if (parts.length === 0) return null
   parts.sort((a, b) => a.sequence - b.sequence)
-  const joined = new Uint8Array(parts.reduce((sum, part) => sum + part.data.length, 0))
+  const length = parts.reduce((sum, part) => sum + part.data.length, 0)
+  if (length > MAX_PROFILE_BYTES) throw new PhotoRefused({ code: 'damaged', kind: 'jpeg' })
+  const joined = new Uint8Array(length)
   let at = 0
   for (const { data } of parts) {
     joined.set(data, at)

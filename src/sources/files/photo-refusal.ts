@@ -1,6 +1,11 @@
 import type { FileKind } from './file-kind.ts'
 
 /** Most pixels that are decoded: a 100-megapixel bitmap takes 400 MB. */
+/** A camera's profile takes some kilobytes, a printer's table a megabyte; more holds up a decoder. */
+export const MAX_PROFILE_BYTES = 1 << 22
+/** Segments or chunks of a file: a large photo has some thousands. */
+export const MAX_PIECES = 100_000
+
 export const MAX_MEGAPIXELS = 100
 /** Largest file that is read into memory. */
 export const MAX_FILE_MEGABYTES = 250

@@ -1,5 +1,6 @@
 import { Unzlib } from 'fflate'
 import { ascii, viewOf } from './bytes.ts'
+import { MAX_PIECES, MAX_PROFILE_BYTES, PhotoRefused } from './photo-refusal.ts'
 
 export interface PngHeader {
   readonly width: number
@@ -22,8 +23,6 @@ export interface PngHeader {
 /** gAMA and cHRM of sRGB as integers (PNG 3rd edition, 11.3.2.5). */
 const SRGB_GAMMA = 45455
 const SRGB_CHROMATICITIES = [31270, 32900, 64000, 33000, 30000, 60000, 15000, 6000]
-/** A profile of a photo takes a few kilobytes; more is a printer's table, which is not needed. */
-const MAX_PROFILE_BYTES = 1 << 22
 
 /**
  * Reads the chunks of a PNG without decoding a pixel.
@@ -46,7 +45,8 @@ export function readPngHeader(bytes: Uint8Array): PngHeader {
     exif: null as Uint8Array | null,
     complete: false,
   }
-  for (let at = 8; at + 12 <= bytes.length; ) {
+  for (let at = 8, chunks = 0; at + 12 <= bytes.length; chunks++) {
+    if (chunks > MAX_PIECES) throw new PhotoRefused({ code: 'damaged', kind: 'png' })
     const length = view.getUint32(at)
     const type = ascii(bytes, at + 4, 4)
     const data = bytes.subarray(at + 8, at + 8 + length)
@@ -101,7 +101,7 @@ function inflateProfile(data: Uint8Array): Uint8Array | null {
   } catch {
     return null
   }
-  if (size > MAX_PROFILE_BYTES) return null
+  if (size > MAX_PROFILE_BYTES) throw new PhotoRefused({ code: 'damaged', kind: 'png' })
   const profile = new Uint8Array(size)
   let at = 0
   for (const part of parts) {

@@ -11,22 +11,32 @@ export class BitmapPixels implements PhotoPixels {
   readonly width: number
   readonly height: number
   readonly space: RgbSpace
+  /** As the browser takes the bitmap; its codes are those of `space`. */
+  readonly #drawn: RgbSpace
   readonly #bitmap: ImageBitmap
   readonly #orientation: Orientation
   readonly #frame: FrameCodes | null
 
   /**
    * @param bitmap owned from now on
+   * @param space of the codes
    * @param orientation how the bitmap is to be turned
+   * @param drawn the space that the browser takes it to be in: sRGB when the file did not say
    */
-  constructor(bitmap: ImageBitmap, space: RgbSpace, orientation: Orientation = 1) {
+  constructor(
+    bitmap: ImageBitmap,
+    space: RgbSpace,
+    orientation: Orientation = 1,
+    drawn: RgbSpace = space,
+  ) {
     const { width, height } = uprightSize(bitmap, orientation)
     this.#bitmap = bitmap
     this.#orientation = orientation
-    this.#frame = FrameCodes.of(bitmap, space)
+    this.#frame = FrameCodes.of(bitmap, drawn)
     this.width = width
     this.height = height
     this.space = space
+    this.#drawn = drawn
   }
 
   async read(box: PixelBox, step = 1): Promise<Uint8ClampedArray<ArrayBuffer>> {
@@ -34,7 +44,7 @@ export class BitmapPixels implements PhotoPixels {
     const stored = storedBox(onGrid(box, step), this.#bitmap, this.#orientation)
     const codes = this.#frame
       ? await this.#frame.read(stored, step)
-      : await canvasCodes(this.#bitmap, stored, this.space, step)
+      : await canvasCodes(this.#bitmap, stored, this.#drawn, step)
     const picked = {
       width: Math.ceil((stored.right - stored.left) / step),
       height: Math.ceil((stored.bottom - stored.top) / step),
@@ -58,7 +68,7 @@ export class BitmapPixels implements PhotoPixels {
       stored.bottom - stored.top,
       { resizeWidth: size.width, resizeHeight: size.height, resizeQuality: 'medium' },
     )
-    const pixels = new BitmapPixels(small, this.space, this.#orientation)
+    const pixels = new BitmapPixels(small, this.space, this.#orientation, this.#drawn)
     const rgba = await pixels.read({ left: 0, top: 0, right: width, bottom: height })
     pixels.close()
     return { blob: await encodeRgba(rgba, width, height, this.space), width, height }

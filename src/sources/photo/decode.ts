@@ -5,6 +5,7 @@ import type { FileKind } from '../files/file-kind.ts'
 import { checkSize, inspectPhoto, type PhotoHeader } from '../files/inspect.ts'
 import { NO_FACTS, type PhotoFacts } from '../files/photo-facts.ts'
 import { PhotoRefused } from '../files/photo-refusal.ts'
+import { withoutProfile } from '../files/without-profile.ts'
 import type { HeifPixels } from '../heif/heif-operations.ts'
 import { ArrayPixels } from './array-pixels.ts'
 import { BitmapPixels } from './bitmap-pixels.ts'
@@ -31,7 +32,7 @@ export interface Decoded {
  * @throws PhotoRefused
  */
 export async function decodePhoto(blob: Blob): Promise<Decoded> {
-  const { header, exif, toDecode, orientation } = await inspect(blob)
+  const { header, exif, toDecode, orientation, stripped } = await inspect(blob)
   const [decoded, state, facts] = await Promise.all([
     decodedBy(toDecode, header),
     probeDecoder(),
@@ -52,10 +53,11 @@ export async function decodePhoto(blob: Blob): Promise<Decoded> {
   try {
     checkBitmap(bitmap, header)
     if (state === 'altered') throw new PhotoRefused({ code: 'altered-pixels' })
-    const space = spaceToRead(header, state)
-    const upright = turnedByBrowser(header) ? settled(bitmap, space) : bitmap
-    const pixels = new BitmapPixels(upright, space, orientation)
-    return { header, facts, pixels, notes: notesOf(header, state) }
+    const space = spaceToRead(header, stripped ? 'exact' : state)
+    const drawn = stripped ? 'srgb' : space
+    const upright = turnedByBrowser(header) ? settled(bitmap, drawn) : bitmap
+    const pixels = new BitmapPixels(upright, space, orientation, drawn)
+    return { header, facts, pixels, notes: notesOf(header, stripped ? 'exact' : state) }
   } catch (error) {
     bitmap.close()
     throw error
@@ -68,23 +70,27 @@ async function inspect(blob: Blob) {
   const header = inspectPhoto(bytes)
   const exif =
     header.exif !== null ? factsFromExifBlock(header.exif.slice()) : Promise.resolve(NO_FACTS)
-  return { header, exif, ...unturned(blob, bytes, header) }
+  return { header, exif, ...asStored(blob, bytes, header) }
 }
 
 /** Kinds whose EXIF orientation is set to "upright" in the file that is decoded; see turn.ts. */
 const TURNED_HERE: readonly FileKind[] = ['jpeg', 'webp']
 
 /**
- * A photo whose EXIF says "turned" is decoded with that field set to "upright" and turned by our own
- * code. Browsers turn JPEG files each in their way, and WebP not at all.
+ * What is given to the decoder: a photo whose EXIF says "turned" with that field set to "upright",
+ * turned by our own code (browsers turn JPEG files each in their way, and WebP not at all); a photo of a known space without its profile, so that its
+ * codes come through as they are stored, in every engine.
  */
-function unturned(blob: Blob, bytes: Uint8Array<ArrayBuffer>, header: PhotoHeader) {
+function asStored(blob: Blob, bytes: Uint8Array<ArrayBuffer>, header: PhotoHeader) {
   const field = TURNED_HERE.includes(header.kind) ? orientationOf(header) : null
-  if (field === null || field.orientation === 1) {
-    return { toDecode: blob, orientation: 1 as const }
-  }
-  header.exif![field.at] = 1
-  return { toDecode: new Blob([bytes], { type: blob.type }), orientation: field.orientation }
+  const orientation = field?.orientation ?? 1
+  const pieces = header.space === 'other' ? null : withoutProfile(bytes, header.kind)
+  const stripped = pieces !== null
+  if (field === null || orientation === 1) {
+    if (!stripped || pieces.length === 1) return { toDecode: blob, orientation, stripped }
+  } else header.exif![field.at] = 1
+  const toDecode = new Blob(pieces ?? [bytes], { type: blob.type })
+  return { toDecode, orientation, stripped }
 }
 
 const orientationOf = ({ exif }: PhotoHeader) => (exif === null ? null : findOrientation(exif))

@@ -1,0 +1,64 @@
+/**
+ * A picture file without what it says of its colours: engines then hand out the codes as they are
+ * stored, and whoever knows the space from the header reads them by it. With the profile in the file
+ * some engines convert to sRGB, and cut off what lies outside.
+ *
+ * Structures after ISO/IEC 10918-1 annex B (JPEG), ICC.1:2022 annex B.4 (APP2), PNG 3rd edition 11.3.2.
+ */
+import { ascii, spells, viewOf } from './bytes.ts'
+
+const ICC = 'ICC_PROFILE\0'
+const PNG_COLOURS = new Set(['iCCP', 'cICP', 'gAMA', 'cHRM', 'sRGB', 'mDCV', 'cLLI'])
+
+/** Pieces of the file that are left, in their order; null for kinds that are not taken apart. */
+export function withoutProfile(
+  bytes: Uint8Array<ArrayBuffer>,
+  kind: string,
+): Uint8Array<ArrayBuffer>[] | null {
+  if (kind === 'jpeg') return jpegPieces(bytes)
+  return kind === 'png' ? pngPieces(bytes) : null
+}
+
+function jpegPieces(bytes: Uint8Array<ArrayBuffer>): Uint8Array<ArrayBuffer>[] {
+  const view = viewOf(bytes)
+  const pieces: Uint8Array<ArrayBuffer>[] = []
+  let from = 0
+  for (let at = 2; at + 4 <= bytes.length; ) {
+    // Junk and fill bytes stay where they are.
+    if (bytes[at] !== 0xff || bytes[at + 1] === 0xff) {
+      at++
+      continue
+    }
+    const marker = bytes[at + 1]!
+    if (marker === 0xda || marker === 0xd9) break
+    if (marker === 0 || marker === 0x01 || (marker >= 0xd0 && marker <= 0xd8)) {
+      at += 2
+      continue
+    }
+    const end = at + 2 + Math.max(2, view.getUint16(at + 2))
+    if (marker === 0xe2 && spells(bytes, at + 4, ICC)) {
+      pieces.push(bytes.subarray(from, at))
+      from = end
+    }
+    at = end
+  }
+  return [...pieces, bytes.subarray(from)]
+}
+
+function pngPieces(bytes: Uint8Array<ArrayBuffer>): Uint8Array<ArrayBuffer>[] {
+  const view = viewOf(bytes)
+  const pieces: Uint8Array<ArrayBuffer>[] = []
+  let from = 0
+  for (let at = 8; at + 12 <= bytes.length; ) {
+    const name = ascii(bytes, at + 4, 4)
+    const end = at + 12 + view.getUint32(at)
+    // All that speaks of colours stands before the pixels.
+    if (name === 'IDAT') break
+    if (PNG_COLOURS.has(name)) {
+      pieces.push(bytes.subarray(from, at))
+      from = end
+    }
+    at = end
+  }
+  return [...pieces, bytes.subarray(from)]
+}
