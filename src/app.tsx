@@ -3,7 +3,6 @@ import { useEffect, useState } from 'preact/hooks'
 import { ReadingScreen } from './screens/reading/reading-screen.tsx'
 import { RecordingBar } from './screens/recording/recording-bar.tsx'
 import { SafetyGate } from './screens/safety/safety-gate.tsx'
-import { SafetyScreen } from './screens/safety/safety-screen.tsx'
 import { runningRecording } from './session/recording/running.ts'
 import { applyUpdate, updateReady } from './sources/app-update.ts'
 import { CarriedStrip } from './ui/carried-strip.tsx'
@@ -16,6 +15,7 @@ import { SpokenWord } from './ui/spoken.tsx'
 import { documentTitle } from './ui/words/places.ts'
 import { READY_WORDS } from './ui/words/ready.ts'
 import { WAYS, type WayId } from './ui/words/ways.ts'
+import { WorkBar } from './ui/work-bar.tsx'
 
 type Load = () => Promise<ComponentType>
 
@@ -23,6 +23,7 @@ type Load = () => Promise<ComponentType>
 const LATER: Partial<Record<Place, Load>> = {
   chart: async () => (await import('./screens/chart/chart-screen.tsx')).ChartScreen,
   log: async () => (await import('./screens/log/log-screen.tsx')).LogScreen,
+  safety: async () => (await import('./screens/safety/safety-screen.tsx')).SafetyScreen,
   kit: async () => (await import('./screens/kit/kit-screen.tsx')).KitScreen,
 }
 
@@ -150,6 +151,7 @@ export function App() {
   return (
     <div class="shell">
       <UpdateNotice />
+      <WorkBar />
       {load !== undefined && place !== 'log' && place !== 'kit' && <CarriedStrip />}
       <RecordingBar here={load === WAY_SCREENS.live} />
       {/* The reading stays alive behind the other places: a look at the chart loses no work. */}
@@ -158,7 +160,6 @@ export function App() {
           <ReadingScreen />
         </ScreenBoundary>
       </div>
-      {place === 'safety' && <SafetyScreen />}
       {/* So does the camera while it records. */}
       {(load === WAY_SCREENS.live || runningRecording.value) && (
         <div hidden={load !== WAY_SCREENS.live}>

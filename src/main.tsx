@@ -3,8 +3,10 @@ import { signal } from '@preact/signals'
 import { render } from 'preact'
 import { App } from './app.tsx'
 import { createKitModel } from './session/kit/kit-model.ts'
+import { createSafetyModel } from './session/safety/safety-model.ts'
 import { type Services, ServicesProvider } from './session/services.ts'
 import { startOfflineUse } from './sources/app-update.ts'
+import { startLook } from './ui/look.ts'
 import { startRouter } from './ui/router.ts'
 import { startSettings } from './ui/settings.ts'
 import { keepStrayDrops } from './ui/stray-drops.ts'
@@ -13,8 +15,10 @@ import './ui/style/base.css'
 import './ui/style/controls.css'
 import './ui/style/layout.css'
 import './ui/style/pieces.css'
+import './ui/style/dark-shop.css'
 import './ui/style/print.css'
 
+startLook()
 startSettings()
 startRouter()
 keepStrayDrops()
@@ -28,7 +32,14 @@ const log = import('./log/open-log.ts').then(({ openLog }) =>
 )
 // Screens that need the log say why it is missing; here it must only not count as unhandled.
 log.catch(() => undefined)
-const services: Services = { log, logBlocked, kit: createKitModel(log), now: () => new Date() }
+const now = () => new Date()
+const services: Services = {
+  log,
+  logBlocked,
+  kit: createKitModel(log),
+  safety: createSafetyModel(log, now),
+  now,
+}
 
 const root = document.getElementById('app')
 if (root) {

@@ -46,6 +46,7 @@ export const MATERIALS: readonly Material[] = [
     service: { temperatureK: c(540), atmosphere: 'air', source: `${PRACTICE}: carbon steel scales fast above` },
     steelClasses: ['low-carbon', 'medium-carbon', 'high-carbon', 'unknown'],
     effects: ['colour-neutral', 'loose-scale-reads-cold', 'fire-light-adds'],
+    hazards: ['coatings'],
   },
   {
     id: 'steel-clean',
@@ -57,6 +58,7 @@ export const MATERIALS: readonly Material[] = [
     service: { temperatureK: c(540), atmosphere: 'air', source: `${PRACTICE}: carbon steel scales fast above` },
     steelClasses: ['low-carbon', 'medium-carbon', 'high-carbon', 'unknown'],
     effects: ['colour-reads-hot-slope-unknown', 'oxide-changes', 'bright-surface-mirrors'],
+    hazards: ['coatings'],
   },
   {
     id: 'stainless-oxidised',
@@ -67,6 +69,7 @@ export const MATERIALS: readonly Material[] = [
     melting: { solidusK: c(1400), liquidusK: c(1455), source: `${PRACTICE} (AISI 304)` },
     service: { temperatureK: c(925), atmosphere: 'air', source: `${PRACTICE} (AISI 304, continuous)` },
     effects: ['colour-neutral', 'loose-scale-reads-cold', 'fire-light-adds'],
+    hazards: ['coatings'],
   },
   {
     id: 'cast-iron-oxidised',
@@ -78,6 +81,7 @@ export const MATERIALS: readonly Material[] = [
     service: { temperatureK: c(480), atmosphere: 'air', source: `${PRACTICE}: grey iron grows above` },
     steelClasses: ['high-carbon', 'unknown'],
     effects: ['colour-neutral', 'loose-scale-reads-cold', 'fire-light-adds'],
+    hazards: ['coatings'],
   },
   {
     id: 'fecral-oxidised',
@@ -90,6 +94,7 @@ export const MATERIALS: readonly Material[] = [
     // By grade 1250 to 1400 °C; the highest grade, so that a good wire is not called overheated.
     service: { temperatureK: c(1400), atmosphere: 'air', source: `${PRACTICE}: 1250 to 1400 °C by grade` },
     effects: ['colour-neutral', 'transparent-skin', 'coil-inside-brighter'],
+    hazards: ['live parts'],
   },
   {
     id: 'nickel-chromium-oxidised',
@@ -100,6 +105,7 @@ export const MATERIALS: readonly Material[] = [
     melting: { solidusK: c(1380), liquidusK: c(1420), source: `${PRACTICE}: about 1400 °C` },
     service: { temperatureK: c(1200), atmosphere: 'air', source: PRACTICE },
     effects: ['colour-neutral', 'coil-inside-brighter'],
+    hazards: ['live parts'],
   },
   {
     id: 'nickel-chromium-iron-oxidised',
@@ -110,6 +116,7 @@ export const MATERIALS: readonly Material[] = [
     melting: { solidusK: c(1370), liquidusK: c(1410), source: `${PRACTICE}: about 1390 °C` },
     service: { temperatureK: c(1120), atmosphere: 'air', source: PRACTICE },
     effects: ['colour-neutral', 'coil-inside-brighter'],
+    hazards: ['live parts'],
   },
   {
     id: 'nickel-oxidised',
@@ -119,6 +126,7 @@ export const MATERIALS: readonly Material[] = [
     total: total(`${AIP} (nickel oxide)`, 0.05, [649, 0.59], [1254, 0.86]),
     melting: { solidusK: c(1455), liquidusK: c(1455), source: CRC },
     effects: ['colour-neutral'],
+    hazards: ['coatings'],
   },
   {
     id: 'copper-oxidised',
@@ -129,6 +137,7 @@ export const MATERIALS: readonly Material[] = [
     // Under its own oxide copper begins to melt at the oxygen eutectic.
     melting: { solidusK: c(1065), liquidusK: c(1084.62), source: 'oxygen eutectic from memory; ITS-90' },
     effects: ['colour-neutral', 'loose-scale-reads-cold', 'fire-light-adds'],
+    hazards: ['coatings'],
   },
   {
     id: 'tungsten-bare',
@@ -145,6 +154,7 @@ export const MATERIALS: readonly Material[] = [
     melting: { solidusK: 3695, liquidusK: 3695, source: CRC },
     service: { temperatureK: 3200, atmosphere: 'vacuum-or-inert', source: `${PRACTICE}: short-lived lamps; burns in air` },
     effects: ['colour-reads-hot', 'coil-inside-brighter'],
+    hazards: ['hot glass', 'live parts'],
   },
   {
     id: 'ceramic',
@@ -155,6 +165,7 @@ export const MATERIALS: readonly Material[] = [
     total: total('Incropera & DeWitt, fireclay brick at 1200 K, from memory', 0.1, [927, 0.75]),
     service: { temperatureK: c(1500), atmosphere: 'air', source: `${PRACTICE}: 1260 to 1500 °C by grade` },
     effects: ['colour-neutral', 'fire-light-adds'],
+    hazards: ['kiln'],
   },
   {
     id: 'cavity',
@@ -164,6 +175,7 @@ export const MATERIALS: readonly Material[] = [
     logEmissivityRatioGreenRed: { value: 0, standardUncertainty: 0.005, source: 'black within 0.02' },
     total: total(PRACTICE, 0.015, [1000, 0.98]),
     effects: ['cavity-is-black'],
+    hazards: ['kiln'],
   },
   {
     id: 'grey-body',
@@ -172,6 +184,7 @@ export const MATERIALS: readonly Material[] = [
     logEmissivityRatioGreenRed: NO_SLOPE,
     total: total(PRACTICE, 0.12, [1000, 0.8]),
     effects: ['colour-neutral', 'fire-light-adds'],
+    hazards: [],
   },
   {
     id: 'nickel-clean',
@@ -181,6 +194,7 @@ export const MATERIALS: readonly Material[] = [
     total: total(`${AIP} (wire)`, 0.02, [187, 0.096], [1007, 0.186]),
     melting: { solidusK: c(1455), liquidusK: c(1455), source: CRC },
     effects: ['colour-reads-hot-slope-unknown', 'oxide-changes', 'bright-surface-mirrors'],
+    hazards: ['coatings'],
   },
   {
     id: 'platinum-clean',
@@ -190,6 +204,7 @@ export const MATERIALS: readonly Material[] = [
     total: total(AIP, 0.02, [600, 0.104], [1377, 0.192]),
     melting: { solidusK: c(1768.2), liquidusK: c(1768.2), source: CRC },
     effects: ['colour-reads-hot-slope-unknown', 'bright-surface-mirrors'],
+    hazards: [],
   },
   {
     id: 'copper-clean',
@@ -202,6 +217,7 @@ export const MATERIALS: readonly Material[] = [
     total: [],
     melting: { solidusK: c(1084.62), liquidusK: c(1084.62), source: 'ITS-90' },
     effects: ['colour-unusable', 'oxide-changes', 'bright-surface-mirrors'],
+    hazards: ['coatings', 'melt'],
   },
   {
     id: 'silver-clean',
@@ -211,6 +227,7 @@ export const MATERIALS: readonly Material[] = [
     total: total(`${AIP} (polished)`, 0.01, [227, 0.0198], [627, 0.0324]),
     melting: { solidusK: c(951), liquidusK: c(961.78), source: 'oxygen eutectic from memory; ITS-90' },
     effects: ['colour-unusable', 'bright-surface-mirrors'],
+    hazards: ['melt'],
   },
   {
     id: 'gold-clean',
@@ -223,5 +240,6 @@ export const MATERIALS: readonly Material[] = [
     total: total(`${AIP} (polished)`, 0.01, [227, 0.018], [627, 0.035]),
     melting: { solidusK: c(1064.18), liquidusK: c(1064.18), source: 'ITS-90' },
     effects: ['colour-unusable', 'bright-surface-mirrors'],
+    hazards: ['melt'],
   },
 ]

@@ -58,6 +58,9 @@ export type SurfaceEffect =
   | 'transparent-skin'
   | 'coil-inside-brighter'
 
+/** What working with a surface can bring; words with their sources stand in the safety statements. */
+export type SurfaceHazard = 'live parts' | 'coatings' | 'hot glass' | 'kiln' | 'melt'
+
 /** A published or common-practice number with its standard uncertainty and where it is from. */
 export interface SourcedValue {
   readonly value: number
@@ -105,6 +108,8 @@ export interface Material {
   /** Carbon classes, with their magnet and arrest points, that a piece of this can have. */
   readonly steelClasses?: readonly SteelClass[]
   readonly effects: readonly SurfaceEffect[]
+  /** Empty where the surface itself brings none. */
+  readonly hazards: readonly SurfaceHazard[]
 }
 
 const BY_ID = new Map(MATERIALS.map((material) => [material.id, material]))

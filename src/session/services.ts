@@ -3,6 +3,7 @@ import { createContext } from 'preact'
 import { useContext } from 'preact/hooks'
 import type { Log } from '../log/schema/types.ts'
 import type { KitModel } from './kit/kit-model.ts'
+import type { SafetyModel } from './safety/safety-model.ts'
 
 /** What screens need from outside; built once in main.tsx, replaced in tests. */
 export interface Services {
@@ -11,6 +12,7 @@ export interface Services {
   /** Another tab holds an older version of the log open: it opens when that tab is closed. */
   readonly logBlocked: ReadonlySignal<boolean>
   readonly kit: KitModel
+  readonly safety: SafetyModel
   readonly now: () => Date
 }
 

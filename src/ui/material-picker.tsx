@@ -1,11 +1,12 @@
-import { MATERIALS } from '../physics/materials.ts'
+import { MATERIALS, materialById } from '../physics/materials.ts'
 import { SelectField } from './select-field.tsx'
+import { SURFACE_HAZARD_WORDS } from './words/safety-statements.data.ts'
 
 /** Ids that are no material: nobody has said it, or it cannot be said. Read as grey, widely. */
 export const UNSTATED = ''
 export const NOT_KNOWN = 'not-known'
 
-/** The surface. */
+/** The surface, with what working at it can bring. */
 export function MaterialPicker({
   materialId,
   unstated = false,
@@ -21,14 +22,21 @@ export function MaterialPicker({
     [NOT_KNOWN, 'I do not know'] as const,
   ]
   return (
-    <SelectField
-      label="Surface"
-      of={[
-        ...(unstated ? open : []),
-        ...MATERIALS.map(({ id, name }) => [id as string, name] as const),
-      ]}
-      value={materialId}
-      onValue={onMaterial}
-    />
+    <>
+      <SelectField
+        label="Surface"
+        of={[
+          ...(unstated ? open : []),
+          ...MATERIALS.map(({ id, name }) => [id as string, name] as const),
+        ]}
+        value={materialId}
+        onValue={onMaterial}
+      />
+      {materialById(materialId)?.hazards.map((hazard) => (
+        <p key={hazard} class="small caution">
+          {SURFACE_HAZARD_WORDS[hazard].text}
+        </p>
+      ))}
+    </>
   )
 }

@@ -10,6 +10,7 @@ export const phone: BrowserContextOptions = {
   deviceScaleFactor: 3,
   isMobile: true,
   hasTouch: true,
+  colorScheme: 'dark',
 }
 
 /** Flags for a camera that plays a file of exact colours (YUV4MPEG2) and asks nobody. */

@@ -31,6 +31,7 @@ export const METHODS = [
   'combined',
   'supply',
   'brightness',
+  'hot work',
 ] as const
 export const method = v.picklist(METHODS)
 export type Method = v.InferOutput<typeof method>

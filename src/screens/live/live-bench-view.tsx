@@ -1,17 +1,20 @@
 import { useSignal } from '@preact/signals'
 import { useEffect } from 'preact/hooks'
-import { bandPlace } from '../../estimate/live/live-line.ts'
+import { type BandPlace, bandPlace } from '../../estimate/live/live-line.ts'
 import { newUuid } from '../../log/schema/uuid.ts'
 import { startBandSignals } from '../../session/live/band-signals.ts'
 import { exposureRange } from '../../session/live/live-controls.ts'
 import type { LiveModel } from '../../session/live/live-model-type.ts'
 import { livePicture, liveRecord } from '../../session/live/live-record.ts'
+import { noteGlow } from '../../session/safety/glow-watch.ts'
 import { useServices } from '../../session/services.ts'
 import { keepAwake } from '../../sources/live/wake-lock.ts'
+import { LookPicker } from '../../ui/look-picker.tsx'
 import { Notices } from '../../ui/notices.tsx'
 import { go } from '../../ui/router.ts'
 import { askToKeep } from '../../ui/settings.ts'
 import { say } from '../../ui/spoken.tsx'
+import { showDifference, showTemperature } from '../../ui/temperature.ts'
 import {
   BALANCE_NOT_LOCKED,
   CANVAS_ONLY,
@@ -20,6 +23,8 @@ import {
   SCREEN_MAY_SLEEP,
 } from '../../ui/words/live.ts'
 import { logSentence } from '../../ui/words/log-errors.ts'
+import { CONTEXT_CAUTIONS } from '../../ui/words/safety-statements.data.ts'
+import { AloudPanel } from './aloud-panel.tsx'
 import { BandPanel } from './band-panel.tsx'
 import { CardPanel } from './card-panel.tsx'
 import css from './live.module.css'
@@ -98,6 +103,16 @@ export function LiveBenchView({ model, onStop }: { model: LiveModel; onStop: () 
     if (place && !model.held.peek()) signals.peek()?.tell(place)
   }, [place, figure])
 
+  const trouble = model.trouble.value
+  useEffect(() => {
+    if (model.camera.kind === 'practice') return
+    noteGlow(
+      figure ? true : trouble === 'no glow' ? false : null,
+      figure?.temperatureK ?? null,
+      now(),
+    )
+  }, [figure, trouble])
+
   const whiteBalance = model.locks.value?.whiteBalance
   return (
     <main class={`screen ${css.live}`}>
@@ -137,6 +152,16 @@ export function LiveBenchView({ model, onStop }: { model: LiveModel; onStop: () 
             </p>
           )}
           <RecordPanel model={model} />
+          <BandPanel
+            band={band}
+            expandedUncertaintyK={figure?.expandedUncertaintyK ?? null}
+            sounding={signals.value !== null}
+            onSound={(on) => {
+              signals.value?.close()
+              signals.value = on ? startBandSignals() : null
+            }}
+          />
+          <AloudPanel sentence={() => aloudWords(model, place)} />
         </div>
       </div>
       <Notices
@@ -153,15 +178,6 @@ export function LiveBenchView({ model, onStop }: { model: LiveModel; onStop: () 
       />
       <CardPanel model={model} placing={placing} />
       <LocksPanel model={model} />
-      <BandPanel
-        band={band}
-        expandedUncertaintyK={figure?.expandedUncertaintyK ?? null}
-        sounding={signals.value !== null}
-        onSound={(on) => {
-          signals.value?.close()
-          signals.value = on ? startBandSignals() : null
-        }}
-      />
       <SeriesPanel
         object={object}
         running={running}
@@ -172,7 +188,18 @@ export function LiveBenchView({ model, onStop }: { model: LiveModel; onStop: () 
           series.value = null
         }}
       />
+      <LookPicker />
+      <p class="small soft">{CONTEXT_CAUTIONS['live camera'].text}</p>
       <p class="small soft">{LIVE_RANGE}</p>
     </main>
   )
+}
+
+/** What is read aloud: the figure, its plus or minus, and where it lies in the target band. */
+function aloudWords(model: LiveModel, place: BandPlace | null): string {
+  const figure = model.figure.peek()
+  if (!figure) return 'No figure.'
+  const value = showTemperature(figure.temperatureK)
+  const open = showDifference(figure.expandedUncertaintyK)
+  return `${value}, plus or minus ${open}${place ? `, ${place}` : ''}.`
 }

@@ -1,8 +1,8 @@
 import { useEffect, useRef } from 'preact/hooks'
 import { UnitPicker } from '../../ui/unit-picker.tsx'
 import { SAFETY_GATE } from '../../ui/words/safety.ts'
+import { CautionLines } from './cautions.tsx'
 import css from './safety.module.css'
-import { CautionLines } from './safety-screen.tsx'
 
 /** The cautions before the first use: nothing else can be reached until they are accepted. */
 export function SafetyGate({ onAccept }: { onAccept: () => void }) {

@@ -1,57 +1,49 @@
-import { CAUTIONS } from '../../ui/words/safety.ts'
+import { useServices } from '../../session/services.ts'
+import { LookPicker } from '../../ui/look-picker.tsx'
+import { address } from '../../ui/router.ts'
+import { logSentence } from '../../ui/words/log-errors.ts'
+import { CautionLines } from './cautions.tsx'
+import { DistanceScreen } from './distance-screen.tsx'
+import { EmergencyCard } from './emergency-card.tsx'
+import { FireWatchPanel } from './fire-watch-panel.tsx'
+import { JobPanel } from './job-panel.tsx'
 import css from './safety.module.css'
+import { StatementsScreen } from './statements-screen.tsx'
 
-/** The cautions, open, in the order in which things hurt. */
-export function Cautions() {
-  return (
-    <ol class={css.cautions}>
-      {CAUTIONS.map((caution) => (
-        <li key={caution.id} class="card stack">
-          <h2>{caution.title}</h2>
-          <ul class="stack">
-            {caution.lines.map((line) => (
-              <li key={line}>{line}</li>
-            ))}
-          </ul>
-          {caution.source && <p class="small soft">{caution.source}</p>}
-        </li>
-      ))}
-    </ol>
-  )
-}
-
-/** One line each for the first visit; a tap opens the rest. */
-export function CautionLines() {
-  return (
-    <ol class={css.lines}>
-      {CAUTIONS.map(({ id, short, title, lines, source }) => (
-        <li key={id}>
-          <details>
-            <summary>
-              <span>{short}</span>
-              <span class="small soft">more</span>
-            </summary>
-            <div class="inside">
-              <strong>{title}</strong>
-              {lines.map((line) => (
-                <p key={line}>{line}</p>
-              ))}
-              {source && <p class="small soft">{source}</p>}
-            </div>
-          </details>
-        </li>
-      ))}
-    </ol>
-  )
-}
-
+/** Safe work: before, during, after. */
 export function SafetyScreen() {
+  const { rest } = address.value
+  if (rest === 'distance') return <DistanceScreen />
+  if (rest === 'statements') return <StatementsScreen />
+  return <SafetyHome />
+}
+
+function SafetyHome() {
+  const { safety } = useServices()
   return (
-    <main class="screen">
+    <main class={`screen ${css.home}`}>
       <header>
         <h1>Safety</h1>
+        <a class="button" href="/safety/distance">
+          How near, how long?
+        </a>
       </header>
-      <Cautions />
+      {safety.failure.value !== null && (
+        <p role="alert" class="failure">
+          {logSentence(safety.failure.value)} What is ticked here lasts as long as this page.
+        </p>
+      )}
+      <JobPanel />
+      <FireWatchPanel />
+      <EmergencyCard />
+      <LookPicker />
+      <section class="stack">
+        <h2>Cautions</h2>
+        <CautionLines />
+      </section>
+      <a class="button" href="/safety/statements">
+        Every statement, with its source
+      </a>
     </main>
   )
 }

@@ -15,6 +15,7 @@ const KINDS: Record<Method, EstimateKind | null> = {
   supply: 'supply',
   brightness: 'brightness',
   combined: null,
+  'hot work': null,
 }
 
 /**

@@ -12,4 +12,5 @@ export const METHOD_NAMES: Record<Method, string> = {
   combined: 'Combined',
   supply: 'Supply power',
   brightness: 'Brightness',
+  'hot work': 'Hot work',
 }

@@ -1,0 +1,52 @@
+import { effect, signal } from '@preact/signals'
+
+/**
+ * How the app looks: by the system's own light or dark setting, for a bench in daylight, dark, or for
+ * an eye used to the dark: deep red on black, the lowest light that can still be read.
+ */
+export const LOOKS = ['system', 'bench', 'dark', 'dark-shop'] as const
+export type Look = (typeof LOOKS)[number]
+
+export const LOOK_NAMES: Record<Look, string> = {
+  system: 'As the phone',
+  bench: 'Bench',
+  dark: 'Dark',
+  'dark-shop': 'Dark shop',
+}
+
+export const look = signal<Look>('system')
+
+const STORED = 'glowbook.look'
+/** Ground colours of the looks, for the browser's own frame around the page. */
+const GROUND = { bench: '#faf6f1', dark: '#0e0c0b', 'dark-shop': '#000000' } as const
+
+const isLook = (text: string | null): text is Look => LOOKS.some((name) => name === text)
+
+/** Reads the look and keeps it from then on; before the first paint, so that nothing flashes. */
+export function startLook(): () => void {
+  try {
+    const stored = localStorage.getItem(STORED)
+    if (isLook(stored)) look.value = stored
+  } catch {
+    // Refused storage: the system's setting.
+  }
+  const light = matchMedia('(prefers-color-scheme: light)')
+  const apply = () => {
+    const shown = look.value === 'system' ? (light.matches ? 'bench' : 'dark') : look.value
+    document.documentElement.dataset.look = shown
+    document.querySelector('meta[name=theme-color]')?.setAttribute('content', GROUND[shown])
+  }
+  light.addEventListener('change', apply)
+  const stop = effect(() => {
+    apply()
+    try {
+      localStorage.setItem(STORED, look.value)
+    } catch {
+      // As above.
+    }
+  })
+  return () => {
+    light.removeEventListener('change', apply)
+    stop()
+  }
+}
