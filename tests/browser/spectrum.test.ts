@@ -65,7 +65,8 @@ test('two files become a saved reading that can be opened offline', async ({
     await page.getByRole('combobox', { name: 'Picture' }).selectOption({ label: name })
     await page.locator('.plot_plot canvas').waitFor()
   }
-  await page.getByText('Cross-checks', { exact: true }).click()
+  await page.getByText('By colour (CIE)').waitFor()
+  await page.getByText('More checks', { exact: true }).click()
   await page.getByText('Ratio 550 / 650 nm').waitFor()
   await page.getByText('What the ± is made of').click()
   expect(await axe(page)).toEqual([])

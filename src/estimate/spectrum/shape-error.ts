@@ -6,8 +6,8 @@ import { tabulate } from './arrays.ts'
  */
 
 /**
- * Correlation length, nm. Of 40 to 400 nm it is the one that leaves the temperature most uncertain
- * for a given size: shorter errors average out over the range, longer ones become a change of scale.
+ * Correlation length, nm: the least favourable one. For a given size it leaves the temperature most
+ * uncertain: shorter errors average out over the range, longer ones become a change of scale.
  * METHODS.md has the table.
  */
 export const SHAPE_LENGTH_NM = 120
@@ -62,9 +62,9 @@ export type ShapePrior = ShapeSizes
 
 /**
  * Reference and glow by one instrument. Small array instruments repeat their calibration to 1 to 2 %
- * (common practice; CIE S 025 allows such), rough surfaces keep their slope to about as much.
+ * (common practice), rough surfaces follow a straight slope to about as much.
  */
-export const SAME_INSTRUMENT: ShapePrior = { smooth: 0.01, fine: 0.002 }
+export const SAME_INSTRUMENT: ShapePrior = { smooth: 0.014, fine: 0.002 }
 /** A maker's calibration: lamp, transfer and ageing, 3 to 4 % (common practice). */
 export const MAKERS_CALIBRATION: ShapePrior = { smooth: 0.03, fine: 0.005 }
 /** Two instruments: each with its own filter, grating and fringes. */
@@ -75,10 +75,12 @@ export const OTHER_INSTRUMENT: ShapePrior = { smooth: 0.05, fine: 0.01 }
  * a slope. METHODS.md has the table.
  */
 const SLOPE_BEHIND_BOW = 5
+/** Sizes up to this many times the median are nothing unusual. */
+const USUAL_EXCESS = 1.5
 
 /** Standard uncertainty of a slope per 100 nm that nobody stated, for a size of the departures. */
 export const hiddenSlope = (sizes: ShapeSizes, prior: ShapePrior): number =>
-  SLOPE_BEHIND_BOW * Math.max(0, sizes.smooth - 2 * prior.smooth)
+  SLOPE_BEHIND_BOW * Math.max(0, sizes.smooth - USUAL_EXCESS * prior.smooth)
 
 /** Standard deviation of the logarithm of a size: a factor of two either way. */
 export const SIZE_SPREAD = Math.LN2

@@ -165,10 +165,13 @@ function byOneReference(input: SpectrumInput): SpectrumTemperature | SpectrumRef
   const smooth = Math.max(sizes.smooth, setting.shape.smooth)
   const chromaticity = chromaticityCheck(corrected, fittedRadiance, hotter, smooth)
   const halves = halvesOf(fitted)
-  const findings: SpectrumFinding[] = [
+  const before: SpectrumFinding[] = [
     ...glow.findings,
     ...rangeFindings(response.range, range),
     ...(signs.length > 0 ? [{ code: 'another instrument', signs } as const] : []),
+  ]
+  const findings: SpectrumFinding[] = [
+    ...before,
     ...(lines.lines.length > 0
       ? [{ code: 'lines left out', stretches: lines.lines } as const]
       : []),
@@ -183,7 +186,7 @@ function byOneReference(input: SpectrumInput): SpectrumTemperature | SpectrumRef
     statedGlow: input.statedGlow === true,
     peaks,
   })
-  if (refusal !== null) return { ...refusal, findings }
+  if (refusal !== null) return { ...refusal, findings: before }
 
   const main = modelFit(fitted)
   return {

@@ -1,14 +1,74 @@
 import type { ComponentChildren } from 'preact'
 import type { SpectrumTemperature } from '../../estimate/spectrum/temperature.ts'
 import { showFigure, showTemperature } from '../../ui/temperature.ts'
-import { agreementWords, SPECTRUM_EMPTY, stretchWords } from '../../ui/words/spectrum.ts'
+import {
+  agreementWords,
+  CHECK_WORDS,
+  SPECTRUM_EMPTY,
+  stretchWords,
+} from '../../ui/words/spectrum.ts'
 
-/** Other looks at the same light: ratio, Wien's line, colour, and the fit without a free slope. */
-export function CrossChecks({ result }: { result: SpectrumTemperature }) {
-  const { ratio, wien, chromaticity, withKnownSlope, range, samples } = result
-  const rows: [ComponentChildren, ComponentChildren][] = []
-  const figure = (kelvin: number, standardK: number | null) =>
-    standardK === null ? showTemperature(kelvin) : showFigure(kelvin, 2 * standardK)
+type Row = readonly [name: ComponentChildren, what: ComponentChildren]
+
+const figure = (kelvin: number, standardK: number | null) =>
+  standardK === null ? showTemperature(kelvin) : showFigure(kelvin, 2 * standardK)
+
+function Rows({ rows }: { rows: readonly Row[] }) {
+  return (
+    <dl class="facts even">
+      {rows.map(([name, what]) => (
+        <>
+          <dt>{name}</dt>
+          <dd>{what}</dd>
+        </>
+      ))}
+    </dl>
+  )
+}
+
+/** Other looks at the same light, beside the figure: both halves, the colour, each reference. */
+export function BesideFigure({ result }: { result: SpectrumTemperature }) {
+  const { halves, chromaticity, byReference } = result
+  const rows: Row[] = []
+  if (halves) {
+    for (const half of [halves.short, halves.long]) {
+      rows.push([stretchWords(half), figure(half.temperatureK, half.standardUncertaintyK)])
+    }
+  }
+  if (chromaticity.kind === 'range too short') {
+    rows.push([CHECK_WORDS.byColour, CHECK_WORDS.notEnoughSeen])
+  } else if (chromaticity.cctK !== null) {
+    const { cctK, fittedCctK, standardUncertaintyK } = chromaticity
+    rows.push([
+      CHECK_WORDS.byColour,
+      <>
+        {figure(cctK, standardUncertaintyK)}
+        {fittedCctK !== null &&
+          standardUncertaintyK !== null &&
+          `, ${agreementWords(cctK - fittedCctK, standardUncertaintyK)}`}
+      </>,
+    ])
+  }
+  if (byReference.length > 1) {
+    byReference.forEach((one, i) => {
+      rows.push([
+        `${CHECK_WORDS.reference} ${i + 1}`,
+        figure(one.temperatureK, one.standardUncertaintyK),
+      ])
+    })
+  }
+  if (rows.length === 0) return null
+  return (
+    <section class="card" aria-label={CHECK_WORDS.title}>
+      <Rows rows={rows} />
+    </section>
+  )
+}
+
+/** Ratio, Wien's line, the fit without a free slope, and what the figure was made from. */
+export function MoreChecks({ result }: { result: SpectrumTemperature }) {
+  const { ratio, wien, chromaticity, withKnownSlope, range, samples, shapeSizes } = result
+  const rows: Row[] = []
   rows.push([
     ratio ? `Ratio ${ratio.shortNm} / ${ratio.longNm} nm` : 'Ratio',
     ratio ? figure(ratio.ratioTemperatureK, ratio.standardUncertaintyK) : SPECTRUM_EMPTY.noRatio,
@@ -20,38 +80,19 @@ export function CrossChecks({ result }: { result: SpectrumTemperature }) {
     'Slope taken as known',
     figure(withKnownSlope.temperatureK, withKnownSlope.standardUncertaintyK),
   ])
-  if (chromaticity.kind === 'range too short')
-    rows.push(['By colour', SPECTRUM_EMPTY.noChromaticity])
-  else {
-    const { cctK, fittedCctK, standardUncertaintyK, xy, duv } = chromaticity
-    if (cctK !== null) {
-      rows.push([
-        'Colour temperature, CIE',
-        <>
-          {figure(cctK, standardUncertaintyK)}
-          {fittedCctK !== null &&
-            standardUncertaintyK !== null &&
-            `, ${agreementWords(cctK - fittedCctK, standardUncertaintyK)}`}
-        </>,
-      ])
-    }
+  if (chromaticity.kind === 'chromaticity') {
+    const { xy, duv } = chromaticity
     rows.push(['x, y', `${xy.x.toFixed(4)}, ${xy.y.toFixed(4)}`])
     // Adding 0 takes the sign off a zero.
     if (duv !== null) rows.push(['Duv', (Number(duv.toFixed(4)) + 0).toFixed(4)])
   }
+  rows.push([CHECK_WORDS.shape, `± ${(200 * shapeSizes.smooth).toPrecision(2)} %`])
   rows.push(['Used', `${stretchWords(range)}, ${samples} samples`])
   return (
     <details>
-      <summary>Cross-checks</summary>
+      <summary>{CHECK_WORDS.more}</summary>
       <div class="inside">
-        <dl class="facts even">
-          {rows.map(([name, value]) => (
-            <>
-              <dt>{name}</dt>
-              <dd>{value}</dd>
-            </>
-          ))}
-        </dl>
+        <Rows rows={rows} />
         <p class="small soft">
           Their ± hold noise first of all; the figure above holds every cause. Wien’s line reads a
           little low where wavelength and temperature are large.

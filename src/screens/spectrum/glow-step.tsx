@@ -21,7 +21,7 @@ export function GlowStep({ model }: { model: SpectrumModel }) {
   return (
     <div class="bench">
       <div class="right">
-        {!using && (
+        {!using && model.lamp.emitter.value !== 'calibration' && (
           <Notices
             notices={[
               { weight: 'note', title: 'No instrument yet', todo: SPECTRUM_EMPTY.noResponse },

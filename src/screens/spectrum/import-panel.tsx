@@ -5,6 +5,7 @@ import type { Step } from '../../session/spectrum/pick-roles.ts'
 import { SPECTRUM_TEXT_TYPES } from '../../sources/spectrum/text-types.ts'
 import { FileButton } from '../../ui/file-button.tsx'
 import { Notices } from '../../ui/notices.tsx'
+import { CHECK_WORDS } from '../../ui/words/spectrum.ts'
 import { IMPORT_WORDS, textRefusalNotice } from '../../ui/words/spectrum-import.ts'
 import { FilePreview } from './file-preview.tsx'
 import { SpectrumPicker } from './spectrum-picker.tsx'
@@ -70,23 +71,27 @@ function Parts({ model, step }: { model: SpectrumModel; step: Step }) {
   const choose = (part: keyof typeof roles.value) => (key: string | null) => {
     roles.value = { ...roles.value, [part]: key }
   }
+  const unchosen = roles.value[light] === null && offered.some((one) => one.step === step)
   return (
-    <div class="row">
-      <SpectrumPicker
-        label={step === 'instrument' ? 'Lamp' : 'Glow'}
-        none="Choose …"
-        spectra={offered}
-        value={roles.value[light]}
-        onValue={choose(light)}
-      />
-      <SpectrumPicker
-        label="Its dark"
-        none="None"
-        spectra={offered}
-        value={roles.value[dark]}
-        onValue={choose(dark)}
-      />
-    </div>
+    <>
+      {unchosen && <Notices notices={[{ weight: 'warn', title: CHECK_WORDS.ask, todo: '' }]} />}
+      <div class="row">
+        <SpectrumPicker
+          label={step === 'instrument' ? 'Reference' : 'Glow'}
+          none="Choose …"
+          spectra={offered}
+          value={roles.value[light]}
+          onValue={choose(light)}
+        />
+        <SpectrumPicker
+          label="Its dark"
+          none="None"
+          spectra={offered}
+          value={roles.value[dark]}
+          onValue={choose(dark)}
+        />
+      </div>
+    </>
   )
 }
 

@@ -7,7 +7,9 @@ import { showDay } from '../../ui/words/dates.ts'
 import { spectrumRefusalNotice } from '../../ui/words/no-glow.ts'
 import { responseFacts } from '../../ui/words/response-facts.ts'
 import {
+  REFERENCE_WORDS,
   RESPONSE_SETTINGS,
+  SPECTRUM_CALIBRATED,
   SPECTRUM_EMPTY,
   SPECTRUM_GUIDE,
   spectrumNotice,
@@ -24,6 +26,7 @@ import { KeepResponse } from './store-response.tsx'
 export function InstrumentStep({ model }: { model: SpectrumModel }) {
   const kept = model.kept.value
   const chosen = kept.find(({ item }) => item.id === model.storedResponse.value)
+  const calibrated = model.lamp.emitter.value === 'calibration'
   const begun = model.imported.files.value.some(({ step }) => step === 'instrument')
   return (
     <div class="bench">
@@ -33,12 +36,26 @@ export function InstrumentStep({ model }: { model: SpectrumModel }) {
           <StoredFacts chosen={chosen} />
         ) : (
           <>
-            <ImportPanel model={model} step="instrument" label="Open a lamp’s spectrum" />
-            {begun && <LampPanel choice={model.lamp} />}
-            {begun && <InstrumentFields instrument={model.instrument} />}
+            {!calibrated && (
+              <ImportPanel model={model} step="instrument" label="Open a reference" />
+            )}
+            {(begun || calibrated) && <LampPanel choice={model.lamp} />}
+            {(begun || calibrated) && <InstrumentFields instrument={model.instrument} />}
+            {!begun && !calibrated && (
+              <button
+                type="button"
+                class="wide"
+                onClick={() => {
+                  model.lamp.emitter.value = 'calibration'
+                }}
+              >
+                {SPECTRUM_CALIBRATED}
+              </button>
+            )}
           </>
         )}
-        {!begun && !chosen && <Beginning model={model} />}
+        {!begun && !chosen && !calibrated && <Beginning model={model} />}
+        {kept.length > 1 && chosen && <MoreReferences model={model} kept={kept} />}
       </div>
       <div class="right">
         <Outcome model={model} />
@@ -52,12 +69,44 @@ function StoredPicker({ model, kept }: { model: SpectrumModel; kept: readonly St
     <SelectField
       label="Instrument"
       of={[
-        ['', 'New, from a lamp’s spectrum'],
+        ['', 'New, from a reference’s spectrum'],
         ...kept.map(({ item }) => [item.id, `${item.name}, ${showDay(item.date.iso)}`] as const),
       ]}
       value={model.storedResponse.value ?? ''}
       onValue={(id) => model.useStored(id || null)}
     />
+  )
+}
+
+/** Further references of the same instrument. */
+function MoreReferences({
+  model,
+  kept,
+}: {
+  model: SpectrumModel
+  kept: readonly StoredResponse[]
+}) {
+  const { moreResponses, storedResponse } = model
+  return (
+    <fieldset class="stack">
+      <legend>{REFERENCE_WORDS.several}</legend>
+      {kept
+        .filter(({ item }) => item.id !== storedResponse.value)
+        .map(({ item }) => (
+          <label class="choice" key={item.id}>
+            <input
+              type="checkbox"
+              checked={moreResponses.value.includes(item.id)}
+              onChange={(event) => {
+                const others = moreResponses.value.filter((id) => id !== item.id)
+                moreResponses.value = event.currentTarget.checked ? [...others, item.id] : others
+              }}
+            />
+            {item.name}, {showDay(item.date.iso)}
+          </label>
+        ))}
+      <p class="small soft">{REFERENCE_WORDS.severalHint}</p>
+    </fieldset>
   )
 }
 
@@ -124,7 +173,7 @@ function Outcome({ model }: { model: SpectrumModel }) {
       />
       <RangeFields model={model} found={response.range} />
       <Notices notices={response.findings.map(spectrumNotice)} />
-      {!using.kept && <KeepResponse model={model} />}
+      {!using.kept && response.lamp.emitter !== 'calibration' && <KeepResponse model={model} />}
     </>
   )
 }

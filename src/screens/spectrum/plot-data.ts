@@ -1,9 +1,11 @@
+import { resample } from '../../estimate/spectrum/interpolate.ts'
 import type { SpectrumTemperature } from '../../estimate/spectrum/temperature.ts'
 import type {
   InstrumentResponse,
   Recording,
   WavelengthRange,
 } from '../../estimate/spectrum/types.ts'
+import type { Spectrum } from '../../light/spectrum-import/spectrum.ts'
 import type { PlotData, PlotSeries, PlotSpan } from '../../ui/plots/plot-types.ts'
 import { PLOT_WORDS, SPECTRUM_PLOTS } from '../../ui/words/spectrum.ts'
 
@@ -88,6 +90,35 @@ export function correctedPlot({ corrected }: SpectrumTemperature): PlotData {
     ],
   }
 }
+
+/** A spectrum with the instrument taken out, where no fit is to be drawn beside it. */
+export function dividedPlot({ spectrum, dark }: Recording, response: InstrumentResponse): PlotData {
+  const { fromNm, toNm } = response.range
+  const x = spectrum.wavelengthNm.filter((nm) => nm >= fromNm && nm <= toNm)
+  const onGrid = (of: Spectrum) => resample(of.wavelengthNm, of.signal, x)
+  const light = onGrid(spectrum)
+  const zero = dark ? onGrid(dark) : new Float64Array(x.length)
+  const divisor = resample(response.wavelengthNm, response.response, x)
+  const y = x.map((_, i) => (light[i]! - zero[i]!) / Math.max(divisor[i]!, LEAST_RESPONSE))
+  const largest = Math.max(...y)
+  return {
+    title: SPECTRUM_PLOTS.corrected.title,
+    x: WAVELENGTH,
+    y: { label: PLOT_WORDS.radiance },
+    series: [
+      {
+        label: PLOT_WORDS.corrected,
+        kind: 'line',
+        x,
+        y: largest > 0 ? y.map((value) => value / largest) : y,
+        colour: 'cool',
+      },
+    ],
+  }
+}
+
+/** Below this of the largest response a quotient is noise. */
+const LEAST_RESPONSE = 1e-3
 
 export function residualsPlot({ corrected, residuals }: SpectrumTemperature): PlotData {
   const ends = [corrected.wavelengthNm[0]!, corrected.wavelengthNm.at(-1)!]

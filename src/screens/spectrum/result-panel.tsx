@@ -1,12 +1,13 @@
 import { peakWavelengthNm } from '../../estimate/spectrum/apparent-peak.ts'
 import type { SpectrumTemperature } from '../../estimate/spectrum/temperature.ts'
+import type { SpectrumRefusal } from '../../estimate/spectrum/types.ts'
 import type { Measured, SpectrumModel } from '../../session/spectrum/model-types.ts'
 import { BudgetBars } from '../../ui/budget-bars.tsx'
 import { HeatNames } from '../../ui/heat-names.tsx'
 import { Notices } from '../../ui/notices.tsx'
 import { TemperatureFigure } from '../../ui/quantity.tsx'
 import { roundInterval, showFigure, showPlusMinus, showTemperature } from '../../ui/temperature.ts'
-import { spectrumRefusalNotice } from '../../ui/words/no-glow.ts'
+import { STATED_GLOW, spectrumRefusalNotice } from '../../ui/words/no-glow.ts'
 import {
   oddsWords,
   peakReason,
@@ -17,8 +18,15 @@ import {
   stretchWords,
 } from '../../ui/words/spectrum.ts'
 import { windowFaultNotice } from '../../ui/words/window-table.ts'
-import { CrossChecks } from './cross-checks.tsx'
-import { correctedPlot, rawPlot, residualsPlot, responsePlot, wienPlot } from './plot-data.ts'
+import { BesideFigure, MoreChecks } from './cross-checks.tsx'
+import {
+  correctedPlot,
+  dividedPlot,
+  rawPlot,
+  residualsPlot,
+  responsePlot,
+  wienPlot,
+} from './plot-data.ts'
 import { PlotPanel } from './plot-panel.tsx'
 
 /** What the spectrum says: the figure, why not the peak, what it rests on, pictures. */
@@ -31,8 +39,53 @@ export function SpectrumResult({ model }: { model: SpectrumModel }) {
   const measured = model.measured.value
   if (!measured) return model.busy.value ? <p class="soft">Fitting …</p> : null
   const { result } = measured
-  if (!result.ok) return <Notices notices={[spectrumRefusalNotice(result)]} />
+  if (!result.ok) return <Refused model={model} measured={measured} refusal={result} />
   return <Temperature model={model} measured={measured} result={result} />
+}
+
+/** No figure: what was seen, and the spectrum to look at. */
+function Refused({
+  model,
+  measured,
+  refusal,
+}: {
+  model: SpectrumModel
+  measured: Measured
+  refusal: SpectrumRefusal
+}) {
+  const { recording, response } = measured.input
+  return (
+    <>
+      <div aria-live="polite">
+        <Notices
+          notices={[
+            spectrumRefusalNotice(refusal),
+            ...(refusal.findings ?? []).map(spectrumNotice),
+          ]}
+        />
+      </div>
+      {refusal.code === 'cannot tell from a lamp' && (
+        <button
+          type="button"
+          class="wide"
+          onClick={() => {
+            model.statedGlow.value = true
+          }}
+        >
+          {STATED_GLOW}
+        </button>
+      )}
+      <PlotPanel
+        of={measured}
+        note=""
+        makers={{
+          corrected: () => dividedPlot(recording, response),
+          raw: () => rawPlot(recording, response.range),
+          response: () => responsePlot(response, response.range),
+        }}
+      />
+    </>
+  )
 }
 
 function Temperature({
@@ -63,6 +116,7 @@ function Temperature({
           </p>
         )}
       </section>
+      <BesideFigure result={result} />
       <Truth model={model} result={result} />
       <Notices notices={result.findings.map(spectrumNotice)} />
       <PlotPanel
@@ -76,7 +130,7 @@ function Temperature({
           ...(result.wien ? { wien: () => wienPlot(result) } : {}),
         }}
       />
-      <CrossChecks result={result} />
+      <MoreChecks result={result} />
       <details>
         <summary>What the ± is made of</summary>
         <div class="inside">

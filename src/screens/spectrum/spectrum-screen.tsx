@@ -57,7 +57,7 @@ export function SpectrumScreen() {
 }
 
 function NextDock({ model }: { model: SpectrumModel }) {
-  if (!model.inUse.value) return null
+  if (!model.inUse.value && model.lamp.emitter.value !== 'calibration') return null
   return (
     <div class="dock">
       <button

@@ -146,6 +146,7 @@ export function createSpectrumModel(
       range.value = null
       moreResponses.value = []
       statedGlow.value = false
+      lamp.emitter.value = 'tungsten'
       // Its table went with the pile.
       if (window.cover.peek() === MEASURED_WINDOW) window.cover.value = 'none'
       measured.value = null

@@ -115,6 +115,18 @@ export function recomputeSentence(reasons: readonly Reason[]): string {
   return [...why, 'Computed again from what was stored:'].join(' ')
 }
 
+/** By how much a figure moved when it was computed again; null where one of both is none. */
+export function movedWords(
+  before: { readonly kind: string; readonly temperatureK?: number },
+  now: { readonly kind: string; readonly temperatureK?: number },
+): string | null {
+  if (before.temperatureK === undefined || now.temperatureK === undefined) return null
+  const moved = Math.round(now.temperatureK - before.temperatureK)
+  return moved === 0
+    ? 'The figure did not move.'
+    : `Moved by ${moved > 0 ? '+' : '−'}${Math.abs(moved)} K.`
+}
+
 const REASON_NAMES: Record<Reason, string> = {
   method: 'newer method',
   surface: 'other surface',

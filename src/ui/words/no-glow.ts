@@ -34,7 +34,7 @@ export function peakWords(peaks: readonly SpectrumPeak[]): string | null {
   if (lines.length > 0) {
     const where = `${lines.length === 1 ? 'A narrow line' : 'Narrow lines'} at ${places(lines)}`
     const mercury = hasNear(lines, 546) || hasNear(lines, 436)
-    if (hasNear(lines, 611) || hasNear(lines, 543)) return `${where}: a fluorescent lamp?`
+    if (hasNear(lines, 611) && hasNear(lines, 545)) return `${where}: a fluorescent lamp?`
     if (mercury) return `${where}: a mercury or fluorescent lamp?`
     if (hasNear(lines, 589)) return `${where}: a sodium lamp or flame?`
     if (blue && humps.length > 0) return `${where}, a hump at ${places(humps)}: a white LED?`
@@ -46,8 +46,10 @@ export function peakWords(peaks: readonly SpectrumPeak[]): string | null {
   return `${where}: an LED, a fluorescent lamp or a filter?`
 }
 
-const TO_DO =
-  'Look at the corrected spectrum below. If it is a glow, shade other light, and check reference, surface and glass.'
+/** What a person can say where the range is too short to tell. */
+export const STATED_GLOW = 'It is a glow: I see what glows'
+
+const TO_DO = 'If it is a glow: shade other light, and check reference, surface and glass.'
 
 /** What was seen where there is no figure, and what to do. */
 export function spectrumRefusalNotice({ code, evidence }: SpectrumRefusal): Notice {

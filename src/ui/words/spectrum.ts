@@ -13,11 +13,14 @@ export const SPECTRUM_STEPS = { instrument: '1 Instrument', glow: '2 Glow' } as 
 
 /** How to take spectra that can be used; shown before the first one. */
 export const SPECTRUM_GUIDE: readonly string[] = [
-  'Record a filament lamp of known colour temperature. No LED.',
+  'Record a reference: a filament lamp, a furnace, a melting salt, anything hot of known temperature. No LED.',
   'Shut the light out and record once more: the dark.',
-  'Same slit, fibre and settings for lamp and glow. Only the integration time may differ.',
+  'Same slit, fibre and settings for reference and glow. Only the integration time may differ.',
   'Keep both below full scale. Switch off the instrument’s own smoothing.',
 ]
+
+/** For those who need no reference. */
+export const SPECTRUM_CALIBRATED = 'My instrument’s files are calibrated'
 
 /** A figure stays on one line with its unit. */
 const unbroken = (figure: string) => figure.replaceAll(' ', '\u00a0')
@@ -57,7 +60,8 @@ export const SPECTRUM_ADVICE: Record<SpectrumTerm, string> = {
   'shape of response and surface':
     'Record the reference anew with the same set-up, or take one near this heat.',
   'another instrument': 'Record the reference with the instrument of the glow: that is most of it.',
-  'lamp temperature': 'Measure the lamp by ohms instead of trusting its label.',
+  'lamp temperature':
+    'Know the reference better: a lamp by its ohms, a thermocouple by its class, a melt.',
   'reference surface': 'Take a drilled hole, a closed kiln or a lamp as the reference.',
   references: 'Find the reference that is off: look at what each says by itself.',
   surface: 'Read a drilled hole or a closed kiln: they need no surface.',
@@ -82,6 +86,23 @@ export const EMITTER_WORDS: Record<SpectrumLamp['emitter'], string> = {
 export const QUANTITY_WORDS = {
   power: 'Power (W, µW/cm²/nm)',
   photons: 'Photons (µmol, photons/s)',
+} as const
+
+/** The reference that an instrument is tied to. */
+export const REFERENCE_WORDS = {
+  title: 'The reference',
+  what: 'What it is',
+  'black body': 'Drilled hole, kiln or furnace of known temperature',
+  surface: 'Hot piece of known temperature',
+  calibration: 'None: the file is in units of light',
+  by: 'Known by',
+  measured: 'Thermocouple, or another reading',
+  counts: 'Its numbers count',
+  calibrationHint:
+    'For an instrument that its maker calibrated. No reference is needed, but one of your own, near the heat, is worth more.',
+  several: 'Read with these too',
+  severalHint:
+    'References of the same instrument. Where they disagree the ± grows, and each is told.',
 } as const
 
 const OF = { lamp: 'the lamp', glow: 'the glow' } as const
@@ -210,7 +231,7 @@ export const PLOT_WORDS = {
 } as const
 
 export const SPECTRUM_EMPTY = {
-  noResponse: 'First the instrument: its response turns counts into light.',
+  noResponse: 'First the instrument: a reference turns its counts into light.',
   noGlow: 'Now the glow: its spectrum, recorded with the same settings.',
   noLamp: 'The response appears here once lamp and spectrum are given.',
   noChromaticity: 'The trusted range covers too little of what the eye sees for a check by colour.',
@@ -221,3 +242,13 @@ export const SPECTRUM_EMPTY = {
 export function agreementWords(differenceK: number, uncertaintyK: number): string {
   return Math.abs(differenceK) <= 2 * uncertaintyK ? 'agrees with the fit' : 'differs from the fit'
 }
+
+export const CHECK_WORDS = {
+  title: 'Cross-checks',
+  more: 'More checks',
+  byColour: 'By colour (CIE)',
+  notEnoughSeen: 'range too short',
+  reference: 'By reference',
+  shape: 'Off the model',
+  ask: 'Which is which? Choose below.',
+} as const

@@ -2,7 +2,7 @@ import { firstResult } from '../../../log/schema/reading-schema.ts'
 import type { Reading, Result } from '../../../log/schema/types.ts'
 import { showFigure, showTemperature } from '../../../ui/temperature.ts'
 import { showLocalMoment } from '../../../ui/words/dates.ts'
-import { formerWords } from '../../../ui/words/log-entry.ts'
+import { formerWords, movedWords } from '../../../ui/words/log-entry.ts'
 
 /**
  * Nothing is overwritten: former words, and every result with the method that gave it.
@@ -20,6 +20,8 @@ export function EntryHistory({
   onLook: () => void
 }) {
   const { history, recomputations } = reading
+  /** The result that a recomputation took the place of. */
+  const before = (i: number) => recomputations[i - 1]?.result ?? firstResult(reading)
   return (
     <>
       {history.length > 0 && (
@@ -48,7 +50,8 @@ export function EntryHistory({
             <li key={`${at} ${i}`}>
               <ResultLine result={result} />
               <p class="small soft">
-                {showLocalMoment(at)}, {reason}
+                {showLocalMoment(at)}, {reason}.{' '}
+                {movedWords(before(recomputations.length - 1 - i), result)}
               </p>
             </li>
           ))}

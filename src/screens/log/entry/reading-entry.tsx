@@ -113,7 +113,7 @@ function Sound({
             which={reading.method === 'by eye' ? 'measured' : 'by eye'}
           />
           {url && <img class="entry-picture" src={url} alt="The region that was read" />}
-          <RecomputePanel offer={offer} onKeep={model.keepRecomputed} />
+          <RecomputePanel reading={reading} offer={offer} onKeep={model.keepRecomputed} />
         </div>
         <div class="stack">
           <EntryFacts reading={reading} list={list} />

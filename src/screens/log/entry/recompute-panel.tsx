@@ -1,12 +1,18 @@
 import { type Signal, useSignal } from '@preact/signals'
 import { useEffect } from 'preact/hooks'
+import { currentResult } from '../../../log/schema/reading-schema.ts'
 import type { Reading } from '../../../log/schema/types.ts'
 import type { EntryModel } from '../../../session/log/entry-model.ts'
 import { type RecomputeOffer, recomputeOffer } from '../../../session/log/recompute-model.ts'
 import { useServices } from '../../../session/services.ts'
 import { sayFailure } from '../../../ui/say-failure.ts'
 import { say } from '../../../ui/spoken.tsx'
-import { AGAIN_WORDS, recomputeReason, recomputeSentence } from '../../../ui/words/log-entry.ts'
+import {
+  AGAIN_WORDS,
+  movedWords,
+  recomputeReason,
+  recomputeSentence,
+} from '../../../ui/words/log-entry.ts'
 import { ResultLine } from './entry-history.tsx'
 
 /** What computing a reading again would give, followed; null until that is known. */
@@ -36,9 +42,11 @@ export function againWords(offer: RecomputeOffer | null): string | null {
  * figure, and keeps it beside the former one.
  */
 export function RecomputePanel({
+  reading,
   offer,
   onKeep,
 }: {
+  reading: Reading
   offer: RecomputeOffer | null
   onKeep: EntryModel['keepRecomputed']
 }) {
@@ -52,6 +60,7 @@ export function RecomputePanel({
       <h2>Compute again</h2>
       <p>{recomputeSentence(offered.reasons)}</p>
       <ResultLine result={offered.result} />
+      <p class="soft">{movedWords(currentResult(reading), offered.result)}</p>
       {asThen && withKit && (
         <label class="choice">
           <input
