@@ -145,7 +145,7 @@ describe('a light that is no glow', () => {
     ['CIE LED-B3', /hump.* at 4\d\d.*white LED\?/i],
     ['Phosphor LED YAG', /hump.* at 4\d\d.*white LED\?/i],
     ['LPS', /line at 590.*sodium/],
-    ['3-LED-1 (457/540/605)', /4\d\d.*5\d\d.*60\d.*LED/],
+    ['3-LED-1 (457/540/605)', /455 and 605 nm, a hump at 540 nm.*LED/],
   ])('%s is told by what was seen', (name, words) => {
     expect(wordsOf(name).replaceAll('\u00a0', ' ')).toMatch(words)
   })

@@ -217,15 +217,26 @@ it('a reference outside its range is refused', () => {
   }
 })
 
-it('halves that disagree print no single figure', () => {
-  // Two bodies in the field of view, the hotter one small: blue from one, red from the other.
-  const two: Radiance = (nm) => planck(1100)(nm) + 0.005 * planck(2400)(nm)
-  const result = temperatureFromSpectrum({
-    ...usual(two),
-    surface: KNOWN_GREY,
-    window: null,
-    range: null,
-    ratioNm: null,
+describe('light of two temperatures', () => {
+  const codeOf = (light: Radiance) => {
+    const result = temperatureFromSpectrum({
+      ...usual(light),
+      surface: KNOWN_GREY,
+      window: null,
+      range: null,
+      ratioNm: null,
+    })
+    return result.ok ? 'a figure' : result.code
+  }
+
+  it('of two bodies in one field of view gets no figure', () => {
+    expect(codeOf((nm) => planck(1100)(nm) + 0.002 * planck(1900)(nm))).toBe('shape')
   })
-  expect(result.ok).toBe(false)
+
+  it('one for each half of the spectrum gets no figure', () => {
+    // The same at 600 nm, so that there is no step to be seen.
+    const scale = planck(1300)(600) / planck(1600)(600)
+    const code = codeOf((nm) => (nm < 600 ? planck(1300)(nm) : scale * planck(1600)(nm)))
+    expect(['shape', 'halves disagree', 'off the locus']).toContain(code)
+  })
 })
