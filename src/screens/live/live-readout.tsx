@@ -2,7 +2,7 @@ import { bandPlace, bandPlaceIsLikely, bandPlaceIsSure } from '../../estimate/li
 import type { LiveModel } from '../../session/live/live-model-type.ts'
 import { TemperatureFigure } from '../../ui/quantity.tsx'
 import { showDifference, showTemperature } from '../../ui/temperature.ts'
-import { BAND_WORDS, LIVE_TROUBLES } from '../../ui/words/live.ts'
+import { BAND_WORDS, LIVE_TROUBLES, sinceHoldWords } from '../../ui/words/live.ts'
 import css from './live.module.css'
 
 const noise = (spreadK: number) =>
@@ -14,6 +14,7 @@ export function LiveReadout({ model }: { model: LiveModel }) {
   const trouble = model.trouble.value
   const band = model.desk.band.value
   const place = figure && band && bandPlace(figure.temperatureK, band)
+  const since = model.sinceHold.value
   const truthK = model.held.value ? null : model.camera.truthK()
   return (
     <section class={`${css.liveReadout} stack`} aria-label="Temperature">
@@ -44,6 +45,7 @@ export function LiveReadout({ model }: { model: LiveModel }) {
           <span class="value">–</span>
         </p>
       )}
+      {since && !model.held.value && <p class="figure">{sinceHoldWords(since)}</p>}
       <p role="status" class={css.liveTrouble}>
         {model.held.value ? 'Held.' : trouble ? LIVE_TROUBLES[trouble] : 'Steady.'}
       </p>

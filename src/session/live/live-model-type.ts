@@ -1,4 +1,5 @@
 import type { ReadonlySignal, Signal } from '@preact/signals'
+import type { TemperatureDifference } from '../../estimate/difference.ts'
 import type { LiveFigure, LiveLine } from '../../estimate/live/live-line.ts'
 import type { BalanceState, GlowEstimate, GlowInput } from '../../estimate/types.ts'
 import type { GreyMeasurement } from '../../light/grey-reference.ts'
@@ -47,6 +48,8 @@ export interface LiveModel {
   /** Frames and canvas differ on this device: pixels are read by the canvas. */
   readonly canvasOnly: ReadonlySignal<boolean>
   readonly held: Signal<boolean>
+  /** How much hotter than at the latest hold; null before one. */
+  readonly sinceHold: ReadonlySignal<TemperatureDifference | null>
   readonly curve: LiveCurve
   readonly balanceState: ReadonlySignal<BalanceState>
   /** The sweep wants the camera for itself. */

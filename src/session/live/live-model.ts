@@ -37,6 +37,7 @@ import {
 } from './live-judgement.ts'
 import type { LiveFrameReading, LiveModel, LiveSurroundings } from './live-model-type.ts'
 import { FIND_EVERY, LOOK_MS, SHOW_MS } from './live-pace.ts'
+import { createSinceHold } from './since-hold.ts'
 
 /** @param kit references of the kit count where they are of this camera */
 export function createLiveModel(
@@ -261,6 +262,12 @@ export function createLiveModel(
     nowMs,
   )
 
+  const inputNow = () => {
+    const value = rolled.peek()
+    return line && value ? inputAt(line, line.lnRatio + value.value - anchor) : null
+  }
+  const sinceHold = createSinceHold({ held, figure, bench, inputNow })
+
   return {
     camera,
     desk,
@@ -277,6 +284,7 @@ export function createLiveModel(
     measurement,
     canvasOnly,
     held,
+    sinceHold: sinceHold.difference,
     curve,
     balanceState,
     pause,
@@ -286,10 +294,8 @@ export function createLiveModel(
       return () => listeners.delete(listener)
     },
     async wholeEstimate() {
-      const value = rolled.peek()
-      if (!line || !value) return null
-      const input = inputAt(line, line.lnRatio + value.value - anchor)
-      return { estimate: await bench.estimate(input), input }
+      const input = inputNow()
+      return input && { estimate: await bench.estimate(input), input }
     },
     setSight(next) {
       follow.value = false
@@ -304,6 +310,7 @@ export function createLiveModel(
     },
     dispose() {
       closed = true
+      sinceHold.dispose()
       stopWatching()
       bench.close()
       camera.close()

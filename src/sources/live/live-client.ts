@@ -6,6 +6,9 @@ export interface LiveBench {
   readonly estimate: (
     input: LiveOperations['estimate'][0],
   ) => Promise<LiveOperations['estimate'][1]>
+  readonly difference: (
+    input: LiveOperations['difference'][0],
+  ) => Promise<LiveOperations['difference'][1]>
   /** The bytes of the frame go over to the worker. */
   readonly look: (input: LiveOperations['look'][0]) => Promise<LiveOperations['look'][1]>
   readonly sweep: (input: LiveOperations['sweep'][0]) => Promise<LiveOperations['sweep'][1]>
@@ -21,6 +24,7 @@ export function openLiveBench(): LiveBench {
   )
   return {
     estimate: (input) => calls.call('estimate', input),
+    difference: (input) => calls.call('difference', input),
     look: (input) =>
       calls.call('look', input, { transfer: [input.pixels.bytes.buffer as ArrayBuffer] }),
     check: (input) => calls.call('check', input),

@@ -1,3 +1,4 @@
+import type { TemperatureDifference } from '../../estimate/difference.ts'
 import type { LiveLine } from '../../estimate/live/live-line.ts'
 import type { GlowEstimate, GlowInput } from '../../estimate/types.ts'
 import type { ToneCurveCheck } from '../../light/exposure-sweep/check-tone-curve.ts'
@@ -49,6 +50,11 @@ export interface FrameLook {
 export type LiveOperations = {
   estimate: readonly [GlowInput, GlowEstimate]
   look: readonly [FrameLookInput, FrameLook]
+  /** How much hotter the second is than the first; null where that cannot be told. */
+  difference: readonly [
+    { readonly first: GlowInput; readonly second: GlowInput },
+    TemperatureDifference | null,
+  ]
   /** Does a kept tone curve hold for these frames of different exposure? */
   check: readonly [
     {

@@ -1,3 +1,4 @@
+import { temperatureDifference } from '../../estimate/difference.ts'
 import { estimateGlow } from '../../estimate/estimate-glow.ts'
 import { checkToneCurve } from '../../light/exposure-sweep/check-tone-curve.ts'
 import { measureSweep } from '../../light/exposure-sweep/measure-sweep.ts'
@@ -10,6 +11,7 @@ const STEPS = { luma: 1, chroma: 1 }
 
 answerCalls<LiveOperations>({
   estimate: async (input) => estimateGlow(input),
+  difference: async ({ first, second }) => temperatureDifference(first, second),
   look: async (input) => look(input),
   sweep: async ({ frames, region }) => measureSweep(frames, region, { steps: STEPS }),
   check: async ({ curve, frames, region }) => checkToneCurve(curve, frames, region, STEPS),

@@ -1,5 +1,7 @@
+import type { TemperatureDifference } from '../../estimate/difference.ts'
 import type { BandPlace } from '../../estimate/live/live-line.ts'
 import type { CameraEnd } from '../../sources/live/live-camera.ts'
+import { showDifference } from '../temperature.ts'
 import type { Notice } from './estimate.ts'
 
 export const LIVE_TROUBLES = {
@@ -104,4 +106,13 @@ export const EXPOSURE_NOT_SET: Notice = {
   weight: 'note',
   title: 'The exposure cannot be set here',
   todo: 'So no sweep can be run by itself: the tone curve stays unknown. Open several photos of different exposure instead.',
+}
+
+/** The change since the hold: a difference of two readings by one camera is far surer than either. */
+export function sinceHoldWords({ differenceK, interval95K }: TemperatureDifference): string {
+  const half = Math.max((interval95K[1] - interval95K[0]) / 2, 1)
+  if (interval95K[0] <= 0 && interval95K[1] >= 0)
+    return `As at the hold, within ± ${showDifference(half)}`
+  const [value] = showDifference(Math.abs(differenceK)).split(' ')
+  return `${differenceK > 0 ? '+' : '−'}${value} ± ${showDifference(half)} since the hold`
 }

@@ -1,5 +1,6 @@
 import { signal } from '@preact/signals'
 import { encodeTransfer } from '../../../src/colour/rgb-spaces.ts'
+import { temperatureDifference } from '../../../src/estimate/difference.ts'
 import { estimateGlow } from '../../../src/estimate/estimate-glow.ts'
 import type { Triple } from '../../../src/numerics/matrix3.ts'
 import { createLiveDesk } from '../../../src/session/live/live-desk.ts'
@@ -121,6 +122,7 @@ export function madeStream({
       bench: {
         look: async (input) => look(input),
         estimate: async (input) => estimateGlow(input),
+        difference: async ({ first, second }) => temperatureDifference(first, second),
         sweep: () => Promise.reject(new Error('no sweep here')),
         check: () => Promise.reject(new Error('no check here')),
         close: () => undefined,
