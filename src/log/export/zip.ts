@@ -1,3 +1,6 @@
+import { recordingEntries } from '../recordings/recording-files.ts'
+import { recordingsOf } from '../recordings/recordings.ts'
+import { LogError } from '../schema/errors.ts'
 import { pictureName } from '../schema/file-format.ts'
 import type { KitItem } from '../schema/kit-schema.ts'
 import type { Reading } from '../schema/reading-schema.ts'
@@ -69,7 +72,30 @@ export async function* zipChunks(
     if (picture !== undefined) yield* zip.stored(pictureName(id, type), picture)
     taking.progress?.(readings * (1 + (i + 1) / withPictures.length), 2 * readings)
   }
+  // With the whole log only: a choice of readings is of readings.
+  if (taking.ids === undefined) yield* recordingsToTake(context, zip, taking)
   yield* zip.end()
+}
+
+/** Recordings of the log; a damaged one is told and left out. */
+async function* recordingsToTake(
+  context: Context,
+  zip: ZipWriter,
+  { signal, onDamage }: Taking,
+): AsyncGenerator<Uint8Array> {
+  const recordings = recordingsOf(context)
+  const { items, damaged } = await recordings.list()
+  for (const damage of damaged) onDamage?.(damage)
+  for (const { id } of items) {
+    signal?.throwIfAborted()
+    try {
+      const stored = await recordings.get(id)
+      if (stored) yield* recordingEntries(zip, stored)
+    } catch (error) {
+      if (!(error instanceof LogError)) throw error
+      onDamage?.({ id, where: String(error), raw: '' })
+    }
+  }
 }
 
 async function pictureBytes({ db }: Context, id: string): Promise<Uint8Array | undefined> {

@@ -70,7 +70,7 @@ function entriesOf(entries: readonly ZipEntry[]): {
   return { parts, pictures }
 }
 
-async function beginsAsZip(file: Blob): Promise<boolean> {
+export async function beginsAsZip(file: Blob): Promise<boolean> {
   const start = new Uint8Array(await file.slice(0, 4).arrayBuffer())
   return start[0] === 0x50 && start[1] === 0x4b
 }

@@ -6,6 +6,9 @@
 import { idOfRow, kitItemOf, type PictureRow, unpacked } from '../index/rows.ts'
 import { isRow, namedRows } from '../index/rows-reading.ts'
 import { summaryOf } from '../index/summary.ts'
+import { addRecordings, recordingsInZip } from '../recordings/recording-files.ts'
+import { recordingsOf } from '../recordings/recordings.ts'
+import type { Recordings } from '../recordings/types.ts'
 import type { KitItem } from '../schema/kit-schema.ts'
 import type { PictureFacts, Reading } from '../schema/reading-schema.ts'
 import type { ImportCounts, ImportPreview, Summary, Work } from '../schema/types.ts'
@@ -13,7 +16,7 @@ import type { Context } from '../store/context.ts'
 import type { IncomingRow } from '../store/incoming.ts'
 import { withoutMetadata } from '../store/picture-metadata.ts'
 import { isPictureOf } from '../store/pictures.ts'
-import { contentOf } from './content.ts'
+import { beginsAsZip, contentOf } from './content.ts'
 import { relationOf, sameItem } from './merge.ts'
 import { mergeIncoming } from './merge-incoming.ts'
 import { RefusedFile, wrongContent } from './refused.ts'
@@ -33,15 +36,37 @@ export async function readFile(
   const aside = setAside(context)
   try {
     const seen = await readInto(context, file, work, aside)
+    const recordings = recordingsOf(context)
+    const fresh = await newRecordings(recordings, file, work.signal)
     return {
       ...seen,
-      merge: (options) => mergeIncoming(context, aside.keys, aside.pictureIds, options),
+      recordings: fresh,
+      async merge(options) {
+        const report = await mergeIncoming(context, aside.keys, aside.pictureIds, options)
+        // All were read and found sound before; each of them is whole or not there.
+        if (fresh > 0) await addRecordings(recordings, recordingsInZip(file))
+        return report
+      },
       discard: aside.discard,
     }
   } catch (error) {
     await aside.discard().catch(() => {})
     throw error
   }
+}
+
+/** How many recordings of a file are not here; all are checked. @throws RefusedFile */
+async function newRecordings(
+  recordings: Recordings,
+  file: Blob,
+  signal: AbortSignal | undefined,
+): Promise<number> {
+  if (!(await beginsAsZip(file))) return 0
+  let fresh = 0
+  for await (const { head } of recordingsInZip(file, signal)) {
+    if ((await recordings.get(head.id).catch(() => null)) === undefined) fresh++
+  }
+  return fresh
 }
 
 async function readInto(

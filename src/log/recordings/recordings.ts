@@ -124,6 +124,18 @@ export function recordingsOf(context: Context): Recordings {
     return head
   }
 
+  const putWhole = async (head: RecordingHead, columns: RecordingColumns, details: Json) => {
+    const { id } = head
+    const kept = detailsOf(id, details)
+    await db.write(RECORDING_STORES, async (tx) => {
+      await tx.objectStore('recordings').put(rowOf(head))
+      await tx.objectStore('recordingChunks').delete(chunksOf(id))
+      await tx.objectStore('recordingChunks').put(chunkOf(id, 0, columns))
+      await tx.objectStore('recordingDetails').put(kept)
+    })
+    told()
+  }
+
   return {
     async begin(draft) {
       const id = newId()
@@ -161,22 +173,17 @@ export function recordingsOf(context: Context): Recordings {
       return writer
     },
 
-    async add({ id = newId(), ...draft }, columns, details) {
+    async add(draft, columns, details) {
       const head = checkedHead({
-        ...headFrom(id, draft),
+        ...headFrom(newId(), draft),
         ...factsOfColumns(columns),
         ended: 'by hand',
       })
-      const kept = detailsOf(id, details)
-      await db.write(RECORDING_STORES, async (tx) => {
-        await tx.objectStore('recordings').put(rowOf(head))
-        await tx.objectStore('recordingChunks').delete(chunksOf(id))
-        await tx.objectStore('recordingChunks').put(chunkOf(id, 0, columns))
-        await tx.objectStore('recordingDetails').put(kept)
-      })
-      told()
+      await putWhole(head, columns, details)
       return head
     },
+
+    put: (head, columns, details) => putWhole(checkedHead(head), columns, details),
 
     async list(): Promise<RecordingList> {
       const read = () => db.read(['recordings'], (tx) => tx.objectStore('recordings').getAll())

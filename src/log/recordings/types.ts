@@ -38,12 +38,10 @@ export interface RecordingList {
 
 export interface Recordings {
   begin(recording: NewRecording): Promise<RecordingWriter>
-  /** A whole one at once; under a given id from a file of this app. */
-  add(
-    recording: NewRecording & { readonly id?: string },
-    columns: RecordingColumns,
-    details: Json,
-  ): Promise<RecordingHead>
+  /** A whole one at once. */
+  add(recording: NewRecording, columns: RecordingColumns, details: Json): Promise<RecordingHead>
+  /** One from a file of this app, as it was there. */
+  put(head: RecordingHead, columns: RecordingColumns, details: Json): Promise<void>
   list(): Promise<RecordingList>
   get(id: string): Promise<StoredRecording | undefined>
   change(id: string, changes: RecordingChanges): Promise<RecordingHead>

@@ -269,6 +269,8 @@ export interface ImportPreview {
   readonly kit: ImportCounts
   /** Pictures that are not here yet. */
   readonly pictures: number
+  /** Recordings of heat over time that are not here yet; those that are here stay as they are. */
+  readonly recordings: number
   /** Some of the readings here and in the file that differ, for the person to judge. */
   readonly examples: readonly { readonly here: Summary; readonly inFile: Summary }[]
   /**

@@ -3,6 +3,7 @@ import { useEffect, useMemo } from 'preact/hooks'
 import type { RecordingHead } from '../../log/recordings/recording-schema.ts'
 import { createRecordingListModel } from '../../session/recording/list-model.ts'
 import { useServices } from '../../session/services.ts'
+import { FileButton } from '../../ui/file-button.tsx'
 import { Notices } from '../../ui/notices.tsx'
 import { go } from '../../ui/router.ts'
 import { sayFailure } from '../../ui/say-failure.ts'
@@ -11,7 +12,12 @@ import { showFigure } from '../../ui/temperature.ts'
 import { showMoment } from '../../ui/words/dates.ts'
 import { showDuration } from '../../ui/words/duration.ts'
 import { noticeOfLogFailure } from '../../ui/words/log-errors.ts'
-import { EMPTY_RECORDINGS, recordingsWord, SOURCES } from '../../ui/words/recording.ts'
+import {
+  EMPTY_RECORDINGS,
+  importedRecordings,
+  recordingsWord,
+  SOURCES,
+} from '../../ui/words/recording.ts'
 import styles from './recording.module.css'
 import { hrefOfRecordings, restOfRecordings } from './recording-place.ts'
 import { Spark } from './spark.tsx'
@@ -37,6 +43,12 @@ export function RecordingListScreen() {
       label: 'Undo',
       run: () => void model.restore(undo).catch(sayFailure),
     })
+  }
+
+  const bring = async (file: File) => {
+    const { importRecordings } = await import('../../session/recording/recording-exchange.ts')
+    const { added, kept } = await importRecordings(await log, file)
+    say(importedRecordings(added, kept))
   }
 
   return (
@@ -66,6 +78,12 @@ export function RecordingListScreen() {
           <a class="button wide" href={hrefOfRecordings('video')}>
             From a video
           </a>
+          <FileButton
+            accept=".zip,.csv,application/zip,text/csv"
+            onFiles={([file]) => file && void bring(file).catch(sayFailure)}
+          >
+            Import
+          </FileButton>
         </div>
       )}
       {list && list.items.length === 0 && <p class="card">{EMPTY_RECORDINGS}</p>}

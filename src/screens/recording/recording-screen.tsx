@@ -127,7 +127,10 @@ function Whole({ model, stored }: { model: RecordingModel; stored: StoredRecordi
       </div>
       <About model={model} stored={stored} />
       <p class="soft small">{troubles(columns)}</p>
-      <DeleteButton id={head.id} />
+      <div class="row tight">
+        <ExportButton stored={stored} />
+        <DeleteButton id={head.id} />
+      </div>
     </>
   )
 }
@@ -293,6 +296,23 @@ function troubles({ flags, temperatureK }: RecordingColumns): string {
   return `Share of the readings: ${told.join(', ')}.`
 }
 
+function ExportButton({ stored }: { stored: StoredRecording }) {
+  const { now } = useServices()
+  return (
+    <button
+      type="button"
+      class="grow"
+      onClick={() =>
+        void import('../../session/recording/recording-exchange.ts')
+          .then(({ exportRecording }) => exportRecording(stored, now()))
+          .catch(sayFailure)
+      }
+    >
+      Export (CSV in a ZIP)
+    </button>
+  )
+}
+
 function DeleteButton({ id }: { id: string }) {
   const { log } = useServices()
   const remove = async () => {
@@ -305,7 +325,7 @@ function DeleteButton({ id }: { id: string }) {
     })
   }
   return (
-    <button type="button" class="danger" onClick={() => void remove().catch(sayFailure)}>
+    <button type="button" class="grow danger" onClick={() => void remove().catch(sayFailure)}>
       Delete
     </button>
   )

@@ -135,3 +135,8 @@ export const NOT_REACHED = {
 
 export const recordingsWord = (count: number): string =>
   count === 1 ? '1 recording' : `${count} recordings`
+
+export const importedRecordings = (added: number, kept: number): string =>
+  added + kept === 0
+    ? 'No recording in this file.'
+    : `${recordingsWord(added)} imported${kept > 0 ? `, ${kept} here already` : ''}.`

@@ -4,7 +4,7 @@ import { readingsWord, showCount } from './log.ts'
 /** Words of taking away and bringing back. */
 
 export const FORMAT_WORDS = {
-  zip: { name: 'ZIP', line: 'Readings and pictures. The one to keep as a backup.' },
+  zip: { name: 'ZIP', line: 'Readings, pictures, recordings. The one to keep as a backup.' },
   json: { name: 'JSON', line: 'Readings without pictures. Can be imported again.' },
   csv: { name: 'CSV', line: 'A table for a spreadsheet. Cannot be imported.' },
 } as const

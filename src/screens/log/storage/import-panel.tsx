@@ -66,9 +66,9 @@ function Preview({
   preview: ImportPreview
 }) {
   const theirs = useSignal(false)
-  const { readings, kit, pictures, examples } = preview
+  const { readings, kit, pictures, recordings, examples } = preview
   const conflicts = readings.conflicting + kit.conflicting
-  const changes = readings.new + kit.new + pictures + (theirs.value ? conflicts : 0)
+  const changes = readings.new + kit.new + pictures + recordings + (theirs.value ? conflicts : 0)
   const some = (counts: ImportCounts) => NAMES.some((count) => counts[count] > 0)
   return (
     <>
@@ -95,6 +95,13 @@ function Preview({
             <tr>
               <th scope="row">Pictures not here yet</th>
               <td>{pictures}</td>
+              {some(kit) && <td />}
+            </tr>
+          )}
+          {recordings > 0 && (
+            <tr>
+              <th scope="row">Recordings not here yet</th>
+              <td>{recordings}</td>
               {some(kit) && <td />}
             </tr>
           )}

@@ -1,0 +1,45 @@
+import { fileFrom, type Leaving, saveOrShare } from '../../log/export/export-file.ts'
+import { columnsOfCsv } from '../../log/recordings/recording-csv.ts'
+import {
+  addRecordings,
+  recordingsInZip,
+  recordingsZip,
+} from '../../log/recordings/recording-files.ts'
+import type { StoredRecording } from '../../log/recordings/types.ts'
+import { deviceZone, momentOf } from '../../log/schema/moment.ts'
+import type { Log } from '../../log/schema/types.ts'
+
+/** A recording as a ZIP of its table and the metadata of it. */
+export async function exportRecording(stored: StoredRecording, now: Date): Promise<Leaving> {
+  const name = `glowbook-recording-${stored.head.startedAt.iso.slice(0, 10)}.zip`
+  return saveOrShare(await fileFrom(recordingsZip([stored], now), name, 'application/zip'))
+}
+
+export interface ImportedRecordings {
+  readonly added: number
+  readonly kept: number
+}
+
+/** Recordings of a ZIP, or one of a bare table. @throws RefusedFile, LogError */
+export async function importRecordings(log: Log, file: File): Promise<ImportedRecordings> {
+  const start = new Uint8Array(await file.slice(0, 2).arrayBuffer())
+  if (start[0] === 0x50 && start[1] === 0x4b) {
+    // Read once to its end before anything is kept: a file is sound or refused.
+    for await (const _ of recordingsInZip(file));
+    return addRecordings(log.recordings, recordingsInZip(file))
+  }
+  const columns = columnsOfCsv(await file.text())
+  await log.recordings.add(
+    {
+      source: 'table',
+      simulated: false,
+      startedAt: momentOf(new Date(file.lastModified || Date.now()), deviceZone()),
+      cameraId: '',
+      methodVersion: '',
+      object: file.name.replace(/\.[^.]+$/, '').slice(0, 200),
+    },
+    columns,
+    null,
+  )
+  return { added: 1, kept: 0 }
+}
