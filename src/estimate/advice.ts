@@ -3,8 +3,8 @@
 import { SCALES } from '../numerics/heavy-tails.ts'
 import { KNOWN_HEATS } from '../physics/fixed-points.ts'
 import type { CameraPosterior } from './camera-posterior.ts'
-import { condition, dot, quadratic } from './conditioning.ts'
-import { type GlowProblem, type ReferenceObservation, readingEquation } from './glow-problem.ts'
+import { condition, dot, type Observation } from './conditioning.ts'
+import { type GlowProblem, readingEquation } from './glow-problem.ts'
 import { colourTemperatureOf } from './measured-ratio.ts'
 import type { Advice, BudgetTerm, Contribution, GlowInput } from './types.ts'
 
@@ -90,16 +90,18 @@ function bestHeat(
   const { problem } = posterior
   const middle = Math.floor(problem.curves.length / 2)
   const prior = meanPrior(posterior)
-  const seen = posterior.observations[middle]!
-  const now = spread(problem, prior, seen, colourTemperatureK, middle)
+  const camera = likeliestCamera(posterior)
+  const seen = posterior.observations[middle]![camera]!
+  const now = spread(problem, prior, seen, colourTemperatureK, middle, camera)
   let best = { nearK: colourTemperatureK, predictedK: Number.POSITIVE_INFINITY }
   for (const heat of HEATS) {
     const then = spread(
       problem,
       prior,
-      [...seen, observationOf(problem, heat, middle)],
+      [...seen, observationOf(problem, heat, middle, camera)],
       colourTemperatureK,
       middle,
+      camera,
     )
     const predictedK = (standardUncertaintyK * then) / now
     if (predictedK < best.predictedK) best = { nearK: heat.temperatureK, predictedK }
@@ -110,34 +112,42 @@ function bestHeat(
 function spread(
   problem: GlowProblem,
   prior: readonly number[],
-  observations: readonly ReferenceObservation[],
+  observations: readonly Observation[],
   colourTemperatureK: number,
   curve: number,
+  camera: number,
 ): number {
-  const equation = readingEquation(problem, colourTemperatureK, curve)
-  const { covariance } = condition(prior, observations)
-  return Math.sqrt(quadratic(equation.loading, covariance) + equation.variance)
+  const { loading, variance } = readingEquation(problem, colourTemperatureK, curve, camera)
+  const conditioned = condition(prior, observations)
+  const seen = conditioned.predict(loading)
+  return Math.sqrt(conditioned.covarianceOf(loading, loading, seen, seen) + variance)
 }
 
-function observationOf(problem: GlowProblem, heat: Heat, curve: number): ReferenceObservation {
+function observationOf(
+  problem: GlowProblem,
+  heat: Heat,
+  curve: number,
+  camera: number,
+): Observation {
   const seenK = colourTemperatureOf(heat.temperatureK, problem.reading.lnSlope)
-  const equation = readingEquation(problem, seenK, curve)
-  const { mean, slope } = problem.model.green(seenK)
+  const equation = readingEquation(problem, seenK, curve, camera)
+  const { mean, slope } = problem.cameras[camera]!.model.green(seenK)
   const photo = problem.model.scale === 'log' ? NEW_PHOTO : NEW_PHOTO * mean
-  const photoVariance = photo * photo
-  const byTemperature = -slope * heat.standardUncertaintyK
-  const temperatureVariance = byTemperature ** 2
   return {
     residual: 0,
     loading: equation.loading,
-    variance: photoVariance + temperatureVariance,
-    photoVariance,
-    temperatureVariance,
-    byTemperature,
+    variance: photo * photo + (slope * heat.standardUncertaintyK) ** 2,
   }
 }
 
-/** Variances of the coefficients, averaged over the possibilities. */
+/** The range of leaks with the most weight. */
+function likeliestCamera({ problem, hypotheses }: CameraPosterior): number {
+  const weights = problem.cameras.map(() => 0)
+  for (const { camera, weight } of hypotheses) weights[camera]! += weight
+  return weights.indexOf(Math.max(...weights))
+}
+
+/** Variances of the coefficients, averaged over the hypotheses. */
 function meanPrior({ problem, hypotheses }: CameraPosterior): number[] {
   const typical = SCALES.reduce((sum, { variance, weight }) => sum + weight * variance, 0)
   return problem.coefficients.map((_, k) =>
@@ -145,7 +155,7 @@ function meanPrior({ problem, hypotheses }: CameraPosterior): number[] {
       ? typical
       : dot(
           hypotheses.map(({ weight }) => weight),
-          hypotheses.map(({ prior }) => prior[k]!),
+          hypotheses.map(({ conditioned }) => conditioned.prior[k]!),
         ),
   )
 }

@@ -4,7 +4,7 @@
  */
 import type { CameraPosterior, Hypothesis } from './camera-posterior.ts'
 import { dot } from './conditioning.ts'
-import { type ReadingEquation, readingEquation } from './glow-problem.ts'
+import { ownVariances, type ReadingEquation, readingEquation } from './glow-problem.ts'
 import type { BudgetTerm, Contribution } from './types.ts'
 
 /** Two-sided 95 % of a normal distribution. */
@@ -15,9 +15,9 @@ type Variances = Map<BudgetTerm, number>
 /**
  * Contributions to the standard uncertainty of the colour temperature, K, largest first.
  *
- * The linear terms are averaged over the possibilities. Their squares are then made to add up to
+ * The linear terms are averaged over the hypotheses. Their squares are then made to add up to
  * `standardUncertaintyK`, which comes from the propagated distribution: what heavy tails and
- * curvature add or take goes to the camera, or to the tone curve where that is the larger.
+ * curvature add goes to the largest of camera, leak and tone curve; what they take, to all alike.
  */
 export function budget(
   posterior: CameraPosterior,
@@ -26,61 +26,82 @@ export function budget(
 ): Contribution[] {
   const { problem, hypotheses } = posterior
   const equations = problem.curves.map((_, curve) =>
-    readingEquation(problem, colourTemperatureK, curve),
+    problem.cameras.map((_, camera) => readingEquation(problem, colourTemperatureK, curve, camera)),
   )
   const total: Variances = new Map()
-  const shifts = problem.curves.map(() => ({ weight: 0, sum: 0 }))
+  const byCurve = new Groups()
+  const byCamera = new Groups()
   for (const hypothesis of hypotheses) {
-    const equation = equations[hypothesis.curve]!
-    const slope = slopeOf(equation, hypothesis)
-    const { weight } = hypothesis
+    const { weight, curve, camera } = hypothesis
+    const equation = equations[curve]![camera]!
+    const { mean } = hypothesis.conditioned
+    const slope = slopeOf(equation, mean)
     for (const [term, variance] of variancesOf(posterior, hypothesis, equation))
       total.set(term, (total.get(term) ?? 0) + (weight * variance) / slope ** 2)
-    const shift = shifts[hypothesis.curve]!
-    shift.weight += weight
-    shift.sum +=
-      (weight * (equation.residual - dot(equation.loading, hypothesis.conditioned.mean))) / slope
+    const shift = (equation.residual - dot(equation.loading, mean)) / slope
+    byCurve.add(curve, weight, shift)
+    byCamera.add(camera, weight, shift)
   }
-  // A shared tone curve: how far the answers of the possible curves lie apart.
-  const known = shifts.filter(({ weight }) => weight > 0)
-  const mean = known.reduce((sum, shift) => sum + shift.sum, 0)
-  const spread = known.reduce((sum, s) => sum + s.weight * (s.sum / s.weight - mean) ** 2, 0)
-  if (problem.curves.length > 1) total.set('tone curve', (total.get('tone curve') ?? 0) + spread)
+  // A shared tone curve, a leak: how far the answers of the possible ones lie apart.
+  const add = (term: BudgetTerm, variance: number) =>
+    total.set(term, (total.get(term) ?? 0) + variance)
+  if (problem.curves.length > 1) add('tone curve', byCurve.spread())
+  add('infrared leak', byCamera.spread())
   return balanced(total, standardUncertaintyK ** 2)
 }
 
-/** How fast expected minus measured rises with temperature for this possibility, 1/K. */
-function slopeOf(equation: ReadingEquation, { conditioned }: Hypothesis): number {
-  const slope = -equation.slope + dot(equation.cameraSlopes, conditioned.mean)
+/** Values in groups: the variance between the groups' means. */
+class Groups {
+  private readonly groups = new Map<number, { weight: number; sum: number }>()
+
+  add(key: number, weight: number, value: number): void {
+    const group = this.groups.get(key) ?? { weight: 0, sum: 0 }
+    this.groups.set(key, { weight: group.weight + weight, sum: group.sum + weight * value })
+  }
+
+  spread(): number {
+    const known = [...this.groups.values()].filter(({ weight }) => weight > 0)
+    const mean = known.reduce((sum, group) => sum + group.sum, 0)
+    return known.reduce((sum, g) => sum + g.weight * (g.sum / g.weight - mean) ** 2, 0)
+  }
+}
+
+/** How fast expected minus measured rises with temperature for this hypothesis, 1/K. */
+function slopeOf(equation: ReadingEquation, mean: readonly number[]): number {
+  const slope = -equation.slope + dot(equation.cameraSlopes, mean)
   // A camera whose green does not rise at all gives no number; half of the mean keeps it finite.
   return Math.max(slope, -0.5 * equation.slope)
 }
 
-/** Variances of (measured - expected) by term; they add up to that of the departure. */
+/** Variances of (measured - expected) by term; they add up to that of the residualOf. */
 function variancesOf(
   posterior: CameraPosterior,
-  { curve, prior, conditioned }: Hypothesis,
+  { curve, camera, conditioned }: Hypothesis,
   equation: ReadingEquation,
 ): Variances {
   const { problem } = posterior
   const variances: Variances = new Map()
   const add = (term: BudgetTerm, variance: number) =>
     variances.set(term, (variances.get(term) ?? 0) + variance)
-  const observations = posterior.observations[curve]!
+  const observations = posterior.observations[curve]![camera]!
+  const { gain, prior } = conditioned
   // Weight of each reference in what is expected of the reading.
   const weights = observations.map((_, i) =>
-    equation.loading.reduce((sum, h, k) => sum + h * conditioned.gain[k]![i]!, 0),
+    equation.loading.reduce((sum, h, k) => sum + h * gain[k]![i]!, 0),
   )
   for (const [k, { term }] of problem.coefficients.entries()) {
     let left = equation.loading[k]!
     for (const [i, { loading }] of observations.entries()) left -= weights[i]! * loading[k]!
     add(term, left * left * prior[k]!)
   }
-  for (const [i, { photoVariance, temperatureVariance }] of observations.entries()) {
+  // Green and blue of one reference err together by its temperature.
+  const byTemperature = problem.references.map(() => 0)
+  for (const [i, { photoVariance, byTemperature: effect, reference }] of observations.entries()) {
     add('reference photo', weights[i]! ** 2 * photoVariance)
-    add('reference temperature', weights[i]! ** 2 * temperatureVariance)
+    byTemperature[reference]! += weights[i]! * effect
   }
-  for (const { term, variance } of problem.reading.own) add(term, variance * equation.gain ** 2)
+  for (const effect of byTemperature) add('reference temperature', effect ** 2)
+  for (const { term, variance } of ownVariances(problem.reading, equation)) add(term, variance)
   return variances
 }
 
@@ -90,17 +111,11 @@ function variancesOf(
  */
 export function balanced(variances: Variances, target: number): Contribution[] {
   const linear = [...variances.values()].reduce((sum, v) => sum + v, 0)
-  let rest = target - linear
-  const flexible: BudgetTerm[] = ['camera', 'tone curve']
-  flexible.sort((a, b) => (variances.get(b) ?? 0) - (variances.get(a) ?? 0))
-  for (const term of flexible) {
-    const before = variances.get(term) ?? 0
-    const after = Math.max(before + rest, 0)
-    if (before > 0 || rest > 0) variances.set(term, after)
-    rest -= after - before
-  }
-  // Still too much: the linear picture overstates all alike.
-  const factor = rest < -1e-9 * target ? target / (target - rest) : 1
+  const flexible: BudgetTerm[] = ['camera', 'tone curve', 'infrared leak']
+  const [largest] = flexible.sort((a, b) => (variances.get(b) ?? 0) - (variances.get(a) ?? 0))
+  if (target > linear) variances.set(largest!, (variances.get(largest!) ?? 0) + target - linear)
+  // Too much: the linear picture overstates all alike.
+  const factor = Math.min(target / linear, 1)
   return [...variances]
     .map(([term, variance]) => ({ term, standardUncertaintyK: Math.sqrt(variance * factor) }))
     .filter(({ standardUncertaintyK }) => standardUncertaintyK > 0)

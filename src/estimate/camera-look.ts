@@ -10,16 +10,12 @@ import { type Triple, transform } from '../numerics/matrix3.ts'
 import { trueTemperatureFromColourWien } from '../physics/emissivity.ts'
 import { CAMERA_LOCUS } from './camera-locus/camera-locus.ts'
 import type { CameraLocus } from './camera-locus/types.ts'
-import {
-  type CameraPosterior,
-  cameraPosterior,
-  mostProbable,
-  quantiles,
-} from './camera-posterior.ts'
-import { dot } from './conditioning.ts'
+import { type CameraPosterior, cameraPosterior, mostProbable } from './camera-posterior.ts'
+import { expectedRatios } from './expected-ratios.ts'
 import { glowProblem, referenceStatus } from './glow-problem.ts'
 import { idealGlow } from './ideal-glow.ts'
 import { GREEN_NM, RED_NM } from './measured-ratio.ts'
+import { temperatureDistribution } from './temperature-distribution.ts'
 import { ratioCorrection } from './tone-curve-prior.ts'
 import type { GlowInput, Linearity } from './types.ts'
 
@@ -58,33 +54,32 @@ export function* lookingAt(
   const posterior = mostProbable(cameraPosterior(plain))
   yield
   const { model } = plain
+  const expected = expectedRatios(posterior)
   // A card of equal codes is white: its colour after balancing is that of the light.
   const white = plain.colour
   const found: { t: number; low: number | null; high: number | null; g: number; b: number }[] = []
   const trueK = (colourK: number) =>
     trueTemperatureFromColourWien(colourK, input.surface.lnGreenOverRed, GREEN_NM, RED_NM)
-  const coefficients = meanCoefficients(posterior)
   for (let i = 0; i < POINTS; i++) {
     const share = i / (POINTS - 1)
     const kelvin = 1 / ((1 - share) / COLDEST_K + share / HOTTEST_K)
-    const unbent = (point: { mean: number; loadings: readonly number[] }) => {
-      const value = point.mean + dot(point.loadings, coefficients)
-      return model.scale === 'log' ? Math.exp(value) : value
-    }
-    const g = Math.max(unbent(model.green(kelvin)) / white.green, 1e-4)
-    const b = Math.max(unbent(model.blue(kelvin)) / white.blue, 0)
+    const ratios = expected(kelvin)
+    const g = Math.max(ratios.green / white.green, 1e-4)
+    const b = Math.max(ratios.blue / white.blue, 0)
     const straight: Triple = [red, red * g, red * b]
     const bentB = b / Math.exp(meanBlueCorrection(posterior, photo(straight).linearity))
     const problem = glowProblem(photo([red, red * g, red * bentB]), locus)
-    const [low, middle, high] = quantiles({ ...posterior, problem }, [0.025, 0.5, 0.975])
+    const { quantile } = temperatureDistribution({ ...posterior, problem })
+    const [low, middle, high] = [quantile(0.025), quantile(0.5), quantile(0.975)]
     yield
-    const t = trueK(middle!)
-    if (middle! - model.coldestK < END_K || model.hottestK - middle! < END_K) continue
-    if (t <= (found.at(-1)?.t ?? 0)) continue
+    const t = trueK(middle)
+    if (middle - model.coldestK < END_K || model.hottestK - middle < END_K) continue
+    const last = found.at(-1)
+    if (last && (t <= last.t || g <= last.g)) continue
     found.push({
       t,
-      low: low! - model.coldestK < END_K ? null : trueK(low!),
-      high: model.hottestK - high! < END_K ? null : trueK(high!),
+      low: low - model.coldestK < END_K ? null : trueK(low),
+      high: model.hottestK - high < END_K ? null : trueK(high),
       g,
       b: bentB,
     })
@@ -159,15 +154,6 @@ function codes(linearP3: Triple, space: RgbSpace): Triple {
   const linear = space === 'srgb' ? transform(SRGB_FROM_P3, linearP3) : linearP3
   const code = (value: number) => encodeTransfer(Math.min(Math.max(value, 0), 1))
   return [code(linear[0]), code(linear[1]), code(linear[2])]
-}
-
-/** Means of the coefficients that stand for the camera, over all possibilities. */
-function meanCoefficients({ hypotheses, problem }: CameraPosterior): number[] {
-  const own = Array.from({ length: problem.model.blueOwn }, () => 0)
-  const green = problem.model.tails.map((_, k) =>
-    hypotheses.reduce((sum, { weight, conditioned }) => sum + weight * conditioned.mean[k]!, 0),
-  )
-  return [...green, ...own]
 }
 
 /** ln of what the tone curve leaves of B/R, over the curves as probable as the references make them. */

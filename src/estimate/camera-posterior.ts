@@ -1,23 +1,22 @@
 /**
  * What is known of the camera after its references: a mixture over the heavy-tailed scales of its
- * coefficients and over the possible tone curves.
+ * coefficients, over what its filter may leak and over the possible tone curves.
  */
 
-import { normalCdf, SCALES } from '../numerics/heavy-tails.ts'
-import { type Conditioned, condition, dot, quadratic } from './conditioning.ts'
+import { COARSE_SCALES, SCALES } from '../numerics/heavy-tails.ts'
+import { type Conditioned, condition } from './conditioning.ts'
 import {
   type GlowProblem,
-  type ReadingEquation,
   type ReferenceObservation,
-  readingEquation,
   referenceObservations,
   type UsedReference,
 } from './glow-problem.ts'
 
-/** One possibility: a tone curve and the scales of the first two coefficients. */
+/** One hypothesis: a tone curve, a range of leaks and the scales of the first two coefficients. */
 export interface Hypothesis {
   readonly curve: number
-  readonly prior: readonly number[]
+  /** Place among the problem's cameras. */
+  readonly camera: number
   readonly conditioned: Conditioned
   readonly weight: number
 }
@@ -25,32 +24,47 @@ export interface Hypothesis {
 export interface CameraPosterior {
   readonly problem: GlowProblem
   readonly hypotheses: readonly Hypothesis[]
-  /** Observations of the references for each tone curve. */
-  readonly observations: readonly (readonly ReferenceObservation[])[]
+  /** Observations of the references for each tone curve and each camera. */
+  readonly observations: readonly (readonly (readonly ReferenceObservation[])[])[]
 }
 
-/** The lightest possibilities that together weigh no more than this are left out. */
-const LEFT_OUT = 1e-3
+/** Within a tone curve and leak: scales whose prior weighs less are not tried. */
+const LEAST_PRIOR = 1e-3
+/** The lightest hypotheses that together weigh no more than this are left out. */
+const LEFT_OUT = 2e-3
 
-/** All possibilities, conditioned on the references and weighed by what they foretold of them. */
+/** No heavy tail. */
+const PLAIN = [{ variance: 1, weight: 1 }]
+
+/** All hypotheses, conditioned on the references and weighed by what they foretold of them. */
 export function cameraPosterior(problem: GlowProblem): CameraPosterior {
-  const observations = problem.curves.map((_, curve) => referenceObservations(problem, curve))
+  const observations = problem.curves.map((_, curve) =>
+    problem.cameras.map((_, camera) => referenceObservations(problem, curve, camera)),
+  )
+  // An unknown tone curve is the larger uncertainty by far.
+  const [firsts, seconds] =
+    problem.curves.length > 1 ? [COARSE_SCALES, PLAIN] : [SCALES, COARSE_SCALES]
   const hypotheses: Hypothesis[] = []
   const logWeights: number[] = []
   for (const [curve, { weight }] of problem.curves.entries()) {
-    const seen = observations[curve]!
     const stretch = problem.references.reduce((sum, r) => sum + logStretch(problem, r, curve), 0)
-    for (const first of SCALES)
-      for (const second of SCALES) {
-        const prior = problem.coefficients.map(({ tail }) =>
-          tail === 0 ? first.variance : tail === 1 ? second.variance : 1,
-        )
-        const conditioned = condition(prior, seen)
-        hypotheses.push({ curve, prior, conditioned, weight: 0 })
-        logWeights.push(
-          Math.log(weight * first.weight * second.weight) + conditioned.logEvidence + stretch,
-        )
-      }
+    for (const [camera, { leak }] of problem.cameras.entries()) {
+      const seen = observations[curve]![camera]!
+      for (const first of firsts)
+        for (const second of seconds) {
+          if (first.weight * second.weight < LEAST_PRIOR) continue
+          const prior = problem.coefficients.map(({ tail }) =>
+            tail === 0 ? first.variance : tail === 1 ? second.variance : 1,
+          )
+          const conditioned = condition(prior, seen)
+          hypotheses.push({ curve, camera, conditioned, weight: 0 })
+          logWeights.push(
+            Math.log(weight * leak.weight * first.weight * second.weight) +
+              conditioned.logEvidence +
+              stretch,
+          )
+        }
+    }
   }
   const weights = normalised(logWeights)
   return {
@@ -80,97 +94,26 @@ export function normalised(logWeights: readonly number[]): number[] {
   return weights.map((w) => w / total)
 }
 
-/** The posterior without the possibilities that hardly matter. */
+/**
+ * The posterior without the hypotheses that hardly matter. Of each range of leaks that is itself
+ * possible some stay: the reading's blue may yet speak for it.
+ */
 export function mostProbable(posterior: CameraPosterior): CameraPosterior {
   const sorted = [...posterior.hypotheses].sort((a, b) => b.weight - a.weight)
-  let kept = 0
+  const total = new Map<number, number>()
+  for (const { camera, weight } of sorted) total.set(camera, (total.get(camera) ?? 0) + weight)
+  const seen = new Map<number, number>()
   let sum = 0
-  while (kept < sorted.length && sum < 1 - LEFT_OUT) sum += sorted[kept++]!.weight
-  const hypotheses = sorted.slice(0, kept).map((one) => ({ ...one, weight: one.weight / sum }))
-  return { ...posterior, hypotheses }
-}
-
-/** Mean and standard deviation of (measured - expected) of the reading at a colour temperature. */
-export interface Residual {
-  readonly mean: number
-  readonly sd: number
-}
-
-export function residualOf(equation: ReadingEquation, { conditioned }: Hypothesis): Residual {
-  return {
-    mean: equation.residual - dot(equation.loading, conditioned.mean),
-    sd: Math.sqrt(quadratic(equation.loading, conditioned.covariance) + equation.variance),
-  }
-}
-
-/**
- * Probability that the colour temperature is below a value: that a camera like this would see more
- * green at that temperature than was measured. Propagation of distributions (JCGM 101:2008) through
- * a ratio that rises with temperature.
- */
-export function probabilityBelow(posterior: CameraPosterior, colourTemperatureK: number): number {
-  const equations = posterior.problem.curves.map((_, curve) =>
-    readingEquation(posterior.problem, colourTemperatureK, curve),
-  )
-  let sum = 0
-  for (const hypothesis of posterior.hypotheses) {
-    const { mean, sd } = residualOf(equations[hypothesis.curve]!, hypothesis)
-    sum += hypothesis.weight * normalCdf(-mean / sd)
-  }
-  return sum
-}
-
-/** Coarse temperatures between which quantiles are looked for, evenly in 1/T. */
-const COARSE = 14
-
-/**
- * Quantiles of the colour temperature, K; at an end of the locus where they lie beyond.
- *
- * @param probabilities 0..1
- */
-export function quantiles(posterior: CameraPosterior, probabilities: readonly number[]): number[] {
-  const { coldestK, hottestK } = posterior.problem.model
-  const coarse = Array.from({ length: COARSE }, (_, i) => {
-    const share = i / (COARSE - 1)
-    const temperatureK = 1 / ((1 - share) / coldestK + share / hottestK)
-    return { temperatureK, below: probabilityBelow(posterior, temperatureK) }
+  const kept = sorted.filter(({ camera, weight }) => {
+    const mine = seen.get(camera) ?? 0
+    const wanted = sum < 1 - LEFT_OUT || mine < (1 - LEFT_SHARE) * total.get(camera)!
+    if (total.get(camera)! < LEFT_OUT / 10 || !wanted) return false
+    seen.set(camera, mine + weight)
+    sum += weight
+    return true
   })
-  return probabilities.map((probability) => {
-    const above = coarse.findIndex(({ below }) => below >= probability)
-    if (above === 0) return coldestK
-    if (above < 0) return hottestK
-    const [low, high] = [coarse[above - 1]!, coarse[above]!]
-    return falsePosition(
-      (temperatureK) => probabilityBelow(posterior, temperatureK) - probability,
-      { x: low.temperatureK, y: low.below - probability },
-      { x: high.temperatureK, y: high.below - probability },
-    )
-  })
+  return { ...posterior, hypotheses: kept.map((one) => ({ ...one, weight: one.weight / sum })) }
 }
 
-interface Bracket {
-  readonly x: number
-  readonly y: number
-}
-
-/** Largest error of a quantile, K. */
-const TOLERANCE_K = 2e-3
-
-/**
- * Root between two points of opposite sign: false position, each third step a bisection, so that
- * flat ends of a distribution cannot stall it.
- */
-function falsePosition(f: (x: number) => number, from: Bracket, to: Bracket): number {
-  let [low, high] = [from, to]
-  let last = Number.NaN
-  for (let step = 1; high.x - low.x > TOLERANCE_K; step++) {
-    const secant = low.x - (low.y * (high.x - low.x)) / (high.y - low.y)
-    const x = step % 3 === 0 ? (low.x + high.x) / 2 : secant
-    if (Math.abs(x - last) < TOLERANCE_K / 2 && step % 3 !== 0) return x
-    last = x
-    const point = { x, y: f(x) }
-    if (point.y < 0) low = point
-    else high = point
-  }
-  return (low.x + high.x) / 2
-}
+/** Within one range of leaks. */
+const LEFT_SHARE = 0.02

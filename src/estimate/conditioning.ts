@@ -12,75 +12,132 @@ export interface Observation {
   readonly residual: number
   readonly loading: readonly number[]
   readonly variance: number
+  /** An earlier observation whose noise errs together with this one's. */
+  readonly together?: { readonly index: number; readonly covariance: number }
 }
 
-export interface Conditioned {
-  readonly mean: readonly number[]
-  readonly covariance: Rows
-  /** One row a coefficient, one column an observation: mean = gain times residuals. */
-  readonly gain: Rows
-  /** ln of the density of the residuals. */
+/** A linear function of the coefficients, foretold. */
+export interface Predicted {
+  readonly mean: number
+  /** What is left of each observation's say, for covariances of two functions. */
+  readonly whitened: readonly number[]
+}
+
+export interface LeftOut {
+  readonly mean: number
+  readonly variance: number
+}
+
+/** The coefficients after all observations. What is costly is worked out when it is asked for. */
+export class Conditioned {
   readonly logEvidence: number
-  /** Each observation less what all others foretell of it, and the variance of that. */
-  readonly leftOut: readonly { readonly mean: number; readonly variance: number }[]
+  private readonly spread: readonly (readonly number[])[]
+  private readonly factor: Rows
+  private readonly weighted: readonly number[]
+  private readonly residuals: readonly number[]
+
+  /**
+   * @param prior variances of the coefficients, which are independent with mean 0
+   * @param observations each with variance > 0
+   */
+  constructor(
+    readonly prior: readonly number[],
+    observations: readonly Observation[],
+  ) {
+    this.spread = observations.map(({ loading }) => loading.map((h, k) => h * prior[k]!))
+    const covariance = observations.map(({ variance }, i) =>
+      observations.map(({ loading }, j) => {
+        let sum = i === j ? variance : 0
+        const row = this.spread[i]!
+        for (let k = 0; k < loading.length; k++) sum += row[k]! * loading[k]!
+        return sum
+      }),
+    )
+    for (const [i, { together }] of observations.entries())
+      if (together) {
+        covariance[i]![together.index]! += together.covariance
+        covariance[together.index]![i]! += together.covariance
+      }
+    this.residuals = observations.map(({ residual }) => residual)
+    this.factor = observations.length > 0 ? cholesky(covariance) : []
+    this.weighted = observations.length > 0 ? solveCholesky(this.factor, this.residuals) : []
+    this.logEvidence =
+      observations.length === 0
+        ? 0
+        : -0.5 *
+          (dot(this.weighted, this.residuals) +
+            logDeterminant(this.factor) +
+            observations.length * Math.log(2 * Math.PI))
+  }
+
+  /** Mean of loading . coefficients. */
+  predict(loading: readonly number[]): Predicted {
+    const { spread, factor, weighted } = this
+    const whitened: number[] = []
+    let mean = 0
+    for (let i = 0; i < spread.length; i++) {
+      const seen = dot(spread[i]!, loading)
+      mean += weighted[i]! * seen
+      let left = seen
+      const row = factor[i]!
+      for (let j = 0; j < i; j++) left -= row[j]! * whitened[j]!
+      whitened.push(left / row[i]!)
+    }
+    return { mean, whitened }
+  }
+
+  /** Covariance of two functions of the coefficients; never below 0 for one with itself. */
+  covarianceOf(a: readonly number[], b: readonly number[], inA: Predicted, inB: Predicted): number {
+    const { prior } = this
+    let sum = 0
+    for (let k = 0; k < prior.length; k++) sum += prior[k]! * a[k]! * b[k]!
+    for (let i = 0; i < inA.whitened.length; i++) sum -= inA.whitened[i]! * inB.whitened[i]!
+    return a === b ? Math.max(sum, 0) : sum
+  }
+
+  /** One row a coefficient, one column an observation: mean = gain times residuals. */
+  get gain(): Rows {
+    return this.prior.map((_, k) =>
+      this.residuals.length === 0
+        ? []
+        : solveCholesky(
+            this.factor,
+            this.spread.map((row) => row[k]!),
+          ),
+    )
+  }
+
+  get mean(): readonly number[] {
+    return this.prior.map((_, k) =>
+      this.spread.reduce((sum, row, i) => sum + row[k]! * this.weighted[i]!, 0),
+    )
+  }
+
+  get covariance(): Rows {
+    const { gain } = this
+    return this.prior.map((variance, i) =>
+      this.prior.map((_, j) =>
+        this.spread.reduce((sum, row, o) => sum - gain[i]![o]! * row[j]!, i === j ? variance : 0),
+      ),
+    )
+  }
+
+  /**
+   * Each observation less what all others predict of it, and the variance of that.
+   * Rasmussen & Williams eqs. 5.12: from the diagonal of the inverse covariance.
+   */
+  leftOut(i: number): LeftOut {
+    const unit = this.residuals.map((_, j) => (i === j ? 1 : 0))
+    const variance = 1 / solveCholesky(this.factor, unit)[i]!
+    return { mean: this.weighted[i]! * variance, variance }
+  }
 }
 
-/**
- * @param prior variances of the coefficients, which are independent with mean 0
- * @param observations each with variance > 0
- */
 export function condition(
   prior: readonly number[],
   observations: readonly Observation[],
 ): Conditioned {
-  const n = prior.length
-  const diagonal = prior.map((variance, i) => prior.map((_, j) => (i === j ? variance : 0)))
-  if (observations.length === 0)
-    return {
-      mean: prior.map(() => 0),
-      covariance: diagonal,
-      gain: prior.map(() => []),
-      logEvidence: 0,
-      leftOut: [],
-    }
-  const spread = observations.map(({ loading }) => loading.map((h, k) => h * prior[k]!))
-  const covariance = observations.map(({ variance }, i) =>
-    observations.map(({ loading }, j) => {
-      let sum = i === j ? variance : 0
-      for (let k = 0; k < n; k++) sum += spread[i]![k]! * loading[k]!
-      return sum
-    }),
-  )
-  const factor = cholesky(covariance)
-  const residuals = observations.map(({ residual }) => residual)
-  const weighted = solveCholesky(factor, residuals)
-  const gain = prior.map((_, k) =>
-    solveCholesky(
-      factor,
-      spread.map((row) => row[k]!),
-    ),
-  )
-  const mean = prior.map((_, k) => dot(gain[k]!, residuals))
-  // Rasmussen & Williams eqs. 5.12: from the diagonal of the inverse covariance.
-  const leftOut = residuals.map((_, i) => {
-    const unit = residuals.map((_, j) => (i === j ? 1 : 0))
-    const variance = 1 / solveCholesky(factor, unit)[i]!
-    return { mean: weighted[i]! * variance, variance }
-  })
-  for (let i = 0; i < n; i++)
-    for (let j = 0; j < n; j++)
-      diagonal[i]![j]! -= gain[i]!.reduce((sum, g, o) => sum + g * spread[o]![j]!, 0)
-  return {
-    mean,
-    covariance: diagonal,
-    gain,
-    leftOut,
-    logEvidence:
-      -0.5 *
-      (dot(weighted, residuals) +
-        logDeterminant(factor) +
-        residuals.length * Math.log(2 * Math.PI)),
-  }
+  return new Conditioned(prior, observations)
 }
 
 export function dot(a: readonly number[], b: readonly number[]): number {

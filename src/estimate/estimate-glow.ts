@@ -5,19 +5,23 @@ import { advice } from './advice.ts'
 import { budget, NORMAL_95 } from './budget.ts'
 import { CAMERA_LOCUS } from './camera-locus/camera-locus.ts'
 import type { CameraLocus } from './camera-locus/types.ts'
-import {
-  type CameraPosterior,
-  cameraPosterior,
-  mostProbable,
-  quantiles,
-} from './camera-posterior.ts'
+import { type CameraPosterior, cameraPosterior, mostProbable } from './camera-posterior.ts'
 import { eyeView } from './eye-view.ts'
 import { type GlowProblem, glowProblem } from './glow-problem.ts'
 import { joinBrightness } from './join-brightness.ts'
+import { leakEstimate } from './leak-estimate.ts'
 import { GREEN_NM, RED_NM } from './measured-ratio.ts'
 import { type OffLocus, offLocus } from './off-locus.ts'
 import { conflicts, standardisedResiduals, tolerateConflicts } from './reference-check.ts'
-import type { BudgetTerm, Finding, GlowEstimate, GlowInput, ReferenceUse } from './types.ts'
+import { temperatureDistribution } from './temperature-distribution.ts'
+import type {
+  BudgetTerm,
+  Finding,
+  GlowEstimate,
+  GlowInput,
+  LeakEstimate,
+  ReferenceUse,
+} from './types.ts'
 
 export { CAMERA_LOCUS }
 
@@ -36,6 +40,8 @@ const LEAST_RED = 3
  * which is dark and says nothing. Standard uncertainty of ln(G/R), from bars of known width.
  */
 const THIN_GLOW = 0.2
+/** A filter that surely lets more infrared through than this is worth a word. */
+const LEAST_LEAK = 1e-4
 /** A reference older than this may not be of the camera's present software; common practice. */
 const OLD_DAYS = 365
 
@@ -85,12 +91,14 @@ export function estimateGlow(input: GlowInput, locus: CameraLocus = CAMERA_LOCUS
 
   const atFloor = input.quality.floorShare[1] > GREEN_FLOOR_SHARE || !(problem.colour.green > 0)
   let spread = spreadOf(posterior)
-  if (atFloor || trueOf(spread.median, problem) < COLDEST_READING_K)
+  const leak = leakEstimate(spread.read)
+  if (leak.low95 > LEAST_LEAK) findings.push({ code: 'infrared leak', share: leak.median })
+  if (atFloor || trueOf(spread.cool, problem) < COLDEST_READING_K)
     return belowRange(posterior, eye, findings)
   if (spread.median >= HOTTEST_READING_K)
     return { kind: 'no number', reason: 'above range', eye, findings }
 
-  const test = offLocus(input, problem, spread.median, spread.standardUncertainty)
+  const test = offLocus(posterior, spread.median)
   const tinted = test.verdict === 'too blue' || test.verdict === 'too yellow'
   if (test.verdict === 'too blue' || test.verdict === 'too yellow') {
     findings.push({ code: 'off locus', verdict: test.verdict })
@@ -105,21 +113,38 @@ export function estimateGlow(input: GlowInput, locus: CameraLocus = CAMERA_LOCUS
     posterior = { ...posterior, problem }
     spread = spreadOf(posterior)
   }
-  const colour = temperature(input, posterior, spread, test, tinted, eye, referencesUsed, findings)
+  const colour = temperature(
+    input,
+    spread.read,
+    spread,
+    test,
+    tinted,
+    leak,
+    eye,
+    referencesUsed,
+    findings,
+  )
   return colour.kind === 'temperature' ? joinBrightness(input, posterior, colour) : colour
 }
 
 interface Spread {
+  /** The posterior with the reading itself counted. */
+  readonly read: CameraPosterior
   readonly low: number
+  /** Probably not colder. */
+  readonly cool: number
   readonly median: number
   readonly high: number
   readonly standardUncertainty: number
 }
 
 function spreadOf(posterior: CameraPosterior): Spread {
-  const [low, median, high] = quantiles(posterior, [0.025, 0.5, 0.975]) as [number, number, number]
+  const { quantile, posterior: read } = temperatureDistribution(posterior)
+  const [low, median, high] = [quantile(0.025), quantile(0.5), quantile(0.975)]
   return {
+    read,
     low,
+    cool: quantile(0.4),
     median,
     high,
     standardUncertainty: (high - low) / (2 * NORMAL_95),
@@ -135,6 +160,7 @@ function temperature(
   spread: Spread,
   test: OffLocus,
   tinted: boolean,
+  leak: LeakEstimate,
   eye: GlowEstimate['eye'],
   referencesUsed: readonly ReferenceUse[],
   findings: Finding[],
@@ -164,6 +190,7 @@ function temperature(
     advice: advice(input, posterior, spread.median, standardUncertaintyK, terms, tinted),
     referencesUsed,
     offLocus: { chiSquared, probability, verdict },
+    leak,
     eye,
     findings,
   }
@@ -175,8 +202,7 @@ function belowRange(
   eye: GlowEstimate['eye'],
   findings: Finding[],
 ): GlowEstimate {
-  const [coldest] = quantiles(posterior, [0.95])
-  const bound = trueOf(coldest!, posterior.problem)
+  const bound = trueOf(temperatureDistribution(posterior).quantile(0.95), posterior.problem)
   return {
     kind: 'below range',
     upperBoundK: Math.max(bound, COLDEST_READING_K),

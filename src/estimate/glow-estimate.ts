@@ -4,6 +4,12 @@
 export type BudgetTerm =
   /** What is not known about this camera's locus after all references. */
   | 'camera'
+  /** Infrared that the camera's filter may let through. */
+  | 'infrared leak'
+  /** Colours made more vivid than they are. */
+  | 'colour rendering'
+  /** Balance that moved between the photos of card, known heat and glow. */
+  | 'balance drift'
   /** Temperatures of the references used. */
   | 'reference temperature'
   /** Pixel noise, grey card and curve of the references' photos. */
@@ -104,7 +110,16 @@ export interface OffLocusTest {
     | 'not testable'
 }
 
+/** Share of the infrared beyond 780 nm that the camera's filter lets through. */
+export interface LeakEstimate {
+  readonly median: number
+  readonly low95: number
+  readonly high95: number
+}
+
 export type Finding =
+  /** The colour speaks for infrared in the picture, surely. */
+  | { readonly code: 'infrared leak'; readonly share: number }
   | { readonly code: 'no grey reference' }
   | { readonly code: 'white balance automatic' }
   | { readonly code: 'white balance unknown' }
@@ -148,6 +163,8 @@ export interface TemperatureEstimate {
   readonly advice: Advice
   readonly referencesUsed: readonly ReferenceUse[]
   readonly offLocus: OffLocusTest
+  /** By this reading and all references. */
+  readonly leak: LeakEstimate
   readonly eye: EyeView | null
   readonly findings: readonly Finding[]
 }

@@ -13,6 +13,8 @@ export interface BalanceState {
   readonly kind: 'daylight' | 'lamp' | 'locked' | 'raw' | 'automatic' | 'unknown'
   /** Kelvin, where the camera states it; null when it does not. */
   readonly colourTemperatureK: number | null
+  /** `verified`: two photos of one card have shown that it holds. Absent: set, not tried. */
+  readonly lock?: 'verified' | 'set'
 }
 
 /** The light that lit the grey reference. In raw channels the locus is counted from this light. */
@@ -36,6 +38,8 @@ export interface GreyBalance {
   /** Covariance of {@link logGains}: card noise and the stated light together. */
   readonly covariance: Matrix3
   readonly light: CardLight
+  /** The card stood in the very picture of the glow, so that a moving balance moved both. */
+  readonly samePicture?: boolean
 }
 
 /** How the pixels became linear light, with what is left uncertain about it. */
@@ -80,11 +84,16 @@ export type Linearity =
 
 /** A surface as a colour reading sees it: only the slope of its emissivity matters. */
 export interface SurfaceSlope {
-  /** Material id; two pieces with one id share the error of the slope. */
+  /** Material id. */
   readonly id: string
   /** ln(emissivity at 550 nm / at 650 nm), 0 for a grey body; above 0 reads hot. */
   readonly lnGreenOverRed: number
   readonly standardUncertainty: number
+  /**
+   * The very piece with its scale: photos of one share the error of the slope. Absent: surfaces of
+   * one material differ by all of it.
+   */
+  readonly piece?: string
 }
 
 /** Glass or the like between glow and camera, by its transmittance slope. */
@@ -148,6 +157,8 @@ export interface KnownHeatReference {
 
 /** Everything that one reading rests on. */
 export interface GlowInput {
+  /** Colours as the sensor has them, by construction: the practice bench. Raw is so anyway. */
+  readonly faithfulColours?: boolean
   /** Background subtracted, not balanced, in `channels`; mean and covariance of that mean. */
   readonly glow: LinearColour
   readonly channels: Channels

@@ -4,9 +4,12 @@
  */
 import { type BalancedColour, balanceP3, balanceRawWithMatrix } from './balanced-colour.ts'
 import type { CameraLocus } from './camera-locus/types.ts'
-import { type CameraModel, cameraModel, sameBalance, type Tail } from './camera-model.ts'
+import { type CameraModel, type Coefficient, cameraModel, sameBalance } from './camera-model.ts'
 import type { Observation } from './conditioning.ts'
+import { LEAK_RANGES, type LeakRange } from './infrared-leak.ts'
 import {
+  type BlueEquation,
+  blueEquation,
   colourTemperatureOf,
   type MeasuredRatio,
   measuredRatio,
@@ -18,12 +21,6 @@ import { TONE_CURVES } from './tone-curve-prior.ts'
 import type { ToneHypothesis } from './tone-hypothesis.ts'
 import type { BudgetTerm, GlowInput, KnownHeatReference, ReferenceStatus } from './types.ts'
 
-/** A number common to several photos: part of the camera, or an error that they share. */
-export interface Coefficient {
-  readonly term: BudgetTerm
-  readonly tail: Tail
-}
-
 export interface UsedReference {
   readonly reference: KnownHeatReference
   readonly colour: BalancedColour
@@ -34,8 +31,17 @@ export interface UsedReference {
   readonly inflation: number
 }
 
-export interface GlowProblem {
+/** One range of what the camera's filter may leak, with the camera as it then is. */
+export interface LeakingCamera {
+  readonly leak: LeakRange
   readonly model: CameraModel
+}
+
+export interface GlowProblem {
+  /** The camera without a leak and with faithful colours: scale, range and measure of temperature. */
+  readonly model: CameraModel
+  /** All that it may be; their coefficients are the same. */
+  readonly cameras: readonly LeakingCamera[]
   readonly coefficients: readonly Coefficient[]
   readonly curves: readonly ToneHypothesis[]
   readonly colour: BalancedColour
@@ -79,7 +85,12 @@ export function glowProblem(
 ): GlowProblem {
   const matrix = input.channels === 'camera' ? input.cameraToXyz : null
   const managed = input.channels === 'display-p3' || matrix !== null
-  const model = cameraModel(locus, managed ? 'display-p3' : 'camera', input.balanceState)
+  const channels = managed ? 'display-p3' : 'camera'
+  const model = cameraModel(locus, channels, input.balanceState)
+  const cameras = LEAK_RANGES.map((leak) => {
+    const kind = { leak, rendered: isRendered(input) }
+    return { leak, model: cameraModel(locus, channels, input.balanceState, kind) }
+  })
   const balanced = (photo: Pick<GlowInput, 'glow' | 'balance' | 'balanceState'>) =>
     matrix === null
       ? balanceP3(photo.glow, photo.balance, photo.balanceState)
@@ -91,10 +102,9 @@ export function glowProblem(
     measuredRatio(
       seen,
       {
-        balanceId: of.balance?.id ?? 'none',
-        linearity: of.linearity,
-        surface: of.surface,
+        ...of,
         lnWindow: of.window?.lnGreenOverRed ?? 0,
+        blueFloorShare: of.quality.floorShare[2],
       },
       model,
       sharedCurve,
@@ -123,18 +133,13 @@ export function glowProblem(
     }
     const measured = measuredRatio(
       seen,
-      {
-        balanceId: reference.balance?.id ?? 'none',
-        linearity: reference.linearity,
-        surface: reference.surface,
-        lnWindow: 0,
-      },
+      { ...reference, lnWindow: 0, blueFloorShare: 0 },
       model,
       sharedCurve,
     )
     references.push({ reference, colour: seen, measured, colourTemperatureK, inflation: 1 })
   }
-  const coefficients: Coefficient[] = model.tails.map((tail) => ({ term: 'camera', tail }))
+  const coefficients: Coefficient[] = [...cameras[0]!.model.coefficients]
   const places = new Map<string, number>()
   const place = (key: string, term: BudgetTerm) => {
     if (places.has(key)) return
@@ -144,13 +149,14 @@ export function glowProblem(
   const readings = [reading, ...beside].map((measured) => ({ measured, reference: null }))
   for (const { measured, reference } of [...readings, ...references]) {
     for (const { key, term } of measured.shared) place(key, term)
-    place(`surface ${measured.surface.id}`, 'surface')
-    if (reference?.group) place(`group ${reference.group}`, 'reference temperature')
+    if (measured.surface.piece !== undefined) place(pieceKey(measured.surface.piece), 'surface')
+    if (reference?.group) place(groupKey(reference.group), 'reference temperature')
   }
   const curves =
     readings.some(isCorrected) || references.some(isCorrected) ? sharedCurve.curves : LINEAR
   return {
     model,
+    cameras,
     coefficients,
     curves,
     colour,
@@ -165,6 +171,15 @@ export function glowProblem(
 const isCorrected = ({ measured }: { readonly measured: MeasuredRatio }) =>
   measured.corrections.length > 0
 
+const pieceKey = (piece: string) => `piece ${piece}`
+
+/** Whether the camera may have changed colours on the way to the file. */
+const isRendered = ({ channels, linearity, balanceState, faithfulColours }: GlowInput): boolean =>
+  channels === 'display-p3' &&
+  linearity.kind !== 'raw' &&
+  balanceState.kind !== 'raw' &&
+  faithfulColours !== true
+
 /** The unknown curve of the reading, else that of the first reference taken as a single photo. */
 function sharedCurveOf(input: GlowInput): SharedCurve {
   for (const { linearity } of [input, ...input.references])
@@ -178,66 +193,143 @@ function fullLoading(
   measured: MeasuredRatio,
   equation: RatioEquation,
 ): number[] {
-  const loading = problem.coefficients.map((_, k) => equation.camera[k] ?? 0)
+  const loading = cameraLoading(problem, equation.camera)
   for (const { key, standardUncertainty } of measured.shared)
     loading[problem.places.get(key)!] = standardUncertainty * equation.gain
-  loading[problem.places.get(`surface ${measured.surface.id}`)!] = equation.surface
+  const { piece } = measured.surface
+  if (piece !== undefined) loading[problem.places.get(pieceKey(piece))!] = equation.surface
   return loading
 }
 
-/** A reference as an observation, with its variance by cause. */
+/** Loadings of the camera's coefficients, 0 for all others; not to be written to. */
+function paddedLoading(
+  { coefficients }: GlowProblem,
+  camera: readonly number[],
+): readonly number[] {
+  const kept = PADDED.get(camera)
+  if (kept?.length === coefficients.length) return kept
+  const padded = new Array<number>(coefficients.length).fill(0)
+  for (let k = 0; k < camera.length; k++) padded[k] = camera[k]!
+  PADDED.set(camera, padded)
+  return padded
+}
+
+/** Each tone curve asks for the same ones. */
+const PADDED = new WeakMap<readonly number[], readonly number[]>()
+
+const cameraLoading = (problem: GlowProblem, camera: readonly number[]): number[] =>
+  paddedLoading(problem, camera).slice()
+
+/** A photo's own errors by cause: a surface that is not the very piece of another photo errs alone. */
+export function ownVariances(
+  { own, surface }: MeasuredRatio,
+  equation: RatioEquation,
+): { readonly term: BudgetTerm; readonly variance: number }[] {
+  const list = own.map(({ term, variance }) => ({ term, variance: variance * equation.gain ** 2 }))
+  if (surface.piece === undefined) list.push({ term: 'surface', variance: equation.surface ** 2 })
+  return list
+}
+
+/** {@link ownVariances} together. */
+function ownVariance(
+  { own, surface }: MeasuredRatio,
+  { gain, surface: by }: RatioEquation,
+): number {
+  let sum = surface.piece === undefined ? by * by : 0
+  for (const { variance } of own) sum += variance * gain * gain
+  return sum
+}
+
+/** A reference as an observation, with what its errors do. */
 export interface ReferenceObservation extends Observation {
+  /** Place of the reference among those used. */
+  readonly reference: number
   readonly photoVariance: number
-  readonly temperatureVariance: number
   /** What the reference's temperature does when it is one standard uncertainty up; 0 in a group. */
   readonly byTemperature: number
 }
 
-/** What the references say, if the shared tone curve is the one of this index. */
-export function referenceObservations(problem: GlowProblem, curve: number): ReferenceObservation[] {
-  return problem.references.map((used) => {
+/**
+ * What the references say, if the shared tone curve and the leak are those of these indices: green of
+ * each, then blue of those that have it.
+ */
+export function referenceObservations(
+  problem: GlowProblem,
+  curve: number,
+  camera: number,
+): ReferenceObservation[] {
+  const { model } = problem.cameras[camera]!
+  const greens: ReferenceObservation[] = []
+  const blues: ReferenceObservation[] = []
+  for (const [index, used] of problem.references.entries()) {
     const { reference, measured, colourTemperatureK, inflation } = used
-    const equation = ratioEquation(measured, problem.model, colourTemperatureK, curve)
+    const equation = ratioEquation(measured, model, colourTemperatureK, curve)
     const loading = fullLoading(problem, measured, equation)
     // d colour temperature / d true temperature = (Tc / T)^2 in Wien's approximation.
-    const byTemperature =
-      equation.slope *
-      (colourTemperatureK / reference.temperatureK) ** 2 *
-      reference.standardUncertaintyK
-    let temperatureVariance = 0
-    if (reference.group === null) temperatureVariance = inflation * byTemperature ** 2
-    else loading[problem.places.get(`group ${reference.group}`)!] = byTemperature
-    const own = measured.own.reduce((sum, { variance }) => sum + variance, 0)
-    const photoVariance = inflation * Math.max(own * equation.gain ** 2, 1e-14)
-    return {
-      residual: equation.residual,
-      loading,
-      variance: photoVariance + temperatureVariance,
-      photoVariance,
-      temperatureVariance,
-      byTemperature: reference.group === null ? Math.sqrt(inflation) * byTemperature : 0,
+    const step = (colourTemperatureK / reference.temperatureK) ** 2 * reference.standardUncertaintyK
+    const group = reference.group === null ? null : problem.places.get(groupKey(reference.group))!
+    const observation = (
+      own: number,
+      slope: number,
+      residual: number,
+      loadings: number[],
+    ): ReferenceObservation => {
+      const byTemperature = slope * step
+      if (group !== null) loadings[group] = byTemperature
+      const alone = group === null ? byTemperature : 0
+      const photoVariance = inflation * Math.max(own, 1e-14)
+      const variance = photoVariance + inflation * alone ** 2
+      const effect = Math.sqrt(inflation) * alone
+      return {
+        reference: index,
+        residual,
+        loading: loadings,
+        variance,
+        photoVariance,
+        byTemperature: effect,
+      }
     }
-  })
+    const own = ownVariance(measured, equation)
+    const green = observation(own, equation.slope, equation.residual, loading)
+    greens.push(green)
+    const seen = blueEquation(measured, model, colourTemperatureK, curve)
+    if (seen?.kind !== 'value') continue
+    const blue = observation(
+      seen.variance,
+      seen.slope,
+      seen.residual,
+      cameraLoading(problem, seen.camera),
+    )
+    const covariance = green.byTemperature * blue.byTemperature
+    blues.push({ ...blue, together: { index, covariance } })
+  }
+  return [...greens, ...blues]
 }
+
+export const groupKey = (group: string) => `group ${group}`
 
 /** A reading's equation at a colour temperature. */
 export interface ReadingEquation extends RatioEquation {
   readonly loading: readonly number[]
   /** Variance of its own errors. */
   readonly variance: number
+  readonly blue: (BlueEquation & { readonly loading: readonly number[] }) | null
 }
 
 export function readingEquation(
   problem: GlowProblem,
   colourTemperatureK: number,
   curve: number,
+  camera: number,
   reading: MeasuredRatio = problem.reading,
 ): ReadingEquation {
-  const equation = ratioEquation(reading, problem.model, colourTemperatureK, curve)
-  const own = reading.own.reduce((sum, { variance }) => sum + variance, 0)
+  const { model } = problem.cameras[camera]!
+  const equation = ratioEquation(reading, model, colourTemperatureK, curve)
+  const blue = blueEquation(reading, model, colourTemperatureK, curve)
   return {
     ...equation,
     loading: fullLoading(problem, reading, equation),
-    variance: own * equation.gain ** 2,
+    variance: ownVariance(reading, equation),
+    blue: blue && { ...blue, loading: paddedLoading(problem, blue.camera) },
   }
 }

@@ -14,6 +14,7 @@ export function joinBrightness(
   posterior: CameraPosterior,
   colour: TemperatureEstimate,
 ): TemperatureEstimate {
+  if (!input.level) return colour
   const joint = jointOf(posterior, [input], [colour.colourTemperatureK])
   if (joint.levels === 'none') return colour
   const parts = joint.components.map(({ weight, temperaturesK, covarianceK2 }) => ({

@@ -17,7 +17,13 @@ import {
   normalised,
 } from './camera-posterior.ts'
 import { type Conditioned, condition, dot, type Observation } from './conditioning.ts'
-import { type GlowProblem, glowProblem, readingEquation } from './glow-problem.ts'
+import {
+  type GlowProblem,
+  glowProblem,
+  groupKey,
+  ownVariances,
+  readingEquation,
+} from './glow-problem.ts'
 import {
   levelEquation,
   levelOfReading,
@@ -209,7 +215,7 @@ interface Linear {
   readonly terms: readonly BudgetTerm[]
   /** Place of the first reading's temperature. */
   readonly firstK: number
-  /** Of measured less expected green over colour temperature, 1/K, above 0. */
+  /** Of the faultless camera's green over colour temperature, 1/K, above 0. */
   readonly slopes: readonly number[]
 }
 
@@ -232,13 +238,16 @@ function linearised(
   }
   const observations: Observation[] = []
   const own: Own[] = []
-  for (const [i, seen] of posterior.observations[hypothesis.curve]!.entries()) {
+  const { curve, camera } = hypothesis
+  for (const seen of posterior.observations[curve]![camera]!) {
     const loading = padded(seen.loading)
-    const heat = levels?.places.get(heatKey(i))
-    const { photoVariance, byTemperature } = seen
+    const heat = levels?.places.get(heatKey(seen.reference))
+    const { photoVariance, byTemperature, residual } = seen
     if (heat !== undefined) loading[heat] = byTemperature
     const variance = heat === undefined ? seen.variance : photoVariance
-    observations.push({ residual: seen.residual, loading, variance })
+    // Green and blue of one heat err together by its temperature, which has its own place here.
+    const together = heat === undefined ? seen.together : undefined
+    observations.push({ residual, loading, variance, ...(together && { together }) })
     own.push([
       { term: 'reference photo', variance: photoVariance },
       { term: 'reference temperature', variance: variance - photoVariance },
@@ -246,17 +255,21 @@ function linearised(
   }
   const slopes: number[] = []
   for (const [i, reading] of readings.entries()) {
-    const equation = readingEquation(problem, at[i]!, hypothesis.curve, reading)
+    const equation = readingEquation(problem, at[i]!, curve, camera, reading)
     const loading = padded(equation.loading)
     const steepness = dot(equation.cameraSlopes, hypothesis.conditioned.mean) - equation.slope
     // A camera whose green does not rise at all gives no number; half of the mean keeps it finite.
     const slope = Math.max(steepness, -0.5 * equation.slope)
-    slopes.push(slope)
+    slopes.push(problem.model.green(at[i]!).slope)
     loading[firstK + i] = slope * FREE_K
     observations.push({ residual: equation.residual, loading, variance: equation.variance })
-    own.push(
-      reading.own.map(({ term, variance }) => ({ term, variance: variance * equation.gain ** 2 })),
-    )
+    own.push(ownVariances(reading, equation))
+    if (equation.blue?.kind !== 'value') continue
+    const { blue } = equation
+    const byBlue = padded(blue.loading)
+    byBlue[firstK + i] = -blue.slope * FREE_K
+    observations.push({ residual: blue.residual, loading: byBlue, variance: blue.variance })
+    own.push([{ term: 'camera', variance: blue.variance }])
   }
   if (levels) {
     const add = (
@@ -283,7 +296,7 @@ function linearised(
       // The sign of byTemperature: measured less expected falls as the heat was hotter than stated.
       const unit = -standardUncertaintyK * Math.sqrt(inflation)
       const place =
-        group === null ? levels.places.get(heatKey(i)) : problem.places.get(`group ${group}`)
+        group === null ? levels.places.get(heatKey(i)) : problem.places.get(groupKey(group))
       add(level, temperatureK, unit, place)
     }
     for (const [i, level] of levels.readings.entries()) {
@@ -293,7 +306,7 @@ function linearised(
     }
   }
   const prior = new Array<number>(size).fill(1)
-  for (const [k, variance] of hypothesis.prior.entries()) prior[k] = variance
+  for (const [k, variance] of hypothesis.conditioned.prior.entries()) prior[k] = variance
   const terms = [
     ...problem.coefficients.map(({ term }) => term),
     ...(levels ? [...levels.places.keys()].map(termOfKey) : []),

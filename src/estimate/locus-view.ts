@@ -4,7 +4,6 @@ import { normalCdf } from '../numerics/heavy-tails.ts'
 import { CAMERA_LOCUS } from './camera-locus/camera-locus.ts'
 import type { CameraLocus } from './camera-locus/types.ts'
 import { type CameraPosterior, cameraPosterior, mostProbable } from './camera-posterior.ts'
-import { dot, quadratic } from './conditioning.ts'
 import { type GlowProblem, glowProblem } from './glow-problem.ts'
 import { idealGlow } from './ideal-glow.ts'
 import type { GlowInput, LocusBand, LocusView } from './types.ts'
@@ -72,17 +71,21 @@ function spreadAt(
   problem: GlowProblem,
   temperatureK: number,
 ): [number, number, number] {
-  const { mean, loadings } = problem.model.green(temperatureK)
-  const camera = problem.coefficients.map((_, k) => loadings[k] ?? 0)
-  const parts = hypotheses.map(({ conditioned, weight }) => ({
-    weight,
-    mean: mean + dot(camera, conditioned.mean),
-    sd: Math.sqrt(quadratic(camera, conditioned.covariance)) + 1e-9,
-  }))
-  const reach = Math.max(...parts.map((part) => Math.abs(part.mean - mean) + 8 * part.sd))
+  const cameras = problem.cameras.map(({ model }) => {
+    const { mean, loadings } = model.green(temperatureK)
+    return { mean, loading: problem.coefficients.map((_, k) => loadings[k] ?? 0) }
+  })
+  const parts = hypotheses.map(({ conditioned, camera, weight }) => {
+    const { mean, loading } = cameras[camera]!
+    const seen = conditioned.predict(loading)
+    const variance = conditioned.covarianceOf(loading, loading, seen, seen)
+    return { weight, mean: mean + seen.mean, sd: Math.sqrt(variance) + 1e-9 }
+  })
+  const lowest = Math.min(...parts.map((part) => part.mean - 8 * part.sd))
+  const highest = Math.max(...parts.map((part) => part.mean + 8 * part.sd))
   const at = (probability: number) => {
-    let low = mean - reach
-    let high = mean + reach
+    let low = lowest
+    let high = highest
     for (let i = 0; i < 40; i++) {
       const middle = (low + high) / 2
       const below = parts.reduce(

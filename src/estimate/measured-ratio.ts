@@ -2,14 +2,17 @@
  * One photo's G/R as an observation of the camera model: its value, the variances that are its own
  * and the errors that it shares with other photos.
  */
+import { SRGB_FROM_P3 } from '../colour/rgb-spaces.ts'
+import { transform } from '../numerics/matrix3.ts'
 import { SECOND_RADIATION_CONSTANT } from '../physics/constants.ts'
 import { colourTemperatureWien } from '../physics/emissivity.ts'
+import { balanceDrift } from './balance-drift.ts'
 import type { BalancedColour } from './balanced-colour.ts'
 import { lightInP3 } from './balanced-colour.ts'
 import type { CameraModel } from './camera-model.ts'
-import { correctionMoments, ratioCorrection } from './tone-curve-prior.ts'
+import { correctionMoments, curveMoments, ratioCorrection } from './tone-curve-prior.ts'
 import type { ToneHypothesis } from './tone-hypothesis.ts'
-import type { BudgetTerm, Linearity, SurfaceSlope } from './types.ts'
+import type { BalanceState, BudgetTerm, GreyBalance, Linearity, SurfaceSlope } from './types.ts'
 
 /** Wavelengths to which the slopes of surfaces and windows refer, nm. */
 export const GREEN_NM = 550
@@ -27,6 +30,17 @@ export interface SharedError {
   readonly standardUncertainty: number
 }
 
+/** B/R of a photo, as far as the file holds one. */
+export interface MeasuredBlue {
+  /** A channel at the floor says only that there is no more blue than this. */
+  readonly kind: 'value' | 'at most'
+  /** B/R, or its logarithm, as the model's scale wants it. */
+  readonly value: number
+  readonly variance: number
+  /** ln of the factor on B/R for each possible tone curve; empty where the light is linear. */
+  readonly corrections: readonly number[]
+}
+
 export interface MeasuredRatio {
   /** G/R, or its logarithm, as the model's scale wants it. */
   readonly value: number
@@ -39,6 +53,18 @@ export interface MeasuredRatio {
   readonly surface: SurfaceSlope
   /** ln(green/red) of surface and window together. */
   readonly lnSlope: number
+  /** Null where blue says nothing. */
+  readonly blue: MeasuredBlue | null
+}
+
+/** The photo that a colour was measured in. */
+export interface RatioPhoto {
+  readonly balance: GreyBalance | null
+  readonly balanceState: BalanceState
+  readonly linearity: Linearity
+  readonly surface: SurfaceSlope
+  readonly lnWindow: number
+  readonly blueFloorShare: number
 }
 
 /** A tone curve that several photos may share; `curves` are the possibilities. */
@@ -47,40 +73,35 @@ export interface SharedCurve {
   readonly curves: readonly ToneHypothesis[]
 }
 
-/**
- * @param id tells this photo's own errors from others'
- * @param sharedCurve the unknown curve whose possibilities are gone through one by one
- */
+/** @param sharedCurve the unknown curve whose possibilities are gone through one by one */
 export function measuredRatio(
   colour: BalancedColour,
-  photo: {
-    readonly balanceId: string
-    readonly linearity: Linearity
-    readonly surface: SurfaceSlope
-    readonly lnWindow: number
-  },
+  photo: RatioPhoto,
   model: CameraModel,
   sharedCurve: SharedCurve,
 ): MeasuredRatio {
   const log = model.scale === 'log'
   const ratio = colour.green
-  const value = log ? Math.log(ratio) : ratio
   /** Variance of the ratio to variance of the value. */
   const scale = log ? 1 / (ratio * ratio) : 1
   /** Relative uncertainty of the ratio to uncertainty of the value. */
   const relative = log ? 1 : Math.abs(ratio)
+  const drift = balanceDrift(photo.balance, photo.balanceState)
   const own: { term: BudgetTerm; variance: number }[] = [
     { term: 'pixel noise', variance: colour.greenVariance.pixel * scale },
+    { term: 'balance drift', variance: (drift * relative) ** 2 },
   ]
   const shared: SharedError[] = [
     {
-      key: `balance ${photo.balanceId}`,
+      key: `balance ${photo.balance?.id ?? 'none'}`,
       term: 'grey reference',
       standardUncertainty: Math.sqrt(colour.greenVariance.balance * scale),
     },
   ]
+  let value = log ? Math.log(ratio) : ratio
   let corrections: readonly number[] = []
   const { linearity } = photo
+  const onShared = linearity.kind === 'single' && linearity.curveId === sharedCurve.curveId
   if (linearity.kind === 'sweep') {
     const { curveId, greenErrors } = linearity
     const key = (cause: number) => `curve ${curveId}${greenErrors ? ` ${cause}` : ''}`
@@ -88,24 +109,13 @@ export function measuredRatio(
       shared.push({ key: key(cause), term: 'tone curve', standardUncertainty: error * relative })
     const mine = (linearity.ownUncertainty ?? 0) * relative
     if (mine > 0) own.push({ term: 'tone curve', variance: mine * mine })
+  } else if (onShared) {
+    corrections = curveCorrections(sharedCurve, linearity, 'green')
   } else if (linearity.kind === 'single') {
-    const all = sharedCurve.curves.map(
-      (curve) => ratioCorrection(curve, linearity.storedLevels, linearity.space).green,
-    )
-    if (linearity.curveId === sharedCurve.curveId) corrections = all
-    else {
-      // Another unknown curve: its mean correction and spread, not shared with this one.
-      const { mean, variance } = correctionMoments(linearity.storedLevels, linearity.space, 'green')
-      return {
-        value: log ? value + mean : value * Math.exp(mean),
-        own: [...own, { term: 'tone curve', variance: variance * relative * relative }],
-        shared,
-        corrections,
-        lampOnCardK: colour.lampOnCardK,
-        surface: photo.surface,
-        lnSlope: photo.surface.lnGreenOverRed + photo.lnWindow,
-      }
-    }
+    // Another unknown curve: its mean correction and spread, not shared with this one.
+    const { mean, variance } = correctionMoments(linearity.storedLevels, linearity.space, 'green')
+    value = log ? value + mean : value * Math.exp(mean)
+    own.push({ term: 'tone curve', variance: variance * relative * relative })
   }
   return {
     value,
@@ -115,6 +125,69 @@ export function measuredRatio(
     lampOnCardK: colour.lampOnCardK,
     surface: photo.surface,
     lnSlope: photo.surface.lnGreenOverRed + photo.lnWindow,
+    blue: measuredBlue(colour, photo, drift, log, onShared ? sharedCurve : null),
+  }
+}
+
+const curveCorrections = (
+  { curves }: SharedCurve,
+  { storedLevels, space }: Extract<Linearity, { kind: 'single' }>,
+  channel: 'green' | 'blue',
+): readonly number[] => curves.map((curve) => ratioCorrection(curve, storedLevels, space)[channel])
+
+/** A blue channel with more pixels than this at the floor is a bound, not a value. */
+const LARGEST_FLOOR_SHARE = 0.05
+/**
+ * Flare, haze and black level add light without colour: standard uncertainty of B/R. Common practice:
+ * a few thousandths of the brightest channel.
+ */
+const STRAY = 0.003
+/** A surface's or window's slope, a drift of the balance: so many times as large for B/R. */
+const BLUE_TIMES = 2
+
+/** A sweep does not say in which space its files were. */
+const mayBeSrgb = (linearity: Linearity): boolean =>
+  linearity.kind === 'sweep' || (linearity.kind === 'single' && linearity.space === 'srgb')
+
+/** Blue of linear sRGB over red that still is its edge: rounding and chroma noise. */
+const SRGB_EDGE = 0.01
+
+function atSrgbEdge({ green, blue }: BalancedColour): boolean {
+  const [r, , b] = transform(SRGB_FROM_P3, [1, green, blue])
+  return b < SRGB_EDGE * r
+}
+
+function measuredBlue(
+  colour: BalancedColour,
+  photo: RatioPhoto,
+  drift: number,
+  log: boolean,
+  curve: SharedCurve | null,
+): MeasuredBlue | null {
+  const { linearity } = photo
+  const { blue, blueVariance } = colour
+  // At the floor of the file's space: zero, or the edge of sRGB, beyond which all glows below about
+  // 1900 K lie. There is no more blue than this.
+  const cut =
+    linearity.kind === 'linear' ? blue === 0 && !log : mayBeSrgb(linearity) && atSrgbEdge(colour)
+  if (blue === 0 && !cut) return null
+  const coarse = linearity.kind === 'single' && linearity.storedLevels[2] <= 1.5 / 255
+  if (!cut && (photo.blueFloorShare > LARGEST_FLOOR_SHARE || coarse)) return null
+  // Below zero only light that was never stored in codes can be.
+  if (blue < 0 && (log || (linearity.kind !== 'linear' && linearity.kind !== 'raw'))) return null
+  // Seen through the locus itself: what the card did to blue is not followed.
+  if (colour.lampOnCardK !== null) return null
+  const moments = curve ? { mean: 0, variance: 0 } : curveMoments(linearity, 'blue')
+  const value = log ? Math.log(blue) + moments.mean : blue * Math.exp(moments.mean)
+  const relative =
+    moments.variance + (BLUE_TIMES * Math.hypot(drift, photo.surface.standardUncertainty)) ** 2
+  const added = blueVariance.pixel + blueVariance.balance + STRAY ** 2
+  return {
+    kind: cut ? 'at most' : 'value',
+    value,
+    variance: log ? added / blue ** 2 + relative : added + relative * value ** 2,
+    corrections:
+      curve && linearity.kind === 'single' ? curveCorrections(curve, linearity, 'blue') : [],
   }
 }
 
@@ -153,8 +226,10 @@ export function ratioEquation(
   const log = model.scale === 'log'
   const value = log ? measured.value + correction : measured.value * Math.exp(correction)
   const gain = log ? 1 : Math.exp(correction)
+  // A slope of the surface acts on the visible light alone.
   const surface =
-    ((point.slope * colourTemperatureK * colourTemperatureK) / SLOPE_SCALE) *
+    ((model.visibleSlope(colourTemperatureK) * colourTemperatureK * colourTemperatureK) /
+      SLOPE_SCALE) *
     measured.surface.standardUncertainty
   const plain = {
     residual: value - point.mean,
@@ -180,6 +255,36 @@ export function ratioEquation(
     residual: value * seen - point.mean,
     camera: point.loadings.map((loading, k) => loading - (value * lamp.loadings[k]!) / onCard),
     gain: gain * seen,
+  }
+}
+
+/** What blue and a temperature say about the camera's coefficients; its errors are its own. */
+export interface BlueEquation {
+  readonly kind: MeasuredBlue['kind']
+  readonly residual: number
+  readonly camera: readonly number[]
+  /** d residual / d colour temperature of the mean, 1/K. */
+  readonly slope: number
+  readonly variance: number
+}
+
+/** The same for B/R; null where the photo has none. */
+export function blueEquation(
+  { blue }: MeasuredRatio,
+  model: CameraModel,
+  colourTemperatureK: number,
+  curve: number,
+): BlueEquation | null {
+  if (blue === null) return null
+  const point = model.blue(colourTemperatureK)
+  const correction = blue.corrections[curve] ?? 0
+  const log = model.scale === 'log'
+  return {
+    kind: blue.kind,
+    residual: (log ? blue.value + correction : blue.value * Math.exp(correction)) - point.mean,
+    camera: point.loadings,
+    slope: -point.slope,
+    variance: blue.variance * (log ? 1 : Math.exp(2 * correction)),
   }
 }
 

@@ -2,20 +2,20 @@
 import { decodeTransfer, encodeTransfer } from '../colour/rgb-spaces.ts'
 import type { LinearColour } from '../light/image.ts'
 import type { Triple } from '../numerics/matrix3.ts'
-import { SECOND_RADIATION_CONSTANT } from '../physics/constants.ts'
 import type { CameraLocus } from './camera-locus/types.ts'
+import { cameraPosterior, mostProbable } from './camera-posterior.ts'
 import { CAMERA_LOCUS, estimateGlow } from './estimate-glow.ts'
-import { GREEN_NM, RED_NM } from './measured-ratio.ts'
-import type { GlowInput, Linearity, TemperatureEstimate } from './types.ts'
+import { expectedRatios } from './expected-ratios.ts'
+import { glowProblem } from './glow-problem.ts'
+import type { GlowEstimate, GlowInput, Linearity, TemperatureEstimate } from './types.ts'
 
 /** A photo of a glow with ordinary care: relative standard uncertainty of its mean colour. */
 const ORDINARY_PHOTO = 0.004
-/** Steps towards the wanted temperature; each lands within the camera's departure from Wien's law. */
+/** Steps towards the wanted temperature. */
 const STEPS = 8
 const CLOSE_K = 3
-
-/** Wien: ln(G/R) falls by this times 1/T, K. */
-const WIEN_SCALE = SECOND_RADIATION_CONSTANT * (1e9 / GREEN_NM - 1e9 / RED_NM)
+/** Out of range: a step back into it, K. */
+const COME_BACK_K = 80
 
 /** A photo of known colour of this camera, in this white-balance state, with this card. */
 export type ReadingLike = Omit<GlowInput, 'quality' | 'window'>
@@ -24,7 +24,7 @@ export type ReadingLike = Omit<GlowInput, 'quality' | 'window'>
  * The estimate that a reading at a temperature would give, were its photo taken like this one.
  *
  * The photo's colour is moved along the camera's locus until the estimate reads the temperature;
- * red stays at the level that it has, and blue is not asked.
+ * red stays at the level that it has.
  *
  * @param temperatureK 950 to 3000 K; what counts is the uncertainty, so three kelvin are close enough
  * @param knownK temperature of what `like` shows, where it is known: a first step saved
@@ -71,29 +71,44 @@ export function* predictingPhoto(
   locus: CameraLocus = CAMERA_LOCUS,
   closeK = CLOSE_K,
 ): Generator<void, PredictedPhoto | null> {
-  let logGreen = knownK === null ? 0 : WIEN_SCALE * (1 / knownK - 1 / temperatureK)
+  const asTaken = photo(like, { green: 1, blue: 1 })
+  const posterior = mostProbable(cameraPosterior(glowProblem(asTaken, locus)))
+  const expected = expectedRatios(posterior)
+  const now = knownK ?? estimatedK(estimateGlow(asTaken, locus))
+  yield
+  if (now === null) return null
+  const from = expected(now)
+  let kelvin = temperatureK
   for (let step = 0; step < STEPS; step++) {
-    const input = moved(like, logGreen)
+    const to = expected(kelvin)
+    const factors = { green: to.green / from.green, blue: to.blue / from.blue }
+    if (!(factors.green > 0)) return null
+    const input = photo(like, factors)
     const estimate = estimateGlow(input, locus)
     yield
     if (estimate.kind !== 'temperature') {
-      // Beyond the range on this side: come back by about 150 K of a red-hot glow.
-      if (estimate.kind === 'below range') logGreen += 0.5
-      else if (estimate.reason === 'above range') logGreen -= 0.5
+      if (estimate.kind === 'below range') kelvin += COME_BACK_K
+      else if (estimate.reason === 'above range') kelvin -= COME_BACK_K
       else return null
       continue
     }
     if (Math.abs(estimate.temperatureK - temperatureK) < closeK) return { input, estimate }
-    logGreen += WIEN_SCALE * (1 / estimate.temperatureK - 1 / temperatureK)
+    kelvin += temperatureK - estimate.temperatureK
   }
   return null
 }
 
-/** The same photo with its green (and blue, twice as far) moved against red. */
-function moved(like: ReadingLike, logGreen: number): GlowInput {
+const estimatedK = (estimate: GlowEstimate): number | null =>
+  estimate.kind === 'temperature' ? estimate.temperatureK : null
+
+/** The same photo with its green and blue moved against red; blue is asked where it can be. */
+function photo(
+  like: ReadingLike,
+  factors: { readonly green: number; readonly blue: number },
+): GlowInput {
   const [red, green, blue] = like.glow.mean
-  const factor = Math.exp(logGreen)
-  const mean: Triple = [red, green * factor, blue * factor * factor]
+  const hasBlue = blue > 0 && factors.blue > 0
+  const mean: Triple = [red, green * factors.green, hasBlue ? blue * factors.blue : blue]
   const noise = (value: number) => (ORDINARY_PHOTO * value) ** 2
   const glow: LinearColour = {
     mean,
@@ -108,10 +123,10 @@ function moved(like: ReadingLike, logGreen: number): GlowInput {
   return {
     ...byColour,
     glow,
-    linearity: atLevels(like.linearity, factor),
+    linearity: atLevels(like.linearity, factors.green, hasBlue ? factors.blue : 1),
     quality: {
       clippedShare: 0,
-      floorShare: [0, 0, 1],
+      floorShare: [0, 0, hasBlue ? 0 : 1],
       backgroundShare: 0,
       glowWidthPixels: 100,
       chromaSubsampled: false,
@@ -120,10 +135,10 @@ function moved(like: ReadingLike, logGreen: number): GlowInput {
   }
 }
 
-function atLevels(linearity: Linearity, factor: number): Linearity {
+function atLevels(linearity: Linearity, byGreen: number, byBlue: number): Linearity {
   if (linearity.kind !== 'single') return linearity
   const [red, green, blue] = linearity.storedLevels
   const at = (code: number, by: number) =>
     Math.min(1, Math.max(0, encodeTransfer(decodeTransfer(code) * by)))
-  return { ...linearity, storedLevels: [red, at(green, factor), at(blue, factor * factor)] }
+  return { ...linearity, storedLevels: [red, at(green, byGreen), at(blue, byBlue)] }
 }

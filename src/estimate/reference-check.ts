@@ -18,11 +18,11 @@ const TOLERATED = 2
  */
 export function standardisedResiduals(posterior: CameraPosterior): number[] {
   return posterior.problem.references.map((_, i) => {
-    const residuals = predicted(posterior, i)
-    const side = residuals.reduce((sum, { weight, mean, sd }) => sum + (weight * mean) / sd, 0)
+    const departures = predicted(posterior, i)
+    const side = departures.reduce((sum, { weight, mean, sd }) => sum + (weight * mean) / sd, 0)
     // The smaller tail keeps its digits.
     const sign = side < 0 ? -1 : 1
-    const tail = residuals.reduce(
+    const tail = departures.reduce(
       (sum, { weight, mean, sd }) => sum + weight * normalCdf((-sign * mean) / sd),
       0,
     )
@@ -37,18 +37,18 @@ interface Predicted {
   readonly sd: number
 }
 
-/** What the others foretell of a reference; they alone weigh the possibilities. */
+/** What the others foretell of a reference; they alone weigh the hypotheses. */
 function predicted({ problem, hypotheses }: CameraPosterior, i: number): Predicted[] {
   const reference = problem.references[i]!
   const weights = normalised(
     hypotheses.map(({ curve, conditioned, weight }) => {
-      const { mean, variance } = conditioned.leftOut[i]!
+      const { mean, variance } = conditioned.leftOut(i)
       const own = -0.5 * ((mean * mean) / variance + Math.log(variance))
       return Math.log(weight) - own - logStretch(problem, reference, curve)
     }),
   )
   return hypotheses.map(({ conditioned }, k) => {
-    const { mean, variance } = conditioned.leftOut[i]!
+    const { mean, variance } = conditioned.leftOut(i)
     return { weight: weights[k]!, mean, sd: Math.sqrt(variance) }
   })
 }
@@ -64,7 +64,7 @@ export function tolerateConflicts(
 ): GlowProblem {
   const { problem, observations } = posterior
   if (!residuals.some(conflicts)) return problem
-  const own = observations[0]!
+  const own = observations[0]![0]!
   return {
     ...problem,
     references: problem.references.map((used, i) => {

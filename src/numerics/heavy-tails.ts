@@ -31,6 +31,17 @@ export const SCALES: readonly Scale[] = (() => {
   return nodes.map(({ variance, weight }) => ({ variance, weight: weight / total }))
 })()
 
+/** The same in three steps, for where another uncertainty is the larger. */
+export const COARSE_SCALES: readonly Scale[] = [
+  SCALES.slice(0, 2),
+  SCALES.slice(2, 4),
+  SCALES.slice(4),
+].map((near) => {
+  const weight = near.reduce((sum, scale) => sum + scale.weight, 0)
+  const variance = near.reduce((sum, scale) => sum + scale.weight * scale.variance, 0) / weight
+  return { variance, weight }
+})
+
 /** Standard normal distribution function. */
 export function normalCdf(z: number): number {
   return 0.5 * erfc(-z / Math.SQRT2)

@@ -1,6 +1,6 @@
 /** Runs the conditions over a set of cameras. */
 import { estimateGlow } from '../../src/estimate/estimate-glow.ts'
-import type { GlowEstimate } from '../../src/estimate/types.ts'
+import type { Finding, GlowEstimate } from '../../src/estimate/types.ts'
 import { simulateCamera } from '../../src/light/simulate/simulated-camera.ts'
 import type { TestSet } from './cameras.ts'
 import { cieLocusReading } from './cie-locus.ts'
@@ -23,11 +23,19 @@ export interface BenchOptions {
   readonly conditions?: readonly Condition[]
 }
 
+/** Findings after which nobody trusts the number. */
+const WARNINGS: ReadonlySet<Finding['code']> = new Set([
+  'off locus',
+  'reference conflicts',
+  'beyond range of locus',
+])
+
 export function outcomeOf(estimate: GlowEstimate): Outcome {
   if (estimate.kind === 'no number') return { kind: 'no number' }
   if (estimate.kind === 'below range') return estimate
   const [low, high] = estimate.interval95K
-  return { kind: 'temperature', temperatureK: estimate.temperatureK, low, high }
+  const warned = estimate.findings.some(({ code }) => WARNINGS.has(code))
+  return { kind: 'temperature', temperatureK: estimate.temperatureK, low, high, warned }
 }
 
 /** Each camera draws its own numbers for each condition, whatever other conditions are run. */

@@ -38,6 +38,7 @@ export function cieLocusReading(input: GlowInput, locus: CameraLocus): Outcome {
   const halfWidthK = (NORMAL_95 * departure) / slope
   return {
     kind: 'temperature',
+    warned: false,
     temperatureK,
     low: temperatureK - halfWidthK,
     high: temperatureK + halfWidthK,

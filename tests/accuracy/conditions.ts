@@ -52,8 +52,8 @@ const within = (temperatureK: number, limitK: number): Heat => ({
   drawn: 'evenly',
 })
 const LAMP = heat(2700, 25)
-const SALT = heat(1073.6, 6)
-const COPPER = heat(1357.8, 8)
+export const SALT = heat(1073.6, 6)
+export const COPPER = heat(1357.8, 8)
 
 export const CIE_LOCUS = 'cie locus'
 
@@ -170,6 +170,7 @@ function gains(
 export const stateOf = (balance: SimulatedBalance): BalanceState => ({
   kind: balance,
   colourTemperatureK: null,
+  lock: 'verified',
 })
 
 /** A whole input to the estimate, before its glow is filled in. */
@@ -185,6 +186,7 @@ export function inputOf(
     glow,
     channels: 'display-p3',
     cameraToXyz: null,
+    faithfulColours: true,
     balance,
     balanceState: state,
     linearity,

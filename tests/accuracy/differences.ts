@@ -172,6 +172,7 @@ const outcome = (kelvin: number, [low, high]: readonly [number, number]): Outcom
   temperatureK: kelvin,
   low,
   high,
+  warned: false,
 })
 
 /** One camera with its card and its known heats. */

@@ -14,6 +14,7 @@ import { bestPrediction } from './best-prediction.ts'
 import { type LeaveOut, testSet } from './cameras.ts'
 import { CONDITIONS } from './conditions.ts'
 import { DIFFERENCES, runDifferences } from './differences.ts'
+import { runDisturbed } from './disturbed-bench.ts'
 import { noiseCheck } from './noise.ts'
 import { PATHS, runPaths } from './paths.ts'
 import { SENSOR } from './photograph.ts'
@@ -22,6 +23,8 @@ import { asJson, asText, type Report } from './report.ts'
 
 /** A forging heat, 900 °C: where foresight is looked at. */
 const PREDICTION_K = 1173
+/** Many rows: fewer draws of each. */
+const DISTURBED_SHARE = 4
 const NOISE_CAMERAS = 8
 const NOISE_DRAWS = 200
 
@@ -39,6 +42,11 @@ export function main(argv: readonly string[]): number {
     conditions: asked,
   })
   const way = { draws, sensor: SENSOR }
+  const disturbed = runDisturbed(set, {
+    draws: Math.max(1, Math.round(draws / DISTURBED_SHARE)),
+    sensor: SENSOR,
+    only: options.only,
+  })
   const paths = options.quick
     ? []
     : [
@@ -52,6 +60,7 @@ export function main(argv: readonly string[]): number {
     draws,
     sensor: SENSOR,
     conditions,
+    disturbed,
     paths,
     prediction: asked.flatMap((condition) => bestPrediction(set, condition, PREDICTION_K) ?? []),
     noise: options.only === null ? noiseCheck(set, SENSOR, NOISE_CAMERAS, NOISE_DRAWS) : [],

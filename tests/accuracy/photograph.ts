@@ -32,7 +32,11 @@ export function rawPatch(
   sensor: Sensor,
   random: Random | null,
 ): LinearColour {
-  const response = respond(camera.sensitivity, spectrum)
+  return sampled(respond(camera.sensitivity, spectrum), sensor, random)
+}
+
+/** A raw response, exposed so that its brightest channel fills, with the sensor's noise. */
+export function sampled(response: Triple, sensor: Sensor, random: Random | null): LinearColour {
   const top = Math.max(...response)
   const pixels = sensor.patchPixels ** 2
   const sites = [pixels / 4, pixels / 2, pixels / 4]

@@ -63,7 +63,7 @@ export function rawPath(
 }
 
 /** Camera channels to XYZ, by way of a DNG's ColorMatrix with its four decimals. */
-function statedMatrix({ matrix, card }: SimulatedCamera): Matrix3 {
+export function statedMatrix({ matrix, card }: SimulatedCamera): Matrix3 {
   const toXyz = multiply(
     XYZ_FROM_P3,
     multiply(matrix, diagonal([1 / card[0], 1 / card[1], 1 / card[2]])),

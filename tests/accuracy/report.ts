@@ -13,6 +13,7 @@ export interface Report {
   readonly draws: number
   readonly sensor: Sensor
   readonly conditions: readonly ConditionResult[]
+  readonly disturbed: readonly ConditionResult[]
   readonly paths: readonly PathResult[]
   readonly prediction: readonly PredictionRow[]
   readonly noise: readonly NoiseRow[]
@@ -31,14 +32,16 @@ function columns(name: string, rows: readonly ScoreRow[]) {
     halfWidth95K: column('halfWidth95K'),
     boundsOnly: column('bounds'),
     refused: column('refused'),
+    silentlyWrong: column('silentlyWrong'),
   }
 }
 
 export function asJson(report: Report): string {
-  const { conditions, paths, noiseDraws, ...rest } = report
+  const { conditions, disturbed, paths, noiseDraws, ...rest } = report
   return JSON.stringify({
     ...rest,
     conditions: conditions.map(({ name, rows }) => columns(name, rows)),
+    disturbed: disturbed.map(({ name, rows }) => columns(name, rows)),
     paths: paths.map(({ name, rows, againstLinearK }) => ({
       ...columns(name, rows),
       againstLinearK,
@@ -52,6 +55,7 @@ export function asText(report: Report): string {
     `${report.cameras} cameras, ${report.prior}; ${report.draws} draws each`,
     `patch ${patchPixels}x${patchPixels} pixels, ${electrons} electrons in the brightest channel, read noise ${readNoise} electrons`,
     ...report.conditions.flatMap(({ name, rows }) => table(name, rows, '')),
+    ...report.disturbed.flatMap(({ name, rows }) => table(name, rows, '')),
     ...report.paths.flatMap(({ name, rows, againstLinearK }) =>
       table(
         `path ${name}`,
@@ -68,7 +72,7 @@ function table(name: string, rows: readonly ScoreRow[], more: string): string[] 
   const all = pooled(rows)
   return [
     '',
-    `${name}: coverage ${percent(all.coverage95)} (least ${percent(all.leastCoverage95)}), half width / rms ${all.widthOverRms.toFixed(2)}${more}`,
+    `${name}: coverage ${percent(all.coverage95)} (least ${percent(all.leastCoverage95)}), half width / rms ${all.widthOverRms.toFixed(2)}, silently wrong ${percent(all.silentShare)}${more}`,
     '     K    rms   bias  half width  coverage',
     ...rows.map((row) => {
       const notes = [

@@ -5,6 +5,8 @@ export type Outcome =
       readonly temperatureK: number
       readonly low: number
       readonly high: number
+      /** Whether anything was said that makes one doubt it. */
+      readonly warned: boolean
     }
   | { readonly kind: 'below range'; readonly upperBoundK: number }
   | { readonly kind: 'no number' }
@@ -20,6 +22,8 @@ export interface ScoreRow {
   /** Readings that gave an upper bound, and that gave nothing. */
   readonly bounds: number
   readonly refused: number
+  /** Readings whose interval or bound misses the truth without a warning. */
+  readonly silentlyWrong: number
   readonly readings: number
 }
 
@@ -31,6 +35,7 @@ export class Score {
   private covered = 0
   private bounds = 0
   private refused = 0
+  private silentlyWrong = 0
 
   constructor(readonly temperatureK: number) {}
 
@@ -43,6 +48,7 @@ export class Score {
     if (outcome.kind === 'below range') {
       this.bounds++
       if (truth <= outcome.upperBoundK) this.covered++
+      else this.silentlyWrong++
       return
     }
     const error = outcome.temperatureK - truth
@@ -51,6 +57,7 @@ export class Score {
     this.squares += error * error
     this.widths += (outcome.high - outcome.low) / 2
     if (outcome.low <= truth && truth <= outcome.high) this.covered++
+    else if (!outcome.warned) this.silentlyWrong++
   }
 
   row(): ScoreRow {
@@ -63,6 +70,7 @@ export class Score {
       halfWidth95K: this.widths / numbers,
       bounds,
       refused,
+      silentlyWrong: this.silentlyWrong,
       readings: numbers + bounds + refused,
     }
   }
@@ -79,6 +87,7 @@ export function pooled(rows: readonly ScoreRow[]) {
     rmsK,
     halfWidthK,
     coverage95: total((r) => weight(r) * r.coverage95) / total(weight),
+    silentShare: total((r) => r.silentlyWrong) / total(weight),
     leastCoverage95: Math.min(...rows.map((r) => r.coverage95)),
     widthOverRms: halfWidthK / rmsK,
   }

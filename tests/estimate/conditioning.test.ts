@@ -87,8 +87,9 @@ describe('conditioning on references', () => {
         prior,
         fc.array(observation, { minLength: 2, maxLength: 5 }),
         (variances, seen) => {
-          const { leftOut } = condition(variances, seen)
-          for (const [i, left] of leftOut.entries()) {
+          const all = condition(variances, seen)
+          for (const i of seen.keys()) {
+            const left = all.leftOut(i)
             const { residual, loading: h, variance } = seen[i]!
             const others = condition(
               variances,

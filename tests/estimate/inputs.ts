@@ -8,12 +8,18 @@ import type {
   GlowInput,
   GreyBalance,
   KnownHeatReference,
+  SurfaceSlope,
   TemperatureEstimate,
 } from '../../src/estimate/types.ts'
 import type { LinearColour } from '../../src/light/image.ts'
 import type { Matrix3 } from '../../src/numerics/matrix3.ts'
 
-export const DAYLIGHT: BalanceState = { kind: 'daylight', colourTemperatureK: null }
+/** A lock that was seen to hold. */
+export const DAYLIGHT: BalanceState = {
+  kind: 'daylight',
+  colourTemperatureK: null,
+  lock: 'verified',
+}
 
 export const CARD: GreyBalance = {
   id: 'card',
@@ -24,6 +30,14 @@ export const CARD: GreyBalance = {
     [0, 0, 1e-5],
   ],
   light: { kind: 'daylight', colourTemperatureK: 6504, standardUncertaintyK: 0 },
+}
+
+/** One and the same piece, whatever is photographed. */
+export const STEEL: SurfaceSlope = {
+  id: 'steel',
+  lnGreenOverRed: 0,
+  standardUncertainty: 0.03,
+  piece: 'bar',
 }
 
 /** Linear P3 with independent relative noise. */
@@ -60,6 +74,7 @@ export function reading(glow: LinearColour, change: Partial<GlowInput> = {}): Gl
     glow,
     channels: 'display-p3',
     cameraToXyz: null,
+    faithfulColours: true,
     balance: CARD,
     balanceState: DAYLIGHT,
     linearity: { kind: 'linear' },
@@ -70,7 +85,7 @@ export function reading(glow: LinearColour, change: Partial<GlowInput> = {}): Gl
       glowWidthPixels: 100,
       chromaSubsampled: false,
     },
-    surface: { id: 'steel', lnGreenOverRed: 0, standardUncertainty: 0.03 },
+    surface: STEEL,
     window: null,
     cameraId: 'phone',
     takenAt: '2001-06-01T12:00:00Z',
@@ -97,7 +112,7 @@ export function reference(
     balance: CARD,
     balanceState: DAYLIGHT,
     linearity: { kind: 'linear' },
-    surface: { id: 'steel', lnGreenOverRed: 0, standardUncertainty: 0.03 },
+    surface: STEEL,
     group: null,
     ...change,
   }

@@ -87,6 +87,7 @@ async function answer(asked: PhotoCase, fileOf: (name: string) => File): Promise
           balanceState: stateOf(asked, photo),
         },
         cameraId: asked.camera ?? cameraIdOf(photo.facts),
+        faithfulColours: false,
         takenAt: photo.facts.takenAt,
         references: [],
       })

@@ -22,14 +22,15 @@ import {
   type SimulatedCamera,
   simulateCamera,
 } from '../../light/simulate/simulated-camera.ts'
-import { symmetricEigen } from '../../numerics/linear-algebra.ts'
-import type { Triple } from '../../numerics/matrix3.ts'
-import type { CameraLocus, LocusState, RatioLocus, StateLocus } from './types.ts'
+import { type Triple, transform } from '../../numerics/matrix3.ts'
+import { components, mean, scaled, weighted } from './components.ts'
+import { infraredByDepth, type LeakCurves, leakCurves, leakLocus } from './leak-locus.ts'
+import type { CameraLocus, LocusState, StateLocus } from './types.ts'
 
 /** A little beyond the range of readings, so that intervals near its ends keep their tails. */
 const HOTTEST_K = 3800
-const COLDEST_K = 760
-const NODES = 38
+const COLDEST_K = 700
+const NODES = 42
 /** Components kept: five carry all but 1e-5 of the variance of G/R. */
 const GREEN_COMPONENTS = 5
 const BLUE_COMPONENTS = 3
@@ -72,7 +73,14 @@ export function deriveCameraLocus(
 /** Channel ratios of one camera at the nodes, in each state. */
 export interface CameraCurves {
   readonly make: string
-  readonly states: Readonly<Record<LocusState, { green: number[]; blue: number[] }>>
+  readonly states: Readonly<Record<LocusState, StateCurves>>
+}
+
+export interface StateCurves {
+  readonly green: number[]
+  readonly blue: number[]
+  /** One for each depth of silicon tried: see {@link leakCurves}. */
+  readonly leaks: readonly LeakCurves[]
 }
 
 /** The costly part of the derivation, camera by camera: for leaving out one after the other. */
@@ -118,6 +126,8 @@ const nodeTemperatures = Array.from(
   (_, i) => 1 / (1 / HOTTEST_K + (i / (NODES - 1)) * (1 / COLDEST_K - 1 / HOTTEST_K)),
 )
 
+const infrared = infraredByDepth(nodeTemperatures)
+
 /** Linear Display P3 ratios, carried to the chromaticity of the preset's light. */
 function balancedCurves(camera: SimulatedCamera, balance: SimulatedBalance) {
   const white = PRESET_WHITE[balance]
@@ -125,7 +135,16 @@ function balancedCurves(camera: SimulatedCamera, balance: SimulatedBalance) {
     const [r, g, b] = deliveredP3(camera, glowSpectrum(temperatureK))
     return [r * white[0], g * white[1], b * white[2]]
   })
-  return { green: colours.map(([r, g]) => g / r), blue: colours.map(([r, , b]) => b / r) }
+  return {
+    green: colours.map(([r, g]) => g / r),
+    blue: colours.map(([r, , b]) => b / r),
+    leaks: leakCurves(infrared, camera.sensitivity, colours, (equal) => {
+      const { card, matrix } = camera
+      const raw: Triple = [equal / card[0], equal / card[1], equal / card[2]]
+      const [r, g, b] = transform(matrix, raw)
+      return [r * white[0], g * white[1], b * white[2]]
+    }),
+  }
 }
 
 /** ln of the raw ratios over those of a grey card in daylight. */
@@ -137,11 +156,16 @@ function rawCurves({ sensitivity, card }: SimulatedCamera) {
   return {
     green: colours.map(([r, g]) => Math.log(g / r)),
     blue: colours.map(([r, , b]) => Math.log(b / r)),
+    leaks: leakCurves(infrared, sensitivity, colours, (equal) => [
+      equal / card[0],
+      equal / card[1],
+      equal / card[2],
+    ]),
   }
 }
 
 function stateLocus(
-  curves: readonly { readonly green: number[]; readonly blue: number[] }[],
+  curves: readonly StateCurves[],
   weights: readonly number[],
   scale: StateLocus['scale'],
 ): StateLocus {
@@ -175,6 +199,10 @@ function stateLocus(
   const greenFactor = (k: number) => Math.sqrt(next * (GREEN_INFLATION[k] ?? 1))
   return {
     scale,
+    leak: leakLocus(
+      curves.map((c) => c.leaks),
+      weights,
+    ),
     green: {
       mean: green.mean,
       loadings: green.loadings.map((loading, k) => scaled(loading, greenFactor(k))),
@@ -187,56 +215,4 @@ function stateLocus(
       ],
     },
   }
-}
-
-interface Components extends RatioLocus {
-  /** Scores of each component over the cameras, variance 1. */
-  readonly scores: number[][]
-}
-
-/** Principal components of a weighted sample. */
-function components(
-  curves: readonly (readonly number[])[],
-  weights: readonly number[],
-  count: number,
-): Components {
-  const centre = mean(curves, weights)
-  const rest = curves.map((curve) => curve.map((value, i) => value - centre[i]!))
-  // Reliability weights: the unbiased covariance divides by 1 - sum of squared weights.
-  const divisor = 1 - weights.reduce((sum, w) => sum + w * w, 0)
-  const covariance = centre.map((_, i) =>
-    centre.map((_, j) => {
-      let sum = 0
-      for (const [c, row] of rest.entries()) sum += weights[c]! * row[i]! * row[j]!
-      return sum / divisor
-    }),
-  )
-  const { values, vectors } = symmetricEigen(covariance)
-  const kept = vectors.slice(0, count)
-  const sd = values.slice(0, count).map((value) => Math.sqrt(Math.max(value, 0)))
-  // The sign of an eigenvector is arbitrary; a fixed one keeps the data file from flickering.
-  const sign = kept.map((vector) => (vector.reduce((sum, value) => sum + value, 0) < 0 ? -1 : 1))
-  return {
-    mean: centre,
-    loadings: kept.map((vector, k) => scaled(vector, sd[k]! * sign[k]!)),
-    scores: kept.map((vector, k) =>
-      rest.map((row) => {
-        const score = row.reduce((sum, value, i) => sum + value * vector[i]!, 0)
-        return sd[k]! > 0 ? (score * sign[k]!) / sd[k]! : 0
-      }),
-    ),
-  }
-}
-
-const scaled = (values: readonly number[], factor: number) => values.map((value) => value * factor)
-
-function mean(curves: readonly (readonly number[])[], weights: readonly number[]): number[] {
-  const length = curves[0]?.length ?? 0
-  return Array.from({ length }, (_, i) =>
-    curves.reduce((sum, curve, c) => sum + weights[c]! * curve[i]!, 0),
-  )
-}
-
-function weighted(a: readonly number[], b: readonly number[], weights: readonly number[]): number {
-  return a.reduce((sum, value, i) => sum + weights[i]! * value * b[i]!, 0)
 }

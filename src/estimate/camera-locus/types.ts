@@ -12,6 +12,16 @@ export interface RatioLocus {
   readonly loadings: readonly (readonly number[])[]
 }
 
+/**
+ * Infrared that a filter lets through, over the visible red, as the camera delivers it: natural
+ * logarithms, for a filter that let all of it in. Loadings share their coefficients over the channels.
+ */
+export interface LeakLocus {
+  readonly red: RatioLocus
+  readonly green: RatioLocus
+  readonly blue: RatioLocus
+}
+
 export interface StateLocus {
   /**
    * `linear`: the curves are the ratio itself. `log`: they are its natural logarithm.
@@ -21,6 +31,7 @@ export interface StateLocus {
   readonly green: RatioLocus
   /** B/R; the first loadings belong to the coefficients of green, the others are its own. */
   readonly blue: RatioLocus
+  readonly leak: LeakLocus
 }
 
 export interface CameraLocus {

@@ -8,6 +8,7 @@ import type {
   GreyBalance,
   KnownHeatReference,
   Linearity,
+  SurfaceSlope,
 } from '../../estimate/types.ts'
 import type { ToneCurve } from '../../light/exposure-sweep/tone-curve.ts'
 import { storing } from '../stored-shape.ts'
@@ -31,6 +32,7 @@ export const greyBalance = storing<GreyBalance>()(
       colourTemperatureK: positive,
       standardUncertaintyK: uncertainty,
     }),
+    samePicture: v.exactOptional(v.boolean()),
   }),
 )
 
@@ -38,6 +40,7 @@ export const balanceState = storing<BalanceState>()(
   v.object({
     kind: v.picklist(['daylight', 'lamp', 'locked', 'raw', 'automatic', 'unknown']),
     colourTemperatureK: v.nullable(positive),
+    lock: v.exactOptional(v.picklist(['verified', 'set'])),
   }),
 )
 
@@ -69,6 +72,15 @@ export const storedLevelConditions = v.object({
   fieldRadius: v.pipe(number, v.minValue(0), v.maxValue(1)),
 })
 
+export const surfaceSlope = storing<SurfaceSlope>()(
+  v.object({
+    id: name,
+    lnGreenOverRed: number,
+    standardUncertainty: uncertainty,
+    piece: v.exactOptional(name),
+  }),
+)
+
 export const reference = storing<Omit<KnownHeatReference, 'id' | 'name'>>()(
   v.object({
     cameraId: name,
@@ -80,11 +92,7 @@ export const reference = storing<Omit<KnownHeatReference, 'id' | 'name'>>()(
     balance: v.nullable(greyBalance),
     balanceState,
     linearity,
-    surface: v.object({
-      id: name,
-      lnGreenOverRed: number,
-      standardUncertainty: uncertainty,
-    }),
+    surface: surfaceSlope,
     group: v.nullable(name),
     level: v.exactOptional(storedLevelConditions),
   }),

@@ -10,6 +10,7 @@ import {
   matrix3,
   reference,
   storedLevelConditions,
+  surfaceSlope,
 } from '../kit/kit-data.ts'
 import { storing } from '../stored-shape.ts'
 
@@ -25,6 +26,7 @@ const slope = v.object({ id: name, lnGreenOverRed: number, standardUncertainty: 
 
 const glowInput = storing<GlowInput>()(
   v.object({
+    faithfulColours: v.exactOptional(v.boolean()),
     glow: linearColour,
     channels,
     cameraToXyz: v.nullable(matrix3),
@@ -38,7 +40,7 @@ const glowInput = storing<GlowInput>()(
       glowWidthPixels: uncertainty,
       chromaSubsampled: v.boolean(),
     }),
-    surface: slope,
+    surface: surfaceSlope,
     window: v.nullable(slope),
     cameraId: name,
     takenAt: v.nullable(name),

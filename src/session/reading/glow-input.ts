@@ -33,6 +33,8 @@ interface Parts {
   readonly balance: GreyBalance | null
   readonly choices: Choices
   readonly cameraId: string
+  /** Of the practice bench: see GlowInput. */
+  readonly faithfulColours: boolean
   readonly takenAt: string | null
   readonly references: readonly KnownHeatReference[]
   readonly level: LevelConditions | null
@@ -76,6 +78,7 @@ export function glowInput(parts: Parts): GlowInput {
     surface: surfaceOf(choices.materialId),
     window: windowOf(choices.cover),
     cameraId: parts.cameraId,
+    ...(parts.faithfulColours && { faithfulColours: true }),
     takenAt: parts.takenAt,
     references: parts.references,
     ...(parts.level ? { level: parts.level } : {}),

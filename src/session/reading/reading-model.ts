@@ -8,7 +8,7 @@ import {
   untracked,
 } from '@preact/signals'
 import { estimateGlow } from '../../estimate/estimate-glow.ts'
-import type { GlowEstimate, GlowInput } from '../../estimate/types.ts'
+import type { GlowEstimate, GlowInput, GreyBalance } from '../../estimate/types.ts'
 import type { CardLightId } from '../../light/card-light.ts'
 import { curveAge } from '../../light/exposure-sweep/curve-ageing.ts'
 import type { PhotoMeasurement } from '../../light/measure-photo.ts'
@@ -90,6 +90,9 @@ type KitOfReading = Pick<
   'references' | 'curves' | 'earlierCurves' | 'cameras' | 'greys' | 'heats' | 'state'
 >
 
+const inThisPhoto = (balance: GreyBalance | null, here: boolean): GreyBalance | null =>
+  balance && here ? { ...balance, samePicture: true } : balance
+
 /** @param draft where photo and choices survive a reload */
 export function createReadingModel(
   kit: KitOfReading,
@@ -170,7 +173,8 @@ export function createReadingModel(
         sweep.value && swept?.kind === 'measured'
           ? linearityOfSweep(sweep.value.id, swept)
           : linearityOf(of, measured, curveInUse.value),
-      balance: grey.balance.value,
+      balance: inThisPhoto(grey.balance.value, grey.greySource.value.kind === 'this photo'),
+      faithfulColours: simulatedTruthK.value !== null,
       choices: choices.value,
       cameraId: cameraIdOf(of.facts),
       takenAt: of.facts.takenAt,

@@ -47,7 +47,8 @@ export function look({ pixels, sight, card, settings, curve }: FrameLookInput): 
     ? linearityByCurve(curve.recovered, curve.id, plain.storedLevels, curve.movedBy)
     : { kind: 'single', curveId: curve.id, storedLevels: plain.storedLevels, space: 'srgb' }
   const { glow, quality, refused, background } = measurement
-  const balance = atCard?.balance ?? null
+  // The card is read in the same frame: a moving balance moves both.
+  const balance = atCard?.balance ? { ...atCard.balance, samePicture: true } : null
   const input: GlowInput = { ...settings, balance, glow, quality, linearity }
   const dark = background?.colour.mean
   return {

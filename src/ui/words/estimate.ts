@@ -9,6 +9,9 @@ import type {
 
 export const TERM_NAMES: Record<BudgetTerm, string> = {
   camera: 'This camera’s colours',
+  'infrared leak': 'Infrared that the camera may see',
+  'colour rendering': 'Vivid colours of the photo',
+  'balance drift': 'White balance that may move',
   'reference temperature': 'Known heats: their temperature',
   'reference photo': 'Known heats: their photos',
   'pixel noise': 'Pixel noise',
@@ -34,6 +37,14 @@ const percent = (share: number) => {
   return `${value >= 10 ? value.toFixed(0) : value.toPrecision(2)} %`
 }
 
+/** 0.0005 as 2000: how many parts one leaks of, to one digit or 15. */
+export function oneIn(share: number): string {
+  const parts = 1 / share
+  const step = 10 ** Math.floor(Math.log10(parts))
+  const steps = parts / step
+  return `${(steps < 2 ? Math.round(2 * steps) / 2 : Math.round(steps)) * step}`
+}
+
 /** A finding as a sentence: what was seen, and what to do. */
 export function noticeFromFinding(
   finding: Finding,
@@ -52,13 +63,19 @@ export function noticeFromFinding(
         ? {
             weight: 'warn',
             title: 'Bluer than a glow of this red can be',
-            todo: 'Infrared leak, haze, flare or stray light. Shade the lens, switch lights off, or tie the camera to a known heat.',
+            todo: 'Haze, flare or stray light, or more infrared than filters let through. Shade the lens, switch lights off, put heat-absorbing glass in front.',
           }
         : {
             weight: 'warn',
             title: 'Yellower or greener than a glow can be',
             todo: 'Wrong white balance, a flame, a tinted window, or light that is no heat glow. Check the grey card and what stands in front.',
           }
+    case 'infrared leak':
+      return {
+        weight: 'note',
+        title: `The camera sees some infrared: about 1 part in ${oneIn(finding.share)}`,
+        todo: 'The reading allows for it. A second known heat at another temperature tells how much; heat-absorbing glass in front of the lens takes it away.',
+      }
     case 'no grey reference':
       return {
         weight: 'warn',
