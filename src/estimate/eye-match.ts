@@ -38,6 +38,14 @@ export const CHART_SPREAD_K = Math.sqrt(
     2,
 )
 
+/**
+ * Standard uncertainty by the screen where the piece itself is held against it, K. Screens leave the
+ * works within 0.005 of their white in u'v' (common practice); along the Planckian locus u'v' moves
+ * by 0.090 from 1000 to 1500 K (Wyszecki & Stiles, from memory), so that is 28 K. A picture on the
+ * same screen is shown as wrongly as the chart beside it.
+ */
+export const SCREEN_SPREAD_K = 28
+
 /** A match by eye, bracketed from both sides. */
 export interface EyeMatch {
   readonly temperatureK: number
@@ -48,6 +56,8 @@ export interface EyeMatch {
   readonly chartUncertaintyK: number
   /** Of what the camera stores, where a picture was matched; 0 for the piece itself. */
   readonly lookUncertaintyK: number
+  /** {@link SCREEN_SPREAD_K} for the piece itself; 0 where a picture was matched. */
+  readonly screenUncertaintyK: number
 }
 
 /**
@@ -55,16 +65,28 @@ export interface EyeMatch {
  * as likely as any other (rectangular, JCGM 100, 4.3.7): half-width over the square root of three.
  *
  * @param fromHotterK, fromColderK settings of the scale at which glow and chart agreed, K
+ * @param screenUncertaintyK {@link SCREEN_SPREAD_K} where the piece itself was matched
  * @param lookUncertaintyK standard uncertainty of the swatch as what this camera stores, K
  */
-export function eyeMatch(fromHotterK: number, fromColderK: number, lookUncertaintyK = 0): EyeMatch {
+export function eyeMatch(
+  fromHotterK: number,
+  fromColderK: number,
+  lookUncertaintyK = 0,
+  screenUncertaintyK = 0,
+): EyeMatch {
   const bracketUncertaintyK = Math.abs(fromHotterK - fromColderK) / 2 / Math.sqrt(3)
   return {
     temperatureK: (fromHotterK + fromColderK) / 2,
-    standardUncertaintyK: Math.hypot(bracketUncertaintyK, CHART_SPREAD_K, lookUncertaintyK),
+    standardUncertaintyK: Math.hypot(
+      bracketUncertaintyK,
+      CHART_SPREAD_K,
+      lookUncertaintyK,
+      screenUncertaintyK,
+    ),
     bracketUncertaintyK,
     chartUncertaintyK: CHART_SPREAD_K,
     lookUncertaintyK,
+    screenUncertaintyK,
   }
 }
 
@@ -89,4 +111,4 @@ export function lookUncertaintyK(
 }
 
 /** Stored with each reading by eye. */
-export const EYE_METHOD_VERSION = 'eye 2'
+export const EYE_METHOD_VERSION = 'eye 3'

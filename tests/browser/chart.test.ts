@@ -153,7 +153,7 @@ for (const [name, viewport] of [
   })
 
 /** In a match the range stands at the pointer. */
-const lookedAtMatch = (page: Page) => page.getByText(/could be/).waitFor()
+const lookedAtMatch = (page: Page) => page.getByText(/Camera counted in/).waitFor()
 
 /** Keeps the track that the page asks for where the test can see it. */
 const watchTrack = (page: Page) =>

@@ -1,6 +1,6 @@
 import fc from 'fast-check'
 import { describe, expect, it } from 'vitest'
-import { CHART_SPREAD_K, eyeMatch } from '../../src/estimate/eye-match.ts'
+import { CHART_SPREAD_K, eyeMatch, SCREEN_SPREAD_K } from '../../src/estimate/eye-match.ts'
 import { kelvinFromCelsius } from '../../src/physics/units.ts'
 
 describe('a match by eye', () => {
@@ -39,4 +39,15 @@ it('a match with a picture is no surer than what the camera stores', () => {
     Math.hypot(20 / Math.sqrt(3), CHART_SPREAD_K, 80),
     9,
   )
+})
+
+it('the piece itself is held against a screen, whose colours are off by some', () => {
+  const match = eyeMatch(1200, 1160, 0, SCREEN_SPREAD_K)
+  // Root sum of squares (GUM 5.1.2).
+  expect(match.standardUncertaintyK).toBeCloseTo(
+    Math.hypot(20 / Math.sqrt(3), CHART_SPREAD_K, SCREEN_SPREAD_K),
+    9,
+  )
+  // 0.005 in u'v' over what the locus moves from 1000 to 1500 K (Wyszecki & Stiles, from memory).
+  expect(SCREEN_SPREAD_K).toBeCloseTo(0.005 / (0.09 / 500), 0)
 })

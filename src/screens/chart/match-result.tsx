@@ -45,6 +45,12 @@ export function MatchResult({ match, onDone }: { match: MatchModel; onDone: () =
         <dd>{showPlusMinus(result.bracketUncertaintyK)}</dd>
         <dt>Naming charts differ</dt>
         <dd>{showPlusMinus(result.chartUncertaintyK)}</dd>
+        {result.screenUncertaintyK > 0 && (
+          <>
+            <dt>This screen’s colours</dt>
+            <dd>{showPlusMinus(result.screenUncertaintyK)}</dd>
+          </>
+        )}
         {result.lookUncertaintyK > 0 && (
           <>
             <dt>What the camera stores</dt>

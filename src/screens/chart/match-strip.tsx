@@ -1,23 +1,18 @@
 import { useRef } from 'preact/hooks'
 import { cssColour } from '../../colour/screen-gamut.ts'
 import type { ChartModel } from '../../session/chart/chart-model.ts'
-import { heightOf, ticks } from '../../session/chart/scale.ts'
-import { showTemperature, temperatureUnit } from '../../ui/temperature.ts'
-import { lookRangeWords } from '../../ui/words/look.ts'
+import { heightOf } from '../../session/chart/scale.ts'
+import { CAMERA_COUNTED, HIDDEN_FIGURE } from '../../ui/words/match.ts'
 import { BandStrip } from './band.tsx'
 import css from './chart.module.css'
 import { useScaleHands } from './scale-hands.ts'
 
-/** Pixels of a strip on the smallest screen, for the spacing of its numbers. */
-const LEAST_HEIGHT = 280
-
-/** The scale alone, as high as there is room: names would lead the eye. */
+/** The colours alone, as high as there is room: names and figures would lead the eye. */
 export function MatchStrip({ model }: { model: ChartModel }) {
   const box = useRef<HTMLDivElement>(null)
   const hands = useScaleHands(model, box)
   return (
     <div ref={box} class={css.matchStrip} {...hands}>
-      <Scale model={model} />
       <BandStrip model={model} />
       <Pointer model={model} />
     </div>
@@ -25,19 +20,6 @@ export function MatchStrip({ model }: { model: ChartModel }) {
 }
 
 const percent = (kelvin: number, span: ChartModel['span']['value']) => heightOf(kelvin, span, 100)
-
-function Scale({ model }: { model: ChartModel }) {
-  const span = model.span.value
-  return (
-    <>
-      {ticks(span, temperatureUnit.value, LEAST_HEIGHT, 30).map(({ temperatureK, text }) => (
-        <span key={text} class={css.tick} style={{ top: `${percent(temperatureK, span)}%` }}>
-          {text}
-        </span>
-      ))}
-    </>
-  )
-}
 
 function Pointer({ model }: { model: ChartModel }) {
   const y = percent(model.cursorK.value, model.span.value)
@@ -66,8 +48,10 @@ export function StripPlace({ model }: { model: ChartModel }) {
   const range = model.rangeAt(kelvin)
   return (
     <p class={css.placeLine}>
-      <strong>{showTemperature(kelvin)}</strong>
-      {range && <span class="small soft">could be {lookRangeWords(range)}</span>}
+      <span class="small soft">
+        {HIDDEN_FIGURE}
+        {range && ` ${CAMERA_COUNTED}`}
+      </span>
     </p>
   )
 }

@@ -7,44 +7,41 @@ import { balanceWords } from '../../ui/words/balance.ts'
 
 const count = (n: number, one: string, many: string) => (n === 1 ? `1 ${one}` : `${n} ${many}`)
 
-/** A camera that the kit has seen, and how well it is known in each white-balance state. */
+/** One way to pictures of a device (a lens, the live stream), in each white-balance state. */
 export function CameraEntry({
   camera,
+  device,
   surveys,
 }: {
   camera: Camera
+  device: string
   surveys: ReadonlyMap<string, StateSurvey>
 }) {
-  const heats = camera.states.reduce((sum, state) => sum + state.heats.length, 0)
+  // What follows the device in the id: the lens, or another video device.
+  const part = camera.id.startsWith(`${device} · `) ? camera.id.slice(device.length + 3) : camera.id
   return (
-    <li class="card stack kit-camera">
-      <div>
-        <strong>{camera.id}</strong>
-        <p class="small soft">
-          {[
-            ...(heats > 0 ? [count(heats, 'known heat', 'known heats')] : []),
-            ...(camera.greys > 0 ? [count(camera.greys, 'grey card', 'grey cards')] : []),
-          ].join(', ')}
-        </p>
-      </div>
+    <>
+      {camera.id !== device && <p class="small soft">{part}</p>}
       {camera.states.map((state) => (
         <State key={state.key} state={state} survey={surveys.get(state.key)} />
       ))}
-      {heats === 0 && (
-        <p class="small soft">Not tied to a known heat yet: read by what is common to cameras.</p>
-      )}
-    </li>
+    </>
   )
 }
 
+/** Photos of one melt are one melt. */
+const events = ({ heats }: CameraState) =>
+  new Set(heats.map(({ item, reference }) => reference.group ?? item.id)).size
+
 function State({ state, survey }: { state: CameraState; survey: StateSurvey | undefined }) {
-  const raw = state.channels === 'camera' ? 'raw, ' : ''
+  const raw = state.channels === 'camera' ? 'Raw, ' : 'Photo, '
   return (
     <details>
       <summary>
         <span>
-          White balance {raw}
-          {balanceWords(state.balanceState)}
+          {raw}
+          {balanceWords(state.balanceState)}: {count(events(state), 'known heat', 'known heats')}
+          {state.heats.length > events(state) && ` in ${state.heats.length} photos`}
           {survey?.reading && (
             <>
               <br />

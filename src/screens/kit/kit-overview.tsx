@@ -1,5 +1,5 @@
 import { useEffect, useMemo } from 'preact/hooks'
-import { camerasOf } from '../../session/kit/cameras.ts'
+import { devicesOf } from '../../session/kit/camera-profile.ts'
 import { captureForReady, discardCapture, openCapture } from '../../session/kit/capture-draft.ts'
 import { subjectAddress, subjectName } from '../../session/kit/subject.ts'
 import { createSurvey } from '../../session/kit/survey.ts'
@@ -9,9 +9,10 @@ import { Notices } from '../../ui/notices.tsx'
 import { UnitPicker } from '../../ui/unit-picker.tsx'
 import { KIT_WORDS } from '../../ui/words/kit.ts'
 import { noticeFromLogError } from '../../ui/words/log-errors.ts'
+import { READY_WORDS } from '../../ui/words/ready.ts'
 import { STORED_CURVE } from '../../ui/words/stored-curve.ts'
-import { CameraEntry } from './camera-entry.tsx'
 import { CurveEntry } from './curve-entry.tsx'
+import { DeviceEntry } from './device-entry.tsx'
 import { GreyEntry } from './grey-entry.tsx'
 import { HeatEntry } from './heat-entry.tsx'
 import { KitFiles } from './kit-files.tsx'
@@ -32,7 +33,7 @@ export function KitOverview() {
   const lamps = kit.lamps.value
   const curves = kit.curves.value
   const responses = kit.responses.value
-  const cameras = camerasOf(heats, greys)
+  const devices = devicesOf(kit)
   const items = new Map(kit.items.value.map((item) => [item.id, item]))
   const state = kit.state.value
   const failed = typeof state === 'object' ? state.failed : null
@@ -43,9 +44,14 @@ export function KitOverview() {
       </header>
       {failed !== null && <Notices notices={[noticeFromLogError(failed)]} />}
       <OpenDrafts />
-      {cameras.length === 0 && <p class="card">{KIT_WORDS.empty}</p>}
+      {devices.length === 0 && <p class="card">{KIT_WORDS.empty}</p>}
+      {devices.length === 0 && (
+        <a class="button primary wide" href="/kit/ready">
+          {READY_WORDS.title}
+        </a>
+      )}
       <div class="row kit-adds">
-        <a class="button primary first" href="/kit/known-heat">
+        <a class={`button first ${devices.length > 0 ? 'primary' : ''}`} href="/kit/known-heat">
           Add known heat
         </a>
         <a class="button grow" href="/kit/lamp">
@@ -54,12 +60,12 @@ export function KitOverview() {
       </div>
       <div class="kit-columns">
         <div class="stack">
-          {cameras.length > 0 && (
+          {devices.length > 0 && (
             <section class="stack" aria-labelledby="kit-cameras">
               <h2 id="kit-cameras">Cameras</h2>
               <ul class="kit-list">
-                {cameras.map((camera) => (
-                  <CameraEntry key={camera.id} camera={camera} surveys={survey.states.value} />
+                {devices.map((device) => (
+                  <DeviceEntry key={device} device={device} surveys={survey.states.value} />
                 ))}
               </ul>
             </section>

@@ -1,9 +1,16 @@
+import { takenAtOf } from '../../session/reading/photo-meaning.ts'
 import type { ReadingModel } from '../../session/reading/reading-model.ts'
+import { useServices } from '../../session/services.ts'
+import { ShareButton } from '../../ui/share-button.tsx'
+import { METHOD_NAMES } from '../../ui/words/methods.ts'
 import { WAYS } from '../../ui/words/ways.ts'
 import style from './result.module.css'
 
 /** From a reading to everything else; it goes along. */
-export function MoreWays({ eye }: { model: ReadingModel; eye: boolean }) {
+export function MoreWays({ model, eye }: { model: ReadingModel; eye: boolean }) {
+  const { now } = useServices()
+  const estimate = model.estimate.value
+  const photo = model.glow.photo.value
   return (
     <nav class={style.more} aria-label="Other ways">
       <a class="button" href="/chart">
@@ -14,6 +21,17 @@ export function MoreWays({ eye }: { model: ReadingModel; eye: boolean }) {
           {name}
         </a>
       ))}
+      {estimate?.kind === 'temperature' && photo && (
+        <ShareButton
+          reading={{
+            ...estimate,
+            object: model.object.value.trim(),
+            takenAt: takenAtOf(photo.facts, now()).iso,
+            method: METHOD_NAMES[photo.channels === 'camera' ? 'raw' : 'photo'],
+            simulated: model.simulatedTruthK.value !== null,
+          }}
+        />
+      )}
     </nav>
   )
 }

@@ -47,13 +47,15 @@ export function ReadingBench({
   const host = useRef<HTMLElement>(null)
   const how = useRef<HTMLHeadingElement>(null)
   useDroppedPhotos(host, () => say('A photo is open. Put it away first: New photo.'))
-  useEffect(
-    () =>
-      effect(() => {
-        carriedReading.value = carried(model)
-      }),
-    [model],
-  )
+  useEffect(() => {
+    const stop = effect(() => {
+      carriedReading.value = carried(model)
+    })
+    return () => {
+      stop()
+      carriedReading.value = null
+    }
+  }, [model])
   const photo = model.glow.photo.value
   const estimate = model.estimate.value
   const refusal = photoRefusalNotice(model.glow.refusal.value ?? model.other.refusal.value)

@@ -61,8 +61,21 @@ export function SavePanel({ model }: { model: ReadingModel }) {
     if (!profileOf(device, kit).stored?.data.lock) {
       await rememberLock(opened, device, photo.facts, balanceState, now())
     }
+    const region = model.greySource.peek().kind === 'this photo' ? model.cardRegion.peek() : null
+    const cardPlace = region &&
+      model.balance.peek() && {
+        x: region.x / photo.width,
+        y: region.y / photo.height,
+        width: region.width / photo.width,
+        height: region.height / photo.height,
+      }
     const usual = { object: object.peek().trim(), materialId, cover }
-    await changeCamera(opened, device, { usedAt: at, usual }, now())
+    await changeCamera(
+      opened,
+      device,
+      { usedAt: at, usual, ...(cardPlace ? { cardPlace } : {}) },
+      now(),
+    )
   }
   const bound = estimate?.kind === 'below range'
   return (

@@ -5,6 +5,7 @@ import {
   type EyeMatch,
   eyeMatch,
   lookUncertaintyK,
+  SCREEN_SPREAD_K,
 } from '../../estimate/eye-match.ts'
 import type { NewReading } from '../../log/schema/types.ts'
 import { symmetricResult } from '../../log/statistics/symmetric-result.ts'
@@ -76,7 +77,14 @@ export function createMatchModel(chart: ChartModel): MatchModel {
   }
 
   const result = computed(() =>
-    step.value === 'done' ? eyeMatch(hotterK.value, colderK.value, lookK.value) : null,
+    step.value === 'done'
+      ? eyeMatch(
+          hotterK.value,
+          colderK.value,
+          lookK.value,
+          beside.value?.kind === 'piece' ? SCREEN_SPREAD_K : 0,
+        )
+      : null,
   )
 
   return {
@@ -125,6 +133,9 @@ export function createMatchModel(chart: ChartModel): MatchModel {
       const budget = [
         { term: 'bracket', contributionK: match.bracketUncertaintyK, sharedBy: null },
         { term: 'naming charts', contributionK: match.chartUncertaintyK, sharedBy: 'eye' },
+        ...(match.screenUncertaintyK > 0
+          ? [{ term: 'screen', contributionK: match.screenUncertaintyK, sharedBy: 'screen' }]
+          : []),
         ...(look
           ? [{ term: 'camera', contributionK: match.lookUncertaintyK, sharedBy: sharedBy(look) }]
           : []),

@@ -11,7 +11,9 @@ import { estimateGlow } from '../../estimate/estimate-glow.ts'
 import type { GlowEstimate, GlowInput, GreyBalance } from '../../estimate/types.ts'
 import type { CardLightId } from '../../light/card-light.ts'
 import { curveAge } from '../../light/exposure-sweep/curve-ageing.ts'
+import type { Region } from '../../light/image.ts'
 import type { PhotoMeasurement } from '../../light/measure-photo.ts'
+import { moveBy } from '../../light/region-geometry.ts'
 import { newUuid } from '../../log/schema/uuid.ts'
 import type { Photo } from '../../sources/photo/photo.ts'
 import { openSweep, type Sweep } from '../../sources/sweep/open-sweep.ts'
@@ -83,6 +85,27 @@ const LAMP_ON_CARD: CardLightId = {
   kind: 'filament',
   colourTemperatureK: 2700,
   standardUncertaintyK: 100,
+}
+
+/** Steps away from where the card lay, in sizes of its frame: nearest first. */
+const AROUND = [0, 0.5, -0.5, 1, -1] as const
+
+/** The place near the remembered one where a card can be measured without fault; null for none. */
+async function findCard(of: Photo, region: Region): Promise<Region | null> {
+  const places = AROUND.flatMap((dx) => AROUND.map((dy) => ({ dx, dy }))).sort(
+    (a, b) => Math.hypot(a.dx, a.dy) - Math.hypot(b.dx, b.dy),
+  )
+  for (const { dx, dy } of places) {
+    const there = moveBy(region, dx * region.width, dy * region.height, of)
+    try {
+      const found = await of.measureGrey(there, LAMP_ON_CARD)
+      if (!found.refused && found.findings.length === 0) return there
+    } catch {
+      // The frame was moved by hand, or the photo put away.
+      return null
+    }
+  }
+  return null
 }
 
 type KitOfReading = Pick<
@@ -278,19 +301,22 @@ export function createReadingModel(
     })
   }
 
-  /** The card lies where it lay in the camera's last picture, until the person moves the frame. */
-  function placeCard({ width, height }: Photo) {
+  /** The card lies where it lay in the camera's last picture, or near by; the person may move it. */
+  function placeCard(of: Photo) {
     const place = profileOf(device.peek(), kit).stored?.data.cardPlace
     if (!place) return
-    const region = {
+    const region: Region = {
       shape: 'rectangle',
-      x: place.x * width,
-      y: place.y * height,
-      width: place.width * width,
-      height: place.height * height,
-    } as const
+      x: place.x * of.width,
+      y: place.y * of.height,
+      width: place.width * of.width,
+      height: place.height * of.height,
+    }
     grey.cardLight.value = LAMP_ON_CARD
     grey.startCardHere(region, true)
+    void findCard(of, region).then((found) => {
+      if (found && glow.photo.peek() === of) grey.setCardRegion(found)
+    })
   }
 
   function resumeNotes(notes: ReadingNotes) {

@@ -20,6 +20,7 @@ const SPECTRUM_TERM_NAMES: Record<SpectrumTerm, string> = {
 const OTHER_TERMS: Readonly<Record<string, string>> = {
   bracket: 'Bracket by eye',
   'naming charts': 'Spread of the naming charts',
+  screen: 'This screen’s colours',
   'by hand': 'As entered',
 }
 

@@ -36,3 +36,8 @@ export const PICTURE_NOT_SHOWN: Notice = {
   title: 'This browser cannot show that file',
   todo: 'Choose a JPEG, PNG or the like; raw files are read on the reading screen.',
 }
+
+/** A figure in sight draws the eye to it. */
+export const HIDDEN_FIGURE = 'Figure hidden until both match.'
+/** What this camera stores of a glow is worked out and part of the ±. */
+export const CAMERA_COUNTED = 'Camera counted in.'

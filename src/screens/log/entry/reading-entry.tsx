@@ -1,6 +1,8 @@
 import { useSignal } from '@preact/signals'
 import { useEffect, useMemo } from 'preact/hooks'
+import { currentResult } from '../../../log/schema/reading-schema.ts'
 import type { Reading } from '../../../log/schema/types.ts'
+import { carriedReading } from '../../../session/carried-reading.ts'
 import { hasEntryDraft } from '../../../session/log/entry-draft.ts'
 import { createEntryModel, type EntryModel } from '../../../session/log/entry-model.ts'
 import type { ListModel } from '../../../session/log/list-model.ts'
@@ -9,8 +11,10 @@ import { Notices } from '../../../ui/notices.tsx'
 import { OtherEstimates } from '../../../ui/other-estimates.tsx'
 import { go } from '../../../ui/router.ts'
 import { sayFailure } from '../../../ui/say-failure.ts'
+import { ShareButton } from '../../../ui/share-button.tsx'
 import { say } from '../../../ui/spoken.tsx'
 import { noticeOfLogFailure } from '../../../ui/words/log-errors.ts'
+import { METHOD_NAMES } from '../../../ui/words/methods.ts'
 import { deleteReadings } from '../delete-readings.ts'
 import { hrefOfPlace } from '../log-place.ts'
 import { PrintFoot } from '../print-foot.tsx'
@@ -98,6 +102,18 @@ function Sound({
   const anyway = useSignal(false)
   const offer = useRecomputeOffer(reading, anyway)
   const url = model.picture.value
+  const result = currentResult(reading)
+  const carry = () => {
+    if (result.kind !== 'temperature') return
+    const { temperatureK, expandedUncertaintyK, interval95K } = result
+    carriedReading.value = {
+      temperatureK,
+      expandedUncertaintyK,
+      interval95K,
+      object: reading.object,
+      href: `/log/${reading.id}`,
+    }
+  }
   return (
     <>
       <div class="entry-columns">
@@ -127,7 +143,34 @@ function Sound({
           />
         </div>
       </div>
+      {result.kind === 'temperature' && (
+        <nav class="row tight four no-print" aria-label="Take it along">
+          <a class="button grow" href={`/reading/check/${reading.id}`} onClick={carry}>
+            Check
+          </a>
+          <a class="button grow" href="/chart" onClick={carry}>
+            Chart
+          </a>
+          <a class="button grow" href="/reading/live" onClick={carry}>
+            Live
+          </a>
+          <a class="button grow" href="/reading/spectrum" onClick={carry}>
+            Spectrum
+          </a>
+        </nav>
+      )}
       <div class="row tight four no-print">
+        {result.kind === 'temperature' && (
+          <ShareButton
+            reading={{
+              ...result,
+              object: reading.object,
+              takenAt: reading.takenAt.iso,
+              method: METHOD_NAMES[reading.method],
+              simulated: reading.simulated,
+            }}
+          />
+        )}
         <button
           type="button"
           class="grow"

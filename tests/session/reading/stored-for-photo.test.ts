@@ -1,0 +1,166 @@
+import { signal } from '@preact/signals'
+import { describe, expect, test } from 'vitest'
+import type { CameraData, CameraLock } from '../../../src/session/kit/camera-data.ts'
+import {
+  type CameraItems,
+  cardOf,
+  devicesOf,
+  piecesOf,
+  profileOf,
+} from '../../../src/session/kit/camera-profile.ts'
+import { sortKit } from '../../../src/session/kit/sort-kit.ts'
+import { contentIdOf } from '../../../src/session/reading/content-id.ts'
+import { cardMoved, storedForPhoto } from '../../../src/session/reading/stored-for-photo.ts'
+import { NO_FACTS, type PhotoFacts } from '../../../src/sources/files/photo-facts.ts'
+import { BALANCE, heatItem, kitItem } from '../kit/items.ts'
+
+const LOCK: Extract<CameraLock, { kind: 'locked' }> = {
+  kind: 'locked',
+  state: { kind: 'daylight', colourTemperatureK: null },
+  since: '2026-03-01T10:00:00.000Z',
+  facts: { exposureProgram: 1, software: '1.0', lens: null },
+}
+const DAYLIGHT = LOCK.state
+const NOW = new Date('2026-03-02T10:00:00.000Z')
+const FACTS: PhotoFacts = {
+  ...NO_FACTS,
+  model: 'Made-up phone',
+  software: '1.0',
+  exposureProgram: 1,
+  whiteBalance: 'manual',
+}
+
+function kitOf(items: Parameters<typeof sortKit>[0]): CameraItems {
+  const { cameras, greys, heats, curves } = sortKit(items)
+  return {
+    cameras: signal(cameras),
+    greys: signal(greys),
+    heats: signal(heats),
+    curves: signal(curves),
+  }
+}
+const camera = (data: Partial<CameraData>) =>
+  kitItem({ id: 'c', kind: 'camera', data: { device: 'Made-up phone', ...data } as never })
+const card = (id: string, more: object = {}, balance: object = {}) =>
+  kitItem({
+    id,
+    kind: 'grey reference',
+    cameraId: 'Made-up phone',
+    balanceState: 'daylight',
+    data: { balance: { ...BALANCE, ...balance }, channels: 'display-p3', ...more } as never,
+  })
+const photo = (facts: Partial<PhotoFacts> = {}) =>
+  ({ channels: 'display-p3', facts: { ...FACTS, ...facts } }) as const
+const stored = (items: Parameters<typeof sortKit>[0], facts: Partial<PhotoFacts> = {}) =>
+  storedForPhoto(photo(facts), profileOf('Made-up phone', kitOf(items)))
+
+describe('what is stored of a camera', () => {
+  test('is applied to its photo: lock and card', () => {
+    const found = stored([camera({ lock: LOCK }), card('g')])
+    expect(found.balanceState).toEqual(DAYLIGHT)
+    expect(found.card?.id).toBe('g')
+    expect(found.contradictions).toEqual([])
+  })
+
+  test.each([
+    ['automatic white balance', { whiteBalance: 'automatic' }, 'white balance automatic'],
+    ['another exposure program', { exposureProgram: 2 }, 'exposure program'],
+    ['other software', { software: '1.1' }, 'software'],
+  ] as const)('is not applied where the file says %s', (_, facts, code) => {
+    const found = stored([camera({ lock: LOCK }), card('g')], facts)
+    expect(found.contradictions.map((one) => one.code)).toEqual([code])
+    expect(found.balanceState).toBeNull()
+    expect(found.card).toBeNull()
+  })
+
+  test('another lens contradicts', () => {
+    const lock = { ...LOCK, facts: { ...LOCK.facts, lens: 'wide' } }
+    const found = stored([camera({ lock })], { lens: 'tele' })
+    expect(found.contradictions).toEqual([{ code: 'lens', before: 'wide', now: 'tele' }])
+  })
+
+  test('a file that says nothing contradicts nothing', () => {
+    const found = stored([camera({ lock: LOCK })], { software: null, exposureProgram: null })
+    expect(found.contradictions).toEqual([])
+  })
+
+  test('a camera without a lock is asked for its card in each picture', () => {
+    const lock = { kind: 'cannot be locked', way: 'card in picture', since: LOCK.since } as const
+    const found = stored([camera({ lock }), card('g')])
+    expect(found).toMatchObject({ balanceState: null, card: null, cardInPicture: true })
+  })
+
+  test('a kit of an earlier version has no entry of the camera: its known heat says the lock', () => {
+    expect(stored([heatItem('h')]).balanceState).toEqual(DAYLIGHT)
+  })
+})
+
+describe('the card of a reading', () => {
+  const profile = (items: Parameters<typeof sortKit>[0]) => profileOf('Made-up phone', kitOf(items))
+
+  test('is the card kept with the newest known heat, not a newer one', () => {
+    const items = [
+      card('new', { contentId: 'content b' }),
+      card('old', { contentId: 'content a' }),
+      heatItem('h', { balance: { ...BALANCE, id: 'content a' } as never }),
+    ]
+    expect(cardOf(profile(items), 'Made-up phone', 'display-p3', DAYLIGHT)?.id).toBe('old')
+  })
+
+  test('comes out of the known heat itself where the card was not kept', () => {
+    const items = [heatItem('h', { balance: { ...BALANCE, id: 'content a' } as never })]
+    const found = cardOf(profile(items), 'Made-up phone', 'display-p3', DAYLIGHT)
+    expect(found?.balance.id).toBe('content a')
+  })
+
+  test('goes by the content of its photo: the same file is the same card', async () => {
+    const one = await contentIdOf(new Blob(['the card']))
+    expect(await contentIdOf(new Blob(['the card']))).toBe(one)
+    expect(await contentIdOf(new Blob(['the cart']))).not.toBe(one)
+    const { greys } = sortKit([card('g', { contentId: one }), card('of an earlier version')])
+    expect(greys.map(({ balance }) => balance.id)).toEqual([one, 'of an earlier version'])
+  })
+
+  test('that has moved by more than both leave open contradicts', () => {
+    const variance = 0.01 ** 2
+    const covariance = [
+      [0, 0, 0],
+      [0, variance, 0],
+      [0, 0, variance],
+    ]
+    const [before, same, moved] = sortKit([
+      card('before', {}, { covariance }),
+      card('same', {}, { covariance, logGains: [0, 0.02, 0] }),
+      card('moved', {}, { covariance, logGains: [0, 0.06, 0] }),
+    ]).greys as never as Parameters<typeof cardMoved>[1][]
+    expect(cardMoved(same!, before!)).toBeNull()
+    // 0.06 over the root of two times 0.01.
+    expect(cardMoved(moved!, before!)?.deviations).toBeCloseTo(0.06 / (0.01 * Math.SQRT2), 6)
+  })
+})
+
+describe('the pieces of a camera', () => {
+  test('have a day, and a day to be checked again', () => {
+    const pieces = piecesOf(
+      profileOf('Made-up phone', kitOf([camera({ lock: LOCK }), card('g'), heatItem('h')])),
+      NOW,
+    )
+    expect(Object.keys(pieces).sort()).toEqual(['card', 'heat', 'lock'])
+    expect(pieces.lock).toMatchObject({ since: LOCK.since, due: false })
+    const later = new Date('2028-01-01T00:00:00.000Z')
+    const old = piecesOf(profileOf('Made-up phone', kitOf([camera({ lock: LOCK })])), later)
+    expect(old.lock?.due).toBe(true)
+  })
+
+  test('a device holds all its lenses and the live stream that was said to be it', () => {
+    const kit = kitOf([
+      camera({ liveIds: ['video device 1'], usedAt: '2026-03-01' }),
+      heatItem('wide', { cameraId: 'Made-up phone · wide' }),
+      heatItem('live', { cameraId: 'video device 1' }),
+      heatItem('other', { cameraId: 'Made-up phone 2' }),
+    ])
+    expect(devicesOf(kit)).toEqual(['Made-up phone', 'Made-up phone 2'])
+    const { heats } = profileOf('Made-up phone', kit)
+    expect(heats.map(({ item }) => item.id)).toEqual(['wide', 'live'])
+  })
+})
