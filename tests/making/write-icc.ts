@@ -14,6 +14,12 @@ export const SRGB_COLORANTS: Colorants = [
   [0.38515, 0.71687, 0.09708],
   [0.14307, 0.06061, 0.7141],
 ]
+/** Adobe RGB (1998), 4.3.1.1: primaries 0.64 0.33, 0.21 0.71, 0.15 0.06, adapted to D50 (Bradford). */
+export const ADOBE_COLORANTS: Colorants = [
+  [0.60974, 0.31111, 0.01947],
+  [0.20528, 0.62567, 0.06087],
+  [0.14919, 0.06322, 0.74457],
+]
 /** The sRGB transfer as a formula or as 1024 samples, or a power. */
 export type Curve = 'parametric' | 'sampled' | { gamma: number }
 

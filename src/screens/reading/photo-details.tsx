@@ -4,15 +4,22 @@ import type { Photo } from '../../sources/photo/photo.ts'
 const exposure = (seconds: number) =>
   seconds < 0.26 ? `1/${Math.round(1 / seconds)} s` : `${seconds.toFixed(1)} s`
 
+function colourSpaceOf({ channels, space, notes }: Photo): string {
+  if (channels === 'camera') return 'raw'
+  for (const note of notes) {
+    if (note.code === 'own-profile' || note.code === 'converted-space') {
+      return note.profileName || 'by its profile'
+    }
+  }
+  return space === 'srgb' ? 'sRGB' : 'Display P3'
+}
+
 /** What the file says about how it was taken. Where it was taken is not read. */
 export function PhotoDetails({ photo }: { photo: Photo }) {
   const { facts } = photo
   const rows: [string, string | null][] = [
     ['Size', `${photo.width} × ${photo.height}`],
-    [
-      'Colours',
-      photo.channels === 'camera' ? 'raw' : photo.space === 'srgb' ? 'sRGB' : 'Display P3',
-    ],
+    ['Colours', colourSpaceOf(photo)],
     ['Taken', facts.takenAt ? facts.takenAt.replace('T', ' ') : null],
     ['Exposure', facts.exposureSeconds === null ? null : exposure(facts.exposureSeconds)],
     ['ISO', facts.iso === null ? null : String(facts.iso)],

@@ -1,5 +1,6 @@
 import { decodeTransfer } from '../../colour/rgb-spaces.ts'
 import type { RgbSpace } from '../../light/image.ts'
+import { invert, type Matrix3, multiply, type Triple } from '../../numerics/matrix3.ts'
 import { ascii, spells, viewOf } from './bytes.ts'
 
 export interface IccProfile {
@@ -7,7 +8,19 @@ export interface IccProfile {
   readonly name: string
   /** Which of the two known spaces the profile is by its numbers, or `other`. */
   readonly space: RgbSpace | 'other'
+  /** What a matrix profile of another space says; null for one of a known space or of another kind. */
+  readonly matrix: MatrixProfile | null
 }
+
+/** Stored codes to linear light by the file's own primaries and curves; plain data. */
+export interface MatrixProfile {
+  /** Linear RGB of the file -> linear Display P3. */
+  readonly toP3: Matrix3
+  /** Linear light at 1024 even steps of the code, 0..1, of each channel. */
+  readonly curves: readonly [Float64Array, Float64Array, Float64Array]
+}
+/** Steps of a curve that is carried as a table. */
+export const CURVE_STEPS = 1024
 
 /** Colorants (D50, rows X Y Z of red, green, blue) as the ICC registry's profiles print them. */
 const COLORANTS: Record<RgbSpace, readonly (readonly [number, number, number])[]> = {
@@ -36,11 +49,11 @@ const CURVE_TOLERANCE = 0.002
 export function readIccProfile(bytes: Uint8Array): IccProfile {
   let name = ''
   try {
-    if (!spells(bytes, 36, 'acsp')) return { name, space: 'other' }
+    if (!spells(bytes, 36, 'acsp')) return { name, space: 'other', matrix: null }
     const tags = readTags(bytes)
     name = readName(tags.get('desc'))
     if (!spells(bytes, 16, 'RGB ') || !spells(bytes, 20, 'XYZ ') || tags.has('A2B0')) {
-      return { name, space: 'other' }
+      return { name, space: 'other', matrix: null }
     }
     const colorants = ['rXYZ', 'gXYZ', 'bXYZ'].map((tag) => readXyz(tags.get(tag)))
     const curvesFit = ['rTRC', 'gTRC', 'bTRC'].every((tag) => isStandardCurve(tags.get(tag)))
@@ -49,11 +62,40 @@ export function readIccProfile(bytes: Uint8Array): IccProfile {
         expected.every((v, j) => Math.abs(v - (colorants[i]?.[j] ?? 9)) < COLORANT_TOLERANCE),
       ),
     )
-    return { name, space: space !== undefined && curvesFit ? space : 'other' }
+    if (space !== undefined && curvesFit) return { name, space, matrix: null }
+    return { name, space: 'other', matrix: matrixProfile(tags, colorants) }
   } catch (error) {
-    if (error instanceof RangeError) return { name, space: 'other' }
+    if (error instanceof RangeError) return { name, space: 'other', matrix: null }
     throw error
   }
+}
+
+function matrixProfile(
+  tags: ReadonlyMap<string, Uint8Array>,
+  colorants: readonly (readonly number[])[],
+): MatrixProfile | null {
+  const tables = ['rTRC', 'gTRC', 'bTRC'].map((tag) => {
+    const data = tags.get(tag)
+    const curve = data === undefined ? null : readCurve(data)
+    return (
+      curve && Float64Array.from({ length: CURVE_STEPS }, (_, i) => curve(i / (CURVE_STEPS - 1)))
+    )
+  })
+  const rising = (table: Float64Array | null): table is Float64Array =>
+    table?.every(
+      (v, i) =>
+        Number.isFinite(v) && v >= -1e-6 && v <= 1.01 && (i === 0 || v >= table[i - 1]! - 1e-6),
+    ) === true && table.at(-1)! > 0.5
+  const [r, g, b] = tables
+  if (!(r && g && b && rising(r) && rising(g) && rising(b))) return null
+  if (colorants.some((v) => v.length !== 3 || !v.every(Number.isFinite))) return null
+  const columns = (of: readonly (readonly number[])[]): Matrix3 => {
+    const row = (k: number): Triple => [of[0]![k]!, of[1]![k]!, of[2]![k]!]
+    return [row(0), row(1), row(2)]
+  }
+  // Both are counted from D50: the profile connection space cancels out.
+  const toP3 = multiply(invert(columns(COLORANTS['display-p3'])), columns(colorants))
+  return toP3.flat().every(Number.isFinite) ? { toP3, curves: [r, g, b] } : null
 }
 
 function readTags(bytes: Uint8Array): Map<string, Uint8Array> {

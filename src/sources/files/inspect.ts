@@ -3,11 +3,12 @@ import { viewOf } from './bytes.ts'
 import { type FileKind, fileKind } from './file-kind.ts'
 import { readGifHeader } from './gif-header.ts'
 import { readHeifHeader } from './heif-header.ts'
-import { readIccProfile } from './icc-profile.ts'
+import { type MatrixProfile, readIccProfile } from './icc-profile.ts'
 import { type DcSteps, readJpegHeader, type Subsampling } from './jpeg-header.ts'
-import { MAX_FILE_MEGABYTES, MAX_MEGAPIXELS, PhotoRefused } from './photo-refusal.ts'
+import { MAX_FILE_MEGABYTES, PhotoRefused } from './photo-refusal.ts'
+import { checkSize } from './photo-size.ts'
 import { readPngHeader } from './png-header.ts'
-import { DNG_VERSION, readTiffDirectories } from './tiff-directories.ts'
+import { readTiffPhoto } from './tiff-photo.ts'
 import { readWebpHeader } from './webp-header.ts'
 
 /** What stands in a photo file, known before a pixel is decoded. */
@@ -18,6 +19,8 @@ export interface PhotoHeader {
   /** `other`: a profile of another space, named by `profileName`. */
   readonly space: RgbSpace | 'other'
   readonly profileName: string
+  /** Primaries and curves of a matrix profile of a third space. */
+  readonly profile: MatrixProfile | null
   readonly bitsPerSample: number
   readonly subsampling: Subsampling
   /** Of a JPEG; null where not known. */
@@ -61,6 +64,7 @@ function readHeader(kind: FileKind, bytes: Uint8Array): PhotoHeader {
     kind,
     space: 'srgb',
     profileName: '',
+    profile: null,
     bitsPerSample: 8,
     subsampling: '4:4:4',
     dcSteps: null,
@@ -130,11 +134,7 @@ function readHeader(kind: FileKind, bytes: Uint8Array): PhotoHeader {
       return { ...base, size: header }
     }
     case 'tiff':
-      throw new PhotoRefused(
-        readTiffDirectories(bytes, [DNG_VERSION]).pictures.some((d) => d.has(DNG_VERSION))
-          ? { code: 'raw-file' }
-          : { code: 'foreign-raw', reason: 'no-dng' },
-      )
+      return { ...base, ...readTiffPhoto(bytes, spaceOf) }
     case 'bmp': {
       // Rows from the top are stated by a negative height.
       const view = viewOf(bytes)
@@ -163,19 +163,6 @@ function refuseTruncated(kind: FileKind, bytes: Uint8Array): never {
   throw new PhotoRefused({ code: 'truncated', kind, bytes: bytes.length })
 }
 
-/** Refuses pictures without pixels and those that would fill a phone's memory. */
-export function checkSize(width: number, height: number): void {
-  if (!(width > 0 && height > 0)) throw new PhotoRefused({ code: 'no-pixels', width, height })
-  const megapixels = (width * height) / 1e6
-  if (megapixels > MAX_MEGAPIXELS) {
-    throw new PhotoRefused({
-      code: 'too-many-pixels',
-      megapixels,
-      allowedMegapixels: MAX_MEGAPIXELS,
-    })
-  }
-}
-
 /**
  * The space a browser takes the file to be in: code points first (PNG 3rd edition 4.3), then the
  * profile, and sRGB where nothing is stated (CSS Color 4, 12.1).
@@ -183,7 +170,7 @@ export function checkSize(width: number, height: number): void {
 function spaceOf(
   icc: Uint8Array | null,
   cicp: Cicp | null,
-): Pick<PhotoHeader, 'space' | 'profileName'> {
+): Pick<PhotoHeader, 'space' | 'profileName' | 'profile'> {
   if (cicp !== null) {
     if (cicp.transfer === 16) throw new PhotoRefused({ code: 'hdr-only', transfer: 'pq' })
     if (cicp.transfer === 18) throw new PhotoRefused({ code: 'hdr-only', transfer: 'hlg' })
@@ -191,11 +178,17 @@ function spaceOf(
   // 2 is "unspecified" in both: the profile decides.
   if (cicp !== null && cicp.primaries !== 2 && (icc === null || cicp.transfer !== 2)) {
     const standard = cicp.transfer === 13 || cicp.transfer === 2
-    if (standard && cicp.primaries === 1) return { space: 'srgb', profileName: 'sRGB' }
-    if (standard && cicp.primaries === 12) return { space: 'display-p3', profileName: 'Display P3' }
-    return { space: 'other', profileName: `H.273 ${cicp.primaries}/${cicp.transfer}` }
+    if (standard && cicp.primaries === 1)
+      return { space: 'srgb', profileName: 'sRGB', profile: null }
+    if (standard && cicp.primaries === 12)
+      return { space: 'display-p3', profileName: 'Display P3', profile: null }
+    return {
+      space: 'other',
+      profileName: `H.273 ${cicp.primaries}/${cicp.transfer}`,
+      profile: null,
+    }
   }
-  if (icc === null) return { space: 'srgb', profileName: '' }
+  if (icc === null) return { space: 'srgb', profileName: '', profile: null }
   const profile = readIccProfile(icc)
-  return { space: profile.space, profileName: profile.name }
+  return { space: profile.space, profileName: profile.name, profile: profile.matrix }
 }

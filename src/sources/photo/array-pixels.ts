@@ -1,51 +1,74 @@
 import type { RgbSpace } from '../../light/image.ts'
 import type { PixelBox } from '../../light/region.ts'
-import { encodeRgba } from './encode-picture.ts'
-import type { PhotoPixels } from './pixel-source.ts'
+import type { Orientation } from '../files/exif-orientation.ts'
+import { encodeImage } from './encode-picture.ts'
+import { type CodeMap, type PhotoPixels, readCrop } from './pixel-source.ts'
+import { turningMatrix, uprightSize } from './turn.ts'
 
-/** A photo whose codes lie in memory, upright: decoded by a library and not by the browser. */
+/** A picture that a library has decoded: three or four codes a pixel, row by row. */
+export interface DecodedArray {
+  readonly width: number
+  readonly height: number
+  readonly channels: 3 | 4
+  readonly codes: Uint8Array | Uint8ClampedArray | Uint16Array
+}
+
+/** A photo whose codes lie in memory, of 8 or 16 bits. */
 export class ArrayPixels implements PhotoPixels {
   readonly width: number
   readonly height: number
   readonly space: RgbSpace
-  #pixels: Uint32Array<ArrayBuffer>
+  readonly topCode: number
+  readonly toSpace: CodeMap | null
+  readonly #orientation: Orientation
+  #picture: DecodedArray
 
   constructor(
-    picture: {
-      readonly width: number
-      readonly height: number
-      readonly rgba: Uint8ClampedArray<ArrayBuffer>
-    },
+    picture: DecodedArray,
     space: RgbSpace,
+    orientation: Orientation = 1,
+    toSpace: CodeMap | null = null,
   ) {
-    this.width = picture.width
-    this.height = picture.height
+    const { width, height } = uprightSize(picture, orientation)
+    this.width = width
+    this.height = height
     this.space = space
-    this.#pixels = new Uint32Array(picture.rgba.buffer)
+    this.topCode = picture.codes instanceof Uint16Array ? 65535 : 255
+    this.toSpace = toSpace
+    this.#orientation = orientation
+    this.#picture = picture
   }
 
-  async read(box: PixelBox, step = 1): Promise<Uint8ClampedArray<ArrayBuffer>> {
-    const columns = Math.ceil((box.right - box.left) / step)
-    const rows = Math.ceil((box.bottom - box.top) / step)
-    const picked = new Uint32Array(Math.max(columns * rows, 0))
+  async read(box: PixelBox, step = 1): Promise<Uint8ClampedArray | Uint16Array> {
+    const columns = Math.max(Math.ceil((box.right - box.left) / step), 0)
+    const rows = Math.max(Math.ceil((box.bottom - box.top) / step), 0)
+    const { codes, channels, width } = this.#picture
+    const length = 4 * columns * rows
+    const picked = this.topCode > 255 ? new Uint16Array(length) : new Uint8ClampedArray(length)
+    // Back from upright to stored; pixel centres lie at one half.
+    const [a, b, c, d, e, f] = turningMatrix(this.#picture, this.#orientation)
     for (let row = 0, to = 0; row < rows; row++) {
-      let from = (box.top + row * step) * this.width + box.left
-      for (let column = 0; column < columns; column++, from += step)
-        picked[to++] = this.#pixels[from]!
+      const v = box.top + row * step + 0.5 - f
+      for (let column = 0; column < columns; column++, to += 4) {
+        const u = box.left + column * step + 0.5 - e
+        const from = channels * ((c * u + d * v - 0.5) * width + a * u + b * v - 0.5)
+        picked[to] = codes[from]!
+        picked[to + 1] = codes[from + 1]!
+        picked[to + 2] = codes[from + 2]!
+        picked[to + 3] = this.topCode
+      }
     }
-    return new Uint8ClampedArray(picked.buffer)
+    return picked
   }
 
   /** Every n-th pixel: a picture for looking. */
   async picture(box: PixelBox, longest: number) {
-    const [across, down] = [box.right - box.left, box.bottom - box.top]
-    const step = Math.max(1, Math.ceil(Math.max(across, down) / longest))
-    const [width, height] = [Math.ceil(across / step), Math.ceil(down / step)]
-    const rgba = await this.read(box, step)
-    return { blob: await encodeRgba(rgba, width, height, this.space), width, height }
+    const side = Math.max(box.right - box.left, box.bottom - box.top)
+    const { image } = await readCrop(this, box, Math.max(1, Math.ceil(side / longest)))
+    return { blob: await encodeImage(image), width: image.width, height: image.height }
   }
 
   close(): void {
-    this.#pixels = new Uint32Array()
+    this.#picture = { width: 0, height: 0, channels: 4, codes: new Uint8Array() }
   }
 }

@@ -3,7 +3,7 @@ import type { PixelBox } from '../../light/region.ts'
 import type { Orientation } from '../files/exif-orientation.ts'
 import { canvasCodes, FrameCodes } from './bitmap-codes.ts'
 import { encodeRgba } from './encode-picture.ts'
-import type { PhotoPixels } from './pixel-source.ts'
+import type { CodeMap, PhotoPixels } from './pixel-source.ts'
 import { storedBox, turnPixels, uprightSize } from './turn.ts'
 
 /** A decoded photo, upright, code by code in its own space. */
@@ -13,6 +13,8 @@ export class BitmapPixels implements PhotoPixels {
   readonly space: RgbSpace
   /** As the browser takes the bitmap; its codes are those of `space`. */
   readonly #drawn: RgbSpace
+  readonly topCode = 255
+  readonly toSpace: CodeMap | null
   readonly #bitmap: ImageBitmap
   readonly #orientation: Orientation
   readonly #frame: FrameCodes | null
@@ -22,12 +24,14 @@ export class BitmapPixels implements PhotoPixels {
    * @param space of the codes
    * @param orientation how the bitmap is to be turned
    * @param drawn the space that the browser takes it to be in: sRGB when the file did not say
+   * @param toSpace carries the codes of a third space to those of `space`
    */
   constructor(
     bitmap: ImageBitmap,
     space: RgbSpace,
     orientation: Orientation = 1,
     drawn: RgbSpace = space,
+    toSpace: CodeMap | null = null,
   ) {
     const { width, height } = uprightSize(bitmap, orientation)
     this.#bitmap = bitmap
@@ -37,6 +41,7 @@ export class BitmapPixels implements PhotoPixels {
     this.height = height
     this.space = space
     this.#drawn = drawn
+    this.toSpace = toSpace
   }
 
   async read(box: PixelBox, step = 1): Promise<Uint8ClampedArray<ArrayBuffer>> {
@@ -71,7 +76,11 @@ export class BitmapPixels implements PhotoPixels {
     const pixels = new BitmapPixels(small, this.space, this.#orientation, this.#drawn)
     const rgba = await pixels.read({ left: 0, top: 0, right: width, bottom: height })
     pixels.close()
-    return { blob: await encodeRgba(rgba, width, height, this.space), width, height }
+    return {
+      blob: await encodeRgba(rgba, width, height, this.toSpace ? this.#drawn : this.space),
+      width,
+      height,
+    }
   }
 
   close(): void {

@@ -1,17 +1,19 @@
 import type { RgbSpace } from '../../light/image.ts'
-import { factsFromExifBlock } from '../files/exif.ts'
+import { FACT_TAGS, factsFromExifBlock, factsFromTags } from '../files/exif.ts'
 import { findOrientation } from '../files/exif-orientation.ts'
 import type { FileKind } from '../files/file-kind.ts'
-import { checkSize, inspectPhoto, type PhotoHeader } from '../files/inspect.ts'
+import { inspectPhoto, type PhotoHeader } from '../files/inspect.ts'
 import { NO_FACTS, type PhotoFacts } from '../files/photo-facts.ts'
 import { PhotoRefused } from '../files/photo-refusal.ts'
+import { checkSize } from '../files/photo-size.ts'
+import { readTiffDirectories } from '../files/tiff-directories.ts'
 import { withoutProfile } from '../files/without-profile.ts'
-import type { HeifPixels } from '../heif/heif-operations.ts'
-import { ArrayPixels } from './array-pixels.ts'
+import { ArrayPixels, type DecodedArray } from './array-pixels.ts'
 import { BitmapPixels } from './bitmap-pixels.ts'
 import { type DecoderState, probeDecoder } from './decoder-probe.ts'
 import type { PhotoNote } from './photo.ts'
 import type { PhotoPixels } from './pixel-source.ts'
+import { profileCodes } from './profile-codes.ts'
 
 /** From this size on, a decoder that gives up has most likely run out of memory. */
 const LARGE_MEGAPIXELS = 30
@@ -32,22 +34,20 @@ export interface Decoded {
  * @throws PhotoRefused
  */
 export async function decodePhoto(blob: Blob): Promise<Decoded> {
-  const { header, exif, toDecode, orientation, stripped } = await inspect(blob)
+  const { header, exif, toDecode, bytes, orientation, stripped } = await inspect(blob)
   const [decoded, state, facts] = await Promise.all([
-    decodedBy(toDecode, header),
+    decodedBy(toDecode, bytes, header),
     probeDecoder(),
     exif,
   ])
+  const toSpace = header.profile && profileCodes(header.profile)
   if (!(decoded instanceof ImageBitmap)) {
     checkBitmap(decoded, header)
     // Its codes have seen no canvas: they are those of the file, whatever the browser does to others.
     const space = header.space === 'srgb' ? 'srgb' : 'display-p3'
-    return {
-      header,
-      facts,
-      pixels: new ArrayPixels(decoded, space),
-      notes: notesOf(header, 'exact'),
-    }
+    const pixels = new ArrayPixels(decoded, space, orientation, toSpace)
+    const notes = notesOf(header, 'exact', pixels.topCode, toSpace !== null)
+    return { header, facts, pixels, notes }
   }
   const bitmap = decoded
   try {
@@ -56,44 +56,67 @@ export async function decodePhoto(blob: Blob): Promise<Decoded> {
     const space = spaceToRead(header, stripped ? 'exact' : state)
     const drawn = stripped ? 'srgb' : space
     const upright = turnedByBrowser(header) ? settled(bitmap, drawn) : bitmap
-    const pixels = new BitmapPixels(upright, space, orientation, drawn)
-    return { header, facts, pixels, notes: notesOf(header, stripped ? 'exact' : state) }
+    const own = stripped ? toSpace : null
+    const pixels = new BitmapPixels(upright, space, orientation, drawn, own)
+    const notes = notesOf(header, stripped ? 'exact' : state, 255, own !== null)
+    return { header, facts, pixels, notes }
   } catch (error) {
     bitmap.close()
     throw error
   }
 }
 
-/** The bytes of the file are not kept beyond this. */
+/** The bytes of the file are not kept beyond this, but for what a library decodes. */
 async function inspect(blob: Blob) {
   const bytes = new Uint8Array(await blob.arrayBuffer())
   const header = inspectPhoto(bytes)
   const exif =
-    header.exif !== null ? factsFromExifBlock(header.exif.slice()) : Promise.resolve(NO_FACTS)
+    header.kind === 'tiff'
+      ? factsFromTiff(bytes)
+      : header.exif !== null
+        ? factsFromExifBlock(header.exif.slice())
+        : NO_FACTS
   return { header, exif, ...asStored(blob, bytes, header) }
 }
 
+function factsFromTiff(bytes: Uint8Array) {
+  const { pictures, exif } = readTiffDirectories(bytes, FACT_TAGS)
+  return factsFromTags((tag) => pictures[0]?.get(tag) ?? exif.get(tag))
+}
+
 /** Kinds whose EXIF orientation is set to "upright" in the file that is decoded; see turn.ts. */
-const TURNED_HERE: readonly FileKind[] = ['jpeg', 'webp']
+const TURNED_HERE: readonly FileKind[] = ['jpeg', 'webp', 'tiff']
 
 /**
  * What is given to the decoder: a photo whose EXIF says "turned" with that field set to "upright",
- * turned by our own code (browsers turn JPEG files each in their way, and WebP not at all); a photo of a known space without its profile, so that its
- * codes come through as they are stored, in every engine.
+ * turned by our own code (browsers turn JPEG files each in their way, and WebP not at all); a photo
+ * whose space is known here without its profile, so that its codes come through as they are stored,
+ * in every engine.
  */
 function asStored(blob: Blob, bytes: Uint8Array<ArrayBuffer>, header: PhotoHeader) {
-  const field = TURNED_HERE.includes(header.kind) ? orientationOf(header) : null
+  const ours = TURNED_HERE.includes(header.kind) || byLibrary(header)
+  const field = ours ? orientationOf(header, bytes) : null
   const orientation = field?.orientation ?? 1
-  const pieces = header.space === 'other' ? null : withoutProfile(bytes, header.kind)
+  const turned = field !== null && orientation !== 1
+  // A PNG that a library decodes keeps its bytes: their checksums are looked at.
+  if (turned && header.kind !== 'png') (header.kind === 'tiff' ? bytes : header.exif!)[field.at] = 1
+  const kept = byLibrary(header) ? bytes : null
+  const known = header.space !== 'other' || header.profile !== null
+  const pieces = known && kept === null ? withoutProfile(bytes, header.kind) : null
   const stripped = pieces !== null
-  if (field === null || orientation === 1) {
-    if (!stripped || pieces.length === 1) return { toDecode: blob, orientation, stripped }
-  } else header.exif![field.at] = 1
-  const toDecode = new Blob(pieces ?? [bytes], { type: blob.type })
-  return { toDecode, orientation, stripped }
+  const changed = turned || (stripped && pieces.length > 1)
+  const toDecode = changed ? new Blob(pieces ?? [bytes], { type: blob.type }) : blob
+  return { toDecode, bytes: kept, orientation, stripped }
 }
 
-const orientationOf = ({ exif }: PhotoHeader) => (exif === null ? null : findOrientation(exif))
+/** Browsers cut these to 8 bits or do not know them. */
+const byLibrary = ({ kind, bitsPerSample }: PhotoHeader) =>
+  kind === 'tiff' || (kind === 'png' && bitsPerSample === 16)
+
+const orientationOf = ({ kind, exif }: PhotoHeader, bytes: Uint8Array | null = null) => {
+  const block = kind === 'tiff' ? bytes : exif
+  return block === null ? null : findOrientation(block)
+}
 
 /** HEIF containers are turned by their own fields, not by EXIF; PNG by the browser. */
 function turnedByBrowser(header: PhotoHeader): boolean {
@@ -111,12 +134,22 @@ function settled(bitmap: ImageBitmap, space: RgbSpace): ImageBitmap {
   return canvas.transferToImageBitmap()
 }
 
-/** By the browser where it can; HEIC else by a decoder that is loaded for it. */
-async function decodedBy(blob: Blob, header: PhotoHeader): Promise<ImageBitmap | HeifPixels> {
-  if (header.kind !== 'heic') return bitmapOf(blob, header)
+/** By the browser where it can and keeps every code; else by a library that is loaded for it. */
+async function decodedBy(
+  blob: Blob,
+  bytes: Uint8Array | null,
+  header: PhotoHeader,
+): Promise<ImageBitmap | DecodedArray> {
+  const { kind } = header
+  if (bytes !== null && (kind === 'png' || kind === 'tiff')) {
+    const { decodeArray } = await import('./decode-array.ts')
+    return decodeArray(bytes, kind)
+  }
+  if (kind !== 'heic') return bitmapOf(blob, header)
   return createImageBitmap(blob).catch(async () => {
     const { decodeHeif } = await import('../heif/decode-heif.ts')
-    return decodeHeif(blob)
+    const { width, height, rgba } = await decodeHeif(blob)
+    return { width, height, channels: 4, codes: rgba } as const
   })
 }
 
@@ -149,14 +182,19 @@ function spaceToRead(header: PhotoHeader, state: DecoderState): RgbSpace {
   return header.space === 'srgb' || state === 'srgb-only' ? 'srgb' : 'display-p3'
 }
 
-function notesOf(header: PhotoHeader, state: DecoderState): PhotoNote[] {
+function notesOf(
+  header: PhotoHeader,
+  state: DecoderState,
+  topCode: number,
+  byProfile: boolean,
+): PhotoNote[] {
   const notes: PhotoNote[] = []
   if (header.space !== 'srgb' && state === 'srgb-only') notes.push({ code: 'wide-gamut-lost' })
-  if (header.space === 'other') {
-    notes.push({ code: 'converted-space', profileName: header.profileName })
-  }
+  const { profileName } = header
+  if (byProfile) notes.push({ code: 'own-profile', profileName })
+  else if (header.space === 'other') notes.push({ code: 'converted-space', profileName })
   if (header.hasGainMap) notes.push({ code: 'gain-map' })
-  if (header.bitsPerSample > 8) {
+  if (header.bitsPerSample > 8 && topCode === 255) {
     notes.push({ code: 'eight-bits', bitsPerSample: header.bitsPerSample })
   }
   return notes

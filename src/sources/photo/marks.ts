@@ -13,7 +13,7 @@ export const CLIPPED_BLOCK = 1
 export const FLOOR_BLOCK = 2
 /** The block shows light at all: the black around a glow is meant to be black. */
 export const LIGHT_BLOCK = 4
-const LIGHT_CODE = 32
+const LIGHT_CODE = 32 / 255
 
 /** Colours of the marks, RGBA, as the legend beside the picture shows them. */
 const CLIPPED_BRIGHT = [0x00, 0xe5, 0xff, 255] as const
@@ -43,15 +43,20 @@ export async function scanFlags(
   const columns = Math.ceil(width / block)
   const rows = Math.ceil(height / block)
   const flags = new Uint8Array(columns * rows)
-  // A code of 8 bits is clipped from the first whole code on that reaches the level.
-  const top = codes.map((code) => Math.ceil(code * 255 - 1e-6)) as [number, number, number]
+  // A code is clipped from the first whole one on that reaches the level.
+  const top = codes.map((code) => Math.ceil(code * source.topCode - 1e-6)) as [
+    number,
+    number,
+    number,
+  ]
+  const light = LIGHT_CODE * source.topCode
   const stripHeight = block * Math.max(1, Math.floor(STRIP_PIXELS / width / block))
   for (let y = 0; y < height; y += stripHeight) {
     const bottom = Math.min(y + stripHeight, height)
     const pixels = await source.read({ left: 0, right: width, top: y, bottom })
     for (let row = y; row < bottom; row++) {
       const cell = Math.floor(row / block) * columns
-      flagRow(pixels, 4 * (row - y) * width, width, block, top, flags, cell)
+      flagRow(pixels, 4 * (row - y) * width, width, block, top, light, flags, cell)
     }
     await pause()
   }
@@ -60,11 +65,12 @@ export async function scanFlags(
 
 /** The hot loop: one row of pixels into the flags of its blocks. */
 function flagRow(
-  pixels: Uint8ClampedArray,
+  pixels: Uint8ClampedArray | Uint16Array,
   start: number,
   width: number,
   block: number,
   [redTop, greenTop, blueTop]: readonly [number, number, number],
+  light: number,
   flags: Uint8Array,
   firstCell: number,
 ): void {
@@ -79,7 +85,7 @@ function flagRow(
       const blue = pixels[i + 2]!
       if (red >= redTop || green >= greenTop || blue >= blueTop) flag |= CLIPPED_BLOCK
       if (red === 0 || green === 0 || blue === 0) flag |= FLOOR_BLOCK
-      if (red >= LIGHT_CODE) flag |= LIGHT_BLOCK
+      if (red >= light) flag |= LIGHT_BLOCK
     }
     flags[cell] = flag
   }

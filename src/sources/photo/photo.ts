@@ -16,6 +16,8 @@ export type PhotoNote =
   | { readonly code: 'gain-map' }
   /** The file's own space is neither sRGB nor Display P3: read as converted to P3. */
   | { readonly code: 'converted-space'; readonly profileName: string }
+  /** The file's own space is a third one: its codes were read by its profile. */
+  | { readonly code: 'own-profile'; readonly profileName: string }
   /** This browser cuts wide-gamut photos to sRGB: green and blue of a dull red are lost. */
   | { readonly code: 'wide-gamut-lost' }
   /** A raw file without colour matrix: read by its own channels. */

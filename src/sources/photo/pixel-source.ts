@@ -2,7 +2,10 @@ import type { RgbSpace, StoredImage } from '../../light/image.ts'
 import type { PixelBox } from '../../light/region.ts'
 import type { PixelPlace } from './light-source.ts'
 
-/** A decoded picture of which parts can be read: 8-bit codes in its own space. */
+/** Codes of a file, 0..1, to codes of {@link PixelSource.space}; written in place from `at` on. */
+export type CodeMap = (codes: Float32Array, at: number) => void
+
+/** A decoded picture of which parts can be read: codes of 8 or 16 bits in its own space. */
 export interface PixelSource {
   readonly width: number
   readonly height: number
@@ -12,7 +15,11 @@ export interface PixelSource {
    *
    * @param step every how many pixels and rows one is taken, from the upper left; 1 if not given
    */
-  read(box: PixelBox, step?: number): Promise<Uint8ClampedArray>
+  read(box: PixelBox, step?: number): Promise<Uint8ClampedArray | Uint16Array>
+  /** Highest code: 255 or 65535. */
+  readonly topCode: number
+  /** For files of a third space: what carries their codes over. Null: none is needed. */
+  readonly toSpace: CodeMap | null
 }
 
 /** A picture of which small copies can be made too, owned until closed. */
@@ -60,10 +67,12 @@ export async function readCrop(
   for (let top = box.top; top < box.bottom; top += rowsAtOnce) {
     const bottom = Math.min(top + rowsAtOnce, box.bottom)
     const pixels = await source.read({ left: box.left, right: box.right, top, bottom }, step)
+    const { topCode, toSpace } = source
     for (let from = 0; from < pixels.length; from += 4, to += 3) {
-      codes[to] = pixels[from]! / 255
-      codes[to + 1] = pixels[from + 1]! / 255
-      codes[to + 2] = pixels[from + 2]! / 255
+      codes[to] = pixels[from]! / topCode
+      codes[to + 1] = pixels[from + 1]! / topCode
+      codes[to + 2] = pixels[from + 2]! / topCode
+      toSpace?.(codes, to)
     }
   }
   const image: StoredImage = { width, height, space: source.space, codes }

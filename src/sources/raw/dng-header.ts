@@ -2,9 +2,9 @@ import { diagonal, invert, type Matrix3, multiply, type Triple } from '../../num
 import { FACT_TAGS, factsFromTags } from '../files/exif.ts'
 import type { Orientation } from '../files/exif-orientation.ts'
 import { fileKind } from '../files/file-kind.ts'
-import { checkSize } from '../files/inspect.ts'
 import type { PhotoFacts } from '../files/photo-facts.ts'
 import { PhotoRefused } from '../files/photo-refusal.ts'
+import { checkSize } from '../files/photo-size.ts'
 import {
   DNG_VERSION,
   numbersOf,

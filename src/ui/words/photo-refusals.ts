@@ -120,7 +120,9 @@ function words(refusal: PhotoRefusal, name: string): readonly [title: string, to
         `This browser cannot open ${KIND_NAMES[refusal.kind]} photos`,
         refusal.kind === 'heic'
           ? 'It is coded in a way that is not read here. Set the camera to JPEG (often called “most compatible”).'
-          : 'Set the camera to JPEG, or try another browser.',
+          : refusal.kind === 'tiff'
+            ? 'TIFF is read with red, green and blue in 8 or 16 bits, uncompressed, LZW or deflate. Save it so, or use the JPEG.'
+            : 'Set the camera to JPEG, or try another browser.',
       ]
     case 'out-of-memory':
       return [
@@ -174,6 +176,12 @@ export function photoNotice(note: PhotoNote): Notice {
         weight: 'warn',
         title: `Unusual colour space${note.profileName === '' ? '' : `: ${note.profileName}`}`,
         todo: 'The photo was converted, so clipped parts may not show as such. Set the camera to sRGB or Display P3.',
+      }
+    case 'own-profile':
+      return {
+        weight: 'note',
+        title: `Read by its own colour profile${note.profileName === '' ? '' : `: ${note.profileName}`}`,
+        todo: 'Neither sRGB nor Display P3: primaries and curve come from the file.',
       }
     case 'wide-gamut-lost':
       return {

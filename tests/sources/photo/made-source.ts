@@ -12,6 +12,8 @@ export function madeSource(
     width,
     height,
     space,
+    topCode: 255,
+    toSpace: null,
     async read({ left, top, right, bottom }, step = 1) {
       const columns = Math.ceil((right - left) / step)
       const pixels = new Uint8ClampedArray(4 * columns * Math.ceil((bottom - top) / step))
