@@ -55,7 +55,7 @@ function words(refusal: PhotoRefusal, name: string): readonly [title: string, to
           : `${name} is a ${KIND_NAMES[refusal.kind]} file, not a photo`,
         refusal.kind === 'video'
           ? 'Glowbook reads still photos. Take a photo of the glow, not a film.'
-          : 'Glowbook reads JPEG, HEIC, PNG, WebP and, where the browser can, AVIF; raw photos as DNG. Choose one of these.',
+          : 'Glowbook reads JPEG, HEIC, PNG, TIFF, WebP and, where the browser can, AVIF; raw photos as DNG. Choose one of these.',
       ]
     case 'truncated':
       return [
@@ -107,7 +107,7 @@ function words(refusal: PhotoRefusal, name: string): readonly [title: string, to
     case 'foreign-raw':
       return [
         refusal.reason === 'no-dng'
-          ? `${name} is a raw or TIFF file, but no DNG`
+          ? `${name} is a raw file, but no DNG`
           : `${name} is a DNG of a kind that is not read`,
         refusal.reason === 'jpeg-xl'
           ? 'It is compressed as JPEG XL, which the decoder here does not know. Set the camera to lossless DNG, or use its JPEG.'
