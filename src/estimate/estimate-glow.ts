@@ -293,20 +293,46 @@ function findingsOfInput(input: GlowInput): Finding[] {
 }
 
 /** All numbers finite, variances not negative. */
-function sound({ glow, surface, references }: GlowInput): boolean {
-  const colourSound = ({ mean, covariance }: GlowInput['glow']) =>
-    mean.every(Number.isFinite) &&
-    covariance.every((row) => row.every(Number.isFinite)) &&
-    covariance.every((row, i) => row[i]! >= 0)
+function sound({ references, window, ...reading }: GlowInput): boolean {
   return (
-    colourSound(glow) &&
-    surface.standardUncertainty >= 0 &&
-    Number.isFinite(surface.lnGreenOverRed) &&
+    soundPhoto(reading) &&
+    (window === null ||
+      (Number.isFinite(window.lnGreenOverRed) && window.standardUncertainty >= 0)) &&
     references.every(
       (reference) =>
-        colourSound(reference.glow) &&
+        soundPhoto(reference) &&
         reference.standardUncertaintyK >= 0 &&
         Number.isFinite(reference.temperatureK),
     )
+  )
+}
+
+type Shown = Pick<GlowInput, 'glow' | 'balance' | 'linearity' | 'surface'>
+
+const soundPhoto = ({ glow, balance, linearity, surface }: Shown): boolean =>
+  glow.mean.every(Number.isFinite) &&
+  soundCovariance(glow.covariance) &&
+  (balance === null ||
+    (balance.logGains.every(Number.isFinite) &&
+      soundCovariance(balance.covariance) &&
+      balance.light.colourTemperatureK > 0 &&
+      balance.light.standardUncertaintyK >= 0)) &&
+  soundLinearity(linearity) &&
+  surface.standardUncertainty >= 0 &&
+  Number.isFinite(surface.lnGreenOverRed)
+
+const soundCovariance = (covariance: GlowInput['glow']['covariance']): boolean =>
+  covariance.every((row, i) => row.every(Number.isFinite) && row[i]! >= 0)
+
+function soundLinearity(linearity: GlowInput['linearity']): boolean {
+  if (linearity.kind === 'single') return linearity.storedLevels.every(Number.isFinite)
+  if (linearity.kind !== 'sweep') return true
+  const { standardUncertaintyGreen, standardUncertaintyBlue, greenErrors, ownUncertainty } =
+    linearity
+  return (
+    standardUncertaintyGreen >= 0 &&
+    standardUncertaintyBlue >= 0 &&
+    (greenErrors ?? []).every(Number.isFinite) &&
+    (ownUncertainty ?? 0) >= 0
   )
 }

@@ -17,6 +17,7 @@ import {
   ratioEquation,
   type SharedCurve,
 } from './measured-ratio.ts'
+import { meltEvents } from './melt-events.ts'
 import { TONE_CURVES } from './tone-curve-prior.ts'
 import type { ToneHypothesis } from './tone-hypothesis.ts'
 import type { BudgetTerm, GlowInput, KnownHeatReference, ReferenceStatus } from './types.ts'
@@ -113,7 +114,7 @@ export function glowProblem(
   const beside = others.map((other) => measuredReading(other, balanced(other)))
   const references: UsedReference[] = []
   const unused: { reference: KnownHeatReference; status: ReferenceStatus }[] = []
-  for (const reference of input.references) {
+  for (const reference of meltEvents(input.references)) {
     const status = referenceStatus(reference, input)
     if (status !== null) {
       unused.push({ reference, status })

@@ -10,8 +10,10 @@ export interface ClippingLevels {
 
 /** The top code itself, with half a code for rounding. */
 const TOP_CODE = 254.5 / 255
-/** Plateaus are looked for from this 8-bit code on; a white rendered darker is no white. */
-const LOWEST_PLATEAU = 240
+/** Sharp plateaus are looked for from this 8-bit code on; an even area may lie at any lower one. */
+const LOWEST_SHARP = 240
+/** Dead ones from here on: red can be cut in the sensor and stored dark. */
+const LOWEST_DEAD = 60
 /** Share of the pixels, and pixels, that a plateau has at least. */
 const LEAST_SHARE = 5e-4
 const LEAST_PIXELS = 64
@@ -26,10 +28,11 @@ const BLOCK = 8
  *
  * Always the top code. Lower where the picture shows a plateau: some cameras render their white at
  * 250 or so, and everything beyond it is flat. A plateau is the highest peak of the channel's
- * histogram from code 240 on, with nothing above it, that is either *sharp* (noise and gradients
- * spread a true level over several codes; a cut one stays in one) or *dead* (8x8 block means of
- * this channel stay the same while another channel varies by several per cent: an uneven glow
- * whose red is cut; this also holds where JPEG smears the plateau).
+ * histogram, with nothing above it, that is either *sharp* (noise and gradients spread a true level
+ * over several codes; a cut one stays in one; from code 240 on) or *dead* (8x8 block means of this
+ * channel stay the same while another channel varies by several per cent: an uneven glow whose red
+ * is cut, before the picture was made or after, so at any code; this also holds where JPEG smears the
+ * plateau).
  * An even, noise-free area above code 240 cannot be told from a plateau and counts as one: the
  * advice to expose less costs nothing there.
  */
@@ -42,32 +45,43 @@ export function clippingLevels(image: StoredImage): ClippingLevels {
 
 function plateauCode(image: StoredImage, channel: 0 | 1 | 2): number | undefined {
   const { codes } = image
-  const top = new Uint32Array(256)
+  const counts = new Uint32Array(256)
   for (let i = channel; i < codes.length; i += 3) {
     const byte = Math.round(codes[i]! * 255)
-    if (byte >= LOWEST_PLATEAU - 3 && byte < 256) top[byte]!++
+    if (byte < 256) counts[byte]!++
   }
-  let mode = LOWEST_PLATEAU
-  for (let k = LOWEST_PLATEAU; k < 256; k++) if (top[k]! > top[mode]!) mode = k
   const between = (low: number, high: number) => {
     let sum = 0
-    for (let k = low; k <= Math.min(high, 255); k++) sum += top[k]!
+    for (let k = low; k <= Math.min(high, 255); k++) sum += counts[k]!
     return sum
   }
-  const peak = between(mode - 1, mode + 1)
-  if (mode >= 254 || peak < Math.max(LEAST_PIXELS, LEAST_SHARE * (codes.length / 3))) {
-    return undefined
+  const enough = Math.max(LEAST_PIXELS, LEAST_SHARE * (codes.length / 3))
+  const modeFrom = (lowest: number): number | undefined => {
+    let mode = lowest
+    for (let k = lowest; k < 256; k++) if (counts[k]! > counts[mode]!) mode = k
+    const peak = between(mode - 1, mode + 1)
+    const isEdge = between(mode + 4, 255) <= ABOVE * peak
+    return mode < 254 && peak >= enough && isEdge ? mode : undefined
   }
-  if (between(mode + 4, 255) > ABOVE * peak) return undefined
-  const nearTop = between(mode - 3, 255)
-  if (top[mode]! >= SHARPNESS * nearTop && between(mode + 2, 255) <= ABOVE * peak) {
-    return (mode - 1.5) / 255
+  const high = modeFrom(LOWEST_SHARP)
+  if (high !== undefined) {
+    const nearTop = between(high - 3, 255)
+    const peak = between(high - 1, high + 1)
+    if (counts[high]! >= SHARPNESS * nearTop && between(high + 2, 255) <= ABOVE * peak)
+      return (high - 1.5) / 255
   }
-  return isDead(image, channel, mode) ? (mode - 2.5) / 255 : undefined
+  if (high !== undefined) return isDead(image, channel, high) ? (high - 2.5) / 255 : undefined
+  // Below white only the red of a glow is looked at: it is cut while the others are far from it.
+  const low = channel === 0 ? modeFrom(LOWEST_DEAD) : undefined
+  return low !== undefined && isDead(image, channel, low, low - 20) ? (low - 2.5) / 255 : undefined
 }
 
-/** Whether this channel stays put over blocks in which another one clearly varies. */
-function isDead(image: StoredImage, channel: 0 | 1 | 2, mode: number): boolean {
+/**
+ * Whether this channel stays put over blocks in which another one clearly varies.
+ *
+ * @param highest mean code of the other channels up to which a block counts
+ */
+function isDead(image: StoredImage, channel: 0 | 1 | 2, mode: number, highest = 255): boolean {
   const { width, height, codes } = image
   const means: [number[], number[], number[]] = [[], [], []]
   for (let top = 0; top + BLOCK <= height; top += BLOCK) {
@@ -82,6 +96,8 @@ function isDead(image: StoredImage, channel: 0 | 1 | 2, mode: number): boolean {
       }
       const code = (255 * sum[channel]!) / (BLOCK * BLOCK)
       if (Math.abs(code - mode) > 2) continue
+      const others = sum.filter((_, c) => c !== channel)
+      if (Math.max(...others) * 255 > highest * BLOCK * BLOCK) continue
       for (const c of [0, 1, 2] as const) means[c].push((255 * sum[c]!) / (BLOCK * BLOCK))
     }
   }

@@ -5,6 +5,8 @@ import { BALANCE_NAMES } from './words/balance.ts'
 
 const KINDS = ['daylight', 'lamp', 'locked', 'automatic', 'unknown'] as const
 
+const isFixed = (kind: BalanceState['kind']) => kind !== 'automatic' && kind !== 'unknown'
+
 /** How the camera's white balance was set: a reference counts for its own setting only. */
 export function BalancePicker({
   state,
@@ -30,8 +32,19 @@ export function BalancePicker({
           min={2000}
           max={12000}
           onValue={(value) => {
-            if (value !== null) onState({ kind: 'locked', colourTemperatureK: value })
+            if (value !== null) onState({ ...state, colourTemperatureK: value })
           }}
+        />
+      )}
+      {isFixed(state.kind) && (
+        <SelectField
+          label="Does it hold?"
+          of={[
+            ['set', 'Not tried'],
+            ['verified', 'Yes: two photos of the card agree'],
+          ]}
+          value={state.lock ?? 'set'}
+          onValue={(lock) => onState({ ...state, lock })}
         />
       )}
     </>

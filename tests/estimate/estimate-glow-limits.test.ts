@@ -1,6 +1,6 @@
 import { describe, expect, test } from 'vitest'
 import { estimateGlow } from '../../src/estimate/estimate-glow.ts'
-import { colour, reading, reference, salt, seen, temperature } from './inputs.ts'
+import { CARD, colour, reading, reference, salt, seen, temperature } from './inputs.ts'
 
 describe('the limits', () => {
   test('below 900 K there is an upper bound and no number', () => {
@@ -32,6 +32,19 @@ describe('the limits', () => {
     expect(estimateGlow(reading(colour(1, 1)))).toMatchObject({ reason: 'above range' })
     const nonsense = { ...colour(0.1, 0.03), mean: [0.5, Number.NaN, 0] as const }
     expect(estimateGlow(reading(nonsense))).toMatchObject({ reason: 'bad input' })
+    const card = { ...CARD, logGains: [0, Number.NaN, 0] as const }
+    expect(estimateGlow(reading(seen(1173), { balance: card }))).toMatchObject({
+      reason: 'bad input',
+    })
+    const levels = {
+      kind: 'single',
+      curveId: 'a',
+      space: 'srgb',
+      storedLevels: [0.5, Number.NaN, 0],
+    } as const
+    expect(estimateGlow(reading(seen(1173), { linearity: levels }))).toMatchObject({
+      reason: 'bad input',
+    })
   })
 
   test('a thin glow with halved colour gets no narrow interval', () => {

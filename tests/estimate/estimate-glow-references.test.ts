@@ -131,7 +131,10 @@ describe('references', () => {
     const agreeing = temperature(reading(seen(1173), { references: [salt()] }))
     const contradicting = temperature(
       reading(seen(1173), {
-        references: [salt(), reference(1073.6, 6, seen(1150), { id: 'wrong' })],
+        references: [
+          salt(),
+          reference(1073.6, 6, seen(1150), { id: 'wrong', takenAt: '2001-05-02T12:00:00Z' }),
+        ],
       }),
     )
     const conflicts = contradicting.findings.filter(({ code }) => code === 'reference conflicts')
@@ -160,5 +163,21 @@ describe('references', () => {
       reading(seen(1173), { references: [salt(0, { takenAt: '1999-01-01T00:00:00Z' })] }),
     )
     expect(estimate.findings.map(({ code }) => code)).toContain('reference old')
+  })
+
+  test('of one melt, however often photographed, count as one melt', () => {
+    const shots = (minutes: number) =>
+      [0, 1, 2].map((i) =>
+        salt(0, {
+          id: `${i}`,
+          takenAt: new Date(Date.UTC(2001, 4, 1, 12, i * minutes)).toISOString(),
+        }),
+      )
+    const width = (references: KnownHeatReference[]) =>
+      temperature(reading(seen(1073.6), { references })).standardUncertaintyK
+    const one = width([salt()])
+    // What the photos add is their own noise and drift, not the melt's 6 K (GUM 5.2.2).
+    expect(width(shots(1))).toBeGreaterThan(0.93 * one)
+    expect(width(shots(60))).toBeLessThan(0.85 * one)
   })
 })

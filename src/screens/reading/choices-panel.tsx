@@ -11,6 +11,10 @@ import { SURFACE_WORDS } from '../../ui/words/surface.ts'
 export function ChoicesPanel({ model }: { model: ReadingModel }) {
   const choices = model.choices.value
   const material = materialById(choices.materialId)
+  const input = model.input.value
+  const onThisMaterial = input?.references.some(
+    ({ cameraId, surface }) => cameraId === input.cameraId && surface.id === choices.materialId,
+  )
   const change = (part: Partial<typeof choices>) => {
     model.choices.value = { ...choices, ...part }
   }
@@ -25,6 +29,17 @@ export function ChoicesPanel({ model }: { model: ReadingModel }) {
         <p class="small soft">
           {material.effects.map((effect) => SURFACE_WORDS[effect]).join(' ')}
         </p>
+      )}
+      {onThisMaterial && (
+        <SelectField
+          label="The known heat was seen on"
+          of={[
+            ['other', 'Another piece, or not known'],
+            ['same', 'This very piece, same scale'],
+          ]}
+          value={choices.samePiece ? 'same' : 'other'}
+          onValue={(on) => change({ samePiece: on === 'same' })}
+        />
       )}
       <StoredCurveChoice model={model} />
       <BalancePicker

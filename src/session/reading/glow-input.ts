@@ -21,6 +21,8 @@ export interface Choices {
   /** 'none' or the id of a window. */
   readonly cover: string
   readonly balanceState: BalanceState
+  /** The known heats on this material were seen on this very piece, with the scale it has now. */
+  readonly samePiece?: boolean
 }
 
 interface Parts {
@@ -64,9 +66,16 @@ export function windowOf(cover: string): WindowSlope | null {
   return { id, lnGreenOverRed, standardUncertainty }
 }
 
+/** Id of the piece that reading and known heats have in common. */
+const THIS_PIECE = 'this piece'
+
 /** Puts together everything that one reading rests on. */
 export function glowInput(parts: Parts): GlowInput {
   const { measurement, choices } = parts
+  const onPiece = <S extends SurfaceSlope>(surface: S): S =>
+    choices.samePiece && surface.id === choices.materialId
+      ? { ...surface, piece: THIS_PIECE }
+      : surface
   return {
     glow: parts.glow ?? measurement.glow,
     channels: parts.channels,
@@ -75,12 +84,14 @@ export function glowInput(parts: Parts): GlowInput {
     balanceState: choices.balanceState,
     linearity: parts.linearity,
     quality: measurement.quality,
-    surface: surfaceOf(choices.materialId),
+    surface: onPiece(surfaceOf(choices.materialId)),
     window: windowOf(choices.cover),
     cameraId: parts.cameraId,
     ...(parts.faithfulColours && { faithfulColours: true }),
     takenAt: parts.takenAt,
-    references: parts.references,
+    references: choices.samePiece
+      ? parts.references.map((one) => ({ ...one, surface: onPiece(one.surface) }))
+      : parts.references,
     ...(parts.level ? { level: parts.level } : {}),
   }
 }
