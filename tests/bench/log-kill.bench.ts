@@ -1,14 +1,13 @@
-import { execFileSync, spawn } from 'node:child_process'
-import { mkdtemp, readFile, rm } from 'node:fs/promises'
+import { mkdtemp, rm } from 'node:fs/promises'
 import { tmpdir } from 'node:os'
 import { join } from 'node:path'
 import { env } from 'node:process'
-import { type Browser, chromium, type Page } from 'playwright-core'
-import { browserFlags, ensureBrowser } from '../../scripts/find-browser.mjs'
+import type { Page } from 'playwright-core'
 import type { Log } from '../browser/log-page/main.ts'
 import { logSite } from '../browser/log-site.ts'
 import { readFixture } from '../log/fixture-database.ts'
 import type { Bench, Figure } from './figure.ts'
+import { kill, openBrowser } from './killed-browser.ts'
 
 declare global {
   var log: Log
@@ -109,56 +108,6 @@ async function killed(what: 'main process' | 'whole process group', short: boole
     none('imports lost', sum.lostImports),
     none('upgrades not whole', sum.upgrades),
   ]
-}
-
-async function openBrowser(
-  profile: string,
-  url: string,
-): Promise<{ browser: Browser; page: Page }> {
-  const portFile = join(profile, 'DevToolsActivePort')
-  await rm(portFile, { force: true })
-  spawn(
-    ensureBrowser(),
-    [
-      ...browserFlags,
-      '--headless=new',
-      '--remote-debugging-port=0',
-      `--user-data-dir=${profile}`,
-      'about:blank',
-    ],
-    { stdio: 'ignore', detached: true },
-  ).unref()
-  const port = await firstLine(portFile)
-  const browser = await chromium.connectOverCDP(`http://localhost:${port}`)
-  const page = await browser.contexts()[0]!.newPage()
-  await page.goto(url)
-  await page.waitForFunction(() => 'logPage' in globalThis)
-  return { browser, page }
-}
-
-async function firstLine(file: string): Promise<string> {
-  for (let tries = 0; tries < 300; tries++) {
-    const text = await readFile(file, 'utf8').catch(() => '')
-    const [line] = text.split('\n')
-    if (line && text.includes('\n')) return line
-    await new Promise((resolve) => setTimeout(resolve, 100))
-  }
-  throw new Error('The browser does not start.')
-}
-
-/** Kills the browser process of this profile, or all processes of its group, and no other. */
-function kill(profile: string, what: 'main process' | 'whole process group'): void {
-  const lines = execFileSync('ps', ['-eo', 'pid=,args='], { encoding: 'utf8' }).split('\n')
-  for (const line of lines) {
-    if (!line.includes(`--user-data-dir=${profile}`) || line.includes('--type=')) continue
-    const pid = Number(line.trim().split(' ')[0])
-    try {
-      // It was started as the first of a group of its own.
-      process.kill(what === 'main process' ? pid : -pid, 'SIGKILL')
-    } catch {
-      // It has ended meanwhile.
-    }
-  }
 }
 
 /** Everything that was reported is there and whole; so is everything else. */

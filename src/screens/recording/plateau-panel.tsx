@@ -1,8 +1,10 @@
 import { useSignal } from '@preact/signals'
+import type { PlateauMeaning } from '../../estimate/recording/plateau-meaning.ts'
 import { FALSE_ALARM_RATE } from '../../estimate/recording/plateaus.ts'
 import type { PlateauOffer, RecordingModel } from '../../session/recording/recording-model.ts'
 import { go } from '../../ui/router.ts'
 import { sayFailure } from '../../ui/say-failure.ts'
+import { SelectField } from '../../ui/select-field.tsx'
 import { say } from '../../ui/spoken.tsx'
 import { showDifference, showFigure, showPlusMinus, showTemperature } from '../../ui/temperature.ts'
 import { showDuration } from '../../ui/words/duration.ts'
@@ -10,6 +12,7 @@ import {
   CONDITIONS,
   falseAlarms,
   KNOWN_HEAT_CAUTION,
+  MANY_MEANINGS,
   NO_MEANING,
   plateauName,
   REFERENCE_OBSTACLES,
@@ -33,12 +36,22 @@ export function PlateauPanel({ model }: { model: RecordingModel }) {
   )
 }
 
+/** Meanings that are listed; where more lie within the ± the curve itself does not tell. */
+const LISTED = 3
+
+function meaningName({ name, condition }: PlateauMeaning): string {
+  return condition ? `${name} (${CONDITIONS[condition] ?? condition})` : name
+}
+
 function Offer({ offer, model }: { offer: PlateauOffer; model: RecordingModel }) {
-  const { plateau, meanings, reference } = offer
+  const { plateau, meanings } = offer
   const kept = useSignal(false)
-  const [nearest] = meanings
+  const chosen = useSignal('0')
+  const meaning = meanings[Number(chosen.value)]
+  const reference = meaning ? offer.reference(meaning) : null
   const keep = async () => {
-    const id = await model.keepReference(offer)
+    if (!meaning) return
+    const id = await model.keepReference(offer, meaning)
     if (id === null) return
     kept.value = true
     say('Kept as a known heat of this camera.', { label: 'Kit', run: () => go('kit') })
@@ -55,29 +68,41 @@ function Offer({ offer, model }: { offer: PlateauOffer; model: RecordingModel })
         {plateau.undercoolingK > 0 &&
           `, after ${showDifference(plateau.undercoolingK)} undercooling`}
       </span>
-      {meanings.length === 0 ? (
-        <span class="small">{NO_MEANING}</span>
-      ) : (
+      {meanings.length === 0 && <span class="small">{NO_MEANING}</span>}
+      {meanings.length > LISTED && <span class="small">{MANY_MEANINGS}</span>}
+      {meanings.length > 0 && meanings.length <= LISTED && (
         <ul class="small">
-          {meanings.map((meaning) => (
-            <li key={`${meaning.id} ${meaning.condition}`}>
-              May be: {meaning.name}
-              {meaning.condition && ` (${CONDITIONS[meaning.condition] ?? meaning.condition})`},{' '}
-              {showTemperature(meaning.temperatureK)} {showPlusMinus(meaning.pointUncertaintyK)}
+          {meanings.map((one) => (
+            <li key={`${one.id} ${one.condition}`}>
+              May be: {meaningName(one)}, {showTemperature(one.temperatureK)}{' '}
+              {showPlusMinus(one.pointUncertaintyK)}
             </li>
           ))}
         </ul>
       )}
-      {nearest && typeof reference === 'string' && (
+      {meanings.length > 1 && (
+        <SelectField
+          label="What it was"
+          value={chosen.value}
+          of={meanings.map((one, i) => [
+            String(i),
+            `${meaningName(one)}, ${showTemperature(one.temperatureK)}`,
+          ])}
+          onValue={(value) => {
+            chosen.value = value
+          }}
+        />
+      )}
+      {typeof reference === 'string' && (
         <span class="soft small">{REFERENCE_OBSTACLES[reference]}</span>
       )}
-      {nearest && reference !== null && typeof reference !== 'string' && (
+      {reference !== null && typeof reference !== 'string' && (
         <>
           <span class="soft small">{KNOWN_HEAT_CAUTION}</span>
           <button type="button" disabled={kept.value} onClick={() => void keep().catch(sayFailure)}>
             {kept.value
               ? 'Kept as a known heat'
-              : `It is ${nearest.name.replace(/ (melts|freezes)$/, '').toLowerCase()}: keep ${showFigure(reference.temperatureK, 2 * reference.standardUncertaintyK)}`}
+              : `Keep as a known heat: ${showFigure(reference.temperatureK, 2 * reference.standardUncertaintyK)}`}
           </button>
         </>
       )}

@@ -37,8 +37,8 @@ export interface CurvePlace {
 export interface PlateauOffer {
   readonly plateau: Plateau
   readonly meanings: readonly PlateauMeaning[]
-  /** Of the nearest meaning. */
-  readonly reference: PlateauReference | ReferenceObstacle | null
+  /** What it would be as a known heat, if it was this; null for a table without pictures. */
+  reference(meaning: PlateauMeaning): PlateauReference | ReferenceObstacle | null
 }
 
 /** A part of the curve, s. */
@@ -74,7 +74,7 @@ export interface RecordingModel {
   uncertaintyAt(plateau: Plateau): number
   change(changes: RecordingChanges): Promise<void>
   /** Puts the plateau into the kit as a known heat of the camera; its id. */
-  keepReference(offer: PlateauOffer): Promise<string | null>
+  keepReference(offer: PlateauOffer, meaning: PlateauMeaning): Promise<string | null>
   dispose(): void
 }
 
@@ -104,12 +104,11 @@ export function createRecordingModel(
     const { looks } = storedDetails(stored.peek()?.details ?? null)
     plateaus.value = found.map((plateau) => {
       const meanings = meaningsOf(plateau, commonUncertaintyAt(of, plateau.levelK))
-      const nearest = meanings[0]
-      const possible = nearest && head.source !== 'table'
       return {
         plateau,
         meanings,
-        reference: possible ? plateauReference(plateau, nearest, columns, looks) : null,
+        reference: (meaning: PlateauMeaning) =>
+          head.source === 'table' ? null : plateauReference(plateau, meaning, columns, looks),
       }
     })
   }
@@ -165,10 +164,10 @@ export function createRecordingModel(
       const now = stored.peek()
       if (now && !disposed) stored.value = { ...now, head }
     },
-    async keepReference({ meanings, reference }) {
+    async keepReference(offer, meaning) {
       const now = stored.peek()
-      const meaning = meanings[0]
-      if (!now || !meaning || reference === null || typeof reference === 'string') return null
+      const reference = offer.reference(meaning)
+      if (!now || reference === null || typeof reference === 'string') return null
       const item = await (await log).kit.add(plateauKitItem(reference, meaning, now.head))
       return item.id
     },

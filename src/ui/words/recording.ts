@@ -140,3 +140,6 @@ export const importedRecordings = (added: number, kept: number): string =>
   added + kept === 0
     ? 'No recording in this file.'
     : `${recordingsWord(added)} imported${kept > 0 ? `, ${kept} here already` : ''}.`
+
+export const MANY_MEANINGS =
+  'Several known points lie within the ±: the curve alone does not tell which. Say what it was.'
