@@ -20,7 +20,7 @@ test('a recording runs on behind other screens, says so, and lies in the log whe
   expect(await axe(page)).toEqual([])
   expect(await smallTargets(page)).toEqual([])
   await page.getByRole('link', { name: 'Chart' }).click()
-  await page.getByText(/^Recording 0:0/).waitFor()
+  await page.getByText(/^Recording \d+:\d/).waitFor()
   await page.getByRole('button', { name: 'End', exact: true }).click()
   await page.getByRole('button', { name: 'Open', exact: true }).click()
   await page.getByText('Plateaus and kinks').waitFor()
