@@ -1,6 +1,6 @@
 /**
  * Keeps the app for offline use, isolates it from other origins, and receives shared files.
- * A new version waits until the page tells it to take over: the user may have work in hand.
+ * A new version waits until the page tells it to take over: the user may have unsaved work.
  */
 import { cacheNames, clientsClaim } from 'workbox-core'
 import {

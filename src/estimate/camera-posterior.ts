@@ -36,7 +36,7 @@ const LEFT_OUT = 2e-3
 /** No heavy tail. */
 const PLAIN = [{ variance: 1, weight: 1 }]
 
-/** All hypotheses, conditioned on the references and weighed by what they foretold of them. */
+/** All hypotheses, conditioned on the references and weighted by their marginal likelihood. */
 export function cameraPosterior(problem: GlowProblem): CameraPosterior {
   const observations = problem.curves.map((_, curve) =>
     problem.cameras.map((_, camera) => referenceObservations(problem, curve, camera)),

@@ -16,7 +16,7 @@ export interface Observation {
   readonly together?: { readonly index: number; readonly covariance: number }
 }
 
-/** A linear function of the coefficients, foretold. */
+/** A linear function of the coefficients, predicted. */
 export interface Predicted {
   readonly mean: number
   /** What is left of each observation's say, for covariances of two functions. */

@@ -37,7 +37,7 @@ interface Predicted {
   readonly sd: number
 }
 
-/** What the others foretell of a reference; they alone weigh the hypotheses. */
+/** What the other references predict of one; they alone weight the hypotheses. */
 function predicted({ problem, hypotheses }: CameraPosterior, i: number): Predicted[] {
   const reference = problem.references[i]!
   const weights = normalised(

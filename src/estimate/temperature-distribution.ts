@@ -77,7 +77,7 @@ const NEGLIGIBLE = 1e-9
 export interface TemperatureDistribution {
   /** K; an end of the locus where it lies beyond. */
   quantile(probability: number): number
-  /** The hypotheses weighed by how well they fit the reading too. */
+  /** The hypotheses, weighted by how well they fit the reading too. */
   readonly posterior: CameraPosterior
 }
 

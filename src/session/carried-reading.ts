@@ -10,5 +10,5 @@ export interface CarriedReading {
   readonly href: string
 }
 
-/** Set by the reading in hand and by an entry of the log that is taken along. */
+/** Set by the open reading and by an entry of the log that goes along. */
 export const carriedReading = signal<CarriedReading | null>(null)

@@ -46,7 +46,7 @@ export async function startOfflineUse(): Promise<void> {
   checkNowAndThen(registration)
 }
 
-/** Lets the newer version take over and reloads the page. Save work in hand before. */
+/** Lets the newer version take over and reloads the page. Store unsaved work before. */
 export async function applyUpdate(): Promise<void> {
   applying = true
   const registration = await navigator.serviceWorker.getRegistration()

@@ -24,7 +24,7 @@ export interface ReadingRow {
   readonly check: number
   /** Check of the text in the store of inputs, which lists and tables never read; absent without. */
   readonly inputsCheck?: number
-  /** What lay in a former database and could not be understood, as it lay there. */
+  /** An older record that could not be parsed, kept verbatim. */
   readonly former?: unknown
   /** Sorting time; absent while the reading is removed. */
   readonly listedAtMs?: number

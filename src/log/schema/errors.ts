@@ -27,9 +27,9 @@ export type LogFailure =
   | { readonly code: 'already there'; readonly id: string }
   /** The reading is damaged and cannot be edited; its raw text can be taken away. */
   | { readonly code: 'damaged'; readonly id: string; readonly where: string }
-  /** A measured value is no matter of opinion. */
+  /** A measured value cannot be edited. */
   | { readonly code: 'measured, not editable'; readonly id: string }
-  /** The database answered with something unforeseen. */
+  /** The database answered with something unexpected. */
   | { readonly code: 'storage failed'; readonly detail: string }
 
 export class LogError extends Error {

@@ -205,7 +205,7 @@ function surroundings({ room, cover }: SupplyInput, at: At): Surroundings {
 const glowingPower = ({ supply, glowingShare }: SupplyInput, at: At): number =>
   supplyPower(supply, at) * at('glowing-share', glowingShare?.value ?? 1)
 
-/** True power; where it is known twice, both weighed by their variances. */
+/** True power; where it is known twice, both weighted by their inverse variances. */
 function supplyPower(supply: Supply, at: At): number {
   const byWatts = supply.watts ? at('watts', supply.watts.value) : null
   const byBoth = voltAmperes(supply, at)

@@ -6,7 +6,7 @@ import { showPlusMinus, showTemperature } from '../../ui/temperature.ts'
 import { adviceSentence } from '../../ui/words/estimate.ts'
 import { MISFIT, residualWords } from '../../ui/words/kit.ts'
 
-/** What the known heat in hand would do to readings of this camera. */
+/** What the open known heat would do to readings of this camera. */
 export function BenefitPanel({ capture }: { capture: CaptureModel }) {
   const benefit = capture.benefit.value
   const known = capture.temperature.value

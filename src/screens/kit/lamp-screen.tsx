@@ -21,7 +21,7 @@ export function LampScreen({ id }: { id: string }) {
   const reading = kit.state.value === 'reading'
   useEffect(() => {
     const current = openLamp.peek()
-    // A lamp that was kept while it was measured stays in hand.
+    // A lamp that was stored while it was measured stays open.
     const same = current && (id === '' || current.lampId === id)
     if (!same && (kept || id === '')) openLamp.value = createLampModel(kept ?? null)
   }, [id, kept])

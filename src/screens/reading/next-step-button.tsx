@@ -166,7 +166,7 @@ function Question({
   )
 }
 
-/** States the white balance of the photo in hand, and keeps a lock for its camera. */
+/** States the white balance of the open photo, and keeps a lock for its camera. */
 function useStateBalance(model: ReadingModel) {
   const { now } = useServices()
   const { run } = useSaving()

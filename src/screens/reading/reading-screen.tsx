@@ -33,7 +33,7 @@ export function ReadingScreen() {
   const bench = useRef<Bench | null>(null)
   const model = useSignal<ReadingModel | null>(null)
 
-  /** The photos of the sweep in hand: no draft holds them, an undo takes them from here. */
+  /** The photos of the open sweep: no draft holds them, an undo takes them from here. */
   const sweepFiles = useRef<readonly File[] | null>(null)
   const shareFailed = useSignal(false)
   const sorting = useSignal<Sorting | null>(null)

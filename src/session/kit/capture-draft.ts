@@ -1,4 +1,4 @@
-/** Work in hand lives beside the screen: a look at the chart loses none of it. */
+/** Unsaved work lives beside the screen: a look at the chart loses none of it. */
 import { signal } from '@preact/signals'
 import * as v from 'valibot'
 import { captureDraft, NOTES } from '../draft.ts'

@@ -30,7 +30,7 @@ import {
 /** Where the worth of a reference is shown: the middle of forge and heating work. */
 export const SHOWN_AT_K = kelvinFromCelsius(900)
 
-/** What the reference in hand would do to readings of this camera. */
+/** What the open reference would do to readings of this camera. */
 export interface ReferenceBenefit {
   /** A reading at {@link SHOWN_AT_K} by what the kit holds so far, and with this one. */
   readonly before: TemperatureEstimate | null

@@ -15,7 +15,7 @@ export interface CurveOrigin {
   readonly simulated: boolean
 }
 
-/** Origin of the curve of the sweep in hand; null where its photo is gone. */
+/** Origin of the curve of the open sweep; null where its photo is gone. */
 export function curveOriginOf(
   { glow, simulatedTruthK }: Pick<ReadingModel, 'glow' | 'simulatedTruthK'>,
   now: Date,
@@ -54,7 +54,7 @@ export async function storeCurve(
   })
 }
 
-/** Stores the curve of the sweep in hand where it was found and is not stored yet. */
+/** Stores the curve of the open sweep where it was found and is not stored yet. */
 export async function storeSweepCurve(
   log: Log,
   model: Pick<ReadingModel, 'glow' | 'simulatedTruthK' | 'sweep'>,

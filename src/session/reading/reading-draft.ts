@@ -2,7 +2,7 @@ import type { CardLightId } from '../../light/card-light.ts'
 import type { Region } from '../../light/image.ts'
 import type { Choices } from './glow-input.ts'
 
-/** What was said about the photo in hand. */
+/** What was said about the open photo. */
 export interface ReadingNotes {
   readonly region: Region | null
   readonly choices: Choices

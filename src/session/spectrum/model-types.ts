@@ -71,7 +71,7 @@ export interface SpectrumModel {
   readonly resumed: Promise<void>
   useStored(id: string | null): void
   practice(): Promise<void>
-  /** Files from the share sheet: beside the work in hand, for the step that lacks a spectrum. */
+  /** Files from the share sheet: beside the unsaved work, for the step that lacks a spectrum. */
   takeShared(files: readonly File[]): Promise<void>
   /** Puts everything away. */
   clear(): void

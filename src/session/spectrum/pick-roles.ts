@@ -6,7 +6,7 @@ export type Step = 'instrument' | 'glow'
 /** What a file is given for: a step, or as a table of what the window in front lets through. */
 export type Purpose = Step | 'window'
 
-/** A spectrum of the pile, with the file it came from. */
+/** An imported spectrum, with the file it came from. */
 export interface ImportedSpectrum {
   readonly key: string
   readonly fileName: string
@@ -14,7 +14,7 @@ export interface ImportedSpectrum {
   readonly spectrum: Spectrum
 }
 
-/** Which spectrum of the pile plays which part; null: none. */
+/** Which imported spectrum plays which part; null: none. */
 export interface Roles {
   readonly lamp: string | null
   readonly lampDark: string | null

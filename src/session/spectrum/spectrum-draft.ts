@@ -4,7 +4,7 @@ import { createSpectrumModel } from './spectrum-model.ts'
 
 let inHand: SpectrumModel | undefined
 
-/** Work in hand lives beside the screen: a look at the log loses none of it. */
+/** Unsaved work lives beside the screen: a look at the log loses none of it. */
 export function openSpectrum(kit: KitModel): SpectrumModel {
   inHand ??= createSpectrumModel(kit.responses)
   return inHand

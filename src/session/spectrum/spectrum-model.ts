@@ -53,7 +53,7 @@ export function createSpectrumModel(
   const object = signal('')
   const remarks = signal('')
 
-  // Each spectrum a signal of its own: another file in the pile is no new recording.
+  // Each spectrum a signal of its own: another imported file is no new recording.
   const recordingOf = (light: keyof Roles, dark: keyof Roles) => {
     const lightSpectrum = computed(() => imported.spectrumOf(imported.roles.value[light]))
     const darkSpectrum = computed(() => imported.spectrumOf(imported.roles.value[dark]))
@@ -147,7 +147,7 @@ export function createSpectrumModel(
       moreResponses.value = []
       statedGlow.value = false
       lamp.emitter.value = 'tungsten'
-      // Its table went with the pile.
+      // Its table went with the imported files.
       if (window.cover.peek() === MEASURED_WINDOW) window.cover.value = 'none'
       measured.value = null
       failure.value = null
@@ -231,7 +231,7 @@ export function createSpectrumModel(
     }),
   ]
 
-  /** From here on everything in hand is kept; before, it would overwrite what is to be taken up. */
+  /** From here on everything unsaved is stored; before, it would overwrite what is to be taken up. */
   const keepFromNowOn = () => {
     let timer: ReturnType<typeof setTimeout> | undefined
     stops.push(

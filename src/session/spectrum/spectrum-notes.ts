@@ -3,7 +3,7 @@ import { lampData } from '../kit/kit-data.ts'
 import type { ImportedText } from './imported-files.ts'
 import { FIRST_TABLE_UNCERTAINTY } from './window-choice.ts'
 
-/** What was said about the spectra in hand; written by this app on this device. */
+/** What was said about the open spectra; written by this app on this device. */
 const number = v.pipe(v.number(), v.finite())
 const key = v.nullable(v.string())
 const range = v.object({ fromNm: number, toNm: number })

@@ -33,7 +33,7 @@ export function RefusalNotice({ refusal }: { refusal: Notice }) {
 
 /**
  * Photos that are dropped on the page or pasted into it, while the given element is on the screen:
- * a reading in hand stays alive behind the other screens and must not take what was meant for them.
+ * an open reading stays alive behind the other screens and must not take what was meant for them.
  */
 export function useDroppedPhotos(
   host: RefObject<HTMLElement | null>,

@@ -34,7 +34,7 @@ export const ATMOSPHERE_WORDS: Record<MeltAtmosphere, string> = {
   covered: 'Under charcoal or inert gas',
 }
 
-/** Why the photo in hand cannot be kept as a reference. */
+/** Why the open photo cannot be stored as a reference. */
 export const OBSTACLE_WORDS: Record<
   'no photo' | 'no temperature' | 'not measured' | 'white balance not fixed' | 'no surface',
   Notice | null
@@ -54,7 +54,7 @@ export const OBSTACLE_WORDS: Record<
   },
 }
 
-/** The photo in hand against everything else that is known of cameras and of this one. */
+/** The open photo against everything else that is known of cameras and of this one. */
 export const MISFIT: Notice = {
   weight: 'warn',
   title: 'This does not fit',
