@@ -1,4 +1,5 @@
 /** Reads one case as the reading screen does, without a person: proposed regions, stated choices. */
+import '../../../src/trusted-types.ts'
 import { estimateGlow } from '../../../src/estimate/estimate-glow.ts'
 import type {
   BalanceState,
