@@ -12,7 +12,7 @@ describe('the spectrum bench, in short', () => {
       expect(pooled.refused).toBe(0)
       expect(pooled.rmsPercent).toBeLessThan(1)
       expect(pooled.coverage95).toBeGreaterThanOrEqual(0.92)
-      expect(pooled.halfWidthOverRms).toBeLessThan(2.7)
+      expect(pooled.halfWidthOverRms).toBeLessThan(2.8)
     },
   )
 
@@ -27,7 +27,22 @@ describe('the spectrum bench, in short', () => {
     (_, { pooled }) => {
       // The error itself is that of the light. 96 cases at 95 % may miss by 2.2 %, one deviation.
       expect(pooled.coverage95).toBeGreaterThanOrEqual(0.89)
-      expect(pooled.halfWidthOverRms).toBeLessThan(2.7)
+      expect(pooled.halfWidthOverRms).toBeLessThan(2.8)
+    },
+  )
+
+  // Response and surface depart from the model by 2 %, smoothly.
+  const shaped = runSpectrumBench({
+    draws: 4,
+    conditions: { ...USUAL_CONDITIONS, shapeError: 0.02 },
+  })
+
+  it.each(shaped.summaries.map((summary) => [summary.condition, summary] as const))(
+    'still covers where the shape is off: %s',
+    (_, { pooled }) => {
+      expect(pooled.refused).toBeLessThanOrEqual(1)
+      expect(pooled.coverage95).toBeGreaterThanOrEqual(0.89)
+      expect(pooled.halfWidthOverRms).toBeLessThan(2.8)
     },
   )
 

@@ -14,7 +14,18 @@ export const bench: Bench = async ({ short }) => {
   const { runSpectrumBench } = await importBundled<typeof import('../accuracy/spectrum-bench.ts')>(
     'tests/accuracy/spectrum-bench.ts',
   )
-  const { summaries } = runSpectrumBench({ draws: short ? 6 : 40 })
+  const { USUAL_CONDITIONS } = await importBundled<
+    typeof import('../accuracy/spectrum-simulation.ts')
+  >('tests/accuracy/spectrum-simulation.ts')
+  /** Departures of response and surface from the model, and the error that is then to be reached. */
+  const runs = ([0, 0.01, 0.02] as const).map((shapeError) => ({
+    of: `shape error ${100 * shapeError} %`,
+    rmsPercent: shapeError === 0.02 ? 1.5 : 1,
+    summaries: runSpectrumBench({
+      draws: short ? 3 : 40,
+      conditions: { ...USUAL_CONDITIONS, shapeError },
+    }).summaries,
+  }))
   return [
     {
       name: `${samples} samples and dark, text to temperature, counted ${THROTTLE} times`,
@@ -23,25 +34,27 @@ export const bench: Bench = async ({ short }) => {
     },
     { name: 'the same through cold code, without a warm-up', ...counted(firstMs) },
     { name: 'response from a lamp’s spectrum', ...counted(responseMs) },
-    ...summaries.flatMap(({ condition, pooled }): Figure[] => [
-      {
-        name: `${condition}: error, rms`,
-        value: pooled.rmsPercent,
-        unit: '%',
-        target: { atMost: 1 },
-      },
-      {
-        name: `${condition}: coverage of 95 % intervals`,
-        value: 100 * pooled.coverage95,
-        unit: '%',
-        target: { atLeast: 92 },
-      },
-      {
-        name: `${condition}: half-width over rms error`,
-        value: pooled.halfWidthOverRms,
-        unit: '',
-        target: { atMost: 2.7 },
-      },
-    ]),
+    ...runs.flatMap(({ of, rmsPercent, summaries }) =>
+      summaries.flatMap(({ condition, pooled }): Figure[] => [
+        {
+          name: `${condition}, ${of}: error, rms`,
+          value: pooled.rmsPercent,
+          unit: '%',
+          target: { atMost: rmsPercent },
+        },
+        {
+          name: `${condition}, ${of}: coverage of 95 % intervals`,
+          value: 100 * pooled.coverage95,
+          unit: '%',
+          target: { atLeast: 92 },
+        },
+        {
+          name: `${condition}, ${of}: half-width over rms error`,
+          value: pooled.halfWidthOverRms,
+          unit: '',
+          target: { atMost: 2.8 },
+        },
+      ]),
+    ),
   ]
 }

@@ -94,8 +94,6 @@ test('two files become a saved reading that can be opened offline', async ({
   )
   // The way to the next spectrum needs no network either.
   await tomorrow.goto(`${site.url}/reading/spectrum`)
-  await figure(tomorrow).waitFor()
-  await tomorrow.getByRole('button', { name: 'Start over' }).click()
   await tomorrow.getByRole('button', { name: /Practice spectra/ }).click()
   await tomorrow.getByRole('button', { name: 'On to the glow' }).click()
   await tomorrow.getByText(/inside the stated range/).waitFor()

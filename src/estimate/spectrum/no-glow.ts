@@ -22,6 +22,12 @@ const LEAST_LINE_LIGHT = 0.01
  */
 export const MOST_SHAPE = 0.08
 export const MOST_SHAPE_APART = 0.12
+/**
+ * A peak before the one that Planck's law has at 4000 K (Wien's displacement law: 724 nm), this much of
+ * the largest radiance above the valleys beside it, is no glow's whatever the fit says.
+ */
+export const MOST_PEAK = 0.2
+const COLDEST_PEAK_NM = 700
 /** Size of what is left within bins: bands, steps, lines too crowded to be told apart. */
 export const MOST_FINE = 0.03
 /** Standard uncertainties of the slope from its prior. */
@@ -74,6 +80,8 @@ export function whyNoGlow(evidence: Evidence): SpectrumRefusal | null {
     return seen('lines', { atNm, amount: lines.lightShare })
   }
   const isApart = setting.otherInstrument || setting.response.lamp.emitter === 'calibration'
+  const peak = peaks.find(({ atNm, height }) => height > MOST_PEAK && atNm < COLDEST_PEAK_NM)
+  if (peak) return seen('shape', { atNm: [peak.atNm], amount: peak.height, sign: 1 })
   if (sizes.smooth > (isApart ? MOST_SHAPE_APART : MOST_SHAPE)) {
     const { atNm, sign } = largestDeparture(fitted)
     return seen('shape', { atNm: [atNm], amount: sizes.smooth, sign })

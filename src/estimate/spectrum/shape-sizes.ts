@@ -8,7 +8,8 @@ const FINE = [0.0005, 0.001, 0.002, 0.004, 0.008, 0.016, 0.032, 0.08, 0.2]
 /**
  * How large the departures from the model are, by what the glow itself shows of them: the root of
  * the mean square over the posterior, on a grid of both sizes. Where the data say little the prior
- * stands, its mean square 1.6 times its median.
+ * stands. The smooth one is never taken for less than the prior's median: what looks like another
+ * temperature leaves no residual, so a good fit vouches for nothing.
  *
  * @param fit at any sizes: it is linear enough near its end
  * Source: marginal likelihood of a linear Gaussian model, Rasmussen & Williams 2006, eq. 2.30, with
@@ -66,7 +67,10 @@ export function shapeSizes(fit: PlanckFit, basis: ShapeBasis, prior: ShapePrior)
     smooth += w * squares[i]!.smooth
     fine += w * squares[i]!.fine
   })
-  return { smooth: Math.sqrt(smooth / total), fine: Math.sqrt(fine / total) }
+  return {
+    smooth: Math.max(prior.smooth, Math.sqrt(smooth / total)),
+    fine: Math.sqrt(fine / total),
+  }
 }
 
 /** Of the logarithm's normal distribution; the grids are nearly even in it. */

@@ -157,6 +157,6 @@ describe('the uncertainty of a measured table', () => {
     console.info(`table errors of 0.004: rms ${rms.toFixed(2)} K, told ${told.toFixed(2)} K`)
     // 100 draws are good to 7 %. What is told holds the shape of the response too.
     expect(told / rms).toBeGreaterThan(0.85)
-    expect(told / rms).toBeLessThan(2)
+    expect(told / rms).toBeLessThan(3)
   })
 })
