@@ -2,7 +2,7 @@ import { type IndexKeeper, keepIndex } from './index/index-keeper.ts'
 import { keeperInWorker } from './journal/calls.ts'
 import type { Keeper } from './journal/keeper.ts'
 import { startJournal } from './journal/start.ts'
-import { recordingsOf } from './recordings/recordings.ts'
+import { laterRecordings } from './recordings/later.ts'
 import { checkAll } from './schema/check.ts'
 import { deviceZone } from './schema/moment.ts'
 import type { Log } from './schema/types.ts'
@@ -105,7 +105,10 @@ export async function openLog(options: LogOptions = {}): Promise<Log> {
     ...removalOf(context),
     ...statusOf(context),
     kit: kitOf(context),
-    recordings: recordingsOf(context),
+    recordings: laterRecordings(async () => {
+      const { recordingsOf } = await import('./recordings/recordings.ts')
+      return recordingsOf(context)
+    }),
     settings: settingsOf(context),
     check: (work) => checkAll(context, work),
     async *take(format, taking) {

@@ -2,7 +2,6 @@
 
 import { idOfRow, type ReadingRow } from '../index/rows.ts'
 import { summaryOfDamaged } from '../index/summary.ts'
-import { purgeRecordings } from '../recordings/recordings.ts'
 import type { Log, Summary } from '../schema/types.ts'
 import { change } from './changing.ts'
 import type { Context } from './context.ts'
@@ -121,7 +120,13 @@ export async function purge(context: Context): Promise<void> {
       }
     })
   }
-  await purgeRecordings(context, context.now().getTime() - KEPT_MS)
+  const removed = await context.db.read(['recordings'], (tx) =>
+    tx.objectStore('recordings').index('removed').count(until),
+  )
+  if (removed > 0) {
+    const { purgeRecordings } = await import('../recordings/recordings.ts')
+    await purgeRecordings(context, context.now().getTime() - KEPT_MS)
+  }
   await clearLeftovers(context, context.now().getTime() - KEPT_MS)
 }
 
