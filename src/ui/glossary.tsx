@@ -6,7 +6,13 @@ import { GLOSSARY, type TermId } from './words/glossary.ts'
 const asked = signal<TermId | null>(null)
 
 /** A word of the trade in a sentence: a tap explains it. */
-export function Term({ of, children }: { of: TermId; children?: preact.ComponentChildren }) {
+export function GlossaryTerm({
+  of,
+  children,
+}: {
+  of: TermId
+  children?: preact.ComponentChildren
+}) {
   return (
     <a
       class={style.term}
@@ -46,7 +52,7 @@ export function Glossary() {
           {others.map((id, i) => (
             <>
               {i > 0 && ', '}
-              <Term key={id} of={id} />
+              <GlossaryTerm key={id} of={id} />
             </>
           ))}
         </p>

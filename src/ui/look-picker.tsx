@@ -1,4 +1,4 @@
-import { LOOK_NAMES, LOOKS, look } from './look.ts'
+import { LOOK_NAMES, LOOKS, screenLook } from './look.ts'
 import { Segments } from './segments.tsx'
 
 /** Light or dark, or the dark shop's deep red. */
@@ -8,9 +8,9 @@ export function LookPicker() {
       <legend class="soft small">Light of the screen</legend>
       <Segments
         of={LOOKS.map((name) => [name, LOOK_NAMES[name]] as const)}
-        chosen={look.value}
+        chosen={screenLook.value}
         onChoose={(name) => {
-          look.value = name
+          screenLook.value = name
         }}
       />
     </fieldset>

@@ -14,7 +14,7 @@ export const LOOK_NAMES: Record<Look, string> = {
   'dark-shop': 'Dark shop',
 }
 
-export const look = signal<Look>('system')
+export const screenLook = signal<Look>('system')
 
 const STORED = 'glowbook.look'
 /** Ground colours of the looks, for the browser's own frame around the page. */
@@ -26,21 +26,22 @@ const isLook = (text: string | null): text is Look => LOOKS.some((name) => name 
 export function startLook(): () => void {
   try {
     const stored = localStorage.getItem(STORED)
-    if (isLook(stored)) look.value = stored
+    if (isLook(stored)) screenLook.value = stored
   } catch {
     // Refused storage: the system's setting.
   }
   const light = matchMedia('(prefers-color-scheme: light)')
   const apply = () => {
-    const shown = look.value === 'system' ? (light.matches ? 'bench' : 'dark') : look.value
-    document.documentElement.dataset.look = shown
+    const shown =
+      screenLook.value === 'system' ? (light.matches ? 'bench' : 'dark') : screenLook.value
+    document.documentElement.dataset.screenLook = shown
     document.querySelector('meta[name=theme-color]')?.setAttribute('content', GROUND[shown])
   }
   light.addEventListener('change', apply)
   const stop = effect(() => {
     apply()
     try {
-      localStorage.setItem(STORED, look.value)
+      localStorage.setItem(STORED, screenLook.value)
     } catch {
       // As above.
     }

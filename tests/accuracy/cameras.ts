@@ -1,7 +1,7 @@
 /** Which cameras are tested, and what each is tested with: a locus that has never seen it. */
 import { resolve } from 'node:path'
 import {
-  type CameraCurves,
+  type DerivedCurves,
   locusOfCurves,
   ratioCurves,
 } from '../../src/estimate/camera-locus/derive.ts'
@@ -31,7 +31,7 @@ export interface TestSet {
 
 interface Known {
   readonly sensitivity: CameraSensitivity
-  readonly curves: CameraCurves
+  readonly curves: DerivedCurves
 }
 
 /**

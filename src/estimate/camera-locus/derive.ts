@@ -71,7 +71,7 @@ export function deriveCameraLocus(
 }
 
 /** Channel ratios of one camera at the nodes, in each state. */
-export interface CameraCurves {
+export interface DerivedCurves {
   readonly make: string
   readonly states: Readonly<Record<LocusState, StateCurves>>
 }
@@ -87,7 +87,7 @@ export interface StateCurves {
 export function ratioCurves(
   sensitivity: CameraSensitivity,
   training: TrainingSpectra,
-): CameraCurves {
+): DerivedCurves {
   const states = {
     daylight: balancedCurves(simulateCamera(sensitivity, training, 'daylight'), 'daylight'),
     lamp: balancedCurves(simulateCamera(sensitivity, training, 'lamp'), 'lamp'),
@@ -98,7 +98,7 @@ export function ratioCurves(
 
 /** Mean and loadings from the curves of many cameras. */
 export function locusOfCurves(
-  cameras: readonly CameraCurves[],
+  cameras: readonly DerivedCurves[],
   about: { readonly source: string; readonly licence: string },
 ): CameraLocus {
   const sizes = new Map<string, number>()

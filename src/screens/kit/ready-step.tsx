@@ -5,7 +5,7 @@ import { captureForReady } from '../../session/kit/capture-draft.ts'
 import { SHOWN_AT_K } from '../../session/kit/capture-model.ts'
 import type { ReadyJob } from '../../session/kit/ready-job.ts'
 import { heatById, isFixedPointId } from '../../session/kit/subject.ts'
-import { Term } from '../../ui/glossary.tsx'
+import { GlossaryTerm } from '../../ui/glossary.tsx'
 import { ReadyDrawing } from '../../ui/ready-drawings.tsx'
 import { go } from '../../ui/router.ts'
 import { showPlusMinus, showTemperature } from '../../ui/temperature.ts'
@@ -59,7 +59,8 @@ export function ReadyStep({ job, step, detail }: { job: ReadyJob; step: StepId; 
           </ol>
           {step === 'sweep' && (
             <p class="small soft">
-              Words: <Term of="stop" />, <Term of="clipped" />, <Term of="tone curve" />.
+              Words: <GlossaryTerm of="stop" />, <GlossaryTerm of="clipped" />,{' '}
+              <GlossaryTerm of="tone curve" />.
             </p>
           )}
         </div>
