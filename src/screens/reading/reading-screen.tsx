@@ -10,7 +10,7 @@ import { say } from '../../ui/spoken.tsx'
 import { photoRefusalNotice } from '../../ui/words/photo-refusals.ts'
 import { SHARE_FAILED, sharedTextsWords } from '../../ui/words/shooting.ts'
 import { type OpenPhotoFile, PhotoSources } from './photo-sources.tsx'
-import './reading.css'
+import '../../ui/photo/photo.css'
 import type { ReadingModel } from '../../session/reading/reading-model.ts'
 
 /** Photos that were given together and are being looked at. */
