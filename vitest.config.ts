@@ -12,7 +12,7 @@ export default defineConfig((env) =>
     test: {
       environment: 'node',
       include: ['tests/**/*.test.ts', 'tests/**/*.test.tsx'],
-      exclude: ['tests/browser/**', 'tests/bench/**'],
+      exclude: ['tests/browser/**', 'tests/engines/**', 'tests/bench/**'],
       // One thread runs many files in one set of modules: a third less work. Files must not lean on
       // a module being fresh.
       pool: 'threads',

@@ -102,10 +102,10 @@ function asStored(blob: Blob, bytes: Uint8Array<ArrayBuffer>, header: PhotoHeade
   if (turned && header.kind !== 'png') (header.kind === 'tiff' ? bytes : header.exif!)[field.at] = 1
   const kept = byLibrary(header) ? bytes : null
   const known = header.space !== 'other' || header.profile !== null
-  const pieces = known && kept === null ? withoutProfile(bytes, header.kind) : null
-  const stripped = pieces !== null
-  const changed = turned || (stripped && pieces.length > 1)
-  const toDecode = changed ? new Blob(pieces ?? [bytes], { type: blob.type }) : blob
+  const plain = known && kept === null ? withoutProfile(bytes, header.kind) : null
+  const stripped = plain !== null
+  const changed = turned || (stripped && plain !== bytes)
+  const toDecode = changed ? new Blob([plain ?? bytes], { type: blob.type }) : blob
   return { toDecode, bytes: kept, orientation, stripped }
 }
 

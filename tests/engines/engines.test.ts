@@ -1,0 +1,129 @@
+import { readFileSync } from 'node:fs'
+import { fileURLToPath } from 'node:url'
+import { afterAll, beforeAll, describe, expect, test } from 'vitest'
+import { serve } from '../../scripts/server.mjs'
+import { P3_COLORANTS, writeIccProfile } from '../making/write-icc.ts'
+import { type App, appIn } from './app.ts'
+import { ENGINES, type EnginePage } from './driver.ts'
+
+const builtApp = fileURLToPath(new URL('../../dist', import.meta.url))
+const photo = (name: string) =>
+  new Uint8Array(readFileSync(new URL(`../data/photos/${name}`, import.meta.url)))
+
+/** The same codes said to be Display P3, as most phones of one maker store them. */
+function inDisplayP3(jpeg: Uint8Array): Uint8Array {
+  const profile = writeIccProfile('Display P3', P3_COLORANTS, 'parametric')
+  const head = new TextEncoder().encode('ICC_PROFILE\0')
+  const length = 2 + head.length + 2 + profile.length
+  const segment = [0xff, 0xe2, length >> 8, length & 255, ...head, 1, 1, ...profile]
+  return new Uint8Array([...jpeg.subarray(0, 2), ...segment, ...jpeg.subarray(2)])
+}
+
+const GLOW = photo('set1-glow-3.jpg')
+const PHOTOS = [
+  { name: 'an sRGB photo', file: GLOW },
+  { name: 'a Display P3 photo', file: inDisplayP3(GLOW) },
+]
+/** Figures by photo and engine: they must be the same to the last digit shown. */
+const figures = new Map<string, Map<string, string>>()
+
+for (const engine of ENGINES) {
+  if (engine.missing !== null) console.log(`${engine.name} is not tried: ${engine.missing}.`)
+  describe.skipIf(engine.missing !== null)(engine.name, () => {
+    let server: Awaited<ReturnType<typeof serve>>
+    let port = 0
+    let page: EnginePage
+    let app: App
+    const up = async () => {
+      server = await serve({ folder: builtApp, host: 'localhost', port })
+      port = server.port
+    }
+    beforeAll(async () => {
+      await up()
+      page = await engine.open()
+      app = appIn(page, `http://localhost:${port}`)
+    })
+    afterAll(async () => {
+      await page?.close()
+      await server.close()
+    })
+
+    test.each(PHOTOS)('$name is read', async ({ name, file }) => {
+      await app.open()
+      await app.giveFiles([{ name: 'glow.jpg', type: 'image/jpeg', bytes: file }], 'image')
+      const figure = await app.textOf('.temperature', /\d/)
+      const by = figures.get(name) ?? new Map<string, string>()
+      figures.set(name, by.set(engine.name, figure.replace(/\s+/g, ' ')))
+      expect(figure).toMatch(/\d/)
+      await app.press('New photo')
+    })
+
+    test('a practice reading is saved, kept twice, and there after a reload', async () => {
+      await app.open()
+      await app.press(/Practice photo/)
+      await app.textOf('.temperature')
+      await app.press('Save reading')
+      await app.see('Saved.')
+      await app.open('/log')
+      await app.textOf('.log-row')
+      const segments = await page.run<number>(`
+        const root = await navigator.storage?.getDirectory?.()
+        if (!root) return -1
+        const folder = await root.getDirectoryHandle('glowbook journal')
+        const segments = await folder.getDirectoryHandle('segments')
+        let count = 0
+        for await (const _ of segments.keys()) count++
+        return count`)
+      // -1: an engine without private files keeps one copy, and says so.
+      if (segments === -1) {
+        await app.open('/log/keeping')
+        await app.see('Only one copy')
+      } else expect(segments).toBeGreaterThan(0)
+    })
+
+    test('a lost database is made again', async ({ skip }) => {
+      await app.open('/safety')
+      const files = await page.run<boolean>('return Boolean(navigator.storage?.getDirectory)')
+      if (!files) skip(`${engine.name} has no private files here: one copy is kept, and said`)
+      await page.run(`
+        const request = indexedDB.deleteDatabase('glowbook')
+        await new Promise((resolve) => { request.onsuccess = resolve; request.onblocked = resolve })`)
+      await app.open('/log')
+      await app.textOf('.log-row')
+      await app.see(/put back/)
+    })
+
+    test('every screen opens', async () => {
+      for (const place of ['/chart', '/kit', '/safety', '/reading/check', '/reading/spectrum']) {
+        await app.open(place)
+        await app.textOf('main h1')
+      }
+    })
+
+    test('the practice bench shows a figure', async () => {
+      await app.open('/reading/live')
+      await app.press(/[Pp]ractice/)
+      await app.textOf('.temperature', /\d/)
+    })
+
+    test('the app is there when the server is gone', async () => {
+      await app.open()
+      await page.run(`
+        await navigator.serviceWorker.ready
+        for (let i = 0; i < 300 && !navigator.serviceWorker.controller; i++)
+          await new Promise((done) => setTimeout(done, 100))`)
+      await server.close()
+      try {
+        await app.open('/log')
+        await app.textOf('.log-row')
+      } finally {
+        await up()
+      }
+    })
+  })
+}
+
+test('figures are the same in every engine, to the last digit shown', () => {
+  console.log([...figures].map(([name, by]) => `${name}: ${[...by].flat().join(' ')}`).join('\n'))
+  for (const [name, by] of figures) expect(new Set(by.values()).size, name).toBe(1)
+})
