@@ -19,6 +19,15 @@ export interface TemperatureDifference {
   readonly levels: JointPosterior['levels']
 }
 
+/**
+ * A reading of the very piece that the other reading was taken of: both share the error of its surface.
+ * Without it two surfaces of one material count as two.
+ */
+export const ofOnePiece = (input: GlowInput): GlowInput => ({
+  ...input,
+  surface: { ...input.surface, piece: `the one of ${input.surface.id}` },
+})
+
 /** Errors of a reading that its equation does not hold: its own, or of a window. */
 const BESIDE: readonly BudgetTerm[] = ['thin glow', 'off locus']
 

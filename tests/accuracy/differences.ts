@@ -57,6 +57,9 @@ const USUAL: LevelScene = {
   unseen: 1,
 }
 
+/** What a lock that was seen to hold leaves open from photo to photo, in ln(G/R). */
+const LOCK_DRIFT = 0.005
+
 interface Row {
   readonly name: string
   readonly heats: readonly (typeof SALT)[]
@@ -258,12 +261,11 @@ class Bench {
 
   private photo(kelvin: number, at: number): { glow: LinearColour; level: LevelConditions | null } {
     const { levels, curve } = this.row
-    let glow = deliveredPatch(this.simulated, glowSpectrum(kelvin), this.sensor, this.random)
-    if (curve) {
-      const error = this.curveError + curve.own * this.random.normal()
-      const [r, g, b] = glow.mean
-      glow = { ...glow, mean: [r, g * Math.exp(error), b * Math.exp(2 * error)] }
-    }
+    const plain = deliveredPatch(this.simulated, glowSpectrum(kelvin), this.sensor, this.random)
+    const curved = curve ? this.curveError + curve.own * this.random.normal() : 0
+    const error = curved + LOCK_DRIFT * this.random.normal()
+    const [r, g, b] = plain.mean
+    const glow = { ...plain, mean: [r, g * Math.exp(error), b * Math.exp(2 * error)] as Triple }
     if (!levels) return { glow, level: null }
     // The patch has its brightest channel at 1: the light it stands for, and how it was exposed.
     const light = Math.max(...respond(this.simulated.sensitivity, glowSpectrum(kelvin)))

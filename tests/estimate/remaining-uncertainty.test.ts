@@ -26,7 +26,8 @@ describe('what is left of a camera’s uncertainty', () => {
     const [column] = worked(reading(seen(1173), { surface: PIECE }), [1173])
     const after = new Map(column!.after.map((one) => [one.step, one.standardUncertaintyK]))
     for (const u of after.values()) expect(u).toBeLessThanOrEqual(column!.nowK! * 1.001)
-    expect(after.get('salt')).toBeLessThan(0.2 * column!.nowK!)
+    // Its melt is known to 6 K, the camera alone to some 50.
+    expect(after.get('salt')).toBeLessThan(0.3 * column!.nowK!)
     expect(after.get('salt as bright')).toBeLessThan(after.get('salt')!)
     // Straight light and a card are there already.
     expect(after.has('straight light')).toBe(false)

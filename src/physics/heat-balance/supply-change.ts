@@ -23,6 +23,11 @@ export interface SupplyReading {
   readonly ownUncertaintyK: number
   /** Volts or watts, all readings in the same one. */
   readonly supply: Estimate
+  /**
+   * Where the readings' common errors are known better than by {@link ownUncertaintyK}: standard
+   * uncertainty of the difference to the first reading, K; of the first itself its whole uncertainty.
+   */
+  readonly jointUncertaintyK?: number
 }
 
 /** Exponent of gas convection on the excess temperature at glowing heat, from the balance itself. */
@@ -75,6 +80,18 @@ function heaterTemperature(fromK: number, power: number, share: number, roomK: n
   return balanceTemperature(loss, power, roomK) ?? Number.NaN
 }
 
+/** d predicted / d temperature at the first supply. */
+function slopeOf(
+  from: SupplyReading,
+  supply: Estimate,
+  quantity: 'volts' | 'watts',
+  law: ChangeLaw,
+): number {
+  const at = (temperatureK: number) =>
+    predictChange({ ...from, temperatureK }, supply, quantity, law).value
+  return (at(from.temperatureK + 1) - at(from.temperatureK - 1)) / 2
+}
+
 /** One later reading against what the first one makes expect. */
 export interface ChangeStep {
   /** Index among the readings given. */
@@ -118,10 +135,18 @@ export function compareSupplyChange(
   if (!first || later.length === 0)
     throw new RangeError(`compareSupplyChange: ${readings.length} readings, at least 2 needed`)
   const steps = later.map((reading, i): ChangeStep => {
-    const expected = predictChange(first, reading.supply, quantity, law)
+    const joint = reading.jointUncertaintyK !== undefined && first.jointUncertaintyK !== undefined
+    const from = joint ? { ...first, ownUncertaintyK: 0 } : first
+    const expected = predictChange(from, reading.supply, quantity, law)
     const standardUncertaintyK = rootSumSquare([
       expected.standardUncertainty,
-      reading.ownUncertaintyK,
+      ...(joint
+        ? [
+            reading.jointUncertaintyK,
+            // What both share moves the prediction a little more, or less, than the reading.
+            (slopeOf(from, reading.supply, quantity, law) - 1) * first.jointUncertaintyK,
+          ]
+        : [reading.ownUncertaintyK]),
     ])
     return {
       index: i + 1,

@@ -1,5 +1,5 @@
-import { computed, type ReadonlySignal, type Signal, signal } from '@preact/signals'
-import { currentResult } from '../../log/schema/reading-schema.ts'
+import { computed, effect, type ReadonlySignal, type Signal, signal } from '@preact/signals'
+import { currentInputs, currentResult } from '../../log/schema/reading-schema.ts'
 import type { Log, Reading, Term } from '../../log/schema/types.ts'
 import { ownUncertaintyK } from '../../log/statistics/shared-terms.ts'
 import {
@@ -7,6 +7,7 @@ import {
   compareSupplyChange,
   type SupplyReading,
 } from '../../physics/heat-balance/supply-change.ts'
+import { storedGlow } from '../log/stored-glow.ts'
 
 export interface ChangeModel {
   readonly objects: ReadonlySignal<readonly Term[] | null>
@@ -59,6 +60,8 @@ export function createChangeModel(log: Promise<Log>): ChangeModel {
     })
     .catch(fail)
 
+  /** Standard uncertainty of each reading's difference to the first, K, by id. */
+  const joint = signal<ReadonlyMap<string, number>>(new Map())
   const readings = computed(() =>
     all.value.filter(
       (reading) =>
@@ -66,6 +69,18 @@ export function createChangeModel(log: Promise<Log>): ChangeModel {
         currentResult(reading).kind === 'temperature',
     ),
   )
+  const jointOf = (id: string, firstId: string | undefined, wholeK: number) => {
+    const known = id === firstId ? wholeK : joint.value.get(id)
+    return known === undefined || joint.value.size === 0 ? {} : { jointUncertaintyK: known }
+  }
+  effect(() => {
+    const [first, ...later] = readings.value
+    joint.value = new Map()
+    if (first)
+      jointUncertainties(first, later).then((found) => {
+        if (readings.peek()[0] === first) joint.value = found
+      }, fail)
+  })
   return {
     objects,
     object,
@@ -82,6 +97,7 @@ export function createChangeModel(log: Promise<Log>): ChangeModel {
           {
             temperatureK: result.temperatureK,
             ownUncertaintyK: ownUncertaintyK(result),
+            ...jointOf(reading.id, readings.value[0]?.id, result.standardUncertaintyK),
             supply: { value, standardUncertainty: METER * value },
           },
         ]
@@ -97,4 +113,24 @@ export function createChangeModel(log: Promise<Log>): ChangeModel {
     }),
     choose: (name) => void read(name).catch(fail),
   }
+}
+
+/** Readings whose difference is worked out; more take a phone seconds. */
+const MOST_JOINT = 12
+
+/** Differences to the first reading from the joint posterior of their camera. */
+async function jointUncertainties(
+  first: Reading,
+  later: readonly Reading[],
+): Promise<ReadonlyMap<string, number>> {
+  const found = new Map<string, number>()
+  const from = storedGlow(currentInputs(first))
+  if (from === null || later.length === 0) return found
+  const { ofOnePiece, temperatureDifference } = await import('../../estimate/difference.ts')
+  for (const reading of later.slice(0, MOST_JOINT)) {
+    const input = storedGlow(currentInputs(reading))
+    const difference = input && temperatureDifference(ofOnePiece(from), ofOnePiece(input))
+    if (difference) found.set(reading.id, difference.standardUncertaintyK)
+  }
+  return found
 }

@@ -29,6 +29,9 @@ async function jointDifference(one: Reading, two: Reading): Promise<TemperatureD
   if (one.simulated !== two.simulated || one.demo || two.demo) return null
   const [first, second] = [two, one].map((reading) => storedGlow(currentInputs(reading)))
   if (!first || !second) return null
-  const { temperatureDifference } = await import('../../estimate/difference.ts')
-  return temperatureDifference(first, second)
+  const { ofOnePiece, temperatureDifference } = await import('../../estimate/difference.ts')
+  const onePiece = one.object !== '' && one.object === two.object
+  return onePiece
+    ? temperatureDifference(ofOnePiece(first), ofOnePiece(second))
+    : temperatureDifference(first, second)
 }

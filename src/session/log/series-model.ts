@@ -82,12 +82,13 @@ async function spreadOf(log: Log, summaries: readonly Summary[]): Promise<Series
   const byColour = stored.filter((one) => one !== null)
   const [newest] = byColour
   if (!newest || byColour.length < 2) return null
-  const [{ joinable }, { jointSpread }] = await Promise.all([
+  const [{ joinable }, { jointSpread }, { ofOnePiece }] = await Promise.all([
     import('../../estimate/joint-posterior.ts'),
     import('../../estimate/joint-spread.ts'),
+    import('../../estimate/difference.ts'),
   ])
   const together = byColour.filter(({ input }) => joinable(newest.input, input))
-  const spread = jointSpread(together.map(({ input }) => input))
+  const spread = jointSpread(together.map(({ input }) => ofOnePiece(input)))
   return (
     spread && {
       commonK: spread.commonK,

@@ -1,4 +1,4 @@
-import { temperatureDifference } from '../../estimate/difference.ts'
+import { ofOnePiece, temperatureDifference } from '../../estimate/difference.ts'
 import { estimateGlow } from '../../estimate/estimate-glow.ts'
 import { checkToneCurve } from '../../light/exposure-sweep/check-tone-curve.ts'
 import { measureSweep } from '../../light/exposure-sweep/measure-sweep.ts'
@@ -11,7 +11,8 @@ const STEPS = { luma: 1, chroma: 1 }
 
 answerCalls<LiveOperations>({
   estimate: async (input) => estimateGlow(input),
-  difference: async ({ first, second }) => temperatureDifference(first, second),
+  difference: async ({ first, second }) =>
+    temperatureDifference(ofOnePiece(first), ofOnePiece(second)),
   look: async (input) => look(input),
   sweep: async ({ frames, region }) => measureSweep(frames, region, { steps: STEPS }),
   check: async ({ curve, frames, region }) => checkToneCurve(curve, frames, region, STEPS),
