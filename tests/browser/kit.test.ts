@@ -142,6 +142,12 @@ test('a kit is exported, emptied and imported', async ({ visit }) => {
 
 describe('every page of the kit', () => {
   for (const place of [
+    '/kit/ready',
+    '/kit/ready/lock',
+    '/kit/ready/card',
+    '/kit/ready/sweep',
+    '/kit/ready/heat',
+    '/kit/ready/photos',
     '/kit/known-heat',
     '/kit/known-heat/sodium-chloride',
     '/kit/known-heat/magnet-point',

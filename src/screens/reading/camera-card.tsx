@@ -17,7 +17,8 @@ export function CameraCard() {
   const ready = kit.state.value === 'read'
   const items = kit.items.value
   useEffect(() => {
-    if (!ready) return
+    // A first visit has no camera, and loads nothing for one.
+    if (!ready || items.length === 0) return
     const stop = new AbortController()
     const work = async () => {
       const [{ devicesOf, profileOf }, { worthOf }] = await Promise.all([

@@ -12,7 +12,7 @@ export interface Caution {
 export const CAUTIONS: readonly Caution[] = [
   {
     id: 'heat',
-    short: 'Black metal burns too: treat all as hot.',
+    short: 'Black metal burns too',
     title: 'Burns and black heat',
     lines: [
       'Not glowing does not mean cold. Metal at 400 °C (750 °F) looks black and takes the skin off.',
@@ -23,7 +23,7 @@ export const CAUTIONS: readonly Caution[] = [
   },
   {
     id: 'eyes',
-    short: 'Shade your eyes; do not stare.',
+    short: 'Shade eyes, do not stare',
     title: 'Eyes and infrared',
     lines: [
       'A glow sends far more infrared than light. Do not stare into it.',
@@ -34,7 +34,7 @@ export const CAUTIONS: readonly Caution[] = [
   },
   {
     id: 'clothing',
-    short: 'Cotton, leather, dry gloves.',
+    short: 'Cotton, leather, dry gloves',
     title: 'Clothing',
     lines: [
       'Cotton, wool or leather; closed leather shoes; no synthetics, no cuffs, no loose sleeves.',
@@ -44,7 +44,7 @@ export const CAUTIONS: readonly Caution[] = [
   },
   {
     id: 'fire',
-    short: 'Clear 11 m; watch for fire after.',
+    short: 'Clear 11 m, watch for fire',
     title: 'Fire watch and clear distance',
     lines: [
       'Clear or cover everything that burns within 11 m (35 ft). Mind cracks, ducts and the floor below.',
@@ -55,7 +55,7 @@ export const CAUTIONS: readonly Caution[] = [
   },
   {
     id: 'mains',
-    short: 'Bare elements are live: never touch.',
+    short: 'Bare elements are live',
     title: 'Mains voltage on open elements',
     lines: [
       'An open heating element on the mains is a bare live wire. Glowing or not, never touch it.',
@@ -66,7 +66,7 @@ export const CAUTIONS: readonly Caution[] = [
   },
   {
     id: 'fumes',
-    short: 'No coatings; lead fumes away.',
+    short: 'No coatings, fumes out',
     title: 'Fumes',
     lines: [
       'Zinc, cadmium, chrome and lead coatings, paint and oil give off poisonous fumes. Do not heat them; strip them first.',
@@ -77,7 +77,7 @@ export const CAUTIONS: readonly Caution[] = [
   },
   {
     id: 'phone',
-    short: 'Keep the phone cool, on a stand.',
+    short: 'Phone cool, on a stand',
     title: 'Phone and hands',
     lines: [
       'Keep the phone away from the heat: if it is too warm for your hand, it is too warm for the phone. Lithium cells burn.',
@@ -87,7 +87,7 @@ export const CAUTIONS: readonly Caution[] = [
   },
   {
     id: 'estimate',
-    short: 'An estimate, never a safety test.',
+    short: 'No safety instrument',
     title: 'An estimate, no safety instrument',
     lines: [
       'Glowbook estimates. Never use a reading to decide that something is safe to touch, to quench, to pour or to leave.',
