@@ -167,6 +167,17 @@ async function portray(pages: readonly Page[], title: string): Promise<void> {
   }
 }
 
+/** The notes of unsaved work, which a reload brings back: written behind the work, a moment later. */
+export const draftNotes = (page: Page): Promise<string> =>
+  page.evaluate(async () => {
+    const texts: string[] = []
+    for (const name of await caches.keys()) {
+      if (!name.includes('in-hand')) continue
+      texts.push((await (await (await caches.open(name)).match('/in-hand/notes'))?.text()) ?? '')
+    }
+    return texts.join('\n')
+  })
+
 /** The places of the five screens. */
 export const places = ['/', '/chart', '/log', '/kit', '/safety'] as const
 

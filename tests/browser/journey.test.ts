@@ -1,4 +1,4 @@
-import { axe, cachedForOffline, expect, smallTargets, test } from './harness.ts'
+import { axe, cachedForOffline, draftNotes, expect, smallTargets, test } from './harness.ts'
 
 /** The figure on the screen, in the unit that is set. */
 const figureOf = (text: string | null) => Number(/-?\d+/.exec(text ?? '')?.[0])
@@ -72,12 +72,14 @@ test('a reload in the middle of the work brings the photo, the region and the ch
   await page.getByRole('button', { name: /Practice photo/ }).click()
   await page.locator('.temperature .value').waitFor()
   await page.getByLabel('Surface').selectOption('cavity')
+  await expect.poll(() => draftNotes(page)).toContain('"cavity"')
+  const storedRegion = async () => JSON.parse(await draftNotes(page)).region
+  const before = await storedRegion()
   const stage = page.getByRole('application')
   await stage.focus()
   await page.keyboard.press('ArrowUp')
   const region = await stage.getAttribute('aria-label')
-  // Written behind the work, a moment later.
-  await page.waitForTimeout(300)
+  await expect.poll(storedRegion).not.toEqual(before)
   await page.reload()
   await page.locator('.temperature .value').waitFor()
   expect(await page.getByLabel('Surface').inputValue()).toBe('cavity')

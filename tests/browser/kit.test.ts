@@ -2,7 +2,15 @@ import { readFileSync } from 'node:fs'
 import type { Page } from 'playwright-core'
 import { describe } from 'vitest'
 import { axe, expect, smallTargets, test } from './harness.ts'
-import { keep, keepPractice, openPhoto, practice, rangeOf, settled } from './practice-kit.ts'
+import {
+  keep,
+  keepPractice,
+  nextFrame,
+  openPhoto,
+  practice,
+  rangeOf,
+  settled,
+} from './practice-kit.ts'
 
 const PRACTICE_K = 1193
 
@@ -16,7 +24,7 @@ async function readPractice(page: Page): Promise<readonly [number, number]> {
     .locator('label', { hasText: /^Surface/ })
     .locator('select')
     .selectOption('cavity')
-  await page.waitForTimeout(300)
+  await nextFrame(page)
   return rangeOf(page)
 }
 

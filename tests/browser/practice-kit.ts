@@ -27,6 +27,12 @@ export async function keepPractice(page: Page): Promise<void> {
   await page.getByText('Kept in the kit.').waitFor()
 }
 
+/** Until the page has drawn what was chosen: the estimate follows a choice at once. */
+export const nextFrame = (page: Page) =>
+  page.evaluate(
+    () => new Promise((drawn) => requestAnimationFrame(() => requestAnimationFrame(drawn))),
+  )
+
 const kelvin = (celsius: string | undefined) => Number(celsius) + 273.15
 /** The stated range of the reading on show, K. */
 export async function rangeOf(page: Page): Promise<readonly [number, number]> {

@@ -1,6 +1,14 @@
 import type { Page } from 'playwright-core'
 import { practiceSpectra } from '../../src/sources/practice/practice-spectra.ts'
-import { axe, cachedForOffline, expect, smallTargets, standing, test } from './harness.ts'
+import {
+  axe,
+  cachedForOffline,
+  draftNotes,
+  expect,
+  smallTargets,
+  standing,
+  test,
+} from './harness.ts'
 
 const { lamp, glow } = practiceSpectra()
 const asFile = (name: string, text: string) => ({
@@ -247,8 +255,7 @@ test('work in hand survives a reload and a look at the log', async ({ visit }) =
   await page.goBack()
   await figure(page).waitFor()
   expect(await figure(page).textContent()).toBe(shown)
-  // Written behind the work, a moment later.
-  await page.waitForTimeout(600)
+  await expect.poll(() => draftNotes(page)).toContain('"step":"glow"')
   await page.reload()
   await standing(page)
   await figure(page).waitFor()
