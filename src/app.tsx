@@ -6,7 +6,8 @@ import { SafetyGate } from './screens/safety/safety-gate.tsx'
 import { runningRecording } from './session/recording/running.ts'
 import { applyUpdate, updateReady } from './sources/app-update.ts'
 import { CarriedStrip } from './ui/carried-strip.tsx'
-import { Glossary } from './ui/glossary.tsx'
+import { askedTerm } from './ui/glossary-term.tsx'
+import { later } from './ui/later.tsx'
 import { Navigation } from './ui/navigation.tsx'
 import { Notices } from './ui/notices.tsx'
 import { type Address, address, type Place, pathFromAddress } from './ui/router.ts'
@@ -18,6 +19,9 @@ import { WAYS, type WayId } from './ui/words/ways.ts'
 import { WorkBar } from './ui/work-bar.tsx'
 
 type Load = () => Promise<ComponentType>
+
+/** Opened by a tap on a word: its code follows the first screen. */
+const Glossary = later(async () => (await import('./ui/glossary.tsx')).Glossary)
 
 /** Places that are not needed for the first figure come when they are opened. */
 const LATER: Partial<Record<Place, Load>> = {
@@ -175,7 +179,7 @@ export function App() {
       )}
       <Navigation />
       <SpokenWord />
-      <Glossary />
+      {askedTerm.value && <Glossary />}
     </div>
   )
 }

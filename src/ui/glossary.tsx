@@ -1,36 +1,11 @@
-import { signal } from '@preact/signals'
 import { useEffect, useRef } from 'preact/hooks'
-import style from './glossary.module.css'
+import { askedTerm } from './glossary-term.tsx'
 import { GLOSSARY, type TermId } from './words/glossary.ts'
-
-const asked = signal<TermId | null>(null)
-
-/** A word of the trade in a sentence: a tap explains it. */
-export function GlossaryTerm({
-  of,
-  children,
-}: {
-  of: TermId
-  children?: preact.ComponentChildren
-}) {
-  return (
-    <a
-      class={style.term}
-      href={`#${of}`}
-      onClick={(event) => {
-        event.preventDefault()
-        asked.value = of
-      }}
-    >
-      {children ?? GLOSSARY[of].word}
-    </a>
-  )
-}
 
 /** The short glossary of the app, at the word that was asked for. */
 export function Glossary() {
   const dialog = useRef<HTMLDialogElement>(null)
-  const at = asked.value
+  const at = askedTerm.value
   useEffect(() => {
     if (at) dialog.current?.showModal()
   }, [at])
@@ -41,7 +16,7 @@ export function Glossary() {
       ref={dialog}
       aria-label="Glossary"
       onClose={() => {
-        asked.value = null
+        askedTerm.value = null
       }}
     >
       <form method="dialog" class="stack">
@@ -52,7 +27,9 @@ export function Glossary() {
           {others.map((id, i) => (
             <>
               {i > 0 && ', '}
-              <GlossaryTerm key={id} of={id} />
+              <GlossaryTerm key={id} of={id}>
+                {GLOSSARY[id].word}
+              </GlossaryTerm>
             </>
           ))}
         </p>

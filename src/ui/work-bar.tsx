@@ -4,7 +4,7 @@ import { dismissGlow, glowWatch } from '../session/safety/glow-watch.ts'
 import { useServices } from '../session/services.ts'
 import { address } from './router.ts'
 import { showTemperature } from './temperature.ts'
-import { clockWords, JOB_NAMES, spanWords } from './words/safety-work.ts'
+import { clockWords, JOB_NAMES, spanWords } from './words/safety-names.ts'
 import css from './work-bar.module.css'
 
 const BUZZ_MS = [400, 200, 400]

@@ -1,5 +1,6 @@
 import { MATERIALS } from '../../src/physics/materials.ts'
 import { JOB_KINDS } from '../../src/session/safety/job.ts'
+import { JOB_NAMES } from '../../src/ui/words/safety-names.ts'
 import {
   CLOSING_CHECKS,
   CONTEXT_CAUTIONS,
@@ -8,7 +9,6 @@ import {
   SAFETY_SOURCES,
   SURFACE_HAZARD_WORDS,
 } from '../../src/ui/words/safety-statements.data.ts'
-import { JOB_NAMES } from '../../src/ui/words/safety-work.ts'
 import { axe, expect, smallTargets, test } from './harness.ts'
 
 test('each kind of work has at most eight checks, ticked by large targets, in the log at its end', async ({

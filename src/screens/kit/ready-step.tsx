@@ -5,7 +5,7 @@ import { captureForReady } from '../../session/kit/capture-draft.ts'
 import { SHOWN_AT_K } from '../../session/kit/capture-model.ts'
 import type { ReadyJob } from '../../session/kit/ready-job.ts'
 import { heatById, isFixedPointId } from '../../session/kit/subject.ts'
-import { GlossaryTerm } from '../../ui/glossary.tsx'
+import { GlossaryTerm } from '../../ui/glossary-term.tsx'
 import { ReadyDrawing } from '../../ui/ready-drawings.tsx'
 import { go } from '../../ui/router.ts'
 import { showPlusMinus, showTemperature } from '../../ui/temperature.ts'
@@ -59,8 +59,9 @@ export function ReadyStep({ job, step, detail }: { job: ReadyJob; step: StepId; 
           </ol>
           {step === 'sweep' && (
             <p class="small soft">
-              Words: <GlossaryTerm of="stop" />, <GlossaryTerm of="clipped" />,{' '}
-              <GlossaryTerm of="tone curve" />.
+              Words: <GlossaryTerm of="stop">stop</GlossaryTerm>,{' '}
+              <GlossaryTerm of="clipped">clipped</GlossaryTerm>,{' '}
+              <GlossaryTerm of="tone curve">tone curve</GlossaryTerm>.
             </p>
           )}
         </div>

@@ -3,7 +3,7 @@ import type { Opening } from '../../session/reading/photo-slot.ts'
 import { prepareForPhoto } from '../../sources/photo/photo-workers.ts'
 import { loadPracticePhoto } from '../../sources/practice/practice-photo.ts'
 import { FileButton, PHOTO_TYPES } from '../../ui/file-button.tsx'
-import { GlossaryTerm } from '../../ui/glossary.tsx'
+import { GlossaryTerm } from '../../ui/glossary-term.tsx'
 import { OpeningPanel, RefusalNotice, useDroppedPhotos } from '../../ui/photo/opening-panel.tsx'
 import { say } from '../../ui/spoken.tsx'
 import type { Notice } from '../../ui/words/estimate.ts'
@@ -97,8 +97,9 @@ export function PhotoSources({
             <li key={line}>{line}</li>
           ))}
           <li>
-            Words: <GlossaryTerm of="stop" />, <GlossaryTerm of="clipped" />,{' '}
-            <GlossaryTerm of="tone curve" />.
+            Words: <GlossaryTerm of="stop">stop</GlossaryTerm>,{' '}
+            <GlossaryTerm of="clipped">clipped</GlossaryTerm>,{' '}
+            <GlossaryTerm of="tone curve">tone curve</GlossaryTerm>.
           </li>
         </ol>
       </details>

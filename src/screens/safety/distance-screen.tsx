@@ -10,8 +10,8 @@ import { temperatureFromUnit, temperatureInUnit } from '../../physics/units.ts'
 import { useServices } from '../../session/services.ts'
 import { NumberField } from '../../ui/number-field.tsx'
 import { temperatureUnit, UNIT_SYMBOLS } from '../../ui/temperature.ts'
+import { spanWords } from '../../ui/words/safety-names.ts'
 import { CONTEXT_CAUTIONS } from '../../ui/words/safety-statements.data.ts'
-import { spanWords } from '../../ui/words/safety-work.ts'
 import css from './safety.module.css'
 
 /** Midday sun, W/m²; common practice. */

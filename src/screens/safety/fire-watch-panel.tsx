@@ -16,7 +16,8 @@ import { go } from '../../ui/router.ts'
 import { sayFailure } from '../../ui/say-failure.ts'
 import { say } from '../../ui/spoken.tsx'
 import { TextField } from '../../ui/text-field.tsx'
-import { clockWords, WATCH_REFUSALS, WATCH_WORDS } from '../../ui/words/safety-work.ts'
+import { clockWords } from '../../ui/words/safety-names.ts'
+import { WATCH_REFUSALS, WATCH_WORDS } from '../../ui/words/safety-work.ts'
 import css from './safety.module.css'
 
 /** The watch after hot work: one tap starts it, the deadline is on the disk. */

@@ -1,4 +1,5 @@
 import { CAUTIONS } from '../../ui/words/safety.ts'
+import { JOB_NAMES } from '../../ui/words/safety-names.ts'
 import {
   CLOSING_CHECKS,
   CONTEXT_CAUTIONS,
@@ -8,7 +9,7 @@ import {
   type Statement,
   SURFACE_HAZARD_WORDS,
 } from '../../ui/words/safety-statements.data.ts'
-import { JOB_NAMES, USUAL_CAUTIONS } from '../../ui/words/safety-work.ts'
+import { USUAL_CAUTIONS } from '../../ui/words/safety-work.ts'
 
 const GROUPS: readonly (readonly [title: string, of: readonly Statement[]])[] = [
   ...Object.entries(JOB_CHECKS).map(

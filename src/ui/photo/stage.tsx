@@ -1,6 +1,6 @@
 import type { Signal } from '@preact/signals'
 import type { ReadingModel } from '../../session/reading/reading-model.ts'
-import { GlossaryTerm } from '../glossary.tsx'
+import { GlossaryTerm } from '../glossary-term.tsx'
 import { RegionStage } from '../region-stage.tsx'
 import { Segments } from '../segments.tsx'
 
@@ -66,7 +66,7 @@ export function Stage({
             <span class="key">
               <span class="mark clipped" aria-hidden="true" />
               <span>
-                <GlossaryTerm of="clipped" />
+                <GlossaryTerm of="clipped">clipped</GlossaryTerm>
                 {clipped > WORTH_A_NUMBER && ` ${percent(clipped)}`}
               </span>
             </span>
