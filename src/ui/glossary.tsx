@@ -1,5 +1,5 @@
 import { useEffect, useRef } from 'preact/hooks'
-import { askedTerm } from './glossary-term.tsx'
+import { askedTerm, GlossaryTerm } from './glossary-term.tsx'
 import { GLOSSARY, type TermId } from './words/glossary.ts'
 
 /** The short glossary of the app, at the word that was asked for. */
