@@ -1,6 +1,7 @@
 import { cp, mkdir, mkdtemp, readFile, rm, writeFile } from 'node:fs/promises'
 import { tmpdir } from 'node:os'
 import { dirname, join } from 'node:path'
+import type { Page } from 'playwright-core'
 import { builtApp, type Site } from './harness.ts'
 
 /** The start of the list of files inside the built service worker. */
@@ -27,12 +28,16 @@ export async function withChangedBuild(
   }
 }
 
-/** A newer version: its title differs, and its service worker says that the page does. */
+/** A newer version: its page says so, and its service worker says that the page differs. */
 export async function newerPage(folder: string): Promise<void> {
-  await edit(join(folder, 'index.html'), '<title>', '<title>newer ')
+  await edit(join(folder, 'index.html'), '<html ', '<html data-build="newer" ')
   const page = /\{"revision":"[^"]*","url":"index.html"\}/
   await edit(join(folder, 'service-worker.js'), page, '{"revision":"newer","url":"index.html"}')
 }
+
+/** Which version a page is of: 'newer' or ''. The title would not tell: the app writes its own. */
+export const buildOf = (page: Page): Promise<string> =>
+  page.evaluate(() => document.documentElement.dataset.build ?? '')
 
 /** Adds a file to the build and to the list of its service worker. */
 export async function addFile(folder: string, url: string, content: string): Promise<void> {

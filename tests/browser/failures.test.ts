@@ -1,7 +1,7 @@
 import { readdir, readFile, rename, writeFile } from 'node:fs/promises'
 import { join } from 'node:path'
 import type { Page } from 'playwright-core'
-import { newerPage, withChangedBuild } from './changed-build.ts'
+import { buildOf, newerPage, withChangedBuild } from './changed-build.ts'
 import { cachedForOffline, expect, standing, test } from './harness.ts'
 
 /** Nothing fails in silence: each way is broken on purpose, and what the person sees is looked at. */
@@ -58,14 +58,14 @@ test('a screen whose file an update has taken away says so, and a reload brings 
       while (registration.waiting === null) await new Promise((done) => setTimeout(done, 50))
     })
     await page.getByRole('button', { name: 'Update now' }).click()
-    await expect.poll(() => page.title()).toContain('newer')
+    await expect.poll(() => buildOf(page)).toContain('newer')
     const session = await other.context().newCDPSession(other)
     await session.send('Network.clearBrowserCache')
     await other.getByRole('link', { name: 'Chart', exact: true }).click()
     await other.getByText('This part of the app could not be loaded').waitFor()
     await other.getByRole('button', { name: 'Reload' }).click()
     await other.locator('h1:visible').waitFor()
-    expect(await other.title()).toContain('newer')
+    expect(await buildOf(other)).toContain('newer')
     expect(await other.getByText('could not be loaded').count()).toBe(0)
   })
 })

@@ -1,5 +1,5 @@
 import type { Page } from 'playwright-core'
-import { newerPage, withChangedBuild } from './changed-build.ts'
+import { buildOf, newerPage, withChangedBuild } from './changed-build.ts'
 import { cachedForOffline, expect, standing, test } from './harness.ts'
 
 /** Something on the page that a reload would take away. */
@@ -28,10 +28,10 @@ test('a newer version waits until the user lets it take over', async ({ visit, s
     await page.waitForTimeout(500)
     expect(await inHand(page)).toBe('in hand')
     await page.reload()
-    expect(await page.title()).not.toContain('newer')
+    expect(await buildOf(page)).not.toContain('newer')
 
     await page.getByRole('button', { name: 'Update now' }).click()
-    await expect.poll(() => page.title()).toContain('newer')
+    await expect.poll(() => buildOf(page)).toContain('newer')
     await standing(page)
     expect(await page.getByRole('button', { name: 'Update now' }).count()).toBe(0)
   })
@@ -45,11 +45,11 @@ test('an update in one tab takes nothing from another', async ({ visit, site }) 
   await withChangedBuild(site, newerPage, async () => {
     await findNewer(page)
     await page.getByRole('button', { name: 'Update now' }).click()
-    await expect.poll(() => page.title()).toContain('newer')
+    await expect.poll(() => buildOf(page)).toContain('newer')
     await other.waitForTimeout(500)
     expect(await inHand(other)).toBe('in hand')
     // There it is offered, and a reload is all that it takes.
     await other.getByRole('button', { name: 'Update now' }).click()
-    await expect.poll(() => other.title()).toContain('newer')
+    await expect.poll(() => buildOf(other)).toContain('newer')
   })
 })
