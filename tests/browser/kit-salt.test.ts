@@ -8,6 +8,9 @@ import { keep, nextFrame, openPhoto, rangeOf, settled } from './practice-kit.ts'
 const KINDS = ['set1', 'set3', 'set5']
 const sets = PHOTO_SETS.filter(({ set }) => KINDS.includes(set))
 
+/** Sodium chloride melts at 800.4 °C (Roberts 1924). */
+const SALT_K = 1073.55
+
 describe('salt, photographed by an independent renderer', () => {
   /** Opens frames from bright to dark, as a person turns the exposure down, until one is sound. */
   async function firstSound(
@@ -80,9 +83,11 @@ describe('salt, photographed by an independent renderer', () => {
       await salt.getByRole('button', { name: 'Switch off' }).click()
       await salt.getByText('Off', { exact: true }).waitFor()
       await page.getByRole('link', { name: 'Reading', exact: true }).click()
-      // Several times surer where colour is coded in full. At half resolution, with a strong curve and
-      // salt and glow at different levels, the curve's own error is what is left: surer, no more.
-      const times = chromaSubsampling === '4:4:4' ? 3 : 1.2
+      // Several times surer where colour is coded in full and the salt is near. 200 K away a possible
+      // infrared leak and vivid colours are what is left, at half resolution the curve's own error:
+      // surer, no more.
+      const near = glowTemperatureK - SALT_K < 150
+      const times = chromaSubsampling === '4:4:4' && near ? 3 : 1.2
       await expect
         .poll(async () => {
           const [lowBefore, highBefore] = await rangeOf(page)

@@ -87,8 +87,12 @@ export function ReadingScreen() {
   /** The photo goes; it comes back at a tap. */
   const putAway = async () => {
     const files = model.peek()?.sweep.peek() ? sweepFiles.current : null
+    const shown = model.peek()?.glow.photo.peek()
     const before = await readingDraft.photo()
     const notes = await readingDraft.find(NOTES)
+    // Another photo may have been opened meanwhile: that one stays.
+    const { photo, opening } = model.peek()?.glow ?? {}
+    if (photo?.peek() !== shown || opening?.peek()) return
     model.value?.clear()
     const restore = async () => {
       const it = await ready()
