@@ -9,7 +9,7 @@ const TERMS = 120
  * @param wavelengthM m, >= 0 (0 gives 0)
  * @param temperatureK K, > 0
  * Range: x = c2 / (wavelength temperature) from 0.2 upwards; below, the share left is under 0.03 %.
- * @example blackbodyFractionBelow(3e-6, 1173.15) // 0.40
+ * @example blackbodyFractionBelow(3e-6, 1173.15) // 0.387
  * Source: integral of Planck's law as a series, e.g. Chang & Rhee 1984, Int. Commun. Heat Mass
  *   Transfer 11, 451.
  */
