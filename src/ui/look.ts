@@ -34,7 +34,7 @@ export function startLook(): () => void {
   const apply = () => {
     const shown =
       screenLook.value === 'system' ? (light.matches ? 'bench' : 'dark') : screenLook.value
-    document.documentElement.dataset.screenLook = shown
+    document.documentElement.dataset.look = shown
     document.querySelector('meta[name=theme-color]')?.setAttribute('content', GROUND[shown])
   }
   light.addEventListener('change', apply)

@@ -23,6 +23,8 @@ test('the practice photo is found, measured and estimated: its truth lies in the
       surface: { id: 'black', lnGreenOverRed: 0, standardUncertainty: 0 },
       window: null,
       cameraId: 'practice',
+      // The practice camera renders colours as they are.
+      faithfulColours: true,
       takenAt: null,
       references: [],
     } as const
