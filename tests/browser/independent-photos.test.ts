@@ -20,7 +20,9 @@ describe('photos of an independent renderer', () => {
         await page.locator('.result').waitFor()
         await page.waitForFunction(() => !document.body.textContent?.includes('Measuring the glow'))
         if (await page.locator('.temperature').first().isVisible()) break
-        await page.getByRole('button', { name: 'New photo' }).click()
+        const away = page.getByRole('button', { name: 'New photo' })
+        await away.click()
+        await away.waitFor({ state: 'detached' })
       }
       await page.getByLabel('White balance of the photo').selectOption('daylight')
       await page.getByLabel('Surface').selectOption('cavity')
