@@ -27,6 +27,7 @@ test('a fake camera of exact colours reads the simulated temperature within its 
   // No control of the camera can be set here: said, and wider.
   await page.getByText('White balance is not locked').waitFor()
   await page.getByText('The exposure cannot be set here').waitFor()
+  expect(await page.getByText('by way of the canvas').count()).toBe(0)
   expect(await page.locator('main:visible').getByText('Simulated', { exact: true }).count()).toBe(0)
   expect(await axe(page)).toEqual([])
   expect(await smallTargets(page)).toEqual([])

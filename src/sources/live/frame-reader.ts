@@ -12,8 +12,17 @@ const FORMATS: Record<string, FramePixels['format']> = {
   BGRX: 'BGRA',
 }
 
+/**
+ * The matrix of frames that do not say theirs. Cameras deliver BT.601, and browsers paint them so;
+ * files are taken by their size, as players do (ITU-R BT.709 is HD).
+ */
+const UNSAID = {
+  camera: () => 'smpte170m',
+  file: (height: number) => (height >= 720 ? 'bt709' : 'smpte170m'),
+} as const
+
 /** A frame on a VideoFrame; null in a format that is not known here. The VideoFrame is owned. */
-export function liveFrame(frame: VideoFrame): LiveFrame | null {
+export function liveFrame(frame: VideoFrame, source: keyof typeof UNSAID): LiveFrame | null {
   const format = frame.format === null ? undefined : FORMATS[frame.format]
   const { visibleRect, colorSpace } = frame
   if (!format || !visibleRect) {
@@ -21,8 +30,7 @@ export function liveFrame(frame: VideoFrame): LiveFrame | null {
     return null
   }
   const colour = {
-    // A stream that does not say: as players take it, by its size (ITU-R BT.709 is HD).
-    matrix: colorSpace.matrix ?? (visibleRect.height >= 720 ? 'bt709' : 'smpte170m'),
+    matrix: colorSpace.matrix ?? UNSAID[source](visibleRect.height),
     fullRange: colorSpace.fullRange ?? false,
     ...(colorSpace.primaries ? { primaries: colorSpace.primaries } : {}),
   }

@@ -69,7 +69,7 @@ function cameraOf(track: MediaStreamTrack, video: HTMLVideoElement): LiveCamera 
 
   const direct = (): LiveFrame | null => {
     if (closed || video.readyState < HTMLMediaElement.HAVE_CURRENT_DATA) return null
-    return byFrame ? liveFrame(new VideoFrame(video)) : null
+    return byFrame ? liveFrame(new VideoFrame(video), 'camera') : null
   }
   const byCanvas = () => canvas.frame(video, video.videoWidth, video.videoHeight)
 

@@ -62,7 +62,7 @@ async function opened(input: Input): Promise<OpenVideo> {
           }
           // A format that cannot be read plane by plane (10 bit) goes by way of a canvas.
           const known = video.format !== null && !/P1[02]/.test(video.format)
-          const direct = known ? liveFrame(video) : null
+          const direct = known ? liveFrame(video, 'file') : null
           const frame =
             direct ??
             byCanvas.frame(sample.toCanvasImageSource(), sample.codedWidth, sample.codedHeight)
