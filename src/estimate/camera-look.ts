@@ -1,8 +1,9 @@
 /**
  * What one camera stores of a glow in an ordinary photo, and how far that can be trusted: the camera
  * locus after the camera's known heats, read backwards. A swatch at a temperature is the colour that
- * a photo must show for its reading to say that temperature; its range is the range of that reading,
- * without the pixels' noise. So swatch and photo are compared like for like.
+ * a photo must show for its reading to say that temperature; so swatch and photo are compared like for
+ * like. Its range holds all photos with its green over red, without the pixels' noise: cameras differ
+ * in blue, which a reading counts and a swatch cannot, so the range is wider than that of a reading.
  */
 import { encodeTransfer, SRGB_FROM_P3 } from '../colour/rgb-spaces.ts'
 import type { RgbSpace } from '../light/image.ts'
@@ -12,7 +13,7 @@ import { CAMERA_LOCUS } from './camera-locus/camera-locus.ts'
 import type { CameraLocus } from './camera-locus/types.ts'
 import { type CameraPosterior, cameraPosterior, mostProbable } from './camera-posterior.ts'
 import { expectedRatios } from './expected-ratios.ts'
-import { glowProblem, referenceStatus } from './glow-problem.ts'
+import { type GlowProblem, glowProblem, referenceStatus } from './glow-problem.ts'
 import { idealGlow } from './ideal-glow.ts'
 import { GREEN_NM, RED_NM } from './measured-ratio.ts'
 import { temperatureDistribution } from './temperature-distribution.ts'
@@ -30,7 +31,7 @@ export interface LookTable {
   readonly temperatureK: readonly number[]
   readonly greenOverRed: readonly number[]
   readonly blueOverRed: readonly number[]
-  /** 19 times in 20 a glow that is stored so lies between these; null: no bound on this side. */
+  /** 19 times in 20 a glow of this G/R lies between these; null: no bound on this side. */
   readonly low95K: readonly (number | null)[]
   readonly high95K: readonly (number | null)[]
   /** Ids of the references that it rests on. */
@@ -42,6 +43,11 @@ const HOTTEST_K = 3300
 const POINTS = 36
 /** Nearer than this to an end of the locus a bound is none. */
 const END_K = 1
+
+const withoutBlue = (problem: GlowProblem): GlowProblem => ({
+  ...problem,
+  reading: { ...problem.reading, blue: null },
+})
 
 /** {@link lookTable} with a rest after each of its points, for a screen that must stay alive. */
 export function* lookingAt(
@@ -69,8 +75,11 @@ export function* lookingAt(
     const straight: Triple = [red, red * g, red * b]
     const bentB = b / Math.exp(meanBlueCorrection(posterior, photo(straight).linearity))
     const problem = glowProblem(photo([red, red * g, red * bentB]), locus)
-    const { quantile } = temperatureDistribution({ ...posterior, problem })
-    const [low, middle, high] = [quantile(0.025), quantile(0.5), quantile(0.975)]
+    const swatch = temperatureDistribution({ ...posterior, problem })
+    const alike = temperatureDistribution({ ...posterior, problem: withoutBlue(problem) })
+    const middle = swatch.quantile(0.5)
+    const low = Math.min(swatch.quantile(0.025), alike.quantile(0.025))
+    const high = Math.max(swatch.quantile(0.975), alike.quantile(0.975))
     yield
     const t = trueK(middle)
     if (middle - model.coldestK < END_K || model.hottestK - middle < END_K) continue

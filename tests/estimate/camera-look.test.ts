@@ -1,6 +1,6 @@
 import { describe, expect, test } from 'vitest'
 import { encodeTransfer, linearSrgbFromP3 } from '../../src/colour/rgb-spaces.ts'
-import { lookAt, lookTable } from '../../src/estimate/camera-look.ts'
+import { type LookTable, lookAt, lookTable } from '../../src/estimate/camera-look.ts'
 import { estimateGlow } from '../../src/estimate/estimate-glow.ts'
 import { TONE_CURVES } from '../../src/estimate/tone-curve-prior.ts'
 import { applied, straightened } from '../../src/estimate/tone-hypothesis.ts'
@@ -21,6 +21,11 @@ const lookOf = (
   balanceState: BalanceState = DAYLIGHT,
   surface = SURFACE,
 ) => lookTable({ cameraId: 'phone', balanceState, references, surface, redLevel: RED })
+let kept: LookTable | null = null
+const typical = (): LookTable => {
+  kept ??= lookOf([])
+  return kept
+}
 
 const codes = (linear: Triple): Triple => [
   encodeTransfer(Math.max(linear[0], 0)),
@@ -80,17 +85,19 @@ describe('the look of a camera', () => {
     ['locked on lamp light', [], { kind: 'lamp', colourTemperatureK: null }, 'srgb'],
     ['that two known heats tell', KNOWN, DAYLIGHT, 'display-p3'],
   ] as const)(
-    '%s: a photo of the swatch reads the swatch’s temperature and range',
+    '%s: a photo of the swatch reads the swatch’s temperature, within its range',
     (_, references, state, space) => {
-      const look = lookOf(references, state)
+      const look =
+        references.length > 0 || state !== DAYLIGHT ? lookOf(references, state) : typical()
       for (const kelvin of [1150, 1250, 1400, 1600]) {
         const at = lookAt(look, kelvin)
         const estimate = readBack(at, references, state, space)
         if (estimate.kind !== 'temperature') throw new Error(`${kelvin} K: ${estimate.kind}`)
         // The estimate gives the median as the look does; between the look's points it is straight.
         expect(Math.abs(estimate.temperatureK - kelvin)).toBeLessThan(3)
-        expect(Math.abs(estimate.interval95K[0] - (at.low95K ?? 760))).toBeLessThan(6)
-        expect(Math.abs(estimate.interval95K[1] - (at.high95K ?? 3800))).toBeLessThan(6)
+        // A photo of the swatch has the swatch's blue too: it is read no wider than the swatch.
+        expect(estimate.interval95K[0] - (at.low95K ?? 760)).toBeGreaterThan(-6)
+        expect(estimate.interval95K[1] - (at.high95K ?? 3800)).toBeLessThan(6)
       }
     },
   )
@@ -107,19 +114,19 @@ describe('the look of a camera', () => {
       const { low95K, high95K } = lookAt(of, 1173)
       return high95K! - low95K!
     }
-    expect(width(look)).toBeLessThan(0.3 * width(lookOf([])))
+    expect(width(look)).toBeLessThan(0.3 * width(typical()))
   })
 
   test('a surface that reads hot is cooler than a grey one of the same colour (Wien)', () => {
     const tilted = lookOf([], DAYLIGHT, { ...SURFACE, lnGreenOverRed: 0.1 })
-    const grey = lookOf([])
+    const grey = typical()
     // 1/T = 1/1300 + 0.1 / (c2 (1/550 nm - 1/650 nm)) = 1/1260.2 K, by hand with c2 = 14387.77 um K.
     const cool = 1 / (1 / 1300 + 0.1 / (14387.77 * (1 / 0.55 - 1 / 0.65)))
     expect(lookAt(tilted, cool).greenOverRed).toBeCloseTo(lookAt(grey, 1300).greenOverRed, 3)
   })
 
   test('rises with temperature, its range holds it, and open ends are told as none', () => {
-    const look = lookOf([])
+    const look = typical()
     for (const [i, kelvin] of look.temperatureK.entries()) {
       if (i === 0) continue
       expect(kelvin).toBeGreaterThan(look.temperatureK[i - 1]!)
@@ -132,30 +139,38 @@ describe('the look of a camera', () => {
   })
 })
 
-test('19 in 20 photos of measured cameras are read within the range of their own colour', () => {
+test('19 in 20 photos of measured cameras lie within the range of their swatch', () => {
   const training = readTraining()
-  // The commonest curve of ordinary photos.
-  const curve = TONE_CURVES.reduce((most, one) => (one.weight > most.weight ? one : most))
-  let inside = 0
+  const look = typical()
+  // What is stored as it is, and on the commonest curve of ordinary photos that bends colours.
+  const curve = TONE_CURVES.filter(({ kind }) => kind === 'channel').reduce((most, one) =>
+    one.weight > most.weight ? one : most,
+  )
+  const ways: ((light: Triple) => Triple)[] = [
+    (light) => light,
+    ([r, g, b]) => {
+      const red = straightened(curve, RED)
+      return applied(curve, [red, (red * g) / r, (red * Math.max(b, 0)) / r])
+    },
+  ]
+  const inside = ways.map(() => 0)
   let all = 0
-  for (const sensitivity of readCameras().filter((_, i) => i % 4 === 0)) {
+  for (const sensitivity of readCameras()) {
     const camera = simulateCamera(sensitivity, training, 'daylight')
     for (const kelvin of [1050, 1200, 1400, 1700]) {
-      const [r, g, b] = deliveredP3(camera, glowSpectrum(kelvin))
-      const red = straightened(curve, RED)
-      const stored = applied(curve, [red, (red * g) / r, (red * Math.max(b, 0)) / r])
-      const ratios = {
-        greenOverRed: stored[1] / stored[0],
-        blueOverRed: stored[2] / stored[0],
-      }
-      const estimate = readBack(ratios, [], DAYLIGHT, 'display-p3')
-      if (estimate.kind !== 'temperature') continue
+      const light = deliveredP3(camera, glowSpectrum(kelvin))
       all++
-      const [low, high] = estimate.interval95K
-      if (low <= kelvin && high >= kelvin) inside++
+      for (const [way, stored] of ways.entries()) {
+        const [r, g] = stored(light)
+        // The swatch that this photo would be matched with, whatever its blue.
+        const i = look.greenOverRed.findIndex((ratio) => ratio >= g / r)
+        const [low, high] = [look.low95K[i], look.high95K[i]]
+        if (i < 0 || low === undefined || high === undefined) continue
+        if ((low === null || low <= kelvin) && (high === null || high >= kelvin)) inside[way]!++
+      }
     }
   }
-  console.info(`${inside} of ${all} within the range`)
-  expect(all).toBeGreaterThan(40)
-  expect(inside / all).toBeGreaterThanOrEqual(0.95)
+  console.info(`${inside.join(' and ')} of ${all} within the range`)
+  // The range also allows for leaks, vivid colours and other curves, which these cameras do not have.
+  for (const count of inside) expect(count / all).toBeGreaterThanOrEqual(0.95)
 })
