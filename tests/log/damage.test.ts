@@ -1,4 +1,5 @@
 import { afterEach, describe, expect, it, vi } from 'vitest'
+import { textCheck } from '../../src/log/schema/text-check.ts'
 import { tamper } from './fixture-database.ts'
 import { closeTestLogs, draft, failureOf, freshName, jpegBlob, openTestLog } from './opening.ts'
 
@@ -36,6 +37,13 @@ describe('a damaged record', () => {
     ],
     ['a changed digit', (row) => ({ ...row, json: row.json.replace('1173', '1573') })],
     ['an infinite number', (row) => ({ ...row, json: row.json.replace('1173', '1e999') })],
+    [
+      'a temperature that an earlier version took, and its own check sum',
+      (row) => {
+        const json = row.json.replace('1173', '0.001')
+        return { ...row, json, check: textCheck(json) }
+      },
+    ],
   ] as [string, (row: Row) => unknown][])(
     'with %s is told, with what is left of it, and costs no other',
     async (_title, change) => {

@@ -6,6 +6,7 @@ import { msOf } from '../schema/moment.ts'
 import {
   type PictureFacts,
   type Reading,
+  readingNumbers,
   reading as readingSchema,
 } from '../schema/reading-schema.ts'
 import { textCheck } from '../schema/text-check.ts'
@@ -107,9 +108,10 @@ export function headOf(row: ReadingRow): Stored {
   const value = parsed(row.json)
   if (typeof row.json === 'string' && textCheck(row.json) === row.check) {
     const reading = value as Reading
-    return reading.id === row.id
-      ? { state: 'sound', reading }
-      : damaged(row, 'id: not that of its row')
+    if (reading.id !== row.id) return damaged(row, 'id: not that of its row')
+    const numbers = v.safeParse(readingNumbers, reading)
+    if (!numbers.success) return damaged(row, issueText(numbers.issues))
+    return { state: 'sound', reading }
   }
   // The schema says more of what is wrong than a check sum does.
   const checked = v.safeParse(readingSchema, value)

@@ -3,7 +3,7 @@
  */
 import type { IDBPDatabase } from 'idb'
 import * as v from 'valibot'
-import { blob, id, instant, number, temperatureK, text } from '../schema/fields.ts'
+import { blob, id, instant, text } from '../schema/fields.ts'
 
 export function upgradeTo1(db: IDBPDatabase<unknown>): void {
   db.createObjectStore('readings', { keyPath: 'id' })
@@ -12,6 +12,8 @@ export function upgradeTo1(db: IDBPDatabase<unknown>): void {
 }
 
 /** Schemas of former records never change: they say what lies in people's browsers and files. */
+const number = v.pipe(v.number(), v.finite())
+const temperatureK = v.pipe(number, v.minValue(0), v.maxValue(100_000))
 export const reading1 = v.strictObject({
   id,
   takenAt: instant,

@@ -6,6 +6,7 @@
 import * as v from 'valibot'
 import { RefusedFile, wrongContent } from '../import/refused.ts'
 import { type Json, jsonProblem } from '../schema/json-value.ts'
+import { lnRatio, temperatureK, uncertaintyK } from '../schema/quantities.ts'
 import { emptyColumns, FLAGS, type Flag, factsOfColumns, type RecordingColumns } from './columns.ts'
 import { MOST_READINGS, type RecordingHead, recordingHead } from './recording-schema.ts'
 import type { StoredRecording } from './types.ts'
@@ -108,6 +109,14 @@ export function recordingMetadata({ head, details }: StoredRecording, url: strin
   } as unknown as Json
 }
 
+const RANGES = {
+  temperatureK,
+  noiseK: uncertaintyK,
+  commonK: uncertaintyK,
+  lnRatio,
+  lnRed: lnRatio,
+}
+
 /** The readings of a table as {@link recordingCsv} writes it. @throws RefusedFile */
 export function columnsOfCsv(text: string): RecordingColumns {
   const lines = text.replace(/^\uFEFF/, '').split(/\r?\n/)
@@ -134,7 +143,7 @@ export function columnsOfCsv(text: string): RecordingColumns {
       const cell = place < 0 ? '' : (cells[place] ?? '').trim()
       const value = cell === '' ? Number.NaN : Number(cell)
       if (cell !== '' && !Number.isFinite(value)) throw wrongContent(`${where}: “${cell}”`)
-      if (of === 'temperatureK' && (value < 0 || value > 100_000)) throw wrongContent(where)
+      if (cell !== '' && !v.is(RANGES[of], value)) throw wrongContent(`${where}: ${of} ${cell}`)
       columns[of][i] = value
     }
     const remarks = remark < 0 ? [] : (cells[remark] ?? '').split(';').map((name) => name.trim())

@@ -1,6 +1,7 @@
 /** A recording of heat over time as it is kept, exported and imported. */
 import * as v from 'valibot'
-import { id, instant, moment, number, temperatureK, text, uncertainty } from '../schema/fields.ts'
+import { id, instant, moment, text } from '../schema/fields.ts'
+import { temperatureK, uncertaintyK } from '../schema/quantities.ts'
 
 export const RECORDING_VERSION = 1
 /** Ten readings a second for two hours, and some room. */
@@ -9,7 +10,7 @@ export const MOST_READINGS = 80_000
 export const SPARK_LENGTH = 48
 
 const count = v.pipe(v.number(), v.integer(), v.minValue(0))
-const seconds = v.pipe(number, v.minValue(0), v.maxValue(1e6))
+const seconds = v.pipe(v.number(), v.minValue(0), v.maxValue(1e6))
 
 /** Something that happened, by a tap. */
 export const mark = v.strictObject({ seconds, name: text(60), note: text(400) })
@@ -38,7 +39,7 @@ export const recordingHead = v.strictObject({
   lowestK: v.nullable(temperatureK),
   highestK: v.nullable(temperatureK),
   /** Standard uncertainty of what shifts the whole curve, at its highest place, K. */
-  commonK: v.nullable(uncertainty),
+  commonK: v.nullable(uncertaintyK),
   /** Evenly over the time; null in a gap. */
   spark: v.pipe(v.array(v.nullable(temperatureK)), v.maxLength(SPARK_LENGTH)),
   cover: text(120),

@@ -22,10 +22,6 @@ export const instant = v.pipe(
 export const moment = v.strictObject({ iso: instant, zone: text(64) })
 export type Moment = v.InferOutput<typeof moment>
 
-export const number = v.pipe(v.number(), v.finite())
-export const temperatureK = v.pipe(number, v.minValue(0), v.maxValue(100_000))
-export const uncertainty = v.pipe(number, v.minValue(0))
-
 /** Plain data whose shape belongs to those who wrote it; only its size, depth and names are ours. */
 export const blob = v.custom<Json>(
   (value) => jsonProblem(value) === null,

@@ -1,6 +1,7 @@
 /** Kit items as they are kept, exported and imported. Readings hold their references by value. */
 import * as v from 'valibot'
-import { blob, id, instant, moment, temperatureK, text, uncertainty } from './fields.ts'
+import { blob, id, instant, moment, text } from './fields.ts'
+import { temperatureK, uncertaintyK } from './quantities.ts'
 
 export const KIT_VERSION = 1
 
@@ -25,7 +26,7 @@ const changeableFields = {
   /** The white-balance state it belongs to, as a text the estimate understands. */
   balanceState: v.nullable(text(120)),
   temperatureK: v.nullable(temperatureK),
-  standardUncertaintyK: v.nullable(uncertainty),
+  standardUncertaintyK: v.nullable(uncertaintyK),
   /** The item itself, in the shape of those who use it (a whole reference, curve, lamp). */
   data: blob,
 }

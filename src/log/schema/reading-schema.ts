@@ -4,17 +4,16 @@
  * into `history`, a recomputation adds a result to `recomputations`.
  */
 import * as v from 'valibot'
+import { blob, id, instant, moment, tags, text } from './fields.ts'
 import {
-  blob,
-  id,
-  instant,
-  moment,
-  number,
-  tags,
+  colourTemperatureK,
+  contributionK,
+  electricalOrNone,
+  intervalEndK,
+  light,
   temperatureK,
-  text,
-  uncertainty,
-} from './fields.ts'
+  uncertaintyK,
+} from './quantities.ts'
 
 export const READING_VERSION = 2
 
@@ -44,7 +43,7 @@ export type Method = v.InferOutput<typeof method>
  */
 const budgetTerm = v.strictObject({
   term: text(60),
-  contributionK: number,
+  contributionK,
   sharedBy: v.nullable(text(200)),
 })
 export type BudgetEntry = v.InferOutput<typeof budgetTerm>
@@ -55,11 +54,11 @@ export const result = v.variant('kind', [
   v.strictObject({
     kind: v.literal('temperature'),
     temperatureK,
-    standardUncertaintyK: uncertainty,
+    standardUncertaintyK: uncertaintyK,
     /** Half of the width of the interval, K (about k = 2). */
-    expandedUncertaintyK: uncertainty,
+    expandedUncertaintyK: uncertaintyK,
     /** Contains the truth with 95 % probability; need not be symmetric. */
-    interval95K: v.tuple([number, number]),
+    interval95K: v.tuple([intervalEndK, intervalEndK]),
     /** Squares add up to the squared standard uncertainty; empty when not known. */
     budget: v.pipe(v.array(budgetTerm), v.maxLength(60)),
     methodVersion,
@@ -78,18 +77,18 @@ const hiddenResult = result as unknown as v.GenericSchema<Result, FirstResult>
 
 /** CIE 1931 x, y; 1976 u', v'; correlated colour temperature and Duv where defined. */
 const chromaticity = v.strictObject({
-  x: number,
-  y: number,
-  u: number,
-  v: number,
-  cctK: v.nullable(number),
-  duv: v.nullable(number),
+  x: light,
+  y: light,
+  u: light,
+  v: light,
+  cctK: v.nullable(colourTemperatureK),
+  duv: v.nullable(light),
 })
 
 const supply = v.strictObject({
-  volts: v.nullable(number),
-  amperes: v.nullable(number),
-  watts: v.nullable(number),
+  volts: v.nullable(electricalOrNone),
+  amperes: v.nullable(electricalOrNone),
+  watts: v.nullable(electricalOrNone),
 })
 
 export const PICTURE_TYPES = ['image/jpeg', 'image/png', 'image/webp'] as const
@@ -109,8 +108,8 @@ export type PictureFacts = v.InferOutput<typeof pictureFacts>
 const part = v.strictObject({
   id,
   temperatureK,
-  standardUncertaintyK: uncertainty,
-  weight: number,
+  standardUncertaintyK: uncertaintyK,
+  weight: v.pipe(v.number(), v.minValue(-1000), v.maxValue(1000)),
 })
 
 /** What a person may change afterwards. */
@@ -184,7 +183,7 @@ export const reading = v.strictObject({
   ...editableFields,
   chromaticity: v.nullable(chromaticity),
   /** The glow's colour on screen, encoded Display P3, 0..1. */
-  swatch: v.nullable(v.tuple([number, number, number])),
+  swatch: v.nullable(v.tuple([light, light, light])),
   picture: v.nullable(pictureFacts),
   parts: v.pipe(v.array(part), v.maxLength(50)),
   inputs,
@@ -193,6 +192,18 @@ export const reading = v.strictObject({
   recomputations: v.pipe(v.array(recomputation), v.maxLength(200)),
 })
 export type Reading = v.InferOutput<typeof reading>
+
+/** Its numbers alone: ranges grow narrower from one version to the next, check sums do not notice. */
+export const readingNumbers = v.object({
+  result: reading.entries.result,
+  supply: reading.entries.supply,
+  roomTemperatureK: reading.entries.roomTemperatureK,
+  chromaticity: reading.entries.chromaticity,
+  swatch: reading.entries.swatch,
+  parts: reading.entries.parts,
+  history: v.array(v.object({ values: changes })),
+  recomputations: v.array(v.object({ result })),
+})
 
 /** The result that counts: the latest recomputation's, else the first one. */
 export function currentResult(of: Pick<Reading, 'result' | 'recomputations'>): Result {

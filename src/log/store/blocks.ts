@@ -8,7 +8,7 @@ import { digestOf, flagsOf, lineOf } from '../index/summary.ts'
 import type { Summary } from '../schema/types.ts'
 
 /** Changes when the content of a block changes its meaning; older blocks are then made again. */
-export const BLOCKS_VERSION = 1
+export const BLOCKS_VERSION = 2
 export const BLOCK_SIZE = 128
 
 export interface Block {

@@ -1,6 +1,5 @@
 import type { ComponentChildren } from 'preact'
 import { fixedPointTemperature } from '../../physics/fixed-points.ts'
-import type { LampTargetId } from '../../physics/lamp-targets.ts'
 import { materialById } from '../../physics/materials.ts'
 import { tungstenTrueUncertainty } from '../../physics/tungsten.ts'
 import type { StoredHeat } from '../../session/kit/stored-items.ts'
@@ -16,6 +15,7 @@ import { ATMOSPHERE_WORDS, LINEARITY_WORDS, lightWords, residualWords } from '..
 import { STEEL_CLASS_WORDS } from '../../ui/words/known-heats.ts'
 import { colourTemperatureWords, LAMP_METHODS, LAMP_TARGET_WORDS } from '../../ui/words/lamps.ts'
 import { PRACTICE_LABEL } from '../../ui/words/measurement.ts'
+import { ownEntry } from '../../ui/words/own-entry.ts'
 
 type Row = readonly [string, ComponentChildren]
 
@@ -86,7 +86,7 @@ function originRows({ origin, reference }: StoredHeat): Row[] {
     return [
       ['Lamp', origin.lampName],
       ['Known by', LAMP_METHODS[origin.method].line],
-      ['Photographed', LAMP_TARGET_WORDS[origin.target as LampTargetId] ?? origin.target],
+      ['Photographed', ownEntry(LAMP_TARGET_WORDS, origin.target) ?? origin.target],
       [
         'Filament itself',
         <TemperatureFigure

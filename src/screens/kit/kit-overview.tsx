@@ -187,21 +187,27 @@ function EarlierCurves() {
 }
 
 function Unreadable() {
-  const { kit } = useServices()
+  const { kit, log } = useServices()
   const unreadable = kit.unreadable.value
   if (unreadable.length === 0) return null
   return (
-    <Notices
-      notices={[
-        {
-          weight: 'warn',
-          title:
-            unreadable.length === 1
-              ? `“${unreadable[0]?.name}” cannot be used`
-              : `${unreadable.length} items cannot be used`,
-          todo: 'What is in it does not fit this version. It is kept as it is; update the app, or delete it after taking the kit away.',
-        },
-      ]}
-    />
+    <>
+      <Notices notices={[KIT_WORDS.damaged(unreadable.length)]} />
+      <ul class="plain-list stack">
+        {unreadable.map(({ id, name, where }) => (
+          <li key={id} class="card stack">
+            <strong>{name}</strong>
+            <p class="small soft">{KIT_WORDS.whatIsWrong(where)}</p>
+            <button
+              type="button"
+              class="danger"
+              onClick={() => void removeItems(log, [id], `${name} deleted.`)}
+            >
+              Delete
+            </button>
+          </li>
+        ))}
+      </ul>
+    </>
   )
 }

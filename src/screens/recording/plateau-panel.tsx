@@ -8,6 +8,7 @@ import { SelectField } from '../../ui/select-field.tsx'
 import { say } from '../../ui/spoken.tsx'
 import { showDifference, showFigure, showPlusMinus, showTemperature } from '../../ui/temperature.ts'
 import { showDuration } from '../../ui/words/duration.ts'
+import { ownEntry } from '../../ui/words/own-entry.ts'
 import {
   CONDITIONS,
   falseAlarms,
@@ -40,7 +41,7 @@ export function PlateauPanel({ model }: { model: RecordingModel }) {
 const LISTED = 3
 
 function meaningName({ name, condition }: PlateauMeaning): string {
-  return condition ? `${name} (${CONDITIONS[condition] ?? condition})` : name
+  return condition ? `${name} (${ownEntry(CONDITIONS, condition) ?? condition})` : name
 }
 
 function Offer({ offer, model }: { offer: PlateauOffer; model: RecordingModel }) {

@@ -11,26 +11,29 @@ import type {
   SurfaceSlope,
 } from '../../estimate/types.ts'
 import type { ToneCurve } from '../../light/exposure-sweep/tone-curve.ts'
+import * as q from '../../log/schema/quantities.ts'
 import { storing } from '../stored-shape.ts'
 
-const number = v.pipe(v.number(), v.finite())
-const positive = v.pipe(number, v.gtValue(0))
-const uncertainty = v.pipe(number, v.minValue(0))
 const name = v.pipe(v.string(), v.maxLength(400))
-const triple = v.tuple([number, number, number])
-export const matrix3 = v.tuple([triple, triple, triple])
-export const linearColour = v.object({ mean: triple, covariance: matrix3 })
+const tripleOf = <Of extends v.GenericSchema<number>>(of: Of) => v.tuple([of, of, of])
+const matrixOf = <Of extends v.GenericSchema<number>>(of: Of) =>
+  v.tuple([tripleOf(of), tripleOf(of), tripleOf(of)])
+export const matrix3 = matrixOf(q.light)
+export const linearColour = v.object({
+  mean: v.tuple([q.redLight, q.light, q.light]),
+  covariance: matrixOf(q.variance),
+})
 export const channels = v.picklist(['display-p3', 'camera'])
 
 export const greyBalance = storing<GreyBalance>()(
   v.object({
     id: name,
-    logGains: triple,
-    covariance: matrix3,
+    logGains: tripleOf(q.lnRatio),
+    covariance: matrixOf(q.variance),
     light: v.object({
       kind: v.picklist(['daylight', 'filament', 'other']),
-      colourTemperatureK: positive,
-      standardUncertaintyK: uncertainty,
+      colourTemperatureK: q.colourTemperatureK,
+      standardUncertaintyK: q.uncertaintyK,
     }),
     samePicture: v.exactOptional(v.boolean()),
   }),
@@ -39,7 +42,7 @@ export const greyBalance = storing<GreyBalance>()(
 export const balanceState = storing<BalanceState>()(
   v.object({
     kind: v.picklist(['daylight', 'lamp', 'locked', 'raw', 'automatic', 'unknown']),
-    colourTemperatureK: v.nullable(positive),
+    colourTemperatureK: v.nullable(q.colourTemperatureK),
     lock: v.exactOptional(v.picklist(['verified', 'set'])),
   }),
 )
@@ -51,32 +54,32 @@ export const linearity = storing<Linearity>()(
     v.object({
       kind: v.literal('sweep'),
       curveId: name,
-      standardUncertaintyGreen: uncertainty,
-      standardUncertaintyBlue: uncertainty,
-      greenErrors: v.exactOptional(v.pipe(v.array(number), v.maxLength(100))),
-      ownUncertainty: v.exactOptional(uncertainty),
+      standardUncertaintyGreen: q.lnUncertainty,
+      standardUncertaintyBlue: q.lnUncertainty,
+      greenErrors: v.exactOptional(v.pipe(v.array(q.lnRatio), v.maxLength(100))),
+      ownUncertainty: v.exactOptional(q.lnUncertainty),
     }),
     v.object({
       kind: v.literal('single'),
       curveId: name,
-      storedLevels: triple,
+      storedLevels: tripleOf(q.light),
       space: v.picklist(['srgb', 'display-p3']),
     }),
   ]),
 )
 
 export const storedLevelConditions = v.object({
-  exposureSeconds: positive,
-  iso: positive,
-  fNumber: positive,
-  fieldRadius: v.pipe(number, v.minValue(0), v.maxValue(1)),
+  exposureSeconds: q.exposureSeconds,
+  iso: q.iso,
+  fNumber: q.fNumber,
+  fieldRadius: q.share,
 })
 
 export const surfaceSlope = storing<SurfaceSlope>()(
   v.object({
     id: name,
-    lnGreenOverRed: number,
-    standardUncertainty: uncertainty,
+    lnGreenOverRed: q.lnSlope,
+    standardUncertainty: q.lnUncertainty,
     piece: v.exactOptional(name),
   }),
 )
@@ -85,8 +88,8 @@ export const reference = storing<Omit<KnownHeatReference, 'id' | 'name'>>()(
   v.object({
     cameraId: name,
     takenAt: name,
-    temperatureK: positive,
-    standardUncertaintyK: uncertainty,
+    temperatureK: q.temperatureK,
+    standardUncertaintyK: q.uncertaintyK,
     glow: linearColour,
     channels,
     balance: v.nullable(greyBalance),
@@ -99,21 +102,24 @@ export const reference = storing<Omit<KnownHeatReference, 'id' | 'name'>>()(
 )
 
 const reading = v.object({
-  value: positive,
-  percentOfReading: uncertainty,
-  digits: uncertainty,
-  resolution: uncertainty,
+  value: q.electrical,
+  percentOfReading: q.meterAccuracy,
+  digits: q.meterAccuracy,
+  resolution: q.meterAccuracy,
 })
-const accuracy = v.object({ percentOfReading: uncertainty, digits: uncertainty })
+const accuracy = v.object({ percentOfReading: q.meterAccuracy, digits: q.meterAccuracy })
 
 /** A lamp of the kit: what stays the same from one dimmer setting to the next. */
 export const lampData = v.object({
-  rating: v.object({ colourTemperatureK: positive, standardUncertaintyK: uncertainty }),
+  rating: v.object({
+    colourTemperatureK: q.colourTemperatureK,
+    standardUncertaintyK: q.uncertaintyK,
+  }),
   ratingKind: v.picklist(['general-service', 'halogen', 'stated']),
-  ratedVolts: v.nullable(positive),
-  ratedWatts: v.nullable(positive),
+  ratedVolts: v.nullable(q.electrical),
+  ratedWatts: v.nullable(q.electrical),
   /** Of the lamp alone, cold, with the temperature it had then. */
-  cold: v.nullable(v.object({ ohms: reading, temperatureK: positive })),
+  cold: v.nullable(v.object({ ohms: reading, temperatureK: q.temperatureK })),
   meters: v.object({
     volts: accuracy,
     amperes: accuracy,
@@ -126,7 +132,7 @@ export const lampData = v.object({
     v.object({
       kind: v.literal('cut'),
       meter: v.picklist(['true-rms', 'average-responding', 'unknown']),
-      supplyVolts: positive,
+      supplyVolts: q.electrical,
     }),
   ]),
 })
@@ -139,8 +145,8 @@ const origin = v.variant('kind', [
     id: name,
     atmosphere: v.nullable(v.picklist(['covered', 'open-air'])),
     steelClass: v.nullable(v.picklist(['low-carbon', 'medium-carbon', 'high-carbon', 'unknown'])),
-    valueK: v.nullable(positive),
-    limitsOfErrorK: v.nullable(uncertainty),
+    valueK: v.nullable(q.temperatureK),
+    limitsOfErrorK: v.nullable(q.uncertaintyK),
   }),
   v.object({
     kind: v.literal('lamp'),
@@ -154,7 +160,7 @@ const origin = v.variant('kind', [
       amperes: v.nullable(reading),
       watts: v.nullable(reading),
     }),
-    trueTemperatureK: positive,
+    trueTemperatureK: q.temperatureK,
   }),
 ])
 export type Origin = v.InferOutput<typeof origin>
@@ -181,23 +187,27 @@ const toneCurve = storing<ToneCurve>()(
       space: v.picklist(['srgb', 'display-p3']),
       response: v.object({
         kind: curveKind,
-        basis: v.object({ first: number, spacing: positive, size: v.pipe(count, v.maxValue(100)) }),
-        coefficients: v.array(number),
+        basis: v.object({
+          first: q.lnRatio,
+          spacing: v.pipe(q.lnRatio, v.minValue(1e-3)),
+          size: v.pipe(count, v.maxValue(100)),
+        }),
+        coefficients: v.array(q.lnRatio),
       }),
-      covariance: v.array(number),
-      from: number,
-      to: number,
-      residual: uncertainty,
+      covariance: v.array(q.variance),
+      from: q.lnRatio,
+      to: q.lnRatio,
+      residual: q.lnUncertainty,
       data: count,
     }),
     v.check(({ response: { basis, coefficients }, covariance }) => {
       const { size } = basis
       return coefficients.length === size && covariance.length === (size * (size + 1)) / 2
-    }, 'coefficients do not fit the basis'),
+    }, 'coefficients or covariance do not fit the size of the basis'),
   ),
 )
 /** The latest check of a curve on new photos: root mean square residual in ln light. */
-const curveCheck = v.object({ at: name, residual: uncertainty, agrees: v.boolean() })
+const curveCheck = v.object({ at: name, residual: q.lnUncertainty, agrees: v.boolean() })
 export type CurveCheck = v.InferOutput<typeof curveCheck>
 export const toneCurveData = v.looseObject({
   curve: toneCurve,
@@ -209,13 +219,22 @@ export const earlierCurveData = v.looseObject({
   curve: v.looseObject({ version: v.literal(1) }),
   curveId: name,
 })
-export const knownHeatData = v.looseObject({
-  reference,
-  /** Switched off: kept, but not used. */
-  off: v.optional(v.boolean(), false),
-  origin: v.optional(v.nullable(origin), null),
-  /** For raw photos: camera channels -> XYZ, from the file. */
-  cameraToXyz: v.optional(v.nullable(matrix3), null),
-})
+/** Tungsten melts at 3695 K; its colour is a little hotter than itself. */
+const HOTTEST_FILAMENT_K = 4500
+export const knownHeatData = v.pipe(
+  v.looseObject({
+    reference,
+    /** Switched off: kept, but not used. */
+    off: v.optional(v.boolean(), false),
+    origin: v.optional(v.nullable(origin), null),
+    /** For raw photos: camera channels -> XYZ, from the file. */
+    cameraToXyz: v.optional(v.nullable(matrix3), null),
+  }),
+  v.check(
+    ({ origin, reference: { temperatureK } }) =>
+      origin?.kind !== 'lamp' || temperatureK <= HOTTEST_FILAMENT_K,
+    `reference.temperatureK: Expected <=${HOTTEST_FILAMENT_K} of a lamp`,
+  ),
+)
 export type KnownHeatData = v.InferOutput<typeof knownHeatData>
 export type ReferenceData = v.InferOutput<typeof reference>

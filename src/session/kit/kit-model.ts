@@ -9,6 +9,7 @@ import type {
   StoredHeat,
   StoredLamp,
   StoredResponse,
+  UnreadableItem,
 } from './stored-items.ts'
 
 export interface KitModel {
@@ -26,7 +27,7 @@ export interface KitModel {
   readonly responses: ReadonlySignal<readonly StoredResponse[]>
   readonly earlierCurves: ReadonlySignal<readonly EarlierCurve[]>
   /** Items whose content this version cannot use, by name; they are kept as they are. */
-  readonly unreadable: ReadonlySignal<readonly { readonly id: string; readonly name: string }[]>
+  readonly unreadable: ReadonlySignal<readonly UnreadableItem[]>
   /** Null until the kit was read; then whether it could be. */
   readonly state: ReadonlySignal<'reading' | 'read' | { readonly failed: unknown }>
   dispose(): void
@@ -43,7 +44,7 @@ export function createKitModel(log: Promise<Log>): KitModel {
   const curves = signal<readonly StoredCurve[]>([])
   const responses = signal<readonly StoredResponse[]>([])
   const earlierCurves = signal<readonly EarlierCurve[]>([])
-  const unreadable = signal<readonly { readonly id: string; readonly name: string }[]>([])
+  const unreadable = signal<readonly UnreadableItem[]>([])
   const state = signal<'reading' | 'read' | { readonly failed: unknown }>('reading')
   let stop: (() => void) | undefined
   let disposed = false
@@ -72,7 +73,7 @@ export function createKitModel(log: Promise<Log>): KitModel {
         earlierCurves.value = sorted.earlierCurves
         unreadable.value = [
           ...sorted.unreadable,
-          ...damaged.map(({ id }) => ({ id, name: 'Damaged item' })),
+          ...damaged.map(({ id, where }) => ({ id, name: 'Damaged item', where })),
         ]
         state.value = 'read'
       })

@@ -3,16 +3,15 @@
  * as it should be must not reach the estimate.
  */
 import * as v from 'valibot'
+import * as q from '../../log/schema/quantities.ts'
 
-const number = v.pipe(v.number(), v.finite())
-const positive = v.pipe(number, v.gtValue(0))
-const share = v.pipe(number, v.minValue(0))
-const numbers = v.pipe(v.array(number), v.minLength(8))
-export const nmRange = v.object({ fromNm: positive, toNm: positive })
+const numbersOf = <Of extends v.GenericSchema<number>>(of: Of) =>
+  v.pipe(v.array(of), v.minLength(8))
+export const nmRange = v.object({ fromNm: q.wavelengthNm, toNm: q.wavelengthNm })
 export const spectrumSurface = v.object({
   spectral: v.picklist(['grey', 'tungsten']),
-  lnGreenOverRed: number,
-  standardUncertainty: share,
+  lnGreenOverRed: q.lnSlope,
+  standardUncertainty: q.lnUncertainty,
 })
 const reason = v.picklist([
   'end of data',
@@ -27,23 +26,23 @@ const reason = v.picklist([
 
 export const instrumentResponse = v.pipe(
   v.looseObject({
-    wavelengthNm: numbers,
-    response: numbers,
-    rawNoise: numbers,
-    smoothedNoise: numbers,
-    smoothingNm: numbers,
-    lampPeakOverSignal: numbers,
+    wavelengthNm: numbersOf(q.wavelengthNm),
+    response: numbersOf(q.signal),
+    rawNoise: numbersOf(q.signal),
+    smoothedNoise: numbersOf(q.signal),
+    smoothingNm: numbersOf(q.nmUncertainty),
+    lampPeakOverSignal: numbersOf(q.signal),
     lamp: v.variant('emitter', [
       v.object({
         emitter: v.picklist(['tungsten', 'black body']),
-        colourTemperatureK: positive,
-        standardUncertaintyK: share,
+        colourTemperatureK: q.colourTemperatureK,
+        standardUncertaintyK: q.uncertaintyK,
       }),
       v.object({
         emitter: v.literal('surface'),
         surface: spectrumSurface,
-        temperatureK: positive,
-        standardUncertaintyK: share,
+        temperatureK: q.temperatureK,
+        standardUncertaintyK: q.uncertaintyK,
       }),
       v.object({
         emitter: v.literal('calibration'),
@@ -51,22 +50,22 @@ export const instrumentResponse = v.pipe(
       }),
     ]),
     recordedAs: v.optional(
-      v.object({ heading: v.nullable(v.pipe(v.string(), v.maxLength(400))), largest: number }),
+      v.object({ heading: v.nullable(v.pipe(v.string(), v.maxLength(400))), largest: q.signal }),
     ),
     instrument: v.object({
-      strayShare: share,
-      wavelengthUncertaintyNm: share,
-      wavelengthDriftNm: share,
-      nonlinearity: share,
-      secondOrderShare: share,
-      saturationLevel: v.nullable(number),
+      strayShare: q.share,
+      wavelengthUncertaintyNm: q.nmUncertainty,
+      wavelengthDriftNm: q.nmUncertainty,
+      nonlinearity: q.share,
+      secondOrderShare: q.share,
+      saturationLevel: v.nullable(q.signal),
     }),
-    pedestal: v.object({ mean: number, standardUncertainty: positive }),
+    pedestal: v.object({ mean: q.signal, standardUncertainty: q.signalUncertainty }),
     range: v.object({
       ...nmRange.entries,
       shortEnd: reason,
       longEnd: reason,
-      excluded: v.array(v.object({ fromNm: positive, toNm: positive, reason })),
+      excluded: v.array(v.object({ ...nmRange.entries, reason })),
     }),
     findings: v.array(v.looseObject({ code: v.string() })),
   }),
@@ -82,7 +81,7 @@ export const instrumentResponse = v.pipe(
       columns.every((column) => column.length === wavelengthNm.length) &&
       wavelengthNm.every((nm, i) => i === 0 || nm > wavelengthNm[i - 1]!)
     )
-  }, 'columns do not fit together'),
+  }, 'wavelengthNm does not rise, or a column is not as long'),
 )
 
 export const responseData = v.looseObject({

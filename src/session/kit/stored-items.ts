@@ -63,3 +63,11 @@ export interface StoredResponse {
   /** Set by the person instead of the range found. */
   readonly range: WavelengthRange | null
 }
+
+/** An item whose content does not fit; kept as it is, and used for nothing. */
+export interface UnreadableItem {
+  readonly id: string
+  readonly name: string
+  /** Path of the first field that is wrong, with what is wrong. */
+  readonly where: string
+}

@@ -1,3 +1,5 @@
+import * as v from 'valibot'
+import { electricalOrNone, temperatureK, uncertaintyK } from '../../log/schema/quantities.ts'
 import { firstResult } from '../../log/schema/reading-schema.ts'
 import type { Changes, Editable, Reading, Result } from '../../log/schema/types.ts'
 import { momentFromWallClock, wallClock } from '../../log/schema/wall-clock.ts'
@@ -36,7 +38,9 @@ export type FieldName = keyof FieldDraft
 export type FieldProblem =
   | 'no number'
   | 'not negative'
-  | 'above absolute zero'
+  | 'no such temperature'
+  | 'no such uncertainty'
+  | 'no such value'
   | 'no date'
   | 'too long'
 
@@ -124,6 +128,7 @@ export function changesOfDraft(
       const value = optionalNumber(now[name])
       if (value === 'no number') problems[name] = 'no number'
       else if (value !== null && value < 0) problems[name] = 'not negative'
+      else if (value !== null && !v.is(electricalOrNone, value)) problems[name] = 'no such value'
       else return value
       return null
     }
@@ -134,7 +139,7 @@ export function changesOfDraft(
     const value = optionalNumber(now.room)
     const kelvin = typeof value === 'number' ? temperatureFromUnit(value, unit) : null
     if (value === 'no number') problems.room = 'no number'
-    else if (kelvin !== null && kelvin <= 0) problems.room = 'above absolute zero'
+    else if (kelvin !== null && !v.is(temperatureK, kelvin)) problems.room = 'no such temperature'
     else changes.roomTemperatureK = kelvin
   }
   const figureChanged = changed.has('temperature') || changed.has('plusMinus')
@@ -142,12 +147,14 @@ export function changesOfDraft(
     const temperature = typedNumber(now.temperature)
     const plusMinus = typedNumber(now.plusMinus)
     const kelvin = temperature === null ? null : temperatureFromUnit(temperature, unit)
+    const expandedK = plusMinus === null ? null : differenceFromUnit(plusMinus, unit)
     if (kelvin === null) problems.temperature = 'no number'
-    else if (kelvin <= 0) problems.temperature = 'above absolute zero'
-    if (plusMinus === null) problems.plusMinus = 'no number'
-    else if (plusMinus < 0) problems.plusMinus = 'not negative'
-    if (kelvin !== null && kelvin > 0 && plusMinus !== null && plusMinus >= 0) {
-      changes.result = resultByHand(kelvin, differenceFromUnit(plusMinus, unit))
+    else if (!v.is(temperatureK, kelvin)) problems.temperature = 'no such temperature'
+    if (expandedK === null) problems.plusMinus = 'no number'
+    else if (expandedK < 0) problems.plusMinus = 'not negative'
+    else if (!v.is(uncertaintyK, expandedK / 2)) problems.plusMinus = 'no such uncertainty'
+    if (kelvin !== null && expandedK !== null && !problems.temperature && !problems.plusMinus) {
+      changes.result = resultByHand(kelvin, expandedK)
     }
   }
   return Object.keys(problems).length > 0 ? { ok: false, problems } : { ok: true, changes }

@@ -1,15 +1,15 @@
 import * as v from 'valibot'
+import { exposureSeconds, fNumber, iso } from '../../log/schema/quantities.ts'
 import type { Json } from '../../log/schema/types.ts'
 import type { Exposure } from '../../physics/brightness.ts'
 
 /**
- * The exposure that the details of a photo reading state. Readings also come from files: only
- * positive, finite settings are taken.
+ * The exposure that the details of a photo reading state. Readings also come from files: settings
+ * that no camera has are not taken.
  */
-const positive = v.pipe(v.number(), v.finite(), v.gtValue(0))
 const details = v.object({
   photo: v.object({
-    facts: v.object({ exposureSeconds: positive, iso: positive, fNumber: positive }),
+    facts: v.object({ exposureSeconds, iso, fNumber }),
   }),
 })
 

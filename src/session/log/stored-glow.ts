@@ -1,5 +1,6 @@
 import * as v from 'valibot'
 import type { GlowInput } from '../../estimate/types.ts'
+import { light, lnSlope, lnUncertainty, pixels, share } from '../../log/schema/quantities.ts'
 import type { Json } from '../../log/schema/types.ts'
 import {
   balanceState,
@@ -18,11 +19,8 @@ import { storing } from '../stored-shape.ts'
  * The inputs of a glow reading as the log keeps them. Readings also come from files: what is not as
  * it should be must not reach the estimate.
  */
-const number = v.pipe(v.number(), v.finite())
-const uncertainty = v.pipe(number, v.minValue(0))
-const share = v.pipe(number, v.minValue(0))
 const name = v.pipe(v.string(), v.maxLength(400))
-const slope = v.object({ id: name, lnGreenOverRed: number, standardUncertainty: uncertainty })
+const slope = v.object({ id: name, lnGreenOverRed: lnSlope, standardUncertainty: lnUncertainty })
 
 const glowInput = storing<GlowInput>()(
   v.object({
@@ -36,8 +34,8 @@ const glowInput = storing<GlowInput>()(
     quality: v.object({
       clippedShare: share,
       floorShare: v.tuple([share, share, share]),
-      backgroundShare: number,
-      glowWidthPixels: uncertainty,
+      backgroundShare: light,
+      glowWidthPixels: pixels,
       chromaSubsampled: v.boolean(),
     }),
     surface: surfaceSlope,

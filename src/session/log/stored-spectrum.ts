@@ -1,5 +1,6 @@
 import * as v from 'valibot'
 import type { SpectrumInput } from '../../estimate/spectrum/temperature.ts'
+import * as q from '../../log/schema/quantities.ts'
 import type { Json } from '../../log/schema/types.ts'
 import { instrumentResponse, nmRange, spectrumSurface } from '../kit/response-data.ts'
 import { storing } from '../stored-shape.ts'
@@ -8,15 +9,16 @@ import { storing } from '../stored-shape.ts'
  * The inputs of a spectrum reading as the log keeps them. Readings also come from files: what is not
  * as it should be must not reach the estimate.
  */
-const number = v.pipe(v.number(), v.finite())
-const positive = v.pipe(number, v.gtValue(0))
-const uncertainty = v.pipe(number, v.minValue(0))
 const name = v.pipe(v.string(), v.maxLength(400))
 
 const rising = (values: readonly number[]) =>
   values.every((value, i) => i === 0 || value > values[i - 1]!)
 const spectrum = v.pipe(
-  v.object({ name: v.nullable(name), wavelengthNm: v.array(positive), signal: v.array(number) }),
+  v.object({
+    name: v.nullable(name),
+    wavelengthNm: v.array(q.wavelengthNm),
+    signal: v.array(q.signal),
+  }),
   v.check(
     ({ wavelengthNm, signal }) =>
       wavelengthNm.length > 0 && wavelengthNm.length === signal.length && rising(wavelengthNm),
@@ -34,14 +36,14 @@ const spectrumInput = storing<SpectrumInput>()(
     // Whether it is usable the estimate says itself.
     window: v.nullable(
       v.object({
-        wavelengthNm: v.array(positive),
-        transmittance: v.array(number),
-        standardUncertainty: uncertainty,
-        transmittanceUncertainty: v.optional(uncertainty),
+        wavelengthNm: v.array(q.wavelengthNm),
+        transmittance: v.array(q.light),
+        standardUncertainty: q.lnUncertainty,
+        transmittanceUncertainty: v.optional(q.lnUncertainty),
       }),
     ),
     range: v.nullable(nmRange),
-    ratioNm: v.nullable(v.tuple([number, number])),
+    ratioNm: v.nullable(v.tuple([q.wavelengthNm, q.wavelengthNm])),
     responseId: v.optional(name, ''),
     tableName: v.optional(v.nullable(name), null),
   }),

@@ -1,5 +1,6 @@
 import * as v from 'valibot'
 import { type KeptLook, MOST_LOOKS } from '../../estimate/recording/look-keeper.ts'
+import { lnRatio, seconds, temperatureK } from '../../log/schema/quantities.ts'
 import type { Json } from '../../log/schema/types.ts'
 import { storedGlow } from '../log/stored-glow.ts'
 
@@ -14,14 +15,13 @@ export interface RecordingDetails {
 export const detailsOf = (looks: readonly KeptLook[], facts: Json): Json =>
   ({ looks, facts }) as unknown as Json
 
-const seconds = v.pipe(v.number(), v.finite(), v.minValue(0))
 const detailsShape = v.looseObject({
   looks: v.pipe(
     v.array(
       v.looseObject({
         seconds,
-        lnRatio: v.pipe(v.number(), v.finite()),
-        temperatureK: v.pipe(v.number(), v.finite(), v.gtValue(0)),
+        lnRatio,
+        temperatureK,
         input: v.any(),
       }),
     ),

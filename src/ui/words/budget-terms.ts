@@ -1,5 +1,6 @@
 import type { SpectrumTerm } from '../../estimate/spectrum/types.ts'
 import { TERM_NAMES } from './estimate.ts'
+import { ownEntry } from './own-entry.ts'
 
 /** Terms of a temperature from a spectrum. */
 const SPECTRUM_TERM_NAMES: Record<SpectrumTerm, string> = {
@@ -32,5 +33,5 @@ const NAMES: Readonly<Record<string, string>> = {
 
 /** A term of a stored budget; one that this version does not know keeps its own name. */
 export function termName(term: string): string {
-  return NAMES[term] ?? term.charAt(0).toUpperCase() + term.slice(1)
+  return ownEntry(NAMES, term) ?? term.charAt(0).toUpperCase() + term.slice(1)
 }

@@ -13,6 +13,13 @@ export const KIT_WORDS = {
     'None yet. A filament lamp with a voltmeter or a wattmeter serves as a known heat too.',
   noLampYet: 'No lamp is in hand. Measure one first.',
   gone: 'This is not in the kit of this device.',
+  damaged: (count: number): Notice => ({
+    weight: 'warn',
+    title: count === 1 ? 'One item is damaged' : `${count} items are damaged`,
+    todo: 'Used for nothing, and kept as they are. Update the app, or read in a backup; delete what is of no use.',
+  }),
+  whatIsWrong: (where: string) =>
+    where === '' ? 'Of another version.' : `What is wrong: ${where}`,
 } as const
 
 /** Groups of known heats in the order in which they are offered. */

@@ -1,15 +1,17 @@
 import type { Moment } from '../../log/schema/fields.ts'
 import type { Changes, Editable, Reading } from '../../log/schema/types.ts'
+import { numberText } from '../../session/typed-number.ts'
 import { showFigure, showTemperature } from '../temperature.ts'
 import { showMoment } from './dates.ts'
 import { NO_NUMBER } from './estimate.ts'
 import { coverName, surfaceName } from './log.ts'
+import { ownEntry } from './own-entry.ts'
 
 /** Words of one reading in the log. */
 
 /** Why a reading has no figure; a reason of another version keeps its own words. */
 export function reasonWords(reason: string): string {
-  const known = (NO_NUMBER as Readonly<Record<string, { title: string; todo: string }>>)[reason]
+  const known = ownEntry<{ title: string; todo: string }>(NO_NUMBER, reason)
   return known ? `${known.title}. ${known.todo}` : reason
 }
 
@@ -22,9 +24,9 @@ export function zoneWords({ iso, zone }: Moment): string {
 
 export function supplyWords({ volts, amperes, watts }: NonNullable<Editable['supply']>): string {
   const parts = [
-    volts !== null && `${volts} V`,
-    amperes !== null && `${amperes} A`,
-    watts !== null && `${watts} W`,
+    volts !== null && `${numberText(volts, 6)} V`,
+    amperes !== null && `${numberText(amperes, 6)} A`,
+    watts !== null && `${numberText(watts, 6)} W`,
   ].filter((part) => part !== false)
   return parts.length > 0 ? parts.join(', ') : 'not given'
 }
@@ -86,7 +88,9 @@ function fieldWords(name: keyof Editable, values: Changes): string {
 export const FIELD_PROBLEMS = {
   'no number': 'A number, please.',
   'not negative': 'Not below zero.',
-  'above absolute zero': 'Colder than anything can be.',
+  'no such temperature': 'Only from −223 to 19 700 °C (50 to 20 000 K).',
+  'no such uncertainty': 'Zero, or from 0.00001 to 1 000 000.',
+  'no such value': 'Zero, or from 0.000000001 to 1 000 000 000.',
   'no date': 'A date and a time, please.',
   'too long': 'At most 40 tags of 60 letters.',
 } as const

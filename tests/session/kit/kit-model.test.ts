@@ -58,7 +58,7 @@ describe('the kit sorted', () => {
   ])('leaves out a known heat with %s, and names it', (_, part) => {
     const { heats, unreadable } = sortKit([heatItem('bad', part as never), heatItem('good')])
     expect(heats.map(({ item }) => item.id)).toEqual(['good'])
-    expect(unreadable).toEqual([{ id: 'bad', name: 'bad' }])
+    expect(unreadable).toMatchObject([{ id: 'bad', name: 'bad', where: /\w/ }])
   })
 })
 
@@ -94,7 +94,7 @@ describe('a tone curve of the kit', () => {
   ])('with %s is left out, and named', (_, part) => {
     const { curves, unreadable } = sortKit([curveItem('bad', { ...curve, ...part })])
     expect(curves).toEqual([])
-    expect(unreadable).toEqual([{ id: 'bad', name: 'bad' }])
+    expect(unreadable).toMatchObject([{ id: 'bad', name: 'bad', where: /\w/ }])
   })
 })
 

@@ -52,7 +52,7 @@ describe('the fields of a reading', () => {
       ok: false,
       problems: {
         volts: 'no number',
-        room: 'above absolute zero',
+        room: 'no such temperature',
         takenAt: 'no date',
         watts: 'not negative',
       },
