@@ -69,10 +69,13 @@ describe('files', () => {
     await page.goto('/log/keeping')
     const input = page.locator('main.log input[type=file]')
     const good = readings(1)[0]!
+    const manyNames = Object.fromEntries(Array.from({ length: 300_000 }, (_, i) => [`k${i}`, 1]))
     const files = [
       { name: 'holiday.json', mimeType: 'application/json', buffer: Buffer.from('{"a":1}') },
       { name: 'cut.zip', mimeType: 'application/zip', buffer: Buffer.from('PK\u0003\u0004 cut') },
       fileOf([{ ...good, id: '__proto__' }]),
+      // Seconds of work, were it parsed.
+      fileOf([{ ...good, inputs: manyNames }]),
       fileOf([{ ...good, result: { ...good.result, temperatureK: 'hot' } }]),
     ]
     for (const file of files) {

@@ -46,6 +46,24 @@ describe('a hostile file', () => {
       ]),
       'too large',
     ],
+    [
+      'a record of a million names',
+      new Blob([
+        '{"schema":"glowbook-log","version":2,"readings":[{"inputs":{',
+        Array.from({ length: 1_000_000 }, (_, i) => `"k${i}":1`).join(','),
+        '}}]}',
+      ]),
+      'too large',
+    ],
+    [
+      'a record of a million lists',
+      new Blob([
+        '{"schema":"glowbook-log","version":2,"readings":[[',
+        new Array(1_000_000).fill('[]').join(','),
+        ']]}',
+      ]),
+      'too large',
+    ],
     ['a huge version', new Blob([`{"version":${'1'.repeat(20_000)}}`]), 'too large'],
   ] as [string, Blob, string][])('with %s is refused', async (_title, file, code) => {
     const log = await openTestLog()

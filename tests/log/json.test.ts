@@ -5,7 +5,13 @@ import { RefusedFile } from '../../src/log/import/refused.ts'
 import { canonicalText, type Json, jsonProblem } from '../../src/log/schema/json-value.ts'
 import { withoutPlaces } from '../../src/log/store/blob-places.ts'
 
-const LIMITS = { recordCharacters: 1e6, memberCharacters: 1e6, depth: 100 }
+const LIMITS = {
+  recordCharacters: 1e6,
+  memberCharacters: 1e6,
+  depth: 100,
+  membersOfObject: 1000,
+  containers: 1e6,
+}
 
 async function* pieces(text: string, cuts: readonly number[]): AsyncGenerator<string> {
   let at = 0

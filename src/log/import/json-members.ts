@@ -16,6 +16,8 @@ export interface MemberLimits {
   readonly recordCharacters: number
   readonly memberCharacters: number
   readonly depth: number
+  readonly membersOfObject: number
+  readonly containers: number
 }
 
 /** @param lists names of the members whose elements come one by one */
@@ -57,6 +59,9 @@ class Walk {
   private inString = false
   private escaped = false
   private depth = 0
+  /** Members so far of each open container. */
+  private readonly members: number[] = []
+  private containers = 0
 
   constructor(
     private readonly lists: readonly string[],
@@ -138,6 +143,7 @@ class Walk {
     this.inValue = true
     this.text = ''
     this.depth = 0
+    this.containers = 0
     return at
   }
 
@@ -160,6 +166,12 @@ class Walk {
       } else if (code === 0x7b || code === 0x5b) {
         // The object and its list are two levels around this value.
         if (++this.depth > this.limits.depth - 2) throw tooLarge(`${this.where()}: too deep`)
+        if (++this.containers > this.limits.containers) throw tooLarge(`${this.where()}: too many`)
+        this.members[this.depth] = 0
+      } else if (code === 0x3a && this.depth > 0) {
+        if (++this.members[this.depth]! > this.limits.membersOfObject) {
+          throw tooLarge(`${this.where()}: too many names`)
+        }
       } else if (code === 0x7d || code === 0x5d) {
         if (this.depth === 0) return this.close(chunk, from, at)
         if (--this.depth === 0) return this.close(chunk, from, at + 1)

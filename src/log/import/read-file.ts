@@ -16,7 +16,8 @@ import type { Context } from '../store/context.ts'
 import type { IncomingRow } from '../store/incoming.ts'
 import { withoutMetadata } from '../store/picture-metadata.ts'
 import { isPictureOf } from '../store/pictures.ts'
-import { beginsAsZip, contentOf } from './content.ts'
+import { beginsAsZip } from './content.ts'
+import { contentInWorker } from './content-calls.ts'
 import { relationOf, sameItem } from './merge.ts'
 import { mergeIncoming } from './merge-incoming.ts'
 import { RefusedFile, wrongContent } from './refused.ts'
@@ -111,7 +112,7 @@ async function readInto(
     ids.add(id)
   }
 
-  for await (const content of contentOf(file, work)) {
+  for await (const content of contentInWorker(file, work)) {
     if (content.kind === 'reading') {
       const { id, picture } = content.reading
       once(id)

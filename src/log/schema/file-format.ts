@@ -1,4 +1,5 @@
 /** The log as a file: one JSON object, alone or with pictures in a ZIP. */
+import { MEMBERS_MOST } from './json-value.ts'
 import { READING_VERSION } from './reading-schema.ts'
 
 export const FILE_SCHEMA = 'glowbook-log'
@@ -19,6 +20,9 @@ export const FILE_LIMITS = {
   memberCharacters: 10_000,
   /** Containers within containers, in the whole file. */
   depth: 48,
+  membersOfObject: MEMBERS_MOST,
+  /** Of one record. */
+  containers: 300_000,
   /** A ZIP: its directory, its entries, one part of the log, all of it. */
   zipDirectoryBytes: 128_000_000,
   zipEntries: 1_100_000,

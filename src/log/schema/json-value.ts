@@ -18,6 +18,12 @@ export interface JsonLimits {
 /** What a reading may carry of inputs and of details. */
 export const BLOB_LIMITS: JsonLimits = { depth: 24, characters: 1_000_000 }
 
+/**
+ * Members of one object. Honest ones have some tens, and the time to read an object grows faster than
+ * their number: a million take 20 s.
+ */
+export const MEMBERS_MOST = 2000
+
 export type JsonProblem = 'not plain data' | 'too deep' | 'too large' | 'forbidden name'
 
 /** Names that reach into an object's prototype when copied carelessly. */
@@ -48,7 +54,9 @@ export function jsonProblem(value: unknown, limits: JsonLimits = BLOB_LIMITS): J
       } else {
         const prototype: unknown = Object.getPrototypeOf(here)
         if (prototype !== Object.prototype && prototype !== null) return 'not plain data'
-        for (const [name, inner] of Object.entries(here)) {
+        const members = Object.entries(here)
+        if (members.length > MEMBERS_MOST) return 'too large'
+        for (const [name, inner] of members) {
           if (FORBIDDEN.has(name)) return 'forbidden name'
           characters += name.length + 4
           open.push({ value: inner, depth: depth + 1 })

@@ -1,0 +1,4 @@
+/// <reference lib="webworker" />
+import { answerContent } from './content-calls.ts'
+
+answerContent()
