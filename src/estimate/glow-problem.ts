@@ -56,6 +56,9 @@ export interface GlowProblem {
   readonly places: ReadonlyMap<string, number>
 }
 
+/** A reading; places of one photo name it, because its balance is one. */
+export type PlaceInput = GlowInput & { readonly photo?: string }
+
 const LINEAR: readonly ToneHypothesis[] = [
   { kind: 'ratio', contrast: 1, shoulder: 0, toe: 0, exponent: 1, weight: 1 },
 ]
@@ -80,9 +83,9 @@ export function referenceStatus(
  * @param others further readings by the same camera in the same state
  */
 export function glowProblem(
-  input: GlowInput,
+  input: PlaceInput,
   locus: CameraLocus,
-  others: readonly GlowInput[] = [],
+  others: readonly PlaceInput[] = [],
 ): GlowProblem {
   const matrix = input.channels === 'camera' ? input.cameraToXyz : null
   const managed = input.channels === 'display-p3' || matrix !== null
@@ -99,7 +102,7 @@ export function glowProblem(
 
   const sharedCurve = sharedCurveOf(input)
   const colour = balanced(input)
-  const measuredReading = (of: GlowInput, seen: BalancedColour) =>
+  const measuredReading = (of: PlaceInput, seen: BalancedColour) =>
     measuredRatio(
       seen,
       {

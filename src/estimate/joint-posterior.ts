@@ -6,7 +6,6 @@
  * covariance in which everything that the readings share is counted with its sign.
  */
 
-import { trueTemperatureFromColourWien } from '../physics/emissivity.ts'
 import { CAMERA_LOCUS } from './camera-locus/camera-locus.ts'
 import type { CameraLocus } from './camera-locus/types.ts'
 import {
@@ -30,7 +29,7 @@ import {
   levelOfReference,
   type MeasuredLevel,
 } from './level-equation.ts'
-import { GREEN_NM, type MeasuredRatio, RED_NM } from './measured-ratio.ts'
+import { type MeasuredRatio, trueTemperatureOf } from './measured-ratio.ts'
 import { standardisedResiduals, tolerateConflicts } from './reference-check.ts'
 import type { BudgetTerm, GlowInput, KnownHeatReference } from './types.ts'
 
@@ -183,7 +182,7 @@ function solve(
   const { conditioned, firstK, slopes } = linear
   const { mean, covariance } = conditioned
   const colourK = at.map((kelvin, i) => kelvin + mean[firstK + i]! * FREE_K)
-  const temperaturesK = colourK.map((kelvin, i) => trueOf(kelvin, readings[i]!))
+  const temperaturesK = colourK.map((kelvin, i) => trueTemperatureOf(kelvin, readings[i]!))
   // d true / d colour temperature = (T / Tc)² in Wien's approximation.
   const factors = temperaturesK.map((kelvin, i) => FREE_K * (kelvin / colourK[i]!) ** 2)
   const covarianceK2 = factors.map((a, i) =>
@@ -200,9 +199,6 @@ function solve(
     component: { weight: 0, temperaturesK, covarianceK2, causes: causesOf(linear, factors[0]!) },
   }
 }
-
-const trueOf = (colourTemperatureK: number, { lnSlope }: MeasuredRatio): number =>
-  trueTemperatureFromColourWien(colourTemperatureK, lnSlope, GREEN_NM, RED_NM)
 
 /** Variances of one observation's own errors, by cause. */
 type Own = readonly { readonly term: BudgetTerm; readonly variance: number }[]
@@ -301,7 +297,7 @@ function linearised(
     }
     for (const [i, level] of levels.readings.entries()) {
       if (!level) continue
-      const kelvin = trueOf(at[i]!, readings[i]!)
+      const kelvin = trueTemperatureOf(at[i]!, readings[i]!)
       add(level, kelvin, FREE_K * (kelvin / at[i]!) ** 2, firstK + i)
     }
   }

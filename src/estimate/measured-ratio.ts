@@ -5,7 +5,7 @@
 import { SRGB_FROM_P3 } from '../colour/rgb-spaces.ts'
 import { transform } from '../numerics/matrix3.ts'
 import { SECOND_RADIATION_CONSTANT } from '../physics/constants.ts'
-import { colourTemperatureWien } from '../physics/emissivity.ts'
+import { colourTemperatureWien, trueTemperatureFromColourWien } from '../physics/emissivity.ts'
 import { balanceDrift } from './balance-drift.ts'
 import type { BalancedColour } from './balanced-colour.ts'
 import { lightInP3 } from './balanced-colour.ts'
@@ -65,6 +65,8 @@ export interface RatioPhoto {
   readonly surface: SurfaceSlope
   readonly lnWindow: number
   readonly blueFloorShare: number
+  /** Id of the photo, for places of one photo: they share what its balance has drifted. */
+  readonly photo?: string
 }
 
 /** A tone curve that several photos may share; `curves` are the possibilities. */
@@ -89,7 +91,6 @@ export function measuredRatio(
   const drift = balanceDrift(photo.balance, photo.balanceState)
   const own: { term: BudgetTerm; variance: number }[] = [
     { term: 'pixel noise', variance: colour.greenVariance.pixel * scale },
-    { term: 'balance drift', variance: (drift * relative) ** 2 },
   ]
   const shared: SharedError[] = [
     {
@@ -98,6 +99,12 @@ export function measuredRatio(
       standardUncertainty: Math.sqrt(colour.greenVariance.balance * scale),
     },
   ]
+  const drifted = drift * relative
+  if (photo.photo === undefined) own.push({ term: 'balance drift', variance: drifted ** 2 })
+  else {
+    const key = `drift ${photo.photo}`
+    shared.push({ key, term: 'balance drift', standardUncertainty: drifted })
+  }
   let value = log ? Math.log(ratio) : ratio
   let corrections: readonly number[] = []
   const { linearity } = photo
@@ -291,3 +298,7 @@ export function blueEquation(
 /** Colour temperature of a surface at a true temperature, behind a window. */
 export const colourTemperatureOf = (temperatureK: number, lnSlope: number): number =>
   colourTemperatureWien(temperatureK, lnSlope, GREEN_NM, RED_NM)
+
+/** The inverse of {@link colourTemperatureOf}: true temperature of a photo's surface. */
+export const trueTemperatureOf = (colourTemperatureK: number, { lnSlope }: MeasuredRatio): number =>
+  trueTemperatureFromColourWien(colourTemperatureK, lnSlope, GREEN_NM, RED_NM)

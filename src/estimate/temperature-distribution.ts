@@ -53,7 +53,7 @@ const ODD_BLUE = { share: 0.05, sd: 0.05 }
 const ROOT_TWO_PI = Math.sqrt(2 * Math.PI)
 
 /** Likelihood of the reading's blue, given its green. */
-function blueLikelihood(value: number, sd: number, bound: boolean): number {
+export function blueLikelihood(value: number, sd: number, bound: boolean): number {
   const odd = Math.sqrt(sd * sd + ODD_BLUE.sd * ODD_BLUE.sd)
   if (bound)
     return (1 - ODD_BLUE.share) * normalCdf(value / sd) + ODD_BLUE.share * normalCdf(value / odd)
@@ -94,7 +94,7 @@ export function temperatureDistribution(posterior: CameraPosterior): Temperature
  * falls tenfold in 80 K there (Wien, 600 nm). Without this any dull colour could be infrared alone.
  */
 const SELDOM_BELOW = { kelvin: 880, fall: 40 }
-const seldomBelow = (kelvin: number): number =>
+export const seldomBelow = (kelvin: number): number =>
   Math.exp(Math.min(kelvin - SELDOM_BELOW.kelvin, 0) / SELDOM_BELOW.fall)
 
 /** Densities of all hypotheses between two reciprocal temperatures. */

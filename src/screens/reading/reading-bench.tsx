@@ -17,6 +17,7 @@ import { photoRefusalNotice } from '../../ui/words/photo-refusals.ts'
 import { AppliedLine } from './applied-line.tsx'
 import { ChoicesPanel } from './choices-panel.tsx'
 import { BudgetDetails, ColourDetails, EvennessDetails, NamesDetails } from './details.tsx'
+import { MapDetails } from './map-details.tsx'
 import { MoreWays } from './more-ways.tsx'
 import { NextStepButton } from './next-step-button.tsx'
 import { ReadingNotices } from './notices-panel.tsx'
@@ -101,6 +102,7 @@ export function ReadingBench({
         )}
         <div class={style.picture}>
           <Stage model={model} placing={placing} />
+          {estimate?.kind === 'temperature' && <MapDetails model={model} />}
         </div>
         <div class={`stack ${style.said}`}>
           <Notices notices={contradictions.map(contradictionNotice)} />

@@ -11,6 +11,7 @@ import { estimateGlow } from '../../estimate/estimate-glow.ts'
 import type { GlowEstimate, GlowInput, GreyBalance } from '../../estimate/types.ts'
 import type { CardLightId } from '../../light/card-light.ts'
 import { curveAge } from '../../light/exposure-sweep/curve-ageing.ts'
+import type { ToneCurve } from '../../light/exposure-sweep/tone-curve.ts'
 import type { Region } from '../../light/image.ts'
 import type { PhotoMeasurement } from '../../light/measure-photo.ts'
 import { moveBy } from '../../light/region-geometry.ts'
@@ -46,6 +47,8 @@ export interface ReadingModel extends GreyModel {
   /** What the kit's tone curves say to this photo; {@link useStoredCurve}: whether one is used. */
   readonly standing: ReadonlySignal<CurveStanding | null>
   readonly useStoredCurve: Signal<boolean>
+  /** The tone curve by which the photo's light is counted; null: the nominal one. */
+  readonly curve: ReadonlySignal<ToneCurve | null>
   readonly stray: StrayModel
   readonly simulatedTruthK: ReadonlySignal<number | null>
   readonly choices: Signal<Choices>
@@ -174,6 +177,11 @@ export function createReadingModel(
     const swept = sweep.value
     if (!swept || swept.result.value?.kind === 'refused') return true
     return swept.checkOnly && swept.check.value !== null
+  })
+
+  const curve = computed(() => {
+    const swept = sweep.value?.result.value
+    return swept?.kind === 'measured' ? swept.curve : (curveInUse.value?.kept.curve ?? null)
   })
 
   const input = computed<GlowInput | null>(() => {
@@ -406,6 +414,7 @@ export function createReadingModel(
     stray,
     standing,
     useStoredCurve,
+    curve,
     simulatedTruthK,
     choices,
     object,

@@ -56,7 +56,7 @@ export async function measureGreyInSource(
   return { ...measured, region, unevenness: partsInPicture(measured.unevenness, crop) }
 }
 
-function regionInCrop(region: Region, { left, top, step }: PixelPlace): Region {
+export function regionInCrop(region: Region, { left, top, step }: PixelPlace): Region {
   return {
     shape: region.shape,
     x: (region.x - left) / step,

@@ -47,6 +47,7 @@ export async function openInWorker(
         return marks
       },
       measure: (region, curve = null) => calls.call('measure', { region, curve }, { latest: true }),
+      cells: (of) => calls.call('cells', of, { latest: true }),
       measureGrey: (region, light) =>
         calls.call('measureGrey', { region, light }, { latest: true }),
       regionPicture: (region) => calls.call('regionPicture', region),

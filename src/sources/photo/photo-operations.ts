@@ -2,8 +2,9 @@ import type { CardLightId } from '../../light/card-light.ts'
 import type { ToneCurve } from '../../light/exposure-sweep/tone-curve.ts'
 import type { GreyMeasurement } from '../../light/grey-reference.ts'
 import type { LightImage, Region, StoredImage } from '../../light/image.ts'
+import type { HeatCells } from '../../light/map/heat-cells.ts'
 import type { PhotoMeasurement } from '../../light/measure-photo.ts'
-import type { PhotoInfo, RegionPicture } from './photo.ts'
+import type { CellsOf, PhotoInfo, RegionPicture } from './photo.ts'
 
 export interface Opened {
   readonly info: PhotoInfo
@@ -18,6 +19,7 @@ export type PhotoOperations = {
     { readonly region: Region; readonly curve: ToneCurve | null },
     PhotoMeasurement,
   ]
+  cells: readonly [CellsOf, HeatCells]
   measureGrey: readonly [{ readonly region: Region; readonly light: CardLightId }, GreyMeasurement]
   regionPicture: readonly [Region, RegionPicture]
   readStored: readonly [Region, StoredImage]

@@ -4,8 +4,9 @@ import type { ToneCurve } from '../../light/exposure-sweep/tone-curve.ts'
 import type { GlowProposal } from '../../light/find-glow.ts'
 import type { GreyMeasurement } from '../../light/grey-reference.ts'
 import type { Channels, LightImage, Region, RgbSpace, StoredImage } from '../../light/image.ts'
+import type { HeatCells } from '../../light/map/heat-cells.ts'
 import type { PhotoMeasurement } from '../../light/measure-photo.ts'
-import type { Matrix3 } from '../../numerics/matrix3.ts'
+import type { Matrix3, Triple } from '../../numerics/matrix3.ts'
 import type { FileKind } from '../files/file-kind.ts'
 import type { Subsampling } from '../files/jpeg-header.ts'
 import type { PhotoFacts } from '../files/photo-facts.ts'
@@ -53,6 +54,14 @@ export interface RegionPicture {
   readonly height: number
 }
 
+/** What the cells of a glow are asked for by. */
+export interface CellsOf {
+  readonly region: Region
+  readonly curve: ToneCurve | null
+  /** Light around the glow, linear, as it was measured; null: none is known. */
+  readonly background: Triple | null
+}
+
 /**
  * An open photo. Its pixels stay in a worker; {@link close} frees them.
  * Regions are in pixels of the upright photo.
@@ -75,6 +84,8 @@ export interface Photo extends PhotoInfo {
    * @param curve tone curve that a sweep recovered for this camera; raw photos have none
    */
   measure(region: Region, curve?: ToneCurve | null): Promise<PhotoMeasurement>
+  /** The glow under a region, cut into cells; the latest call wins likewise. */
+  cells(of: CellsOf): Promise<HeatCells>
   /** Measures a grey reference; the latest call wins likewise. */
   measureGrey(region: Region, light: CardLightId): Promise<GreyMeasurement>
   regionPicture(region: Region): Promise<RegionPicture>

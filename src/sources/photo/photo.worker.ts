@@ -4,6 +4,7 @@ import type { Region } from '../../light/image.ts'
 import { grown, pixelBox, scaledRegion } from '../../light/region.ts'
 import { toLinearLight } from '../../light/tone-response.ts'
 import { answerCalls } from '../worker-answers.ts'
+import { cellsInSource } from './cells-in-source.ts'
 import { decodePhoto } from './decode.ts'
 import { encodeMarks } from './encode-picture.ts'
 import { photoLight } from './light-source.ts'
@@ -41,6 +42,13 @@ answerCalls<PhotoOperations>({
   measure: async ({ region, curve }) => {
     const { pixels, levels, chromaSubsampled } = opened()
     return measureInSource(photoLight(pixels, levels, curve), region, { chromaSubsampled })
+  },
+  cells: async ({ region, curve, background }) => {
+    const { pixels, levels, chromaSubsampled } = opened()
+    return cellsInSource(photoLight(pixels, levels, curve), region, {
+      chromaSubsampled,
+      background,
+    })
   },
   measureGrey: async ({ region, light }) => {
     const { pixels, levels } = opened()

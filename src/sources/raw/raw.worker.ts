@@ -2,6 +2,7 @@ import { findGlow, type GlowProposal } from '../../light/find-glow.ts'
 import type { Region } from '../../light/image.ts'
 import { grown, type PixelBox, pixelBox, scaledRegion } from '../../light/region.ts'
 import { MAX_FILE_MEGABYTES, PhotoRefused } from '../files/photo-refusal.ts'
+import { cellsInSource } from '../photo/cells-in-source.ts'
 import { encodeImage, encodeMarks } from '../photo/encode-picture.ts'
 import { blockSide, drawMarks } from '../photo/marks.ts'
 import { measureGreyInSource, measureInSource } from '../photo/measure-crop.ts'
@@ -42,6 +43,8 @@ answerCalls<PhotoOperations>({
     return marks === null ? null : encodeMarks(marks, flags.columns, flags.rows)
   },
   measure: ({ region }) => measureInSource(opened().pixels, region, { chromaSubsampled: false }),
+  cells: ({ region, background }) =>
+    cellsInSource(opened().pixels, region, { chromaSubsampled: false, background }),
   measureGrey: ({ region, light }) => measureGreyInSource(opened().pixels, region, light),
   regionPicture: async (region) => {
     const { pixels, look, gain } = opened()

@@ -1,0 +1,55 @@
+import {
+  type Color,
+  clampChroma,
+  converter,
+  modeOklab,
+  modeOklch,
+  modeRgb,
+  useMode,
+} from 'culori/fn'
+import type { Triple } from '../numerics/matrix3.ts'
+
+for (const mode of [modeRgb, modeOklab, modeOklch]) useMode(mode)
+const toRgb = converter('rgb')
+
+/**
+ * Colours that a glow never has, from deep blue to pale green: over a picture of something red nobody
+ * takes them for its own. Lightness rises evenly with the value, so that the scale also reads in grey,
+ * in print and with any deficiency of colour vision; the hue only helps.
+ */
+const COLDEST = { lightness: 0.26, hue: 275 }
+const HOTTEST = { lightness: 0.94, hue: 150 }
+/** OKLCh chroma in the middle; the ends are paler, because sRGB has no more there. */
+const CHROMA = 0.14
+/** Lightness of the coldest over that of the hottest, where the scale must be darker. */
+const COLDEST_SHARE = 0.3
+
+/**
+ * The colour of a share of the scale, 0 coldest to 1 hottest, as sRGB codes 0..1.
+ *
+ * @param brightest OKLab lightness that the hottest colour may have, 0..1: that of the glow itself
+ *   where an eye used to the dark looks on
+ */
+export function mapColour(share: number, brightest = 1): Triple {
+  const t = Math.min(Math.max(share, 0), 1)
+  const top = Math.min(HOTTEST.lightness, brightest)
+  const bottom = Math.min(COLDEST.lightness, COLDEST_SHARE * top)
+  const colour: Color = {
+    mode: 'oklch',
+    l: bottom + t * (top - bottom),
+    c: CHROMA * (1 - (2 * t - 1) ** 2 / 2),
+    h: COLDEST.hue + t * (HOTTEST.hue - COLDEST.hue),
+  }
+  const { r, g, b } = toRgb(clampChroma(colour, 'oklch'))
+  const code = (v: number) => Math.min(Math.max(v, 0), 1)
+  return [code(r), code(g), code(b)]
+}
+
+/** OKLab lightness of a grey as bright as a light (CIE Y, 1 = white): its cube root. */
+export const lightnessOfGlow = (y: number): number => Math.cbrt(Math.max(y, 0))
+
+/** CSS notation. */
+export const mapCss = (share: number, brightest = 1): string =>
+  `rgb(${mapColour(share, brightest)
+    .map((code) => Math.round(255 * code))
+    .join(' ')})`

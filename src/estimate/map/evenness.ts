@@ -1,0 +1,131 @@
+/** What a map says as a whole: how even, which end is cooler, what stands out. Codes and numbers. */
+
+import { median, quantile } from '../../numerics/statistics.ts'
+import { SECOND_RADIATION_CONSTANT } from '../../physics/constants.ts'
+import { RED_NM } from '../measured-ratio.ts'
+import type { HeatMap } from './heat-map.ts'
+import { type StandingOut, standingOut } from './stand-out.ts'
+
+/** The two ends of the longer axis of what was read, each a tenth of its length. */
+export interface Ends {
+  /** From the first end to the second, in the picture: x to the right, y down. */
+  readonly towards: readonly [number, number]
+  /** Second less first, K, with its standard uncertainty. */
+  readonly differenceK: number
+  readonly standardUncertaintyK: number
+}
+
+export interface Evenness {
+  /** Half of the range that holds 95 % of the cells, their noise included, K. */
+  readonly withinK: number
+  readonly ends: Ends | null
+  readonly hottest: number
+  readonly coolest: number
+  /** Hot and cool spots, the largest first. */
+  readonly spots: readonly StandingOut[]
+  /**
+   * Places as hot as what is around them and brighter or darker: another emissivity. Rises in ln of
+   * brightness. Only in linear light.
+   */
+  readonly surface: readonly StandingOut[]
+  /** Standard uncertainty of a usual cell by its own noise, K. */
+  readonly usualOwnK: number
+}
+
+const END_SHARE = 0.1
+/** Smaller ones are no news to anybody, and JPEG makes some. */
+const LEAST_SPOT_K = 3
+/** Brightness that scale, soot or a bare spot change at least: an emissivity of 0.8 to 0.7. */
+const LEAST_SURFACE = 0.13
+const MOST = 3
+/** Standard uncertainties, the scale's own included, by which a spot must stand out. */
+const SURE = 3
+
+export function evenness(map: HeatMap, linear: boolean): Evenness {
+  const { temperatureK, ownK, columns } = map
+  const read: number[] = []
+  for (let at = 0; at < temperatureK.length; at++)
+    if (Number.isFinite(temperatureK[at]!)) read.push(at)
+  const kelvins = read.map((at) => temperatureK[at]!)
+  const spots = standingOut(temperatureK, ownK, columns, LEAST_SPOT_K)
+    .map((spot) => withLeaning(map, spot))
+    .filter(({ rise, standardUncertainty }) => Math.abs(rise) > SURE * standardUncertainty)
+  return {
+    withinK: (quantile(kelvins, 0.975) - quantile(kelvins, 0.025)) / 2,
+    ends: endsOf(map, read),
+    hottest: surest(map, read, 1),
+    coolest: surest(map, read, -1),
+    spots: spots.slice(0, MOST),
+    surface: linear ? surfaceParts(map, spots) : [],
+    usualOwnK: quantile(
+      read.map((at) => ownK[at]!),
+      0.5,
+    ),
+  }
+}
+
+/** A spot with what the scale itself leaves open between it and its surroundings. */
+function withLeaning({ leaningK, levelLeaningK }: HeatMap, spot: StandingOut): StandingOut {
+  const over = (of: Float32Array) => of[spot.peak]! - median(spot.around.map((at) => of[at]!))
+  const standardUncertainty = Math.hypot(
+    spot.standardUncertainty,
+    over(leaningK),
+    over(levelLeaningK),
+  )
+  return { ...spot, standardUncertainty }
+}
+
+/** The extreme that stands even when each cell is drawn back by its own noise. */
+function surest({ temperatureK, ownK }: HeatMap, read: readonly number[], sign: 1 | -1): number {
+  const value = (at: number) => sign * temperatureK[at]! - ownK[at]!
+  return read.reduce((best, at) => (value(at) > value(best) ? at : best), read[0]!)
+}
+
+/** Cells whose noise is independent of each other's, about: those of the largest neighbourhood. */
+const INDEPENDENT = 60
+
+function endsOf(map: HeatMap, read: readonly number[]): Ends | null {
+  const { columns, temperatureK, ownK } = map
+  const x = (at: number) => at % columns
+  const y = (at: number) => Math.floor(at / columns)
+  const mean = (of: readonly number[], value: (at: number) => number) =>
+    of.reduce((sum, at) => sum + value(at), 0) / of.length
+  const [mx, my] = [mean(read, x), mean(read, y)]
+  const xx = mean(read, (at) => (x(at) - mx) ** 2)
+  const yy = mean(read, (at) => (y(at) - my) ** 2)
+  const xy = mean(read, (at) => (x(at) - mx) * (y(at) - my))
+  // The longer axis of the ellipse of inertia.
+  const angle = Math.atan2(2 * xy, xx - yy) / 2
+  const towards = [Math.cos(angle), Math.sin(angle)] as const
+  const along = (at: number) => (x(at) - mx) * towards[0] + (y(at) - my) * towards[1]
+  const sorted = [...read].sort((a, b) => along(a) - along(b))
+  const count = Math.floor(END_SHARE * sorted.length)
+  if (count < 2) return null
+  const [first, second] = [sorted.slice(0, count), sorted.slice(-count)]
+  const noise = (of: readonly number[]) =>
+    mean(of, (at) => ownK[at]!) / Math.sqrt(Math.max(of.length / INDEPENDENT, 1))
+  const apart = (of: Float32Array) => mean(second, (at) => of[at]!) - mean(first, (at) => of[at]!)
+  const kelvin = (of: readonly number[]) => mean(of, (at) => temperatureK[at]!)
+  return {
+    towards,
+    differenceK: kelvin(second) - kelvin(first),
+    standardUncertaintyK: Math.hypot(
+      noise(first),
+      noise(second),
+      apart(map.leaningK),
+      apart(map.levelLeaningK),
+    ),
+  }
+}
+
+/** Parts of another brightness where the colour is even; ln of brightness less what the heat explains. */
+function surfaceParts(map: HeatMap, spots: readonly StandingOut[]): StandingOut[] {
+  const { temperatureK, ownK, lnRed, columns } = map
+  const steepness = SECOND_RADIATION_CONSTANT / (RED_NM * 1e-9)
+  const unexplained = lnRed.map((level, at) => level + steepness / temperatureK[at]!)
+  const uncertainty = ownK.map((own, at) => (steepness * own) / temperatureK[at]! ** 2)
+  const hot = new Set(spots.flatMap(({ cells }) => cells))
+  return standingOut(unexplained, uncertainty, columns, LEAST_SURFACE)
+    .filter(({ peak }) => !hot.has(peak))
+    .slice(0, MOST)
+}

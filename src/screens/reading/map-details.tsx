@@ -1,0 +1,19 @@
+import { useState } from 'preact/hooks'
+import type { ReadingModel } from '../../session/reading/reading-model.ts'
+import { later } from '../../ui/later.tsx'
+
+const MapPanel = later<{ model: ReadingModel }>(
+  async () => (await import('./map-panel.tsx')).MapPanel,
+  <p class="soft">Mapping …</p>,
+)
+
+/** The map is heavy and not always wanted: it comes when it is opened. */
+export function MapDetails({ model }: { model: ReadingModel }) {
+  const [open, setOpen] = useState(false)
+  return (
+    <details onToggle={({ currentTarget }) => setOpen(currentTarget.open)}>
+      <summary>Map: where it is hottest, how even</summary>
+      <div class="inside">{open && <MapPanel model={model} />}</div>
+    </details>
+  )
+}

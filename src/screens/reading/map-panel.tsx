@@ -1,0 +1,25 @@
+import { useEffect, useMemo } from 'preact/hooks'
+import { createMapModel } from '../../session/reading/map-model.ts'
+import type { ReadingModel } from '../../session/reading/reading-model.ts'
+import { MapView } from '../../ui/heat-map/map-view.tsx'
+import { MAP_WORDS } from '../../ui/words/heat-map.ts'
+
+/** The heat over the open photo; made while it is in sight. */
+export function MapPanel({ model }: { model: ReadingModel }) {
+  const maps = useMemo(() => createMapModel(model), [model])
+  useEffect(() => () => maps.dispose(), [maps])
+  const state = maps.state.value
+  const photo = model.glow.photo.value
+  if (state.kind === 'waiting') return <p class="soft">{MAP_WORDS.making}</p>
+  if (state.kind === 'failed') return <p role="alert">{String(state.error)}</p>
+  if (state.kind === 'none') {
+    return (
+      <>
+        <p>{MAP_WORDS.tooLittle}</p>
+        <p class="soft">{MAP_WORDS.tooLittleTodo}</p>
+      </>
+    )
+  }
+  const picture = photo && { url: photo.pictureUrl, width: photo.width, height: photo.height }
+  return <MapView map={state.map} evenness={state.evenness} picture={picture} />
+}

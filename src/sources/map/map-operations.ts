@@ -1,0 +1,24 @@
+import type { Evenness } from '../../estimate/map/evenness.ts'
+import type { HeatMap } from '../../estimate/map/heat-map.ts'
+import type { GlowInput, TemperatureEstimate } from '../../estimate/types.ts'
+import type { ToneCurve } from '../../light/exposure-sweep/tone-curve.ts'
+import type { Region } from '../../light/image.ts'
+import type { HeatCells } from '../../light/map/heat-cells.ts'
+
+/** What a map rests on. */
+export interface MapOf {
+  readonly cells: HeatCells
+  readonly input: GlowInput
+  readonly estimate: TemperatureEstimate
+  readonly curve: ToneCurve | null
+  /** Where the reading was taken. */
+  readonly region: Region
+}
+
+export interface MadeMap {
+  readonly map: HeatMap
+  readonly evenness: Evenness
+}
+
+/** What the worker of maps answers; null where too little can be read. */
+export type MapOperations = { map: readonly [MapOf, MadeMap | null] }

@@ -1,0 +1,101 @@
+import { contours } from 'd3-contour'
+import type { HeatMap } from '../../estimate/map/heat-map.ts'
+
+/** A line of one temperature, in pixels of the picture. */
+export interface Isotherm {
+  readonly temperatureK: number
+  /** SVG path; pieces that would only run along the border of what was read are left out. */
+  readonly path: string
+  /** Where a label stands: the middle of the longest piece; null where all are short. */
+  readonly label: { readonly x: number; readonly y: number } | null
+}
+
+/**
+ * Middles of cells lie at half steps. Along a border d3 draws through the middles of the last cells: so a
+ * little more than half a step must be read on each side.
+ */
+const BESIDE = 0.75
+/** Pieces of fewer points get no label. */
+const LEAST_LABELLED = 12
+
+/** By marching squares with linear interpolation (d3-contour). */
+export function isotherms(
+  { columns, rows, side, left, top, temperatureK }: HeatMap,
+  levelsK: readonly number[],
+): Isotherm[] {
+  // d3 takes what is not a number for lower than everything.
+  const found = contours()
+    .size([columns, rows])
+    .thresholds([...levelsK])([...temperatureK])
+  return found.map(({ value, coordinates }) => {
+    const pieces = coordinates.flat().flatMap((ring) => insidePieces(ring))
+    const place = ([x, y]: Place) => [left + x * side, top + y * side] as const
+    const longest = pieces.reduce<Place[]>((a, b) => (b.length > a.length ? b : a), [])
+    const middle = longest[longest.length >> 1]
+    const [x, y] = middle ? place(middle) : [0, 0]
+    return {
+      temperatureK: value,
+      path: pieces
+        .map(
+          (piece) =>
+            `M${piece
+              .map((p) =>
+                place(p)
+                  .map((v) => v.toFixed(1))
+                  .join(' '),
+              )
+              .join('L')}`,
+        )
+        .join(''),
+      label: longest.length < LEAST_LABELLED ? null : { x, y },
+    }
+  })
+
+  /** Whether all cells around a point of a contour were read. */
+  function inside([x, y]: Place): boolean {
+    for (const u of [Math.floor(x - BESIDE), Math.ceil(x - 1 + BESIDE)])
+      for (const v of [Math.floor(y - BESIDE), Math.ceil(y - 1 + BESIDE)]) {
+        if (u < 0 || v < 0 || u >= columns || v >= rows) return false
+        if (Number.isNaN(temperatureK[v * columns + u]!)) return false
+      }
+    return true
+  }
+
+  function insidePieces(ring: readonly (readonly number[])[]): Place[][] {
+    const pieces: Place[][] = []
+    let piece: Place[] = []
+    for (const point of ring as readonly Place[]) {
+      if (inside(point)) piece.push(point)
+      else {
+        if (piece.length > 1) pieces.push(piece)
+        piece = []
+      }
+    }
+    if (piece.length > 1) pieces.push(piece)
+    return pieces
+  }
+}
+
+type Place = readonly [x: number, y: number]
+
+const STEPS = [1, 2, 5, 10, 20, 50, 100, 200, 500]
+const MOST_LEVELS = 7
+
+/**
+ * Round temperatures between two, at most seven, in a person's unit.
+ *
+ * @param toUnit K to the unit, @param fromUnit its inverse
+ */
+export function roundLevels(
+  lowK: number,
+  highK: number,
+  toUnit: (kelvin: number) => number,
+  fromUnit: (value: number) => number,
+): number[] {
+  const [low, high] = [toUnit(lowK), toUnit(highK)]
+  const step = STEPS.find((one) => (high - low) / one <= MOST_LEVELS) ?? 1000
+  const levels: number[] = []
+  for (let value = Math.ceil(low / step) * step; value <= high; value += step)
+    levels.push(fromUnit(value))
+  return levels
+}

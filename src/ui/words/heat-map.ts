@@ -1,0 +1,111 @@
+/** What a map of the glow says, in words. */
+import type { Ends, Evenness } from '../../estimate/map/evenness.ts'
+import type { MapState } from '../../estimate/map/heat-map.ts'
+import type { StandingOut } from '../../estimate/map/stand-out.ts'
+import { showDifference, showPlusMinus } from '../temperature.ts'
+
+/** Why a place has no temperature. */
+export const NOT_READ: Record<Exclude<MapState, 'read'>, string> = {
+  'not glow': 'Nothing glows here.',
+  dark: 'Too dark to read. Expose longer.',
+  clipped: 'Overexposed. Expose less.',
+  edge: 'Too near an edge: glow and dark mix here.',
+  thin: 'Too narrow here. Come closer.',
+  'off locus': 'Not the colour of a glow: a reflection or a flame.',
+  'below range': 'Too cold to read by colour.',
+}
+
+const SIDES = ['Right', 'Lower', 'Left', 'Upper'] as const
+
+/** Name of an end by the direction in which it lies, y down. */
+function endName([x, y]: readonly [number, number]): string {
+  const quarter = Math.round(Math.atan2(y, x) / (Math.PI / 2))
+  return `${SIDES[(quarter + 4) % 4]} end`
+}
+
+/** Differences below their own uncertainty are none. */
+export const stands = (differenceK: number, standardUncertaintyK: number): boolean =>
+  Math.abs(differenceK) > 2 * standardUncertaintyK
+
+export const plusMinusDifference = (differenceK: number, standardUncertaintyK: number): string =>
+  `${showDifference(Math.abs(differenceK)).replace(/ .*/, '')} ${showPlusMinus(standardUncertaintyK)}`
+
+function endsSentence({ towards, differenceK, standardUncertaintyK }: Ends): string | null {
+  if (!stands(differenceK, standardUncertaintyK)) return null
+  // The cooler end is named.
+  const cooler: readonly [number, number] = differenceK < 0 ? towards : [-towards[0], -towards[1]]
+  return `${endName(cooler)} ${plusMinusDifference(differenceK, standardUncertaintyK)} cooler.`
+}
+
+const wide = (across: number, millimetresPerCell: number | null, side: number): string =>
+  millimetresPerCell === null
+    ? `${Math.round(across * side)} pixels wide`
+    : `${(across * millimetresPerCell).toPrecision(2).replace(/\.0$/, '')} mm wide`
+
+function spotSentence(
+  { rise, standardUncertainty, across }: StandingOut,
+  side: number,
+  millimetresPerCell: number | null,
+): string {
+  const kind = rise > 0 ? 'Hot spot' : 'Cool spot'
+  const by = `${rise > 0 ? '+' : '−'}${plusMinusDifference(rise, standardUncertainty)}`
+  return `${kind} ${by}, ${wide(across, millimetresPerCell, side)}.`
+}
+
+function surfaceSentence(parts: readonly StandingOut[]): string {
+  const [first] = parts
+  const percent = Math.round(100 * Math.abs(Math.expm1(first!.rise)))
+  const kind = first!.rise > 0 ? 'brighter' : 'darker'
+  return parts.length === 1
+    ? `One place is ${percent} % ${kind} at the same colour: surface, not heat.`
+    : `${parts.length} places are up to ${percent} % ${kind} at the same colour: surface, not heat.`
+}
+
+/**
+ * Statements about the whole, most important first.
+ *
+ * @param side of a cell, pixels of the picture
+ */
+export function evennessSentences(
+  { withinK, ends, spots, surface }: Evenness,
+  side: number,
+  millimetresPerCell: number | null,
+): string[] {
+  const cooler = ends && endsSentence(ends)
+  return [
+    `Even within ± ${showDifference(withinK)}.`,
+    ...(cooler ? [cooler] : []),
+    ...spots.map((spot) => spotSentence(spot, side, millimetresPerCell)),
+    ...(surface.length > 0 ? [surfaceSentence(surface)] : []),
+  ]
+}
+
+/** What was left out along outlines, and how close to go. */
+export function marginSentence(marginPixels: number, closer: number): string {
+  const margin = `Left out along edges: ${Math.round(marginPixels)} pixels, as far as blur reaches in this picture.`
+  if (closer <= 1) return margin
+  return `${margin} Narrow parts need ${closer.toFixed(1)} times the width: come closer.`
+}
+
+export const MAP_WORDS = {
+  title: 'Map',
+  make: 'Map the heat',
+  making: 'Mapping …',
+  tooLittle: 'Too little of the glow can be mapped.',
+  tooLittleTodo: 'Come closer, so that the glow is wider, and expose so that it does not clip.',
+  whole: 'Whole map',
+  places: 'Two places',
+  caution: 'Differences assume one surface: scale and bare metal side by side may look like heat.',
+} as const
+
+/** A place against that of the reading, whose common uncertainty drops out. */
+export const againstReading = (differenceK: number, standardUncertaintyK: number): string =>
+  stands(differenceK, standardUncertaintyK)
+    ? `${plusMinusDifference(differenceK, standardUncertaintyK)} ${differenceK > 0 ? 'hotter' : 'cooler'} than where the reading was taken`
+    : `as hot as where the reading was taken, ${showPlusMinus(standardUncertaintyK)}`
+
+/** The largest difference along the middle 80 % of a line. */
+export const soakSentence = (differenceK: number, standardUncertaintyK: number): string =>
+  stands(differenceK, standardUncertaintyK)
+    ? `Along the middle 80 %: ${plusMinusDifference(differenceK, standardUncertaintyK)} between hottest and coolest.`
+    : `Soaked: along the middle 80 % no difference above ${showPlusMinus(standardUncertaintyK)}.`

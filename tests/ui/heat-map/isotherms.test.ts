@@ -1,0 +1,58 @@
+import { expect, test } from 'vitest'
+import type { HeatMap } from '../../../src/estimate/map/heat-map.ts'
+import { isotherms, roundLevels } from '../../../src/ui/heat-map/isotherms.ts'
+
+const COLUMNS = 30
+const ROWS = 20
+const map = (kelvin: (x: number, y: number) => number) =>
+  ({
+    columns: COLUMNS,
+    rows: ROWS,
+    side: 2,
+    left: 10,
+    top: 6,
+    // Values stand in the middle of their cells.
+    temperatureK: Float32Array.from({ length: COLUMNS * ROWS }, (_, at) =>
+      kelvin(11 + 2 * (at % COLUMNS), 7 + 2 * Math.floor(at / COLUMNS)),
+    ),
+  }) as unknown as HeatMap
+const pointsOf = (path: string) =>
+  path
+    .split(/[ML]/)
+    .filter(Boolean)
+    .map((pair) => pair.split(' ').map(Number) as [number, number])
+
+test('an isotherm of an even slope is the straight line where the slope has that value', () => {
+  const [line] = isotherms(
+    map((x) => 1000 + x),
+    [1040],
+  )
+  const points = pointsOf(line!.path)
+  expect(points.length).toBeGreaterThan(10)
+  for (const [x] of points) expect(x).toBeCloseTo(40, 1)
+})
+
+test('an isotherm of a cone is a circle', () => {
+  const [line] = isotherms(
+    map((x, y) => 1200 - 2 * Math.hypot(x - 40, y - 26)),
+    [1176],
+  )
+  for (const [x, y] of pointsOf(line!.path))
+    expect(Math.abs(Math.hypot(x - 40, y - 26) - 12)).toBeLessThan(0.2)
+})
+
+test('no line follows the border of what was read', () => {
+  const [line] = isotherms(
+    map((x) => (x < 30 ? Number.NaN : 1000 + x)),
+    [1020],
+  )
+  expect(line!.path).toBe('')
+})
+
+test('levels are round in the unit of the person, and at most eight', () => {
+  const celsius = (k: number) => k - 273.15
+  const kelvin = (c: number) => c + 273.15
+  const levels = roundLevels(1100, 1200, celsius, kelvin).map(celsius)
+  expect(levels.map(Math.round)).toEqual([840, 860, 880, 900, 920])
+  expect(roundLevels(1100, 1139, celsius, kelvin).length).toBeLessThanOrEqual(8)
+})
