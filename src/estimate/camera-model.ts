@@ -179,18 +179,22 @@ function derived(
   }
 }
 
-/** Each tone curve asks for the same temperature. */
+/** Each tone curve and each scale asks for the same few temperatures, as do the next readings. */
 function remembering<T>(of: (temperatureK: number) => T): (temperatureK: number) => T {
-  let at = Number.NaN
-  let last: T
+  const known = new Map<number, T>()
   return (temperatureK) => {
-    if (temperatureK !== at) {
-      last = of(temperatureK)
-      at = temperatureK
+    let value = known.get(temperatureK)
+    if (value === undefined) {
+      if (known.size >= MOST_TEMPERATURES) known.clear()
+      value = of(temperatureK)
+      known.set(temperatureK, value)
     }
-    return last
+    return value
   }
 }
+
+/** Some estimates' worth. */
+const MOST_TEMPERATURES = 200
 
 interface Part {
   readonly id: LocusState

@@ -196,8 +196,10 @@ function fullLoading(
   problem: GlowProblem,
   measured: MeasuredRatio,
   equation: RatioEquation,
-): number[] {
-  const loading = cameraLoading(problem, equation.camera)
+): readonly number[] {
+  if (measured.shared.length === 0 && measured.surface.piece === undefined)
+    return paddedLoading(problem, equation.camera)
+  const loading = paddedLoading(problem, equation.camera).slice()
   for (const { key, standardUncertainty } of measured.shared)
     loading[problem.places.get(key)!] = standardUncertainty * equation.gain
   const { piece } = measured.surface
@@ -220,9 +222,6 @@ function paddedLoading(
 
 /** Each tone curve asks for the same ones. */
 const PADDED = new WeakMap<readonly number[], readonly number[]>()
-
-const cameraLoading = (problem: GlowProblem, camera: readonly number[]): number[] =>
-  paddedLoading(problem, camera).slice()
 
 /** A photo's own errors by cause: a surface that is not the very piece of another photo errs alone. */
 export function ownVariances(
@@ -276,10 +275,10 @@ export function referenceObservations(
       own: number,
       slope: number,
       residual: number,
-      loadings: number[],
+      ofPhoto: readonly number[],
     ): ReferenceObservation => {
       const byTemperature = slope * step
-      if (group !== null) loadings[group] = byTemperature
+      const loading = group === null ? ofPhoto : ofPhoto.with(group, byTemperature)
       const alone = group === null ? byTemperature : 0
       const photoVariance = inflation * Math.max(own, 1e-14)
       const variance = photoVariance + inflation * alone ** 2
@@ -287,7 +286,7 @@ export function referenceObservations(
       return {
         reference: index,
         residual,
-        loading: loadings,
+        loading,
         variance,
         photoVariance,
         byTemperature: effect,
@@ -302,7 +301,7 @@ export function referenceObservations(
       seen.variance,
       seen.slope,
       seen.residual,
-      cameraLoading(problem, seen.camera),
+      paddedLoading(problem, seen.camera),
     )
     const covariance = green.byTemperature * blue.byTemperature
     blues.push({ ...blue, together: { index, covariance } })
@@ -330,10 +329,11 @@ export function readingEquation(
   const { model } = problem.cameras[camera]!
   const equation = ratioEquation(reading, model, colourTemperatureK, curve)
   const blue = blueEquation(reading, model, colourTemperatureK, curve)
-  return {
-    ...equation,
+  const own = blue as (BlueEquation & { loading: readonly number[] }) | null
+  if (own) own.loading = paddedLoading(problem, own.camera)
+  return Object.assign(equation, {
     loading: fullLoading(problem, reading, equation),
     variance: ownVariance(reading, equation),
-    blue: blue && { ...blue, loading: paddedLoading(problem, blue.camera) },
-  }
+    blue: own,
+  })
 }

@@ -69,10 +69,12 @@ const density = (value: number, sd: number) => {
  * Steps over the whole range, then over the part that matters, each with finer ones between; how many
  * standard deviations away a hypothesis still adds something.
  */
-const WHOLE = { nodes: 17, between: 30, far: 12 }
-const PART = { nodes: 11, between: 16, far: 6 }
+const WHOLE = { nodes: 17, between: 10, far: 12 }
+const PART = { nodes: 21, between: 12, far: 6 }
 /** Parts whose density is below the largest by this factor are left out. */
-const NEGLIGIBLE = 1e-9
+const NEGLIGIBLE = 1e-6
+/** Hypotheses of a smaller share in all are not looked at closer. */
+const LEAST_SHARE = 1e-7
 
 export interface TemperatureDistribution {
   /** K; an end of the locus where it lies beyond. */
@@ -81,11 +83,16 @@ export interface TemperatureDistribution {
   readonly posterior: CameraPosterior
 }
 
-export function temperatureDistribution(posterior: CameraPosterior): TemperatureDistribution {
+/** @param steps of the closer look; tests hold the usual ones against finer ones */
+export function temperatureDistribution(
+  posterior: CameraPosterior,
+  steps = PART,
+): TemperatureDistribution {
   const { coldestK, hottestK } = posterior.problem.model
   const whole = new Slice(posterior, 1 / coldestK, 1 / hottestK, WHOLE)
   const part = whole.heavyPart()
-  const slice = part === null ? whole : new Slice(posterior, part.from, part.to, PART)
+  const slice =
+    part === null ? whole : new Slice(posterior, part.from, part.to, steps, whole.negligible())
   return distributionOf(slice, whole)
 }
 
@@ -113,6 +120,7 @@ class Slice {
     readonly from: number,
     readonly to: number,
     steps: typeof WHOLE,
+    leftOut: readonly boolean[] = [],
   ) {
     const { nodes: count, between, far } = steps
     const { problem, hypotheses } = posterior
@@ -128,7 +136,8 @@ class Slice {
     const slopes = nodes.map(
       (kelvin) => problem.model.green(kelvin).slope * kelvin * kelvin * seldomBelow(kelvin),
     )
-    const points = (count - 1) * between + 1
+    const place = new Between(count, between)
+    const { points } = place
     this.reciprocal = Array.from({ length: points }, (_, i) => from + (i * step) / between)
     this.density = new Array<number>(points).fill(0)
     this.masses = []
@@ -136,7 +145,11 @@ class Slice {
     this.beyondHot = []
     // Numbers in flat arrays: this is gone through a million times for an ordinary photo.
     const [green, greenSd, blue, blueSd] = Array.from({ length: 4 }, () => new Float64Array(count))
-    for (const hypothesis of hypotheses) {
+    for (const [index, hypothesis] of hypotheses.entries()) {
+      if (leftOut[index]) {
+        this.masses.push(0)
+        continue
+      }
       const { weight, curve, camera } = hypothesis
       const at = equations.map((both) => residualOf(both[curve]![camera]!(), hypothesis))
       const bound = at[0]!.blue?.bound ?? false
@@ -149,15 +162,12 @@ class Slice {
       }
       let mass = 0
       for (let i = 0; i < points; i++) {
-        const node = Math.min(Math.floor(i / between), count - 2)
-        const share = i / between - node
-        const sd = along(greenSd!, node, share)
-        const z = along(green!, node, share) / sd
+        const sd = place.value(greenSd!, i)
+        const z = place.value(green!, i) / sd
         if (z > far || z < -far) continue
-        const slope = slopes[node]! + share * (slopes[node + 1]! - slopes[node]!)
+        const slope = place.value(slopes, i)
         let value = ((weight * slope) / (sd * ROOT_TWO_PI)) * Math.exp(-0.5 * z * z)
-        if (hasBlue)
-          value *= blueLikelihood(along(blue!, node, share), along(blueSd!, node, share), bound)
+        if (hasBlue) value *= blueLikelihood(place.value(blue!, i), place.value(blueSd!, i), bound)
         this.density[i]! += value
         mass += value
       }
@@ -165,6 +175,13 @@ class Slice {
       this.beyondCold.push(weight * seldomBelow(nodes[0]!) * beyond(at[0]!, at[1]!, -1))
       this.beyondHot.push(weight * beyond(at[count - 1]!, at[count - 2]!, 1))
     }
+  }
+
+  /** By hypothesis: whether it adds next to nothing. */
+  negligible(): readonly boolean[] {
+    const all = this.masses.map((mass, i) => mass + this.beyondCold[i]! + this.beyondHot[i]!)
+    const least = LEAST_SHARE * all.reduce((sum, mass) => sum + mass, 0)
+    return all.map((mass) => mass < least)
   }
 
   /** Where the density is worth a closer look, with a margin; null where none is. */
@@ -181,8 +198,49 @@ class Slice {
   }
 }
 
-const along = (list: Float64Array, node: number, share: number) =>
-  list[node]! + share * (list[node + 1]! - list[node]!)
+/**
+ * Values at points between even nodes, by the cubic through the four nearest: a straight line between
+ * nodes some hundred kelvins apart would be off by a tenth of the interval at the hot end.
+ *
+ * Source: Lagrange's formula, e.g. Abramowitz & Stegun, 25.2.13.
+ */
+class Between {
+  readonly points: number
+  private readonly first: Int32Array
+  private readonly weights: Float64Array
+
+  constructor(nodes: number, between: number) {
+    this.points = (nodes - 1) * between + 1
+    this.first = new Int32Array(this.points)
+    this.weights = new Float64Array(4 * this.points)
+    for (let i = 0; i < this.points; i++) {
+      const first = Math.min(Math.max(Math.floor(i / between) - 1, 0), nodes - 4)
+      const p = i / between - first
+      this.first[i] = first
+      this.weights.set(
+        [
+          -((p - 1) * (p - 2) * (p - 3)) / 6,
+          (p * (p - 2) * (p - 3)) / 2,
+          -(p * (p - 1) * (p - 3)) / 2,
+          (p * (p - 1) * (p - 2)) / 6,
+        ],
+        4 * i,
+      )
+    }
+  }
+
+  value(list: ArrayLike<number>, i: number): number {
+    const { weights } = this
+    const at = this.first[i]!
+    const w = 4 * i
+    return (
+      weights[w]! * list[at]! +
+      weights[w + 1]! * list[at + 1]! +
+      weights[w + 2]! * list[at + 2]! +
+      weights[w + 3]! * list[at + 3]!
+    )
+  }
+}
 
 /** What a hypothesis gives to temperatures beyond an end of the locus, where green runs on as it does. */
 function beyond(end: ReadingResidual, before: ReadingResidual, side: 1 | -1): number {
