@@ -6,6 +6,7 @@ import { fileURLToPath } from 'node:url'
 import { type Browser, chromium, type Page } from 'playwright-core'
 import * as v from 'valibot'
 import { build } from 'vite'
+import app from '../../vite.config.ts'
 import { browserFlags, ensureBrowser } from '../find-browser.mjs'
 import { serve } from '../server.mjs'
 import { type PhotoCase, photoCase } from './photo-page/photo-case-schema.ts'
@@ -26,12 +27,14 @@ export async function openReader(folder: string): Promise<CaseReader> {
     for (const end of closing.reverse()) await end()
   }
   try {
+    // As the app is built: the raw decoder's files have a folder of their own, with a policy of its own.
+    const { worker, build: settings } = app({ command: 'build', mode: 'production' })
     await build({
       configFile: false,
       logLevel: 'error',
       root: fileURLToPath(new URL('photo-page', import.meta.url)),
-      worker: { format: 'es' },
-      build: { target: 'es2022', outDir: built, emptyOutDir: true, minify: false },
+      worker: worker ?? {},
+      build: { ...settings, outDir: built, emptyOutDir: true, minify: false },
     })
     const server = await serve({ folder: built, host: 'localhost' })
     closing.push(() => server.close())

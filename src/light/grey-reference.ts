@@ -30,7 +30,7 @@ export interface MeasuredGrey {
  * is off by +0.04 and Bradford by +0.09. Neither space is right for both; 0.4 covers both.
  * A camera locked on the light of the card needs no correction and pays nothing.
  */
-const BALANCE_UNCERTAINTY = 0.4
+export const BALANCE_UNCERTAINTY = 0.4
 
 /**
  * Gains that carry a grey card to the chromaticity of the light that lit it.

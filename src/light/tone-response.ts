@@ -55,6 +55,10 @@ export function toLinearLight(
   })
 }
 
+/** Likewise, but left in the space of the file. */
+export const ownLight = (image: StoredImage, levels: ClippingLevels): LightImage =>
+  toLinearLight({ ...image, space: 'display-p3' }, levels)
+
 /** Linear light in the file's own space of one pixel's codes, written into `out`. */
 export type PixelDecoder = (r: number, g: number, b: number, out: Float64Array) => void
 

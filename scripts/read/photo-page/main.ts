@@ -14,31 +14,19 @@ import { middleRegion } from '../../../src/light/region-geometry.ts'
 import { fixedPointTemperature } from '../../../src/physics/fixed-points.ts'
 import { materialById } from '../../../src/physics/materials.ts'
 import { isFixedPointId } from '../../../src/session/kit/subject.ts'
-import { glowInput, levelConditions } from '../../../src/session/reading/glow-input.ts'
-import {
-  cameraIdOf,
-  linearityOf,
-  linearityOfSweep,
-} from '../../../src/session/reading/photo-meaning.ts'
+import { glowInput } from '../../../src/session/reading/glow-input.ts'
+import { cameraIdOf } from '../../../src/session/reading/photo-meaning.ts'
 import { PhotoRefused } from '../../../src/sources/files/photo-refusal.ts'
 import { openPicture } from '../../../src/sources/open-picture.ts'
 import type { Photo } from '../../../src/sources/photo/photo.ts'
-import { openSweep } from '../../../src/sources/sweep/open-sweep.ts'
 import type { Answer } from '../read-cases.ts'
+import { lightIn } from './light-in.ts'
 import type { PhotoCase } from './photo-case-schema.ts'
+import { useOfRaw } from './raw-of-shot.ts'
+import { Refused } from './refused.ts'
 
 type Reply = Omit<Answer, 'id'>
 type Surface = PhotoCase['surface']
-
-/** Ends a case with the code of a refusal. */
-class Refused extends Error {
-  constructor(
-    readonly code: string,
-    readonly findings: readonly unknown[] = [],
-  ) {
-    super(code)
-  }
-}
 
 /** A filament of stated colour temperature, as a person would know it. */
 const LAMP_UNCERTAINTY_K = 50
@@ -66,16 +54,20 @@ const refused = (code: string, findings: readonly unknown[]): Reply => ({
 
 async function answer(asked: PhotoCase, fileOf: (name: string) => File): Promise<Reply> {
   const findings: unknown[] = []
+  const shot = await useOfRaw(asked, fileOf, findings)
   const card = asked.card && { light: lightOf(asked.card.light), file: fileOf(asked.card.file) }
   const balances = new Map<string, Promise<GreyBalance>>()
   const balanceFor = (photo: Photo): Promise<GreyBalance> | null => {
-    if (!card) return null
+    if (!card) {
+      const gains = photo.channels === 'camera' ? null : shot.balance
+      return gains && Promise.resolve({ id: 'raw pair', ...gains })
+    }
     const found = balances.get(photo.channels) ?? balanceOf(card.file, card.light, photo.channels)
     balances.set(photo.channels, found)
     return found
   }
   const inputOf = async (files: readonly string[], surface: Surface): Promise<GlowInput> => {
-    const { photo, ...seen } = await lightIn(files.map(fileOf), findings)
+    const { photo, ...seen } = await lightIn(files.map(fileOf), shot.curve, findings)
     try {
       const input = glowInput({
         ...seen,
@@ -121,7 +113,7 @@ async function answer(asked: PhotoCase, fileOf: (name: string) => File): Promise
       ...(input.level ? { level: input.level } : {}),
     })
   }
-  const input = await inputOf(asked.glow, asked.surface)
+  const input = await inputOf(shot.glow, asked.surface)
   return replyOf(estimateGlow({ ...input, references }), findings)
 }
 
@@ -134,43 +126,6 @@ function replyOf(estimate: GlowEstimate, before: readonly unknown[]): Reply {
   const [low95K, high95K] = estimate.interval95K
   const { temperatureK, standardUncertaintyK } = estimate
   return { temperatureK, standardUncertaintyK, low95K, high95K, refused: null, findings }
-}
-
-/** The measured glow of one photo, or of a sweep at the exposures that its files state. */
-async function lightIn(files: readonly File[], findings: unknown[]) {
-  const [first] = files
-  if (files.length === 1 && first) {
-    const photo = await openPicture(first)
-    const measurement = await photo.measure(photo.proposal ?? middleRegion(photo))
-    if (measurement.refused) {
-      photo.close()
-      const clipped = measurement.findings.some(({ code }) => code === 'clipped')
-      throw new Refused(clipped ? 'clipped' : 'dark', measurement.findings)
-    }
-    findings.push(...photo.notes, ...measurement.findings)
-    return {
-      photo,
-      measurement,
-      linearity: linearityOf(photo, measurement, null),
-      level: levelConditions(photo, measurement.region),
-    }
-  }
-  const sweep = await openSweep(files)
-  try {
-    const exposures = sweep.photos.map(({ exposure }) => exposure)
-    if (exposures.some((exposure) => exposure === null)) throw new Refused('exposures not stated')
-    const region = sweep.base.proposal ?? middleRegion(sweep.base)
-    const measurement = await sweep.base.measure(region)
-    const found = await sweep.measure(region, exposures as number[])
-    if (found.kind === 'refused') throw new Refused(found.reason, [found.values])
-    findings.push(...found.findings)
-    const linearity = linearityOfSweep(crypto.randomUUID(), found)
-    // A sweep of its own has no scale in common with other photos.
-    return { photo: sweep.base, measurement, glow: found.glow, linearity, level: null }
-  } catch (error) {
-    sweep.close()
-    throw error
-  }
 }
 
 async function balanceOf(

@@ -9,6 +9,7 @@ import {
   recoverResponse,
 } from './recover-response.ts'
 import type { SweptCurveKind } from './response.ts'
+import { FREE, STIFF } from './response-prior.ts'
 
 /** Part of a drift that its straight line may miss where it counts. */
 const DRIFT_SHAPE = 0.05
@@ -31,22 +32,6 @@ export interface Choice {
   readonly kindSpread: number
 }
 
-/**
- * Curves free to bend as they like: what a response is recovered with. The second is for strong toes
- * and shoulders (film, linear responses): a stiffer one takes their bends for wrong exposures.
- */
-const FREE = [
-  { bendBelow: 0.03, bendShoulder: 0.15 },
-  { bendBelow: 0.12, bendShoulder: 0.5 },
-] as const
-/**
- * Gentle curves, and nearly powers. Many are: a free curve that merely looks like a power would be a
- * coincidence, and held against that alone the other kind would seem certain.
- */
-const STIFF = [
-  { bendBelow: 0.01, bendShoulder: 0.05 },
-  { bendBelow: 0.005, bendShoulder: 0.01 },
-] as const
 /** Exposures as stated (electronic shutters), or rounded to the usual series: 1/60 may be 1/64. */
 const EXPOSURES = [0.002, 0.02] as const
 

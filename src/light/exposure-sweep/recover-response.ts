@@ -1,7 +1,7 @@
-import type { SplineBasis } from '../../numerics/b-spline.ts'
 import { type Minimum, minimise, type Residuals } from '../../numerics/least-squares.ts'
 import type { Triple } from '../../numerics/matrix3.ts'
-import { bendAt, bendWeights, knotPlace, type Response, type SweptCurveKind } from './response.ts'
+import { bendAt, bendWeights, type Response, type SweptCurveKind } from './response.ts'
+import { BASIS, type BendPrior, BLACK_LEVEL, bendPriors } from './response-prior.ts'
 
 /** What one frame says about the region. */
 export interface FrameLevels {
@@ -39,31 +39,12 @@ export interface Recovery {
   readonly deviance: number
 }
 
-/** From below the first 8-bit code (ln 0.0003 = -8.1) to the top code, see {@link knotPlace}. */
-const BASIS: SplineBasis = { first: -8.5, spacing: 0.5, size: 23 }
-
 /** What is taken for granted about camera and photos before a fit: standard deviations. */
-export interface ResponsePrior {
-  /**
-   * Second differences of the coefficients: tone curves are nearly powers (straight in log against
-   * log) in the lower half and bend in the shoulder, from a quarter of full scale on.
-   */
-  readonly bendBelow: number
-  readonly bendShoulder: number
+export interface ResponsePrior extends BendPrior {
   /** Exposures as stated against true, ln. */
   readonly exposure: number
 }
 
-const SHOULDER_FROM = -1.6
-/**
- * Slope of the bend at mid-scale, 1 / contrast - 1: contrasts near 1.16 are common, linear responses
- * (2.2) and flat ones (0.8) are met.
- */
-const SLOPE_MEAN = -0.14
-/** A camera that stores linear codes does so in each channel; one that scales pixels is moderate. */
-const SLOPE_SD: Readonly<Record<SweptCurveKind, number>> = { channel: 0.3, ratio: 0.15 }
-/** Linear light that the file shows where there is none, full scale 1: cameras are off by 0.1 %. */
-const BLACK_LEVEL = [0.001, 0.0006, 0.001] as const
 /** Where the glow was not seen again at the end: trust that it was steady, ln of its light. */
 const UNSEEN_DRIFT = 0.02
 const SEEN_DRIFT = 0.5
@@ -186,19 +167,7 @@ function priorResiduals(
     lnVolume += Math.log(sd)
   }
   const add = (sd: number, ...terms: (readonly [number, number])[]) => addAbout(0, sd, ...terms)
-  for (let j = 1; j < SPLINE - 1; j++) {
-    const at = BASIS.first + (j - 1) * BASIS.spacing
-    const sd = at > SHOULDER_FROM ? prior.bendShoulder : prior.bendBelow
-    add(sd, [j - 1, 1], [j, -2], [j + 1, 1])
-  }
-  const middle = bendWeights(BASIS, -3.5)
-  addAbout(
-    SLOPE_MEAN,
-    SLOPE_SD[kind],
-    ...middle.slopes.map((s, j) => [middle.index + j, s] as const),
-  )
-  const gauge = bendWeights(BASIS, anchor)
-  add(1e-4, ...gauge.weights.map((w, j) => [gauge.index + j, w] as const))
+  for (const { mean, sd, terms } of bendPriors(prior, kind, anchor)) addAbout(mean, sd, ...terms)
   for (const c of CHANNELS) {
     add(BLACK_LEVEL[c], [BLACK + c, 1])
     // Light has no prior worth the name; this keeps a channel without data finite.

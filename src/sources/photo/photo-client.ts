@@ -53,6 +53,7 @@ export async function openInWorker(
       regionPicture: (region) => calls.call('regionPicture', region),
       readStored: (region) => calls.call('readStored', region),
       readLight: (region) => calls.call('readLight', region),
+      lightMap: () => calls.call('lightMap', null),
       close() {
         calls.close()
         URL.revokeObjectURL(pictureUrl)

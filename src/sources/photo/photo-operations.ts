@@ -4,6 +4,7 @@ import type { GreyMeasurement } from '../../light/grey-reference.ts'
 import type { LightImage, Region, StoredImage } from '../../light/image.ts'
 import type { HeatCells } from '../../light/map/heat-cells.ts'
 import type { PhotoMeasurement } from '../../light/measure-photo.ts'
+import type { LightMap } from '../../light/raw-pair/light-map.ts'
 import type { CellsOf, PhotoInfo, RegionPicture } from './photo.ts'
 
 export interface Opened {
@@ -24,4 +25,5 @@ export type PhotoOperations = {
   regionPicture: readonly [Region, RegionPicture]
   readStored: readonly [Region, StoredImage]
   readLight: readonly [Region, LightImage]
+  lightMap: readonly [null, LightMap]
 }

@@ -6,6 +6,7 @@ import type { GreyMeasurement } from '../../light/grey-reference.ts'
 import type { Channels, LightImage, Region, RgbSpace, StoredImage } from '../../light/image.ts'
 import type { HeatCells } from '../../light/map/heat-cells.ts'
 import type { PhotoMeasurement } from '../../light/measure-photo.ts'
+import type { LightMap } from '../../light/raw-pair/light-map.ts'
 import type { Matrix3, Triple } from '../../numerics/matrix3.ts'
 import type { FileKind } from '../files/file-kind.ts'
 import type { Subsampling } from '../files/jpeg-header.ts'
@@ -37,6 +38,8 @@ export interface PhotoInfo {
   readonly channels: Channels
   /** Camera channels -> XYZ, for raw; null for an ordinary photo. */
   readonly cameraToXyz: Matrix3 | null
+  /** Camera channels of a neutral surface as the camera judged the light, for raw; null where not said. */
+  readonly asShotNeutral: Triple | null
   readonly facts: PhotoFacts
   readonly subsampling: Subsampling
   readonly chromaSubsampled: boolean
@@ -93,6 +96,8 @@ export interface Photo extends PhotoInfo {
   readStored(region: Region): Promise<StoredImage>
   /** Linear light of a region at full resolution. */
   readLight(region: Region): Promise<LightImage>
+  /** The whole picture made small, for what a raw picture and a photo of one shot say together. */
+  lightMap(): Promise<LightMap>
   /** Ends the worker and frees the pixels. Calls that wait reject with an AbortError. */
   close(): void
 }

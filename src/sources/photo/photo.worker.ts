@@ -1,8 +1,9 @@
 import { type ClippingLevels, clippingLevels } from '../../light/clipping-level.ts'
 import { findGlow, type GlowProposal } from '../../light/find-glow.ts'
 import type { Region } from '../../light/image.ts'
+import { lightMap } from '../../light/raw-pair/light-map.ts'
 import { grown, pixelBox, scaledRegion } from '../../light/region.ts'
-import { toLinearLight } from '../../light/tone-response.ts'
+import { ownLight, toLinearLight } from '../../light/tone-response.ts'
 import { answerCalls } from '../worker-answers.ts'
 import { cellsInSource } from './cells-in-source.ts'
 import { decodePhoto } from './decode.ts'
@@ -62,6 +63,13 @@ answerCalls<PhotoOperations>({
   },
   readStored: stored,
   readLight: async (region) => toLinearLight(await stored(region), opened().levels),
+  lightMap: async () => {
+    const { pixels, levels } = opened()
+    return lightMap(pixels, async (top, bottom) => {
+      const box = { left: 0, right: pixels.width, top, bottom }
+      return ownLight((await readCrop(pixels, box, 1)).image, levels)
+    })
+  },
 })
 
 async function stored(region: Region) {
@@ -93,6 +101,7 @@ async function openPhoto(blob: Blob, progress: (share: number) => void): Promise
       space,
       channels: 'display-p3',
       cameraToXyz: null,
+      asShotNeutral: null,
       facts,
       subsampling: header.subsampling,
       chromaSubsampled,

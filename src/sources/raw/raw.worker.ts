@@ -1,5 +1,6 @@
 import { findGlow, type GlowProposal } from '../../light/find-glow.ts'
 import type { Region } from '../../light/image.ts'
+import { lightMap } from '../../light/raw-pair/light-map.ts'
 import { grown, type PixelBox, pixelBox, scaledRegion } from '../../light/region.ts'
 import { MAX_FILE_MEGABYTES, PhotoRefused } from '../files/photo-refusal.ts'
 import { cellsInSource } from '../photo/cells-in-source.ts'
@@ -66,6 +67,13 @@ answerCalls<PhotoOperations>({
     const box = pixelBox({ ...region, shape: 'rectangle' }, pixels.width, pixels.height)
     return (await pixels.crop(box, Number.POSITIVE_INFINITY)).light
   },
+  lightMap: async () => {
+    const { pixels } = opened()
+    return lightMap(pixels, async (top, bottom) => {
+      const box = { left: 0, right: pixels.width, top, bottom }
+      return (await pixels.crop(box, Number.POSITIVE_INFINITY)).light
+    })
+  },
 })
 
 async function openRaw(blob: Blob, progress: (share: number) => void): Promise<Opened> {
@@ -100,6 +108,7 @@ async function openRaw(blob: Blob, progress: (share: number) => void): Promise<O
       space: 'display-p3',
       channels: 'camera',
       cameraToXyz: header.cameraToXyz,
+      asShotNeutral: header.asShotNeutral,
       facts: header.facts,
       subsampling: '4:4:4',
       chromaSubsampled: false,

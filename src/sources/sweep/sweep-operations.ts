@@ -3,11 +3,13 @@ import type { CodingSteps } from '../../light/exposure-sweep/frame-levels.ts'
 import type { SweepFrame, SweepResult } from '../../light/exposure-sweep/sweep-result.ts'
 import type { ToneCurve } from '../../light/exposure-sweep/tone-curve.ts'
 import type { Region } from '../../light/image.ts'
+import type { PairResult, RawPair } from '../../light/raw-pair/measure-pair.ts'
 
 /** What the worker of a sweep answers. */
 export type SweepOperations = {
   measure: readonly [Photographed, SweepResult]
   check: readonly [Photographed & { readonly curve: ToneCurve }, ToneCurveCheck]
+  pair: readonly [RawPair, PairResult]
 }
 
 interface Photographed {
