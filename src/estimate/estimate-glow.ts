@@ -22,6 +22,7 @@ import type {
   LeakEstimate,
   ReferenceUse,
 } from './types.ts'
+import { hottestOfSoLittleGreen } from './upper-limit.ts'
 
 export { CAMERA_LOCUS }
 
@@ -202,7 +203,7 @@ function belowRange(
   eye: GlowEstimate['eye'],
   findings: Finding[],
 ): GlowEstimate {
-  const bound = trueOf(temperatureDistribution(posterior).quantile(0.95), posterior.problem)
+  const bound = trueOf(hottestOfSoLittleGreen(posterior), posterior.problem)
   return {
     kind: 'below range',
     upperBoundK: Math.max(bound, COLDEST_READING_K),

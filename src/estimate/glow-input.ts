@@ -2,6 +2,7 @@
 
 import type { Channels, LinearColour, RgbSpace } from '../light/image.ts'
 import type { Matrix3, Triple } from '../numerics/matrix3.ts'
+import type { LeakTest } from './leak-test.ts'
 
 /**
  * The white-balance state the camera worked in. It decides the camera's colour matrix, so a reference
@@ -180,4 +181,6 @@ export interface GlowInput {
   readonly references: readonly KnownHeatReference[]
   /** Absent where exposure or place is not known. */
   readonly level?: LevelConditions
+  /** Tests of the camera's infrared filter; absent: none was done. */
+  readonly leakTests?: readonly LeakTest[]
 }

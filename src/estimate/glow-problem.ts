@@ -6,7 +6,7 @@ import { type BalancedColour, balanceP3, balanceRawWithMatrix } from './balanced
 import type { CameraLocus } from './camera-locus/types.ts'
 import { type CameraModel, type Coefficient, cameraModel, sameBalance } from './camera-model.ts'
 import type { Observation } from './conditioning.ts'
-import { LEAK_RANGES, type LeakRange } from './infrared-leak.ts'
+import { type LeakRange, leakRanges } from './infrared-leak.ts'
 import {
   type BlueEquation,
   blueEquation,
@@ -91,7 +91,7 @@ export function glowProblem(
   const managed = input.channels === 'display-p3' || matrix !== null
   const channels = managed ? 'display-p3' : 'camera'
   const model = cameraModel(locus, channels, input.balanceState)
-  const cameras = LEAK_RANGES.map((leak) => {
+  const cameras = leakRanges(input.leakTests ?? []).map((leak) => {
     const kind = { leak, rendered: isRendered(input) }
     return { leak, model: cameraModel(locus, channels, input.balanceState, kind) }
   })

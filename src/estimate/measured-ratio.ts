@@ -175,8 +175,9 @@ function measuredBlue(
   const { blue, blueVariance } = colour
   // At the floor of the file's space: zero, or the edge of sRGB, beyond which all glows below about
   // 1900 K lie. There is no more blue than this.
-  const cut =
-    linearity.kind === 'linear' ? blue === 0 && !log : mayBeSrgb(linearity) && atSrgbEdge(colour)
+  const cut = mayBeSrgb(linearity)
+    ? atSrgbEdge(colour)
+    : blue === 0 && !log && linearity.kind !== 'raw'
   if (blue === 0 && !cut) return null
   const coarse = linearity.kind === 'single' && linearity.storedLevels[2] <= 1.5 / 255
   if (!cut && (photo.blueFloorShare > LARGEST_FLOOR_SHARE || coarse)) return null

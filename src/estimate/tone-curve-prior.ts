@@ -8,8 +8,8 @@
  * twofold and rolls off its last three stops; Grossberg & Nayar 2004 (IEEE PAMI 26, 1272) show the
  * same span. How a curve is applied cannot be told from one photo. Most cameras tabulate it for each
  * channel; a renderer after the DNG specification keeps the hue, and some scale whole pixels. The
- * shares are a judgement: readings stay within a third of their uncertainty where all cameras, or
- * only half of them, act on each channel.
+ * shares are a judgement: the mean error stays within a third of the spread where all cameras, or three
+ * in four of them, act on each channel (METHODS.md).
  */
 import { decodeTransfer, P3_FROM_SRGB } from '../colour/rgb-spaces.ts'
 import type { RgbSpace } from '../light/image.ts'
@@ -19,7 +19,7 @@ import type { Linearity } from './types.ts'
 
 const MEDIAN_CONTRAST = 1.16
 const LN_CONTRAST_SD = 0.151
-const SHARES: Readonly<Record<CurveKind, number>> = { channel: 0.7, hue: 0.15, ratio: 0.15 }
+const SHARES: Readonly<Record<CurveKind, number>> = { channel: 0.5, hue: 0.25, ratio: 0.25 }
 
 /** Gauss-Hermite nodes and weights for a standard normal (Abramowitz & Stegun 25.4.46, 25.10). */
 const NORMAL_5: readonly (readonly [number, number])[] = [

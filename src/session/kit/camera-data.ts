@@ -3,7 +3,7 @@
  * curves and known heats are items of their own and belong to it by their camera id.
  */
 import * as v from 'valibot'
-import { balanceState } from './kit-data.ts'
+import { balanceState, leakTests } from './kit-data.ts'
 
 const text = v.pipe(v.string(), v.maxLength(400))
 const share = v.pipe(v.number(), v.minValue(0), v.maxValue(1))
@@ -50,6 +50,8 @@ export const cameraData = v.looseObject({
   named: v.optional(v.boolean(), false),
   lock: v.optional(v.nullable(lock), null),
   usual: v.optional(v.nullable(usual), null),
+  /** Whether its filter lets infrared through, as the person has tried. */
+  leakTests: v.optional(leakTests, () => []),
   cardPlace: v.optional(v.nullable(cardPlace), null),
   /** ISO 8601, the latest photo. */
   usedAt: v.optional(text, ''),

@@ -131,6 +131,7 @@ function* supposed(
     cameraId,
     takenAt: now.toISOString(),
     references: profile.heats.filter(({ off }) => !off).map(({ reference }) => reference),
+    leakTests: profile.stored?.data.leakTests ?? [],
   }
   if (!done.has('heat')) return like
   const melt = yield* predictingPhoto(like, SALT_K, SHOWN_AT_K, CAMERA_LOCUS, NEAR_K)

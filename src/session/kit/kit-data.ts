@@ -3,6 +3,7 @@
  * be must not reach the estimate.
  */
 import * as v from 'valibot'
+import { LEAK_TEST_IDS } from '../../estimate/leak-test.ts'
 import type {
   BalanceState,
   GreyBalance,
@@ -74,6 +75,12 @@ export const storedLevelConditions = v.object({
   fNumber: q.fNumber,
   fieldRadius: q.share,
 })
+
+/** One result of each test at the most. */
+export const leakTests = v.pipe(
+  v.array(v.object({ test: v.picklist(LEAK_TEST_IDS), seen: v.boolean() })),
+  v.maxLength(LEAK_TEST_IDS.length),
+)
 
 export const surfaceSlope = storing<SurfaceSlope>()(
   v.object({

@@ -6,6 +6,7 @@ import {
   balanceState,
   channels,
   greyBalance,
+  leakTests,
   linearColour,
   linearity,
   matrix3,
@@ -47,6 +48,7 @@ const glowInput = storing<GlowInput>()(
       v.maxLength(1000),
     ),
     level: v.exactOptional(storedLevelConditions),
+    leakTests: v.exactOptional(leakTests),
   }),
 )
 

@@ -1,3 +1,4 @@
+import type { LeakTest } from '../../estimate/leak-test.ts'
 import type {
   BalanceState,
   GlowInput,
@@ -40,6 +41,8 @@ interface Parts {
   readonly takenAt: string | null
   readonly references: readonly KnownHeatReference[]
   readonly level: LevelConditions | null
+  /** Of the camera's filter, from the kit. */
+  readonly leakTests?: readonly LeakTest[]
 }
 
 /** Tungsten's slope depends on temperature, weakly: taken in the middle of the range of work. */
@@ -93,6 +96,7 @@ export function glowInput(parts: Parts): GlowInput {
       ? parts.references.map((one) => ({ ...one, surface: onPiece(one.surface) }))
       : parts.references,
     ...(parts.level ? { level: parts.level } : {}),
+    ...(parts.leakTests && parts.leakTests.length > 0 && { leakTests: parts.leakTests }),
   }
 }
 

@@ -210,6 +210,7 @@ export function createReadingModel(
       cameraId: cameraIdOf(of.facts),
       takenAt: of.facts.takenAt,
       references: references.value,
+      leakTests: profileOf(device.value, kit).stored?.data.leakTests ?? [],
       // A sweep of its own has no scale in common with other photos.
       level: swept?.kind === 'measured' ? null : levelConditions(of, measured.region),
     })

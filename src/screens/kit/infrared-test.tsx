@@ -1,0 +1,67 @@
+import { useSignal } from '@preact/signals'
+import { leakAfterTests } from '../../estimate/infrared-leak.ts'
+import { LEAK_TEST_IDS, type LeakTest, type LeakTestId } from '../../estimate/leak-test.ts'
+import { changeCamera } from '../../session/kit/camera-store.ts'
+import { useServices } from '../../session/services.ts'
+import { Segments } from '../../ui/segments.tsx'
+import { useSaving } from '../../ui/use-saving.ts'
+import { LEAK_TEST_WORDS, leakAdvice, leakWords } from '../../ui/words/infrared.ts'
+
+type Result = 'not done' | 'seen' | 'unseen'
+
+/** Whether a camera sees infrared: two tests that anybody can do, and what they say. */
+export function InfraredTest({ device, tests }: { device: string; tests: readonly LeakTest[] }) {
+  const open = useSignal(false)
+  const { now } = useServices()
+  const { run } = useSaving()
+  const resultOf = (id: LeakTestId): Result => {
+    const found = tests.find(({ test }) => test === id)
+    return found ? (found.seen ? 'seen' : 'unseen') : 'not done'
+  }
+  const choose = (test: LeakTestId, result: Result) =>
+    run((log) => {
+      const others = tests.filter((one) => one.test !== test)
+      const mine = result === 'not done' ? [] : [{ test, seen: result === 'seen' }]
+      return changeCamera(log, device, { leakTests: [...others, ...mine] }, now())
+    })
+  const leak = leakAfterTests(tests)
+  return (
+    <section class="stack" aria-label={`Infrared, ${device}`}>
+      {tests.length > 0 && (
+        <p>
+          Infrared filter: {leakWords(leak)}.
+          {open.value && <span class="small soft"> {leakAdvice(leak)}</span>}
+        </p>
+      )}
+      {open.value &&
+        LEAK_TEST_IDS.map((id) => {
+          const { name, doing, seen, unseen } = LEAK_TEST_WORDS[id]
+          return (
+            <fieldset key={id} class="stack">
+              <legend>{name}</legend>
+              <p class="small soft">{doing}</p>
+              <Segments<Result>
+                of={[
+                  ['not done', 'Not done'],
+                  ['unseen', unseen],
+                  ['seen', seen],
+                ]}
+                chosen={resultOf(id)}
+                onChoose={(result) => void choose(id, result)}
+              />
+            </fieldset>
+          )
+        })}
+      <button
+        type="button"
+        class="plain wide"
+        aria-expanded={open.value}
+        onClick={() => {
+          open.value = !open.value
+        }}
+      >
+        {open.value ? 'Close the infrared test' : 'Test for infrared'}
+      </button>
+    </section>
+  )
+}
