@@ -36,6 +36,12 @@ test('a known heat narrows the readings of its camera, and switched off it does 
   const heat = page.locator('.kit-entry', { hasText: 'Thermocouple' })
   expect(await heat.locator('summary').textContent()).toContain('920')
 
+  await page.getByRole('button', { name: 'Test for infrared' }).click()
+  await page.getByRole('button', { name: 'Deep red or nothing' }).click()
+  await page.getByText(/Infrared filter: passes about 1 part in \d+/).waitFor()
+  expect(await axe(page)).toEqual([])
+  expect(await smallTargets(page)).toEqual([])
+
   const [low, high] = await readPractice(page)
   expect(low).toBeLessThanOrEqual(PRACTICE_K)
   expect(high).toBeGreaterThanOrEqual(PRACTICE_K)

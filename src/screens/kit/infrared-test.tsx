@@ -37,9 +37,10 @@ export function InfraredTest({ device, tests }: { device: string; tests: readonl
         LEAK_TEST_IDS.map((id) => {
           const { name, doing, seen, unseen } = LEAK_TEST_WORDS[id]
           return (
-            <fieldset key={id} class="stack">
-              <legend>{name}</legend>
-              <p class="small soft">{doing}</p>
+            <section key={id} class="stack" aria-label={name}>
+              <p>
+                <strong>{name}.</strong> <span class="small soft">{doing}</span>
+              </p>
               <Segments<Result>
                 of={[
                   ['not done', 'Not done'],
@@ -49,7 +50,7 @@ export function InfraredTest({ device, tests }: { device: string; tests: readonl
                 chosen={resultOf(id)}
                 onChoose={(result) => void choose(id, result)}
               />
-            </fieldset>
+            </section>
           )
         })}
       <button
