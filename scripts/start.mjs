@@ -4,8 +4,9 @@
  *   npm start                   this machine only
  *   npm start -- --network      every device in the network, too
  *   npm start -- --port 8080 --cert cert.pem --key key.pem
+ *   npm start -- --no-build     what was built before
  */
-import { readFileSync } from 'node:fs'
+import { existsSync, readFileSync } from 'node:fs'
 import { networkInterfaces } from 'node:os'
 import { join } from 'node:path'
 import { exit } from 'node:process'
@@ -16,11 +17,12 @@ import { serve } from './server.mjs'
 
 const options = readOptions()
 ensureInstalled()
-await buildApp('warn').catch((error) => {
-  console.error(error instanceof Error ? error.message : error)
-  console.error('The app could not be built; nothing is served.')
-  exit(1)
-})
+if (!options.built || !existsSync(join(root, 'dist', 'index.html')))
+  await buildApp('warn').catch((error) => {
+    console.error(error instanceof Error ? error.message : error)
+    console.error('The app could not be built; nothing is served.')
+    exit(1)
+  })
 
 const server = await serve({ folder: join(root, 'dist'), ...options }).catch((error) => {
   if (error.code !== 'EADDRINUSE') throw error
@@ -50,6 +52,7 @@ function readOptions() {
         network: { type: 'boolean', default: false },
         cert: { type: 'string' },
         key: { type: 'string' },
+        'no-build': { type: 'boolean', default: false },
       },
     })
     const port = Number(values.port)
@@ -58,6 +61,7 @@ function readOptions() {
     if ((values.cert === undefined) !== (values.key === undefined))
       throw new Error('--cert and --key go together: the certificate and its private key.')
     return {
+      built: values['no-build'],
       port,
       // A shop's network is not the user's: other devices are let in when asked for.
       ...(values.network ? {} : { host: values.host }),
