@@ -1,15 +1,16 @@
 /** Maps of bars whose true temperatures are known, by cameras that the locus has not seen. */
 
-import { encodeTransfer } from '../../src/colour/rgb-spaces.ts'
+import { NORMAL_95 } from '../../src/estimate/budget.ts'
 import { estimateGlow } from '../../src/estimate/estimate-glow.ts'
+import { evenness } from '../../src/estimate/map/evenness.ts'
 import { cellDifference, type HeatMap, heatMap } from '../../src/estimate/map/heat-map.ts'
+import { linearityAt } from '../../src/estimate/map/level-of-colour.ts'
 import type { GlowInput, Linearity } from '../../src/estimate/types.ts'
 import type { Region } from '../../src/light/image.ts'
 import { heatCells } from '../../src/light/map/heat-cells.ts'
 import { measurePhoto } from '../../src/light/measure-photo.ts'
 import { glowSpectrum, simulateCamera } from '../../src/light/simulate/simulated-camera.ts'
 import { toLinearLight } from '../../src/light/tone-response.ts'
-import type { Triple } from '../../src/numerics/matrix3.ts'
 import { seedOf } from './bench.ts'
 import type { TestedCamera, TestSet } from './cameras.ts'
 import { inputOf, referenceOf, stateOf } from './conditions.ts'
@@ -151,53 +152,49 @@ export function mapped(
       x > MIDDLE.x && x < MIDDLE.x + MIDDLE.width && y > MIDDLE.y && y < MIDDLE.y + MIDDLE.height
     )
   }
-  const blue = measured.glow.mean[2] / measured.glow.mean[0]
-  const map = heatMap(
-    cells,
-    input,
-    estimate,
-    ({ lnRatio, lnRed }) =>
-      linearity.kind === 'single'
-        ? { ...linearity, storedLevels: levels(lnRatio, lnRed, blue) }
-        : linearity,
-    inRegion,
-    camera.locus,
-  )
+  const map = heatMap(cells, input, estimate, linearityAt(input, null), inRegion, camera.locus)
   return map && { map, truthK: (at) => heat(...centre(at)) }
-}
-
-const levels = (lnRatio: number, lnRed: number, blue: number): Triple => {
-  const red = Math.exp(lnRed)
-  const code = (linear: number) => encodeTransfer(Math.min(Math.max(linear, 0), 1))
-  return [code(red), code(red * Math.exp(lnRatio)), code(red * blue)]
 }
 
 const PAIRS = 40
 
+/** How a kind of map came out over cameras and draws. */
 export interface MapScore {
   readonly name: string
-  readonly pairs: number
+  readonly maps: number
+  readonly refused: number
+  /** Of differences between two cells drawn at random. */
   readonly coverage95: number
   readonly rmsK: number
   readonly halfWidth95K: number
-  readonly refused: number
+  /** Slope along the bar over its length, less the true one: mean and root mean square, K. */
+  readonly gradientBiasK: number
+  readonly gradientRmsK: number
+  /** Maps in which a spot was told; in which one was told where a spot is. */
+  readonly spotted: number
+  readonly found: number
+  /** Maps that told "surface, not heat". */
+  readonly surface: number
 }
 
 export function scoreMaps(
   set: TestSet,
   kind: MapKind,
-  { draws, cameras = set.cameras.length }: { draws: number; cameras?: number },
+  { draws, cameras = set.cameras.length }: { readonly draws: number; readonly cameras?: number },
 ): MapScore {
-  let [pairs, covered, squares, widths, refused] = [0, 0, 0, 0, 0]
+  let [maps, refused, pairs, covered, squares, widths] = [0, 0, 0, 0, 0, 0]
+  let [spotted, found, surface] = [0, 0, 0]
+  const gradients: number[] = []
   for (const [index, camera] of set.cameras.slice(0, cameras).entries())
     for (let draw = 0; draw < draws; draw++) {
       const random = seeded(seedOf(index, kind.name, draw))
-      const found = mapped(set, camera, kind, random)
-      if (!found) {
+      const made = mapped(set, camera, kind, random)
+      if (!made) {
         refused++
         continue
       }
-      const { map, truthK } = found
+      maps++
+      const { map, truthK } = made
       const read = [...map.temperatureK.keys()].filter((at) => !Number.isNaN(map.temperatureK[at]!))
       for (let i = 0; i < PAIRS; i++) {
         const pick = () => read[Math.floor(random.uniform() * read.length)]!
@@ -206,16 +203,43 @@ export function scoreMaps(
         const error = differenceK - (truthK(b) - truthK(a))
         pairs++
         squares += error * error
-        widths += 1.96 * u
-        if (Math.abs(error) <= 1.96 * u) covered++
+        widths += NORMAL_95 * u
+        if (Math.abs(error) <= NORMAL_95 * u) covered++
       }
+      gradients.push(
+        slopeAlong(map, read, (at) => map.temperatureK[at]!) - slopeAlong(map, read, truthK),
+      )
+      const said = evenness(map, !kind.curved)
+      if (said.spots.length > 0) spotted++
+      const warmest = read.reduce((a, b) => (truthK(b) > truthK(a) ? b : a))
+      if (said.spots.some(({ cells, rise }) => rise > 0 && cells.includes(warmest))) found++
+      if (said.surface.length > 0) surface++
     }
+  const mean = gradients.reduce((sum, g) => sum + g, 0) / gradients.length
   return {
     name: kind.name,
-    pairs,
+    maps,
+    refused,
     coverage95: covered / pairs,
     rmsK: Math.sqrt(squares / pairs),
     halfWidth95K: widths / pairs,
-    refused,
+    gradientBiasK: mean,
+    gradientRmsK: Math.sqrt(gradients.reduce((sum, g) => sum + g * g, 0) / gradients.length),
+    spotted,
+    found,
+    surface,
   }
+}
+
+/** Slope of a straight line over the bar's length, K. */
+function slopeAlong(
+  { columns, side }: HeatMap,
+  read: readonly number[],
+  value: (at: number) => number,
+) {
+  const x = (at: number) => ((at % columns) * side) / (BAR.right - BAR.left)
+  const mean = (of: (at: number) => number) =>
+    read.reduce((sum, at) => sum + of(at), 0) / read.length
+  const [mx, mv] = [mean(x), mean(value)]
+  return mean((at) => (x(at) - mx) * (value(at) - mv)) / mean((at) => (x(at) - mx) ** 2)
 }

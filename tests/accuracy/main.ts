@@ -5,7 +5,8 @@
  *   npm run accuracy -- [FOLDER] [--json] [--draws N] [--leave camera|make] [--only NAME] [--quick]
  *
  * FOLDER holds camera sensitivities in the JSON form of rawtoaces-data. `--quick` leaves out the
- * capture paths, which photograph whole pixels; `--only` takes one condition or path.
+ * capture paths, which photograph whole pixels; `--only` takes one condition or path, or `map` for all
+ * maps.
  */
 
 import { CAMERAS_FOLDER } from '../measured-data.ts'
@@ -15,6 +16,7 @@ import { type LeaveOut, testSet } from './cameras.ts'
 import { CONDITIONS } from './conditions.ts'
 import { DIFFERENCES, runDifferences } from './differences.ts'
 import { runDisturbed } from './disturbed-bench.ts'
+import { MAPS, scoreMaps } from './heat-maps.ts'
 import { noiseCheck } from './noise.ts'
 import { PATHS, runPaths } from './paths.ts'
 import { SENSOR } from './photograph.ts'
@@ -25,6 +27,8 @@ import { asJson, asText, type Report } from './report.ts'
 const PREDICTION_K = 1173
 /** Many rows: fewer draws of each. */
 const DISTURBED_SHARE = 4
+/** Each map is a whole picture. */
+const MAPS_SHARE = 8
 const NOISE_CAMERAS = 8
 const NOISE_DRAWS = 200
 
@@ -54,6 +58,12 @@ export function main(argv: readonly string[]): number {
         ...(wanted({ name: 'raw' }) ? [rawPath(set, way)] : []),
         ...runDifferences(set, way, DIFFERENCES.filter(wanted)),
       ]
+  const mapsAsked = options.only?.startsWith('map') || (options.only === null && !options.quick)
+  const maps = mapsAsked
+    ? MAPS.filter(({ name }) => name.startsWith(options.only ?? 'map')).map((kind) =>
+        scoreMaps(set, kind, { draws: Math.max(1, Math.round(draws / MAPS_SHARE)) }),
+      )
+    : []
   const report: Report = {
     cameras: set.cameras.length,
     prior: set.priorNote,
@@ -62,6 +72,7 @@ export function main(argv: readonly string[]): number {
     conditions,
     disturbed,
     paths,
+    maps,
     prediction: asked.flatMap((condition) => bestPrediction(set, condition, PREDICTION_K) ?? []),
     noise: options.only === null ? noiseCheck(set, SENSOR, NOISE_CAMERAS, NOISE_DRAWS) : [],
     noiseDraws: NOISE_DRAWS,

@@ -1,6 +1,7 @@
 /** The bench's results as a table for people and as JSON. */
 import type { ConditionResult } from './bench.ts'
 import type { PredictionRow } from './best-prediction.ts'
+import type { MapScore } from './heat-maps.ts'
 import type { NoiseRow } from './noise.ts'
 import type { PathResult } from './paths.ts'
 import type { Sensor } from './photograph.ts'
@@ -15,6 +16,7 @@ export interface Report {
   readonly conditions: readonly ConditionResult[]
   readonly disturbed: readonly ConditionResult[]
   readonly paths: readonly PathResult[]
+  readonly maps: readonly MapScore[]
   readonly prediction: readonly PredictionRow[]
   readonly noise: readonly NoiseRow[]
   readonly noiseDraws: number
@@ -63,6 +65,7 @@ export function asText(report: Report): string {
         againstLinearK === null ? '' : `, rms against linear ${againstLinearK.toFixed(1)} K`,
       ),
     ),
+    ...mapTable(report),
     ...predictionTable(report),
     ...noiseTable(report),
   ].join('\n')
@@ -101,6 +104,31 @@ function predictionTable({ prediction }: Report): string[] {
     ...prediction.map(
       ({ condition, temperatureK, leastRmsK, ofReferenceK }) =>
         `${temperatureK.toFixed(1).padStart(6)} ${leastRmsK.toFixed(1).padStart(6)} ${ofReferenceK.toFixed(1).padStart(6)}  ${condition}`,
+    ),
+  ]
+}
+
+function mapTable({ maps }: Report): string[] {
+  if (maps.length === 0) return []
+  return [
+    '',
+    'maps: differences of two cells; slope along the bar; maps that tell a spot, that tell it where it is,',
+    'that tell a surface',
+    ' maps refused coverage    rms  half width  slope bias    rms  spotted found surface',
+    ...maps.map((row) =>
+      [
+        `${row.maps}`.padStart(5),
+        `${row.refused}`.padStart(7),
+        percent(row.coverage95).padStart(8),
+        row.rmsK.toFixed(1).padStart(6),
+        row.halfWidth95K.toFixed(1).padStart(11),
+        row.gradientBiasK.toFixed(1).padStart(11),
+        row.gradientRmsK.toFixed(1).padStart(6),
+        `${row.spotted}`.padStart(8),
+        `${row.found}`.padStart(5),
+        `${row.surface}`.padStart(7),
+        ` ${row.name}`,
+      ].join(' '),
     ),
   ]
 }

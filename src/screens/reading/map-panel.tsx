@@ -1,11 +1,16 @@
 import { useEffect, useMemo } from 'preact/hooks'
 import { createMapModel } from '../../session/reading/map-model.ts'
+import { takenAtOf } from '../../session/reading/photo-meaning.ts'
 import type { ReadingModel } from '../../session/reading/reading-model.ts'
+import { useServices } from '../../session/services.ts'
 import { MapView } from '../../ui/heat-map/map-view.tsx'
+import { showMoment } from '../../ui/words/dates.ts'
 import { MAP_WORDS } from '../../ui/words/heat-map.ts'
+import { PRACTICE_LABEL } from '../../ui/words/measurement.ts'
 
 /** The heat over the open photo; made while it is in sight. */
 export function MapPanel({ model }: { model: ReadingModel }) {
+  const { now } = useServices()
   const maps = useMemo(() => createMapModel(model), [model])
   useEffect(() => () => maps.dispose(), [maps])
   const state = maps.state.value
@@ -21,5 +26,18 @@ export function MapPanel({ model }: { model: ReadingModel }) {
     )
   }
   const picture = photo && { url: photo.pictureUrl, width: photo.width, height: photo.height }
-  return <MapView map={state.map} evenness={state.evenness} picture={picture} />
+  const simulated = model.simulatedTruthK.value !== null
+  const note = [
+    simulated && PRACTICE_LABEL,
+    model.object.value.trim(),
+    photo && showMoment(takenAtOf(photo.facts, now()).iso),
+  ]
+  return (
+    <MapView
+      map={state.map}
+      evenness={state.evenness}
+      picture={picture}
+      note={note.filter(Boolean).join(', ')}
+    />
+  )
 }

@@ -99,6 +99,9 @@ export function SavePanel({ model }: { model: ReadingModel }) {
       what={estimate && JSON.stringify(estimate)}
       save={async (log) => {
         if (!estimate || !measurement) throw new Error('saving waits for an estimate')
+        const made = model.map.value
+        // Packing comes with the first map that is kept.
+        const map = made && (await import('../../session/log/stored-map.ts')).packedMap(made)
         const record = readingRecord({
           estimate,
           input: model.input.value,
@@ -107,6 +110,7 @@ export function SavePanel({ model }: { model: ReadingModel }) {
           simulatedTruthK: model.simulatedTruthK.value,
           cover: model.choices.value.cover,
           materialId: model.choices.value.materialId,
+          map,
           labels: { object: object.value, notes: notes.value },
           takenAt:
             dated.value === 'photo' ? takenAtOf(photo.facts, now()) : momentOf(now(), deviceZone()),

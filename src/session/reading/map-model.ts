@@ -15,7 +15,10 @@ export interface MapModel {
   dispose(): void
 }
 
-type ReadingOfMap = Pick<ReadingModel, 'glow' | 'measurement' | 'input' | 'estimate' | 'curve'>
+type ReadingOfMap = Pick<
+  ReadingModel,
+  'glow' | 'measurement' | 'input' | 'estimate' | 'curve' | 'map'
+>
 
 /** Maps the glow of the open photo as long as it lives. */
 export function createMapModel(reading: ReadingOfMap): MapModel {
@@ -29,6 +32,8 @@ export function createMapModel(reading: ReadingOfMap): MapModel {
     const estimate = reading.estimate.value
     const curve = reading.curve.value
     const mine = ++asked
+    // What was mapped is no longer what is read.
+    reading.map.value = null
     if (!photo || !measured || !input || estimate?.kind !== 'temperature') {
       state.value = { kind: 'waiting' }
       return
@@ -43,7 +48,9 @@ export function createMapModel(reading: ReadingOfMap): MapModel {
         background: background?.colour.mean ?? null,
       })
       const made = await maps.make({ cells, input, estimate, curve, region })
-      if (mine === asked) state.value = made ? { kind: 'made', ...made } : { kind: 'none' }
+      if (mine !== asked) return
+      reading.map.value = made
+      state.value = made ? { kind: 'made', ...made } : { kind: 'none' }
     }
     make().catch((error: unknown) => {
       // A later call has taken its place, or the photo was put away.

@@ -16,6 +16,7 @@ import type { Region } from '../../light/image.ts'
 import type { PhotoMeasurement } from '../../light/measure-photo.ts'
 import { moveBy } from '../../light/region-geometry.ts'
 import { newUuid } from '../../log/schema/uuid.ts'
+import type { MadeMap } from '../../sources/map/map-operations.ts'
 import type { Photo } from '../../sources/photo/photo.ts'
 import { openSweep, type Sweep } from '../../sources/sweep/open-sweep.ts'
 import { type Draft, type DraftPhoto, NOTES, readingDraft } from '../draft.ts'
@@ -50,6 +51,8 @@ export interface ReadingModel extends GreyModel {
   /** The tone curve by which the photo's light is counted; null: the nominal one. */
   readonly curve: ReadonlySignal<ToneCurve | null>
   readonly stray: StrayModel
+  /** The map of this very reading, once it was looked at; it is saved with it. */
+  readonly map: Signal<MadeMap | null>
   readonly simulatedTruthK: ReadonlySignal<number | null>
   readonly choices: Signal<Choices>
   /** The piece that is read, by its name. */
@@ -133,6 +136,7 @@ export function createReadingModel(
   const measurement = signal<PhotoMeasurement | null>(null)
   const sweep = signal<SweepModel | null>(null)
   const useStoredCurve = signal(true)
+  const map = signal<MadeMap | null>(null)
   const simulatedTruthK = signal<number | null>(null)
   const choices = signal<Choices>(FIRST_CHOICES)
   const object = signal('')
@@ -416,6 +420,7 @@ export function createReadingModel(
     standing,
     useStoredCurve,
     curve,
+    map,
     simulatedTruthK,
     choices,
     object,

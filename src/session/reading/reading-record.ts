@@ -7,6 +7,7 @@ import type { PhotoMeasurement } from '../../light/measure-photo.ts'
 import type { Moment } from '../../log/schema/fields.ts'
 import type { Json, Method, NewReading, Result } from '../../log/schema/types.ts'
 import type { Photo } from '../../sources/photo/photo.ts'
+import type { StoredMap } from '../log/stored-map.ts'
 
 /** What the person adds to a reading when it is saved. */
 export interface Labels {
@@ -23,6 +24,8 @@ interface Parts {
   readonly cover: string
   readonly materialId: string
   readonly labels: Labels
+  /** Null where the glow was not mapped. */
+  readonly map?: StoredMap | null
   readonly takenAt: Moment
 }
 
@@ -89,6 +92,7 @@ export function readingRecord(parts: Parts): NewReading {
       photo: { width: photo.width, height: photo.height, space: photo.space, facts: photo.facts },
       estimate,
       simulatedTruthK: parts.simulatedTruthK,
+      ...(parts.map && { map: parts.map }),
     } as unknown as Json,
   }
 }

@@ -16,7 +16,9 @@ import {
 } from '../words/heat-map.ts'
 import css from './heat-map.module.css'
 import { isotherms, roundLevels } from './isotherms.ts'
+import { MapExport } from './map-export.tsx'
 import { type MapRange, mapPng, shades } from './map-picture.ts'
+import { mapPoster } from './map-poster.ts'
 import { MapProfile, mainLine } from './map-profile.tsx'
 import { type MapPicture, MapStage } from './map-stage.tsx'
 
@@ -30,10 +32,13 @@ export function MapView({
   map,
   evenness,
   picture,
+  note,
 }: {
   map: HeatMap
   evenness: Evenness
   picture: MapPicture | null
+  /** When and of what it is: stands in exported pictures. */
+  note: string
 }) {
   const unit = temperatureUnit.value
   const [opacity, setOpacity] = useState(0.85)
@@ -59,6 +64,8 @@ export function MapView({
     0,
   )
   const millimetres = lengthMm === null ? null : lengthMm / Math.max(lengthPixels, 1)
+  const sentences = evennessSentences(evenness, map.side, millimetres && millimetres * map.side)
+  const posterLines = [...sentences, MAP_WORDS.caution, note]
   const says = place === null ? null : placeSays(map, place)
   return (
     <div class={css.map}>
@@ -111,15 +118,18 @@ export function MapView({
         </div>
       </dl>
       <ul class={css.says}>
-        {evennessSentences(evenness, map.side, millimetres && millimetres * map.side).map(
-          (sentence) => (
-            <li key={sentence}>{sentence}</li>
-          ),
-        )}
+        {sentences.map((sentence) => (
+          <li key={sentence}>{sentence}</li>
+        ))}
       </ul>
       <p class="small soft">
         ▲ hottest, ▼ coolest. {marginSentence(map.marginPixels, map.closer)} {MAP_WORDS.caution}
       </p>
+      <MapExport
+        map={map}
+        note={note}
+        poster={() => mapPoster(map, { range, lines, picture, opacity, says: posterLines })}
+      />
       <label class={css.slider}>
         Map over picture
         <input

@@ -89,12 +89,13 @@ export function marginSentence(marginPixels: number, closer: number): string {
 
 export const MAP_WORDS = {
   title: 'Map',
-  make: 'Map the heat',
+  summary: 'Map: where it is hottest, how even',
+  unreadable: 'The map of this reading cannot be shown: it was damaged.',
   making: 'Mapping …',
   tooLittle: 'Too little of the glow can be mapped.',
   tooLittleTodo: 'Come closer, so that the glow is wider, and expose so that it does not clip.',
-  whole: 'Whole map',
-  places: 'Two places',
+  whole: 'Shift of the whole map',
+  places: 'Between two places',
   caution: 'Differences assume one surface: scale and bare metal side by side may look like heat.',
 } as const
 

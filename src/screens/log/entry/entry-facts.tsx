@@ -14,6 +14,7 @@ import { partWords, supplyWords, zoneWords } from '../../../ui/words/log-entry.t
 import { METHOD_NAMES } from '../../../ui/words/methods.ts'
 import { hrefOfPlace } from '../log-place.ts'
 import { StoredBudget } from '../stored-budget.tsx'
+import { hasMap, StoredMapDetails } from './stored-map.tsx'
 
 type Row = readonly [name: string, value: ComponentChildren]
 
@@ -131,6 +132,7 @@ export function EntryDetails({ reading }: { reading: Reading }) {
           </ul>
         </details>
       )}
+      {hasMap(reading) && <StoredMapDetails reading={reading} />}
       {chromaticity && (
         <details>
           <summary>Colour (CIE)</summary>

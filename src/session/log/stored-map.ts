@@ -1,0 +1,207 @@
+import { deflateSync, inflateSync } from 'fflate'
+import * as v from 'valibot'
+import type { Evenness } from '../../estimate/map/evenness.ts'
+import { type HeatMap, MAP_STATES, stateCode } from '../../estimate/map/heat-map.ts'
+import type { HeatScale } from '../../estimate/map/heat-scale.ts'
+import type { StandingOut } from '../../estimate/map/stand-out.ts'
+import type { Json } from '../../log/schema/types.ts'
+import type { MadeMap } from '../../sources/map/map-operations.ts'
+import { storing } from '../stored-shape.ts'
+
+/** A map as the log keeps it: plain JSON, the cells packed. */
+export interface StoredMap {
+  readonly version: 1
+  readonly columns: number
+  readonly rows: number
+  /** Pixels of the picture. */
+  readonly side: number
+  readonly left: number
+  readonly top: number
+  readonly marginPixels: number
+  readonly blurPixels: number | null
+  readonly closer: number
+  /** Brightest linear red. */
+  readonly lnRed: number
+  readonly scale: HeatScale
+  readonly evenness: Evenness
+  /** Planes of 16 and 8 bits, see {@link PLANES}, deflated (RFC 1951), in base64 (RFC 4648). */
+  readonly cells: string
+}
+
+/** Steps a kelvin: a twentieth is far below what any cell is known to, and 3276 K fit. */
+const STEPS = 20
+/** In this order: K, 0 for not read; three uncertainties, the last two signed; then states, a byte each. */
+const PLANES = 4
+const MOST_CELLS = 500_000
+
+const finite = v.pipe(v.number(), v.finite())
+const count = v.pipe(v.number(), v.integer(), v.minValue(1), v.maxValue(2000))
+const pixels = v.pipe(finite, v.minValue(0), v.maxValue(100_000))
+const list = v.pipe(v.array(finite), v.minLength(3), v.maxLength(20))
+const table = v.pipe(
+  v.object({ x: list, overK: list, leaningK: list }),
+  v.check(
+    ({ x, overK, leaningK }) =>
+      x.every((at, i) => i === 0 || at > x[i - 1]!) &&
+      overK.length === x.length &&
+      leaningK.length === x.length,
+    'Expected rows of one length, rising',
+  ),
+)
+const place = v.pipe(v.number(), v.integer(), v.minValue(0), v.maxValue(MOST_CELLS))
+const places = v.pipe(v.array(place), v.maxLength(MOST_CELLS))
+const standing = v.pipe(
+  v.array(
+    v.object({
+      cells: places,
+      peak: place,
+      around: places,
+      rise: finite,
+      standardUncertainty: v.pipe(finite, v.minValue(0)),
+      across: pixels,
+    }),
+  ),
+  v.maxLength(10),
+)
+
+const stored = storing<StoredMap>()(
+  v.object({
+    version: v.literal(1),
+    columns: count,
+    rows: count,
+    side: v.pipe(pixels, v.minValue(0.5)),
+    left: pixels,
+    top: pixels,
+    marginPixels: pixels,
+    blurPixels: v.nullable(pixels),
+    closer: v.pipe(finite, v.minValue(1)),
+    lnRed: finite,
+    scale: v.object({
+      temperatureK: v.pipe(finite, v.minValue(1), v.maxValue(5000)),
+      commonK: v.pipe(finite, v.minValue(0)),
+      common95K: v.pipe(finite, v.minValue(0)),
+      at: v.object({ lnRatio: finite, lnRed: finite }),
+      byRatio: table,
+      byLevel: v.nullable(table),
+    }),
+    evenness: v.object({
+      withinK: v.pipe(finite, v.minValue(0)),
+      ends: v.nullable(
+        v.object({
+          towards: v.tuple([finite, finite]),
+          differenceK: finite,
+          standardUncertaintyK: v.pipe(finite, v.minValue(0)),
+        }),
+      ),
+      hottest: place,
+      coolest: place,
+      spots: standing,
+      surface: standing,
+      usualOwnK: v.pipe(finite, v.minValue(0)),
+    }),
+    cells: v.pipe(v.string(), v.maxLength(2_000_000), v.base64()),
+  }),
+)
+
+/** What is said of a place that stands out is kept, not which cells it fills. */
+const summed = ({ cells: _, around: __, ...kept }: StandingOut): StandingOut => ({
+  ...kept,
+  cells: [],
+  around: [],
+})
+
+export function packedMap({ map, evenness }: MadeMap): StoredMap {
+  const { columns, rows, side, left, top, marginPixels, blurPixels, closer, scale } = map
+  const n = columns * rows
+  const planes = new Int16Array(PLANES * n)
+  const code = (value: number) => {
+    const steps = Number.isFinite(value) ? Math.round(STEPS * value) : 0
+    return Math.min(Math.max(steps, -32_768), 65_535)
+  }
+  let brightest = Number.NEGATIVE_INFINITY
+  for (let at = 0; at < n; at++) {
+    planes[at] = code(map.temperatureK[at]!)
+    planes[n + at] = code(map.ownK[at]!)
+    planes[2 * n + at] = code(map.leaningK[at]!)
+    planes[3 * n + at] = code(map.levelLeaningK[at]!)
+    if (Number.isFinite(map.temperatureK[at]!)) brightest = Math.max(brightest, map.lnRed[at]!)
+  }
+  const bytes = new Uint8Array(2 * PLANES * n + n)
+  bytes.set(new Uint8Array(planes.buffer))
+  bytes.set(map.state, 2 * PLANES * n)
+  return {
+    version: 1,
+    columns,
+    rows,
+    side,
+    left,
+    top,
+    marginPixels,
+    blurPixels: Number.isFinite(blurPixels) ? blurPixels : null,
+    closer,
+    lnRed: brightest,
+    scale,
+    evenness: {
+      ...evenness,
+      spots: evenness.spots.map(summed),
+      surface: evenness.surface.map(summed),
+    },
+    cells: toBase64(deflateSync(bytes, { level: 9 })),
+  }
+}
+
+const withMap = v.object({ map: stored })
+
+/** The map in the details of a reading; null where there is none that can be shown. */
+export function storedMap(details: Json): MadeMap | null {
+  const parsed = v.safeParse(withMap, details)
+  if (!parsed.success) return null
+  const { columns, rows, cells, evenness, lnRed, version: _, ...rest } = parsed.output.map
+  const n = columns * rows
+  if (n > MOST_CELLS || evenness.hottest >= n || evenness.coolest >= n) return null
+  const bytes = new Uint8Array(2 * PLANES * n + n)
+  try {
+    // The buffer bounds what a hostile text can unfold to.
+    if (inflateSync(fromBase64(cells), { out: bytes }).length !== bytes.length) return null
+  } catch {
+    return null
+  }
+  const unsigned = new Uint16Array(bytes.buffer, 0, 2 * n)
+  const signed = new Int16Array(bytes.buffer, 4 * n, 2 * n)
+  const state = bytes.slice(2 * PLANES * n)
+  if (!state.every((code) => code < MAP_STATES.length)) return null
+  const read = (at: number) => state[at] === stateCode('read') && unsigned[at]! > 0
+  const plane = (of: Uint16Array | Int16Array, from: number) =>
+    Float32Array.from({ length: n }, (_, at) => (read(at) ? of[from + at]! / STEPS : Number.NaN))
+  const temperatureK = plane(unsigned, 0)
+  if (
+    Number.isNaN(temperatureK[evenness.hottest]!) ||
+    Number.isNaN(temperatureK[evenness.coolest]!)
+  )
+    return null
+  const map: HeatMap = {
+    ...rest,
+    blurPixels: rest.blurPixels ?? Number.NaN,
+    columns,
+    rows,
+    state,
+    temperatureK,
+    ownK: plane(unsigned, n),
+    leaningK: plane(signed, 0),
+    levelLeaningK: plane(signed, n),
+    lnRed: temperatureK.map((kelvin) => (Number.isNaN(kelvin) ? Number.NaN : lnRed)),
+  }
+  return { map, evenness }
+}
+
+const CHUNK = 8192
+
+function toBase64(bytes: Uint8Array): string {
+  let text = ''
+  for (let from = 0; from < bytes.length; from += CHUNK)
+    text += String.fromCharCode(...bytes.subarray(from, from + CHUNK))
+  return btoa(text)
+}
+
+const fromBase64 = (text: string): Uint8Array =>
+  Uint8Array.from(atob(text), (char) => char.charCodeAt(0))
