@@ -75,3 +75,7 @@ export function showFigure(temperatureK: number, expandedUncertaintyK: number): 
 export function showDifference(differenceK: number, unit = temperatureUnit.value): string {
   return `${differenceInUnit(differenceK, unit).toFixed(0)} ${UNIT_SYMBOLS[unit]}`
 }
+
+/** A difference with its sign: "+9 °C", "−3 °C". */
+export const showMove = (differenceK: number): string =>
+  `${Math.round(differenceK) < 0 ? '−' : '+'}${showDifference(Math.abs(differenceK))}`

@@ -40,6 +40,8 @@ const summary: fc.Arbitrary<Summary> = fc.record({
   hasPicture: fc.boolean(),
   edited: fc.boolean(),
   recomputed: fc.boolean(),
+  methodVersion: fc.constantFrom('glow 1', 'spectrum 2', ''),
+  movedK: fc.option(fc.integer({ min: -50, max: 50 })),
 })
 
 const optional = <T>(value: fc.Arbitrary<T>) => fc.option(value, { nil: undefined, freq: 2 })

@@ -1,5 +1,5 @@
 import type { FitCause } from './causes.ts'
-import { CAUSES, MIRED, PEDESTAL, type PlanckFit, SLOPE } from './planck-fit.ts'
+import { CAUSES, MIRED, PEDESTAL, type PlanckFit, SLOPE, TILT } from './planck-fit.ts'
 import type { SpectrumContribution, SpectrumTerm } from './types.ts'
 
 export interface SpectrumBudget {
@@ -49,7 +49,7 @@ export function spectrumBudget(fit: PlanckFit, causes: readonly FitCause[]): Spe
   priors.forEach(({ standardUncertainty }, j) => {
     if (!Number.isFinite(standardUncertainty)) return
     const term: SpectrumTerm =
-      j === PEDESTAL
+      j === PEDESTAL || j === TILT
         ? 'stray light'
         : j === SLOPE
           ? 'surface'

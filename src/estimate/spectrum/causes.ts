@@ -1,6 +1,7 @@
 import { type Bins, binMeans } from './bins.ts'
 import type { FitPoints } from './fit-points.ts'
 import { logLampRadiance, logPlanck } from './lamp.ts'
+import { tiltOver, unevenness } from './pedestal.ts'
 import { BOW_SHARE, slopeBow, slopePosition } from './surface.ts'
 import type { InstrumentResponse, SpectrumSurface, SpectrumTerm, SpectrumWindow } from './types.ts'
 import { tableErrors } from './windows.ts'
@@ -19,7 +20,7 @@ export interface FitCause {
  * uncertainty. Silicon arrays behind different gratings, filters and fibres differ by half their
  * signal over 250 nm (common practice).
  */
-const OTHER_INSTRUMENT_SLOPE = 0.2
+const OTHER_INSTRUMENT_SLOPE = 0.3
 
 /**
  * Everything that is uncertain besides noise, pedestal, slope and shape, as columns for the fit.
@@ -47,7 +48,15 @@ export function causesOf(
   const means = (column: ArrayLike<number>) => binMeans(bins.start, column)
 
   add('lamp temperature', means(points.lamp))
-  add('stray light', means(points.lampStray))
+  const lampStray = means(points.lampStray)
+  const tilt = tiltOver(bins.nm)
+  const { pedestal } = response
+  const uneven = unevenness(pedestal) / pedestal.standardUncertainty
+  add('stray light', lampStray)
+  add(
+    'stray light',
+    lampStray.map((value, b) => value * tilt[b]! * uneven),
+  )
   add('linearity', means(points.bend))
   const logLamp = logLampRadiance(lamp)
   // A scale that is off shifts glow and lamp alike: only the difference of their slopes counts.

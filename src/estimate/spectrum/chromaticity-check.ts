@@ -11,6 +11,7 @@ import { colourTemperatureFromXy } from '../../colour/planckian-locus.ts'
 import type { Matrix2, Matrix3, Triple } from '../../numerics/matrix3.ts'
 import { tabulate } from './arrays.ts'
 import { type CorrectedSpectrum, correctedRadiance, type FittedRadiance } from './corrected.ts'
+import { interpolate } from './interpolate.ts'
 import { shapeBasis } from './shape-error.ts'
 
 /** Shares of X, Y and Z that lie outside the trusted range and were filled from the fit. */
@@ -27,6 +28,8 @@ export type ChromaticityCheck =
       readonly standardUncertaintyK: number | null
       /** The same for the fit alone: what the spectrum ought to give. */
       readonly fittedCctK: number | null
+      /** How far x, y lie from those of the fit, in their standard uncertainties by noise and zero. */
+      readonly apart: number
       readonly missing: MissingShares
     }
   /** Too much of the eye's range is missing for a check. */
@@ -44,12 +47,14 @@ const MAX_MISSING = 0.05
  *
  * @param hotter the fit by one standard uncertainty of its temperature hotter
  * @param smooth size of what response and surface may depart from the model
+ * @param zeroErrors what one standard uncertainty of the zero adds to the spectrum, each way it may be off
  */
 export function chromaticityCheck(
   spectrum: CorrectedSpectrum,
   fitted: FittedRadiance,
   hotter: FittedRadiance,
   smooth: number,
+  zeroErrors: readonly Float64Array[],
 ): ChromaticityCheck {
   const weights = [X_WEIGHTS, Y_WEIGHTS, Z_WEIGHTS] as const
   const seen: [number, number, number] = [0, 0, 0]
@@ -65,6 +70,7 @@ export function chromaticityCheck(
   /** What one standard deviation of each of its functions adds to X, Y and Z. */
   const byHeat: [number, number, number] = [0, 0, 0]
   const byShape = basis.functions.map(() => [0, 0, 0] as [number, number, number])
+  const byZero = zeroErrors.map(() => [0, 0, 0] as [number, number, number])
   for (let k = 0; k < OBSERVER_COUNT; k++) {
     const nm = OBSERVER_FIRST_NM + k * OBSERVER_STEP_NM
     const model = fitted(nm)
@@ -73,11 +79,18 @@ export function chromaticityCheck(
       fit[a]! += weight[k]! * model
       byHeat[a]! += weight[k]! * (hotter(nm) - model)
       seen[a]! += weight[k]! * (band?.radiance ?? model)
-      if (band === null) filled[a]! += weight[k]! * model
-      else
-        basis.functions.forEach((values, f) => {
-          byShape[f]![a]! += weight[k]! * model * values[k]!
-        })
+      if (band === null) {
+        filled[a]! += weight[k]! * model
+        return
+      }
+      basis.functions.forEach((values, f) => {
+        byShape[f]![a]! += weight[k]! * model * values[k]!
+      })
+      zeroErrors.forEach((error, e) => {
+        byZero[e]![a]! += weight[k]! * interpolate(spectrum.wavelengthNm, error, nm)
+      })
+    })
+    weights.forEach((weight, a) => {
       weights.forEach((other, b) => {
         covariance[a]![b]! += weight[k]! * other[k]! * (band?.sigma ?? 0) ** 2
       })
@@ -87,6 +100,8 @@ export function chromaticityCheck(
     for (let a = 0; a < 3; a++)
       for (let b = 0; b < 3; b++) covariance[a]![b]! += variance * added[a]! * added[b]!
   }
+  for (const added of byZero) addCause(added, 1)
+  const byNoise = xyCovarianceFromXyz(seen, covariance as unknown as Matrix3)
   addCause(byHeat, 1)
   byShape.forEach((added, f) => {
     addCause(added, (basis.deviation[f]! * smooth) ** 2)
@@ -110,8 +125,16 @@ export function chromaticityCheck(
     duv: own.kind === 'near' ? own.duv : null,
     standardUncertaintyK: cctK === null || !spread ? null : cctUncertainty(xy, cctK, spread),
     fittedCctK: expected.kind === 'near' ? expected.temperatureK : null,
+    apart: byNoise ? distance([xy.x - fitXy.x, xy.y - fitXy.y], byNoise) : Number.MAX_VALUE,
     missing,
   }
+}
+
+/** Length of a vector in standard deviations of its covariance (Mahalanobis). */
+function distance([x, y]: readonly [number, number], [[a, b], [, d]]: Matrix2): number {
+  const determinant = a * d - b * b
+  if (!(determinant > 0)) return Number.MAX_VALUE
+  return Math.sqrt(Math.max(0, (d * x * x - 2 * b * x * y + a * y * y) / determinant))
 }
 
 /** Half of the observer's step, or of the samples' own where they are coarser. */

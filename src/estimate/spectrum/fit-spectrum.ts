@@ -114,7 +114,7 @@ export function fitWithoutLines(all: FitPoints, setting: FitSetting): LinesOut |
     if (!marks.includes(1)) break
     lines.push(...markedStretches(points.nm, marks))
     marks.forEach((mark, i) => {
-      if (mark === 1) lightInLines += Math.abs(points.signal[i]! - fit.glow[i]! - fit.pedestal)
+      if (mark === 1) lightInLines += Math.abs(points.signal[i]! - fit.glow[i]! - fit.zero[i]!)
     })
     const again = fitSpectrum(withoutPoints(points, marks), setting, fit.mired)
     if (again === null) return null

@@ -2,7 +2,8 @@ import { invertPositive } from '../../numerics/linear-algebra.ts'
 import type { Bins } from './bins.ts'
 import { spectrumBudget } from './budget.ts'
 import type { FittedSpectrum } from './fit-spectrum.ts'
-import { MIRED, normalMatrix, type PlanckFit } from './planck-fit.ts'
+import { normalMatrix } from './normal-matrix.ts'
+import { MIRED, type PlanckFit } from './planck-fit.ts'
 import type { SpectrumTerm, WavelengthRange } from './types.ts'
 
 export interface Half extends WavelengthRange {

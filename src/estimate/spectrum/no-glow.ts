@@ -20,8 +20,9 @@ const LEAST_LINE_LIGHT = 0.01
  * instrument stands between: eight times what is usual, and four times. Daylight departs by 17 % at
  * least, LEDs and fluorescent lamps by more.
  */
-export const MOST_SHAPE = 0.08
-export const MOST_SHAPE_APART = 0.12
+export const MOST_SHAPE = 0.07
+export const MOST_SHAPE_CALIBRATED = 0.12
+export const MOST_SHAPE_OTHER = 0.35
 /**
  * A peak before the one that Planck's law has at 4000 K (Wien's displacement law: 724 nm), this much of
  * the largest radiance above the valleys beside it, is no glow's whatever the fit says.
@@ -79,10 +80,16 @@ export function whyNoGlow(evidence: Evidence): SpectrumRefusal | null {
     const atNm = lines.lines.map(({ fromNm, toNm }) => (fromNm + toNm) / 2)
     return seen('lines', { atNm, amount: lines.lightShare })
   }
-  const isApart = setting.otherInstrument || setting.response.lamp.emitter === 'calibration'
+  const { otherInstrument } = setting
+  const mostShape = otherInstrument
+    ? MOST_SHAPE_OTHER
+    : setting.response.lamp.emitter === 'calibration'
+      ? MOST_SHAPE_CALIBRATED
+      : MOST_SHAPE
   const peak = peaks.find(({ atNm, height }) => height > MOST_PEAK && atNm < COLDEST_PEAK_NM)
-  if (peak) return seen('shape', { atNm: [peak.atNm], amount: peak.height, sign: 1 })
-  if (sizes.smooth > (isApart ? MOST_SHAPE_APART : MOST_SHAPE)) {
+  if (peak && !otherInstrument)
+    return seen('shape', { atNm: [peak.atNm], amount: peak.height, sign: 1 })
+  if (sizes.smooth > mostShape) {
     const { atNm, sign } = largestDeparture(fitted)
     return seen('shape', { atNm: [atNm], amount: sizes.smooth, sign })
   }
@@ -106,12 +113,18 @@ export function whyNoGlow(evidence: Evidence): SpectrumRefusal | null {
   if (!evidence.statedGlow && longest < EYE_ENDS_NM && kelvin > WHITE_FROM_K) {
     return seen('cannot tell from a lamp', { amount: longest, temperaturesK: [kelvin] })
   }
-  if (chromaticity.kind === 'chromaticity') {
-    const { cctK, fittedCctK, duv, standardUncertaintyK } = chromaticity
-    if (cctK === null || fittedCctK === null || duv === null || Math.abs(duv) > MOST_DUV) {
+  if (chromaticity.kind === 'chromaticity' && !otherInstrument) {
+    const { cctK, fittedCctK, duv, standardUncertaintyK, apart } = chromaticity
+    const isOff = cctK === null || fittedCctK === null || duv === null || Math.abs(duv) > MOST_DUV
+    // Of a weak light the colour is noise and zero.
+    if (isOff && apart > MOST_APART) {
       return seen('off the locus', { amount: duv ?? 1, temperaturesK: [] })
     }
-    if (standardUncertaintyK && Math.abs(cctK - fittedCctK) > MOST_APART * standardUncertaintyK) {
+    if (
+      !isOff &&
+      standardUncertaintyK &&
+      Math.abs(cctK - fittedCctK) > MOST_APART * standardUncertaintyK
+    ) {
       return seen('off the locus', { amount: duv, temperaturesK: [cctK, fittedCctK] })
     }
   }

@@ -6,12 +6,21 @@ const LEAST_RUN = 9
 const LEAST_RUN_SHARE = 0.01
 /** Keeps a fit with no stray light stated finite. */
 const LEAST_UNCERTAINTY = 1e-9
-const STEPS = 200
+/**
+ * What the dark level moves until the light is recorded, either way: share of the stray light, and of
+ * the noise of one sample (common practice for uncooled arrays). None where no stray light is stated.
+ */
+const DRIFT_OF_STRAY = 0.1
+const DRIFT_OF_NOISE = 0.3
+/** How far a pedestal tilts over the used range, as a share of itself at either end: one standard. */
+const UNEVEN = 0.3
+const STEPS = 400
 
 /**
  * What an even pedestal may be, before any fit. Stray light only adds, and no more than the least
- * signal there is: a half-normal of the stated root mean square, cut at that least signal. Without
- * a dark spectrum the zero is unknown too: anything from nothing to the least signal.
+ * signal there is: a half-normal of the stated root mean square, cut at that least signal. The dark
+ * drifts either way. Without a dark spectrum the zero is unknown too: anything from nothing to the
+ * least signal.
  *
  * @param net signal, dark taken off where there is one
  * @param peak largest signal, > 0
@@ -25,9 +34,16 @@ export function pedestalPrior(
   hasDark: boolean,
   noise: NoiseModel,
 ): PedestalPrior {
-  const least = Math.max(0, leastSignal(net, noise) / peak)
-  const stray = cutHalfNormal(strayShare, least)
-  if (hasDark) return stray
+  const found = leastSignal(net, noise) / peak
+  if (hasDark) {
+    const drift =
+      strayShare > 0
+        ? Math.hypot(DRIFT_OF_STRAY * strayShare, (DRIFT_OF_NOISE * Math.sqrt(noise.floor)) / peak)
+        : 0
+    return cutSplitNormal(Math.hypot(strayShare, drift), drift, found)
+  }
+  const least = Math.max(0, found)
+  const stray = cutSplitNormal(strayShare, 0, least)
   return {
     mean: least / 2,
     standardUncertainty: Math.hypot(least / Math.sqrt(12), stray.standardUncertainty),
@@ -50,15 +66,22 @@ function leastSignal(net: ArrayLike<number>, noise: NoiseModel): number {
   return least + LEAST_OF_MANY * Math.sqrt(noiseVariance(noise, least) / run)
 }
 
-/** Mean and standard deviation of |normal| with a given root mean square, cut at a limit. */
-function cutHalfNormal(rms: number, limit: number): PedestalPrior {
-  const end = Math.min(limit, 6 * rms)
+/**
+ * Mean and standard deviation of a normal distribution with another root mean square on either side of
+ * nothing, cut at a limit above.
+ */
+function cutSplitNormal(above: number, below: number, limit: number): PedestalPrior {
+  const end = Math.min(limit, 6 * above)
+  const start = Math.min(0, end) - 6 * below
   let weight = 0
   let first = 0
   let second = 0
   for (let i = 0; i < STEPS; i++) {
-    const at = (end * (i + 0.5)) / STEPS
-    const density = rms > 0 ? Math.exp(-0.5 * (at / rms) ** 2) : 1
+    const at = start + ((end - start) * (i + 0.5)) / STEPS
+    const spread = at > 0 ? above : below
+    // Far below nothing only the distance to the limit counts: the densities themselves underflow.
+    const from = Math.min(end, 0)
+    const density = spread > 0 ? Math.exp((-0.5 * (at ** 2 - from ** 2)) / spread ** 2) : 1
     weight += density
     first += density * at
     second += density * at * at
@@ -66,6 +89,17 @@ function cutHalfNormal(rms: number, limit: number): PedestalPrior {
   const mean = first / weight
   const variance = Math.max(0, second / weight - mean * mean)
   // A least signal at zero proves a pedestal of nothing only as far as noise lets it be seen.
-  const floor = Math.max(LEAST_UNCERTAINTY, 0.05 * rms)
+  const floor = Math.max(LEAST_UNCERTAINTY, 0.05 * above)
   return { mean, standardUncertainty: Math.max(floor, Math.sqrt(variance)) }
+}
+
+/** Standard uncertainty of a pedestal's tilt, in the pedestal's own unit. */
+export const unevenness = ({ mean, standardUncertainty }: PedestalPrior): number =>
+  UNEVEN * Math.hypot(mean, standardUncertainty)
+
+/** How a tilted pedestal runs over rising wavelengths: from -1 to 1. */
+export function tiltOver(nm: Float64Array): Float64Array {
+  const first = nm[0]!
+  const middle = (first + nm[nm.length - 1]!) / 2
+  return nm.map((at) => (at - middle) / (middle - first))
 }

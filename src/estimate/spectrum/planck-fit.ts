@@ -1,10 +1,11 @@
 import { invertPositive } from '../../numerics/linear-algebra.ts'
 import { SECOND_RADIATION_CONSTANT } from '../../physics/constants.ts'
-import { tabulate } from './arrays.ts'
 import type { Bins } from './bins.ts'
 import type { FitCause } from './causes.ts'
 import type { FitPoints } from './fit-points.ts'
 import { type NoiseModel, noiseVariance } from './noise.ts'
+import { normalMatrix, weightedSum } from './normal-matrix.ts'
+import { tiltOver, unevenness } from './pedestal.ts'
 import type { ShapeBasis, ShapeSizes } from './shape-error.ts'
 import { logSurfaceShape } from './surface.ts'
 import type { PedestalPrior, SpectrumSurface } from './types.ts'
@@ -21,14 +22,16 @@ export const SCALE = 0
 export const MIRED = 1
 export const PEDESTAL = 2
 export const SLOPE = 3
-export const CAUSES = 4
+export const TILT = 4
+export const CAUSES = 5
 
 export interface PlanckFit {
   readonly mired: number
   /** ln(emissivity at 550 nm / at 650 nm) on top of the surface's own shape. */
   readonly slope: number
-  /** Even pedestal, signal units. */
+  /** Even part of the pedestal, signal units, and the pedestal at each point. */
   readonly pedestal: number
+  readonly zero: Float64Array
   /** All parameters, in the order above. */
   readonly parameters: readonly number[]
   /** The glow's part of the signal at each point, causes and shape included, without pedestal. */
@@ -70,7 +73,7 @@ const FREE: PedestalPrior = { mean: 0, standardUncertainty: Number.POSITIVE_INFI
  * even pedestal, to the signal itself (not its logarithm: weak samples stay unbiased), with every
  * cause of error as a parameter of its own.
  *
- * Free: scale and mired. With a prior: the pedestal, the slope of emissivity, each cause (mean 0,
+ * Free: scale and mired. With a prior: the pedestal and its tilt, the slope of emissivity, each cause (mean 0,
  * standard uncertainty 1), and the coefficients of a smooth departure. Samples go in by bins of some
  * nanometres: in each the relative departure that fits them best, with the variance that noise
  * leaves it and one more for what is too fine to model. So a thousand samples more do not make the
@@ -102,11 +105,14 @@ export function fitPlanck(
   const residual = new Float64Array(binCount)
   const residualNoise = new Float64Array(binCount)
   const weight = new Float64Array(binCount)
+  const tilt = tiltOver(points.nm)
+  const zero = new Float64Array(count)
   const logInverseFifth = points.nm.map((nm) => -5 * Math.log(nm / 600))
   const logReference = points.logFactor.reduce((most, value) => Math.max(most, value), -Infinity)
 
   const columns = [
     new Float64Array(binCount).fill(1),
+    new Float64Array(binCount),
     new Float64Array(binCount),
     new Float64Array(binCount),
     new Float64Array(binCount),
@@ -118,6 +124,7 @@ export function fitPlanck(
     FREE,
     options.pedestal,
     { mean: surface.lnGreenOverRed, standardUncertainty: surface.standardUncertainty || KNOWN },
+    { mean: 0, standardUncertainty: unevenness(options.pedestal) },
     ...causes.map(() => ({ mean: 0, standardUncertainty: 1 })),
     ...Array.from(basis.deviation, (deviation) => ({
       mean: 0,
@@ -142,6 +149,7 @@ export function fitPlanck(
       const emissivity = shape(nm, kelvin) + p[SLOPE]! * points.position[i]!
       const log = p[SCALE]! + planck + emissivity + points.logFactor[i]! - logReference
       glow[i] = Math.exp(log + departure[i]!)
+      zero[i] = p[PEDESTAL]! + p[TILT]! * tilt[i]!
       // Emissivity changes little with temperature: a difference over 1 % is exact enough.
       const drift =
         surface.spectral === 'grey'
@@ -166,30 +174,33 @@ export function fitPlanck(
       weight[b] = inverse > 0 ? 1 / (inverse + fineVariance) : 0
       let byMired = 0
       let byPedestal = 0
+      let byTilt = 0
       let bySlope = 0
       for (let i = bins.start[b]!; i < bins.start[b + 1]!; i++) {
         share[i]! *= inverse
         byMired += share[i]! * glow[i]! * logByMired[i]!
         byPedestal += share[i]!
+        byTilt += share[i]! * tilt[i]!
         bySlope += share[i]! * glow[i]! * points.position[i]!
       }
       columns[MIRED]![b] = byMired
       columns[PEDESTAL]![b] = byPedestal
+      columns[TILT]![b] = byTilt
       columns[SLOPE]![b] = bySlope
     }
   }
-  const renewResiduals = (p: readonly number[]) => {
+  const renewResiduals = () => {
     for (let b = 0; b < binCount; b++) {
       let sum = 0
       for (let i = bins.start[b]!; i < bins.start[b + 1]!; i++) {
-        sum += share[i]! * (points.signal[i]! - glow[i]! - p[PEDESTAL]!)
+        sum += share[i]! * (points.signal[i]! - glow[i]! - zero[i]!)
       }
       residual[b] = sum
     }
   }
   const cost = (p: readonly number[]) => {
     let sum = 0
-    renewResiduals(p)
+    renewResiduals()
     for (let b = 0; b < binCount; b++) sum += weight[b]! * residual[b]! ** 2
     for (let j = 0; j < size; j++) {
       sum += ((p[j]! - priors[j]!.mean) / priors[j]!.standardUncertainty) ** 2
@@ -206,7 +217,7 @@ export function fitPlanck(
   let covariance: number[][] | null = null
   for (let step = 0; ; step++) {
     renewWeights()
-    renewResiduals(p)
+    renewResiduals()
     const normal = normalMatrix(columns, weight)
     priors.forEach(({ standardUncertainty }, j) => {
       normal[j]![j]! += standardUncertainty ** -2
@@ -239,11 +250,12 @@ export function fitPlanck(
     if (!(p[MIRED]! > MIRED_RANGE[0] && p[MIRED]! < MIRED_RANGE[1])) return null
     if (stuck) break
   }
-  renewResiduals(p)
+  renewResiduals()
   return {
     mired: p[MIRED]!,
     slope: p[SLOPE]!,
     pedestal: p[PEDESTAL]!,
+    zero,
     parameters: p,
     glow,
     departure,
@@ -266,30 +278,4 @@ function bestLogScale(signal: Float64Array, model: Float64Array): number {
     mm += model[i]! ** 2
   }
   return sm > 0 ? Math.log(sm / mm) : 0
-}
-
-/** Sums of weighted products of every two columns. */
-export function normalMatrix(
-  columns: readonly Float64Array[],
-  weight: Float64Array,
-): Float64Array[] {
-  const weighted = columns.map((column) => tabulate(weight.length, (b) => column[b]! * weight[b]!))
-  const normal = columns.map(() => new Float64Array(columns.length))
-  for (let i = 0; i < columns.length; i++) {
-    for (let j = 0; j <= i; j++) {
-      const a = weighted[i]!
-      const b = columns[j]!
-      let sum = 0
-      for (let k = 0; k < b.length; k++) sum += a[k]! * b[k]!
-      normal[i]![j] = sum
-      normal[j]![i] = sum
-    }
-  }
-  return normal
-}
-
-function weightedSum(weight: Float64Array, a: Float64Array, b: Float64Array): number {
-  let sum = 0
-  for (let i = 0; i < weight.length; i++) sum += weight[i]! * a[i]! * b[i]!
-  return sum
 }

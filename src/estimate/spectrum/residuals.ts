@@ -24,7 +24,7 @@ export function spectralResiduals(points: FitPoints, fit: PlanckFit, fine = 0): 
   return tabulate(
     points.signal.length,
     (i) =>
-      (points.signal[i]! - fit.glow[i]! - fit.pedestal) /
+      (points.signal[i]! - fit.glow[i]! - fit.zero[i]!) /
       Math.sqrt(fit.noise[i]! + (fine * fit.glow[i]!) ** 2),
   )
 }

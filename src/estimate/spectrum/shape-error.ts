@@ -67,8 +67,8 @@ export type ShapePrior = ShapeSizes
 export const SAME_INSTRUMENT: ShapePrior = { smooth: 0.014, fine: 0.002 }
 /** A maker's calibration: lamp, transfer and ageing, 3 to 4 % (common practice). */
 export const MAKERS_CALIBRATION: ShapePrior = { smooth: 0.03, fine: 0.005 }
-/** Two instruments: each with its own filter, grating and fringes. */
-export const OTHER_INSTRUMENT: ShapePrior = { smooth: 0.05, fine: 0.01 }
+/** Two instruments: each with its own filter, grating, fibre and fringes. METHODS.md has the pairs. */
+export const OTHER_INSTRUMENT: ShapePrior = { smooth: 0.1, fine: 0.01 }
 /**
  * A slope that nobody stated hides behind the temperature: of what it is per 100 nm a fit sees a fifth,
  * as a bow. So where the departure seen is beyond what is usual, five times the excess is left open as

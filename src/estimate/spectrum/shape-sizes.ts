@@ -1,4 +1,5 @@
-import { MIRED, normalMatrix, type PlanckFit, SCALE } from './planck-fit.ts'
+import { normalMatrix } from './normal-matrix.ts'
+import { MIRED, type PlanckFit, SCALE } from './planck-fit.ts'
 import { type ShapeBasis, type ShapePrior, type ShapeSizes, SIZE_SPREAD } from './shape-error.ts'
 
 /** Sizes that are weighed against each other: from nothing to a light that is no glow at all. */

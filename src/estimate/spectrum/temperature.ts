@@ -11,7 +11,8 @@ import { logPlanck } from './lamp.ts'
 import { netSignal } from './net-signal.ts'
 import { whyNoGlow } from './no-glow.ts'
 import { spectrumPeaks } from './peaks.ts'
-import { MIRED, type PlanckFit } from './planck-fit.ts'
+import { tiltOver } from './pedestal.ts'
+import { MIRED, PEDESTAL, type PlanckFit, TILT } from './planck-fit.ts'
 import { type RatioReading, ratioReading } from './ratio.ts'
 import { spectralResiduals } from './residuals.ts'
 import { instrumentSigns } from './same-instrument.ts'
@@ -161,9 +162,9 @@ function byOneReference(input: SpectrumInput): SpectrumTemperature | SpectrumRef
   }
   const { fitted } = lines
   const { fit, points, sizes } = fitted
-  const { corrected, fittedRadiance, hotter } = correct(points, fit, surface)
+  const { corrected, fittedRadiance, hotter, zeroErrors } = correct(points, fit, surface)
   const smooth = Math.max(sizes.smooth, setting.shape.smooth)
-  const chromaticity = chromaticityCheck(corrected, fittedRadiance, hotter, smooth)
+  const chromaticity = chromaticityCheck(corrected, fittedRadiance, hotter, smooth, zeroErrors)
   const halves = halvesOf(fitted)
   const before: SpectrumFinding[] = [
     ...glow.findings,
@@ -237,7 +238,12 @@ function correct(
   points: FitPoints,
   fit: PlanckFit,
   surface: SpectrumSurface,
-): { corrected: CorrectedSpectrum; fittedRadiance: FittedRadiance; hotter: FittedRadiance } {
+): {
+  corrected: CorrectedSpectrum
+  fittedRadiance: FittedRadiance
+  hotter: FittedRadiance
+  zeroErrors: readonly Float64Array[]
+} {
   const kelvin = 1e6 / fit.mired
   const shape = logSurfaceShape(surface)
   const logRadiance = (nm: number) =>
@@ -249,15 +255,21 @@ function correct(
   const model = tabulate(count, (i) => Math.exp(logs[i]! - top))
   // Without the departures: they are what the corrected spectrum shows beside the fit.
   const perSignal = tabulate(count, (i) => (model[i]! / fit.glow[i]!) * Math.exp(fit.departure[i]!))
+  const tilt = tiltOver(points.nm)
+  const open = (j: number) => Math.sqrt(fit.covariance[j]![j]!)
   const column = (value: (i: number) => number) => plain(tabulate(count, value))
   return {
     corrected: {
       wavelengthNm: plain(points.nm),
-      radiance: column((i) => (points.signal[i]! - fit.pedestal) * perSignal[i]!),
+      radiance: column((i) => (points.signal[i]! - fit.zero[i]!) * perSignal[i]!),
       sigma: column((i) => Math.sqrt(fit.noise[i]!) * perSignal[i]!),
       fit: plain(model),
     },
     fittedRadiance: (nm) => Math.exp(logRadiance(nm) - top),
+    zeroErrors: [
+      perSignal.map((value) => open(PEDESTAL) * value),
+      perSignal.map((value, i) => open(TILT) * tilt[i]! * value),
+    ],
     hotter: (nm) =>
       Math.exp(logRadiance(nm) + logPlanck(nm, kelvin + oneK) - logPlanck(nm, kelvin) - top),
   }

@@ -1,5 +1,5 @@
 import { msOf } from '../schema/moment.ts'
-import { currentResult, METHODS, type Reading } from '../schema/reading-schema.ts'
+import { currentResult, firstResult, METHODS, type Reading } from '../schema/reading-schema.ts'
 import type { Summary } from '../schema/types.ts'
 import { fold } from './fold.ts'
 
@@ -34,7 +34,17 @@ export function summaryOf(reading: Reading): Summary {
     hasPicture: reading.picture !== null,
     edited: reading.history.length > 0,
     recomputed: reading.recomputations.length > 0,
+    methodVersion: result.methodVersion,
+    movedK: movedBy(reading),
   }
+}
+
+function movedBy(reading: Reading): number | null {
+  const { recomputations } = reading
+  const now = recomputations.at(-1)?.result
+  const before = recomputations.at(-2)?.result ?? firstResult(reading)
+  if (!now || now.kind === 'none' || before.kind === 'none') return null
+  return now.temperatureK - before.temperatureK
 }
 
 /** What stands for a record that never was readable: nothing is invented but its place. */
@@ -64,6 +74,8 @@ export function summaryOfDamaged(id: string, takenAtMs: number): Summary {
     hasPicture: false,
     edited: false,
     recomputed: false,
+    methodVersion: '',
+    movedK: null,
   }
 }
 
@@ -120,6 +132,8 @@ export function lineOf(s: Summary): string {
     s.watts,
     s.swatch,
     (s.hasPicture ? 1 : 0) | (s.edited ? 2 : 0) | (s.recomputed ? 4 : 0),
+    s.methodVersion,
+    s.movedK,
   ])
 }
 
@@ -142,6 +156,8 @@ type Line = [
   number | null,
   [number, number, number] | null,
   number,
+  string,
+  number | null,
 ]
 
 /** Inverse of {@link lineOf} with {@link flagsOf}. */
@@ -172,5 +188,7 @@ export function summaryFromLine(line: string, flags: number): Summary {
     hasPicture: (f[17] & 1) !== 0,
     edited: (f[17] & 2) !== 0,
     recomputed: (f[17] & 4) !== 0,
+    methodVersion: f[18],
+    movedK: f[19],
   }
 }

@@ -68,6 +68,10 @@ export interface Summary {
   readonly hasPicture: boolean
   readonly edited: boolean
   readonly recomputed: boolean
+  /** Of the result that counts. */
+  readonly methodVersion: string
+  /** By how much the last recomputation moved the figure, K; null without two figures. */
+  readonly movedK: number | null
 }
 
 /** A reading that cannot be trusted as it lies in the database. Nothing is dropped or invented. */

@@ -5,14 +5,12 @@ import { windowFromMaterial } from '../../estimate/spectrum/windows.ts'
 import type { GlowInput, KnownHeatReference } from '../../estimate/types.ts'
 import { canonicalText } from '../../log/schema/json-value.ts'
 import { currentInputs, currentResult } from '../../log/schema/reading-schema.ts'
-import type { Json, Method, Reading } from '../../log/schema/types.ts'
+import type { Json, Reading } from '../../log/schema/types.ts'
 import { materialById } from '../../physics/materials.ts'
 import { surfaceOf, windowOf } from '../reading/glow-input.ts'
+import { BY_COLOUR } from './older-method.ts'
 import { storedGlow } from './stored-glow.ts'
 import { type StoredSpectrum, storedSpectrum } from './stored-spectrum.ts'
-
-/** Readings by colour: their inputs are those of the estimate of a glow. */
-const BY_COLOUR: readonly Method[] = ['photo', 'raw', 'sweep', 'live', 'practice']
 
 export type NotRecomputable = 'other method' | 'no inputs' | 'inputs unreadable'
 

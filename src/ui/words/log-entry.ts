@@ -1,7 +1,7 @@
 import type { Moment } from '../../log/schema/fields.ts'
 import type { Changes, Editable, Reading } from '../../log/schema/types.ts'
 import { numberText } from '../../session/typed-number.ts'
-import { showFigure, showTemperature } from '../temperature.ts'
+import { showFigure, showMove, showTemperature } from '../temperature.ts'
 import { showMoment } from './dates.ts'
 import { NO_NUMBER } from './estimate.ts'
 import { coverName, surfaceName } from './log.ts'
@@ -125,10 +125,8 @@ export function movedWords(
   now: { readonly kind: string; readonly temperatureK?: number },
 ): string | null {
   if (before.temperatureK === undefined || now.temperatureK === undefined) return null
-  const moved = Math.round(now.temperatureK - before.temperatureK)
-  return moved === 0
-    ? 'The figure did not move.'
-    : `Moved by ${moved > 0 ? '+' : '−'}${Math.abs(moved)} K.`
+  const moved = now.temperatureK - before.temperatureK
+  return Math.round(moved) === 0 ? 'The figure did not move.' : `Moved by ${showMove(moved)}.`
 }
 
 const REASON_NAMES: Record<Reason, string> = {

@@ -35,6 +35,20 @@ describe('noise of a single spectrum', () => {
     expect(ratio).toBeLessThan(1.6)
   })
 
+  it('keeps its weight where the instrument has smoothed it', () => {
+    const random = seededRandom(5)
+    const white = grid.map((nm) => smooth(nm) + 30 * normal(random))
+    const reach = 3
+    const smoothed = white.map((_, i) => {
+      const near = white.slice(Math.max(0, i - reach), i + reach + 1)
+      return near.reduce((sum, value) => sum + value, 0) / near.length
+    })
+    const ratio = estimateNoise(grid, smoothed).floor / estimateNoise(grid, white).floor
+    // Means of many samples have the same spread before and after: 7 samples shared, 49 times quieter.
+    expect(ratio).toBeGreaterThan(0.5)
+    expect(ratio).toBeLessThan(2)
+  })
+
   it('stays finite for flat, tiny and empty input', () => {
     for (const signal of [[], [1], [0, 0, 0, 0, 0, 0], [1, 1, 1, 1, 1, 1, 1, 1]]) {
       const model = estimateNoise(

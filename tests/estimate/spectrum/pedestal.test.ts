@@ -17,7 +17,7 @@ const lit = (pedestal: number, sigma = 0, seed = 1) => {
 }
 
 describe('what an even pedestal may be', () => {
-  it('is a half-normal of the stated root mean square where the signal leaves it open', () => {
+  it('is a split normal where the signal leaves it open: stray light adds, the dark drifts', () => {
     const { mean, standardUncertainty } = pedestalPrior(
       lit(20 * STRAY * PEAK),
       PEAK,
@@ -25,15 +25,24 @@ describe('what an even pedestal may be', () => {
       true,
       quiet,
     )
-    // Moments of |normal|: sqrt(2 / pi) and sqrt(1 - 2 / pi).
-    expectClose(mean, STRAY * Math.sqrt(2 / Math.PI), 1e-3)
-    expectClose(standardUncertainty, STRAY * Math.sqrt(1 - 2 / Math.PI), 1e-3)
+    // Moments of a split normal (John 1982, Commun. Stat. A 11, 879); a tenth of the stray light below.
+    const below = 0.1 * STRAY
+    const above = Math.hypot(STRAY, below)
+    expectClose(mean, Math.sqrt(2 / Math.PI) * (above - below), 1e-3)
+    const variance = (1 - 2 / Math.PI) * (above - below) ** 2 + above * below
+    expectClose(standardUncertainty, Math.sqrt(variance), 1e-3)
   })
 
   it('is no more than the least signal', () => {
     const { mean, standardUncertainty } = pedestalPrior(lit(0), PEAK, STRAY, true, quiet)
     expect(mean).toBeLessThan(0.02 * STRAY)
-    expect(standardUncertainty).toBeLessThanOrEqual(0.05 * STRAY)
+    // What the dark drifts: a tenth of the stray light, on one side of nothing.
+    expect(standardUncertainty).toBeLessThanOrEqual(0.1 * STRAY)
+  })
+
+  it('goes below nothing where the least signal does: the dark was too bright', () => {
+    const { mean } = pedestalPrior(lit(-2 * STRAY * PEAK), PEAK, STRAY, true, quiet)
+    expectClose(mean, -2 * STRAY, 0.02)
   })
 
   it('is not ruled out by noise: the least of many noisy means is no proof of darkness', () => {

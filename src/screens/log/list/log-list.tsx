@@ -11,6 +11,7 @@ import { hrefOfPlace } from '../log-place.ts'
 import { DemoButton } from '../storage/demo-section.tsx'
 import { FilterChips } from './filter-chips.tsx'
 import { LogNotices } from './log-notices.tsx'
+import { OlderReadings } from './older-readings.tsx'
 import { ReadingRows } from './rows.tsx'
 
 const FilterDialog = later(async () => (await import('./filter-dialog.tsx')).FilterDialog)
@@ -104,6 +105,7 @@ export function LogList({ model, status }: { model: ListModel; status: StatusMod
           </div>
         )}
       </div>
+      {!choosing && <OlderReadings model={model} />}
       <FilterChips model={model} />
       {nothing ? (
         <section class="card stack">

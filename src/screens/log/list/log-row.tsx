@@ -1,10 +1,12 @@
 import type { Summary } from '../../../log/schema/types.ts'
+import { isByOlderMethod } from '../../../session/log/older-method.ts'
 import { heatColour } from '../../../ui/heat-colour.ts'
 import { TemperatureFigure } from '../../../ui/quantity.tsx'
-import { showTemperature } from '../../../ui/temperature.ts'
+import { showMove, showTemperature } from '../../../ui/temperature.ts'
 import { showMoment } from '../../../ui/words/dates.ts'
 import { originWord, surfaceName } from '../../../ui/words/log.ts'
 import { METHOD_NAMES } from '../../../ui/words/methods.ts'
+import { OLDER_WORDS } from '../../../ui/words/older-readings.ts'
 import { hrefOfPlace } from '../log-place.ts'
 
 /**
@@ -60,6 +62,7 @@ function Line({ summary }: { summary: Summary }) {
         <span class="line">
           <span class="object">{summary.object || 'no name'}</span>
           <span class="more soft small">{beside.filter(Boolean).join(' · ')}</span>
+          <Method summary={summary} />
           {origin ? (
             <span class="tag">{origin}</span>
           ) : (
@@ -67,6 +70,18 @@ function Line({ summary }: { summary: Summary }) {
           )}
         </span>
       )}
+    </span>
+  )
+}
+
+/** That the figure is an older method's, or by how much computing it again moved it. */
+function Method({ summary }: { summary: Summary }) {
+  if (isByOlderMethod(summary)) return <span class="tag">{OLDER_WORDS.mark}</span>
+  const { movedK } = summary
+  if (movedK === null || Math.abs(movedK) < 0.5) return null
+  return (
+    <span class="soft small">
+      {OLDER_WORDS.moved} {showMove(movedK)}
     </span>
   )
 }
