@@ -30,12 +30,17 @@ export function instrumentSigns(
       signs.push('headings')
     }
     if (isScaled(now) !== isScaled(then)) signs.push('size of signal')
+    // Where one says nothing, it may have been copied without its header.
+    if (now.integration && then.integration && now.integration !== then.integration) {
+      signs.push('integration time')
+    }
   }
   return signs
 }
 
-export function recordedAs({ name, signal }: Spectrum): RecordedAs {
+export function recordedAs({ name, signal, integration }: Spectrum): RecordedAs {
   return {
+    ...(integration === undefined ? {} : { integration }),
     heading: name,
     largest: signal.reduce((most, value) => Math.max(most, value), Number.NEGATIVE_INFINITY),
   }

@@ -157,11 +157,19 @@ export type SpectrumFinding =
   | { readonly code: 'slope far from prior'; readonly standardised: number }
 
 /** By what two recordings differ. */
-export type InstrumentSign = 'wavelengths' | 'number of samples' | 'headings' | 'size of signal'
+export type InstrumentSign =
+  | 'wavelengths'
+  | 'number of samples'
+  | 'headings'
+  | 'size of signal'
+  /** How it is written: another program or another instrument. */
+  | 'integration time'
 
 /** Marks of the program that wrote a spectrum. */
 export interface RecordedAs {
   readonly heading: string | null
+  /** How the integration time is written. */
+  readonly integration?: string | undefined
   /** Largest value as written. */
   readonly largest: number
 }

@@ -2,40 +2,29 @@
  * Text from a spectrometer -> spectra, with everything that was understood on the way, so that a
  * person can check it before anything is kept.
  */
+import { axisHeading } from './axis-heading.ts'
 import { splitBlocks } from './blocks.ts'
 import { headingCells, sortLines } from './headings.ts'
-import { isJcamp, readJcamp } from './jcamp.ts'
-import { detectLayout, type Layout, splitFields, startsLikeData } from './layout.ts'
-import { axisNumber } from './number.ts'
+import { integrationStyle } from './integration-style.ts'
+import { detectLayout, startsLikeData } from './layout.ts'
+import { fromOpenFormat } from './open-formats.ts'
 import { commaTwice, countsUp, hasIndexColumn } from './plausibility.ts'
-import type {
-  BadLines,
-  ImportChoices,
-  ImportFinding,
-  ImportRefusal,
-  ImportResult,
-  RefusalCode,
-  TextFormat,
-} from './result.ts'
+import { refuse } from './refuse.ts'
+import type { BadLines, ImportChoices, ImportFinding, ImportResult, TextFormat } from './result.ts'
 import { columnsFromRows } from './row-spectra.ts'
 import { type BadLine, excerpt, type Row, readRows } from './rows.ts'
-import type { Spectrum } from './spectrum.ts'
+import { isFlat, MAX_SPECTRA, MIN_ROWS, type Spectrum } from './spectrum.ts'
 import { directionOf, tidyColumn } from './tidy.ts'
-import { isTm27, readTm27 } from './tm27.ts'
 import {
   type AxisHeading,
   axisToNm,
   isPossibleNm,
-  unitFromHeading,
   unitFromMagnitude,
   type WavelengthUnit,
 } from './unit.ts'
 
 const MAX_CHARACTERS = 16e6
 const MAX_COLUMNS = 256
-const MAX_SPECTRA = 256
-/** Fewer samples than this carry no shape. */
-const MIN_ROWS = 8
 const SHOWN_LINES = 20
 /** NULs that fill a header up. */
 const PADDING = /\0+/g
@@ -63,12 +52,20 @@ export function importSpectra(text: string, choices: ImportChoices = {}): Import
   if (CONTROL.test(clean)) {
     return refuse('not text', lines.findIndex((line) => CONTROL.test(line)) + 1, '')
   }
-  if (isJcamp(clean)) return fromJcamp(clean, lines)
-  if (isTm27(clean)) return fromTm27(clean)
+  const open = fromOpenFormat(clean, lines)
+  if (open !== null) return withIntegration(open, lines)
   const turned = choices.delimiter === undefined ? columnsFromRows(lines) : null
-  return turned === null
-    ? fromColumns(lines, choices, 'columns')
-    : fromColumns(turned, { ...choices, decimalMark: '.' }, 'rows')
+  const read =
+    turned === null
+      ? fromColumns(lines, choices, 'columns')
+      : fromColumns(turned, { ...choices, decimalMark: '.' }, 'rows')
+  return withIntegration(read, lines)
+}
+
+function withIntegration(read: ImportResult, lines: readonly string[]): ImportResult {
+  const integration = integrationStyle(lines)
+  if (!read.ok || integration === null) return read
+  return { ...read, spectra: read.spectra.map((spectrum) => ({ ...spectrum, integration })) }
 }
 
 function fromColumns(
@@ -209,31 +206,6 @@ function countEmpty(rows: readonly Row[]): number {
   return count
 }
 
-/** What the text says of its axis: in the heading of the column, behind its numbers, or above. */
-function axisHeading(
-  heading: string | undefined,
-  lines: readonly string[],
-  firstLine: number,
-  layout: Layout,
-): AxisHeading | null {
-  const own = heading === undefined ? null : unitFromHeading(heading)
-  if (own !== null) return own
-  const cell = splitFields(lines[firstLine - 1] ?? '', layout.delimiter)[0] ?? ''
-  const behind = unitFromHeading(axisNumber(cell, layout.decimalMark).unit)
-  if (behind !== null) return behind
-  for (const line of lines.slice(Math.max(0, firstLine - HEADER_LINES), firstLine - 1)) {
-    if (AXIS_WORDS.test(line)) {
-      const said = unitFromHeading(line)
-      if (said !== null) return said
-    }
-  }
-  return null
-}
-
-/** Lines above the data in which the axis may be explained, and the words that say it is. */
-const HEADER_LINES = 80
-const AXIS_WORDS = /x[\s_-]*(?:axis|units?|label)|wave|abscissa|raman|stokes/i
-
 function generalFindings(
   shift: number,
   direction: ReturnType<typeof directionOf>,
@@ -252,57 +224,6 @@ function generalFindings(
   return findings
 }
 
-function fromJcamp(text: string, lines: readonly string[]): ImportResult {
-  const read = readJcamp(text)
-  if (!read.ok) return refuse(read.code, read.line, lines[read.line - 1] ?? '')
-  return complete(read.spectra, 'JCAMP-DX', unitFromHeading(read.unit) as WavelengthUnit)
-}
-
-function fromTm27(text: string): ImportResult {
-  const spectrum = readTm27(text)
-  return spectrum ? complete([spectrum], 'IES TM-27', 'nm') : refuse('no numbers')
-}
-
-/** Spectra of an open format, which says itself how it is to be read. */
-function complete(
-  found: readonly Spectrum[],
-  format: TextFormat,
-  unit: WavelengthUnit,
-): ImportResult {
-  const spectra = found.filter(
-    ({ signal, wavelengthNm: nm }) =>
-      signal.length >= MIN_ROWS && nm.every(isPossibleNm) && !isFlat(signal),
-  )
-  if (spectra.length === 0) return refuse('too few rows')
-  if (spectra.length > MAX_SPECTRA) return refuse('too large')
-  return {
-    ok: true,
-    spectra,
-    findings: unit === 'nm' || unit === 'um' ? [] : [{ code: 'axis converted', from: unit }],
-    preview: {
-      format,
-      delimiter: 'blanks',
-      decimalMark: '.',
-      unit,
-      direction: 'ascending',
-      rows: spectra.reduce((sum, { signal }) => sum + signal.length, 0),
-      blocks: spectra.length,
-      signalColumns: 1,
-      headings: { count: 0, first: [] },
-      badLines: { count: 0, first: [] },
-    },
-  }
-}
-
-function refuse(
-  code: RefusalCode,
-  line: number | null = null,
-  text: string | null = null,
-  badLines: BadLines | null = null,
-): ImportRefusal {
-  return { ok: false, code, line, text: text === null ? null : excerpt(text), badLines }
-}
-
 function listed(bad: readonly BadLine[]): BadLines {
   return { count: bad.length, first: bad.slice(0, SHOWN_LINES) }
 }
@@ -317,8 +238,4 @@ function withoutFirst({ line, numbers }: Row): Row {
 
 function medianWavelength(rows: readonly Row[]): number {
   return Float64Array.from(rows, (row) => row.numbers[0]!).sort()[rows.length >> 1]!
-}
-
-function isFlat(signal: readonly number[]): boolean {
-  return signal.every((value) => value === signal[0])
 }

@@ -50,7 +50,11 @@ export const instrumentResponse = v.pipe(
       }),
     ]),
     recordedAs: v.optional(
-      v.object({ heading: v.nullable(v.pipe(v.string(), v.maxLength(400))), largest: q.signal }),
+      v.object({
+        heading: v.nullable(v.pipe(v.string(), v.maxLength(400))),
+        integration: v.optional(v.pipe(v.string(), v.maxLength(400))),
+        largest: q.signal,
+      }),
     ),
     instrument: v.object({
       strayShare: q.share,

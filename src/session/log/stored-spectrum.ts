@@ -18,6 +18,7 @@ const spectrum = v.pipe(
     name: v.nullable(name),
     wavelengthNm: v.array(q.wavelengthNm),
     signal: v.array(q.signal),
+    integration: v.optional(name),
   }),
   v.check(
     ({ wavelengthNm, signal }) =>

@@ -113,6 +113,7 @@ const SIGN_WORDS: Record<InstrumentSign, string> = {
   'number of samples': 'the number of samples',
   headings: 'their headings',
   'size of signal': 'the size of the signal',
+  'integration time': 'how the integration time is written',
 }
 
 export function spectrumNotice(finding: SpectrumFinding): Notice {
