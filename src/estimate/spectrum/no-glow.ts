@@ -20,8 +20,8 @@ const LEAST_LINE_LIGHT = 0.01
  * instrument stands between: eight times what is usual, and four times. Daylight departs by 17 % at
  * least, LEDs and fluorescent lamps by more.
  */
-export const MOST_SHAPE = 0.07
-export const MOST_SHAPE_CALIBRATED = 0.12
+export const MOST_SHAPE = 0.06
+export const MOST_SHAPE_CALIBRATED = 0.1
 export const MOST_SHAPE_OTHER = 0.35
 /**
  * A peak before the one that Planck's law has at 4000 K (Wien's displacement law: 724 nm), this much of

@@ -45,6 +45,7 @@ export function combineReferences(results: readonly SpectrumTemperature[]): Spec
     ...best,
     ...fit,
     withKnownSlope: known,
+    betweenReferencesK: betweenK,
     findings: [...best.findings, ...disagree],
   }
 }

@@ -64,7 +64,7 @@ export type ShapePrior = ShapeSizes
  * Reference and glow by one instrument. Small array instruments repeat their calibration to 1 to 2 %
  * (common practice), rough surfaces follow a straight slope to about as much.
  */
-export const SAME_INSTRUMENT: ShapePrior = { smooth: 0.014, fine: 0.002 }
+export const SAME_INSTRUMENT: ShapePrior = { smooth: 0.016, fine: 0.002 }
 /** A maker's calibration: lamp, transfer and ageing, 3 to 4 % (common practice). */
 export const MAKERS_CALIBRATION: ShapePrior = { smooth: 0.03, fine: 0.005 }
 /** Two instruments: each with its own filter, grating, fibre and fringes. METHODS.md has the pairs. */

@@ -68,6 +68,10 @@ export interface ModelFit {
   readonly lnGreenOverRed: number
 }
 
+export interface ReferenceFigure extends Pick<ModelFit, 'temperatureK' | 'standardUncertaintyK'> {
+  readonly reference: number
+}
+
 export interface SpectrumTemperature extends ModelFit {
   readonly ok: true
   /**
@@ -81,8 +85,10 @@ export interface SpectrumTemperature extends ModelFit {
   readonly shapeSizes: ShapeSizes
   /** The short and the long half of the spectrum, each by itself; null where one is too weak. */
   readonly halves: Halves | null
-  /** What each reference says by itself, in their order. */
-  readonly byReference: readonly Pick<ModelFit, 'temperatureK' | 'standardUncertaintyK'>[]
+  /** What each reference says by itself, with its place among those given. */
+  readonly byReference: readonly ReferenceFigure[]
+  /** What they differ by beyond their own uncertainties, estimated, K; null for a single one. */
+  readonly betweenReferencesK: number | null
   /** Even pedestal found, over the largest signal. */
   readonly pedestalShare: number
   /** Standardised by noise; for the picture, with the corrected spectrum's wavelengths. */
@@ -116,13 +122,13 @@ export function temperatureFromSpectrum(
   const results = responses.map((response) => byOneReference({ ...input, response }))
   const refusal = commonRefusal(results)
   if (refusal !== null) return refusal
-  const found = results.filter((one) => one.ok)
   return {
-    ...combineReferences(found),
-    byReference: found.map(({ temperatureK, standardUncertaintyK }) => ({
-      temperatureK,
-      standardUncertaintyK,
-    })),
+    ...combineReferences(results.filter((one) => one.ok)),
+    byReference: results.flatMap((one, reference) => {
+      if (!one.ok) return []
+      const { temperatureK, standardUncertaintyK } = one
+      return { reference, temperatureK, standardUncertaintyK }
+    }),
   }
 }
 
@@ -202,6 +208,7 @@ function byOneReference(input: SpectrumInput): SpectrumTemperature | SpectrumRef
     shapeSizes: sizes,
     halves,
     byReference: [],
+    betweenReferencesK: null,
     pedestalShare: fit.pedestal / glow.peak,
     residuals: plain(spectralResiduals(points, fit)),
     corrected,

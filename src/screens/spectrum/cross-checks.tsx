@@ -1,8 +1,11 @@
 import type { ComponentChildren } from 'preact'
 import type { SpectrumTemperature } from '../../estimate/spectrum/temperature.ts'
+import type { SpectrumLamp } from '../../estimate/spectrum/types.ts'
 import { showFigure, showTemperature } from '../../ui/temperature.ts'
+import { referenceWords } from '../../ui/words/response-facts.ts'
 import {
   agreementWords,
+  betweenWords,
   CHECK_WORDS,
   SPECTRUM_EMPTY,
   stretchWords,
@@ -27,8 +30,14 @@ function Rows({ rows }: { rows: readonly Row[] }) {
 }
 
 /** Other looks at the same light, beside the figure: both halves, the colour, each reference. */
-export function BesideFigure({ result }: { result: SpectrumTemperature }) {
-  const { halves, chromaticity, byReference } = result
+export function BesideFigure({
+  result,
+  lamps,
+}: {
+  result: SpectrumTemperature
+  lamps: readonly SpectrumLamp[]
+}) {
+  const { halves, chromaticity, byReference, betweenReferencesK } = result
   const rows: Row[] = []
   if (halves) {
     for (const half of [halves.short, halves.long]) {
@@ -50,12 +59,16 @@ export function BesideFigure({ result }: { result: SpectrumTemperature }) {
     ])
   }
   if (byReference.length > 1) {
-    byReference.forEach((one, i) => {
+    byReference.forEach((one) => {
+      const lamp = lamps[one.reference]
       rows.push([
-        `${CHECK_WORDS.reference} ${i + 1}`,
+        lamp ? `${CHECK_WORDS.reference} ${referenceWords(lamp)}` : CHECK_WORDS.reference,
         figure(one.temperatureK, one.standardUncertaintyK),
       ])
     })
+    if (betweenReferencesK !== null) {
+      rows.push([CHECK_WORDS.between, betweenWords(betweenReferencesK)])
+    }
   }
   if (rows.length === 0) return null
   return (

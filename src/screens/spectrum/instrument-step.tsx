@@ -5,7 +5,7 @@ import { Notices } from '../../ui/notices.tsx'
 import { SelectField } from '../../ui/select-field.tsx'
 import { showDay } from '../../ui/words/dates.ts'
 import { spectrumRefusalNotice } from '../../ui/words/no-glow.ts'
-import { responseFacts } from '../../ui/words/response-facts.ts'
+import { referenceWords, responseFacts } from '../../ui/words/response-facts.ts'
 import {
   REFERENCE_WORDS,
   RESPONSE_SETTINGS,
@@ -55,7 +55,8 @@ export function InstrumentStep({ model }: { model: SpectrumModel }) {
           </>
         )}
         {!begun && !chosen && !calibrated && <Beginning model={model} />}
-        {kept.length > 1 && chosen && <MoreReferences model={model} kept={kept} />}
+        <BesideReferences model={model} />
+        {model.inUse.value && <MoreReferences model={model} kept={kept} />}
       </div>
       <div class="right">
         <Outcome model={model} />
@@ -86,27 +87,47 @@ function MoreReferences({
   model: SpectrumModel
   kept: readonly StoredResponse[]
 }) {
-  const { moreResponses, storedResponse } = model
+  const { moreResponses, inUse } = model
+  const offered = kept.filter(({ item }) => item.id !== inUse.value?.id)
+  if (offered.length === 0) return null
   return (
     <fieldset class="stack">
       <legend>{REFERENCE_WORDS.several}</legend>
-      {kept
-        .filter(({ item }) => item.id !== storedResponse.value)
-        .map(({ item }) => (
-          <label class="choice" key={item.id}>
-            <input
-              type="checkbox"
-              checked={moreResponses.value.includes(item.id)}
-              onChange={(event) => {
-                const others = moreResponses.value.filter((id) => id !== item.id)
-                moreResponses.value = event.currentTarget.checked ? [...others, item.id] : others
-              }}
-            />
-            {item.name}, {showDay(item.date.iso)}
-          </label>
-        ))}
+      {offered.map(({ item }) => (
+        <label class="choice" key={item.id}>
+          <input
+            type="checkbox"
+            checked={moreResponses.value.includes(item.id)}
+            onChange={(event) => {
+              const others = moreResponses.value.filter((id) => id !== item.id)
+              moreResponses.value = event.currentTarget.checked ? [...others, item.id] : others
+            }}
+          />
+          {item.name}, {showDay(item.date.iso)}
+        </label>
+      ))}
       <p class="small soft">{REFERENCE_WORDS.severalHint}</p>
     </fieldset>
+  )
+}
+
+/** References that were recorded here before this one. */
+function BesideReferences({ model }: { model: SpectrumModel }) {
+  const further = model.further.value
+  if (further.length === 0) return null
+  return (
+    <section class="card stack" aria-label={REFERENCE_WORDS.beside}>
+      <h2>{REFERENCE_WORDS.beside}</h2>
+      {further.map(({ id, response }) => (
+        <div class="row" key={id}>
+          <span class="grow">{referenceWords(response.lamp)}</span>
+          <button type="button" onClick={() => model.takeOut(id)}>
+            {REFERENCE_WORDS.takeOut}
+          </button>
+        </div>
+      ))}
+      <p class="small soft">{REFERENCE_WORDS.severalHint}</p>
+    </section>
   )
 }
 
@@ -161,6 +182,7 @@ function Outcome({ model }: { model: SpectrumModel }) {
   const { response } = using
   const used = model.range.value ?? response.range
   const recording = ownShown ? made?.recording : undefined
+  const isOwn = made?.id === using.id && !using.kept && response.lamp.emitter !== 'calibration'
   return (
     <>
       <PlotPanel
@@ -173,7 +195,12 @@ function Outcome({ model }: { model: SpectrumModel }) {
       />
       <RangeFields model={model} found={response.range} />
       <Notices notices={response.findings.map(spectrumNotice)} />
-      {!using.kept && response.lamp.emitter !== 'calibration' && <KeepResponse model={model} />}
+      {isOwn && <KeepResponse model={model} />}
+      {isOwn && (
+        <button type="button" class="wide" onClick={() => model.putBeside()}>
+          {REFERENCE_WORDS.another}
+        </button>
+      )}
     </>
   )
 }

@@ -116,7 +116,10 @@ function Temperature({
           </p>
         )}
       </section>
-      <BesideFigure result={result} />
+      <BesideFigure
+        result={result}
+        lamps={[response, ...(measured.input.others ?? [])].map(({ lamp }) => lamp)}
+      />
       <Truth model={model} result={result} />
       <Notices notices={result.findings.map(spectrumNotice)} />
       <PlotPanel

@@ -23,6 +23,9 @@ export interface ResponseInUse {
   readonly simulated: boolean
 }
 
+/** A response made here and put beside, so that another reference can follow. */
+export type FurtherReference = Omit<ResponseInUse, 'kept'>
+
 /** A recording of the lamp, and what came of it. */
 export interface Made {
   readonly id: string
@@ -45,6 +48,8 @@ export interface SpectrumModel {
   readonly kept: ReadonlySignal<readonly StoredResponse[]>
   /** Ids of further responses of the kit, used beside the one in use. */
   readonly moreResponses: Signal<readonly string[]>
+  /** Further references that were recorded here. */
+  readonly further: ReadonlySignal<readonly FurtherReference[]>
   readonly made: ReadonlySignal<Made | null>
   readonly inUse: ReadonlySignal<ResponseInUse | null>
   /** Set by the person instead of the range found. */
@@ -70,6 +75,9 @@ export interface SpectrumModel {
   /** Work of before a reload has been taken up, if there was any. */
   readonly resumed: Promise<void>
   useStored(id: string | null): void
+  /** Puts the reference just made beside: another can be recorded. */
+  putBeside(): void
+  takeOut(id: string): void
   practice(): Promise<void>
   /** Files from the share sheet: beside the unsaved work, for the step that lacks a spectrum. */
   takeShared(files: readonly File[]): Promise<void>

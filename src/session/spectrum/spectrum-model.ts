@@ -11,20 +11,19 @@ import { newUuid } from '../../log/schema/uuid.ts'
 import { MEASURED_WINDOW } from '../../physics/windows.ts'
 import { practiceSpectra } from '../../sources/practice/practice-spectra.ts'
 import { openSpectrumBench, type SpectrumBench } from '../../sources/spectrum/spectrum-client.ts'
-import { type Draft, NOTES, spectrumDraft } from '../draft.ts'
+import { type Draft, spectrumDraft } from '../draft.ts'
 import type { StoredResponse } from '../kit/stored-items.ts'
 import { createImportedFiles } from './imported-files.ts'
+import { keepWork } from './keep-work.ts'
 import { createLampChoice } from './lamp-choice.ts'
-import type { Made, Measured, ResponseInUse, SpectrumModel } from './model-types.ts'
+import type { Measured, SpectrumModel } from './model-types.ts'
 import type { Roles, Step } from './pick-roles.ts'
+import { createReferencesInUse } from './references-in-use.ts'
 import { spectrumInput } from './spectrum-input.ts'
-import { type SpectrumNotes, spectrumNotesFrom, textsFrom } from './spectrum-notes.ts'
 import { createWindowChoice } from './window-choice.ts'
 
 const FIRST_MATERIAL = 'steel-oxidised'
 const FIRST_RATIO: readonly [number, number] = [550, 650]
-/** Typing is not written behind letter by letter. */
-const KEEP_AFTER_MS = 250
 
 /**
  * @param kept responses of the kit
@@ -39,13 +38,12 @@ export function createSpectrumModel(
   const step = signal<Step>('instrument')
   const imported = createImportedFiles(bench)
   const instrument = signal<Instrument>(USUAL_INSTRUMENT)
-  const storedResponse = signal<string | null>(null)
-  const made = signal<Made | null>(null)
+  const references = createReferencesInUse(kept, imported)
+  const { storedResponse, made, further, moreResponses, inUse, others } = references
   const range = signal<WavelengthRange | null>(null)
   const responseName = signal('')
   const settings = signal('')
   const materialId = signal(FIRST_MATERIAL)
-  const moreResponses = signal<readonly string[]>([])
   const statedGlow = signal(false)
   const ratioNm = signal<readonly [number, number]>(FIRST_RATIO)
   const measured = signal<Measured | null>(null)
@@ -75,33 +73,6 @@ export function createSpectrumModel(
   const source = computed(() =>
     lamp.emitter.value === 'calibration' ? recording.value : lampRecording.value,
   )
-  const others = computed(() =>
-    kept.value
-      .filter(({ item }) => item.id !== inUse.value?.id && moreResponses.value.includes(item.id))
-      .map(({ response }) => response),
-  )
-
-  const lampSimulated = computed(
-    () => imported.fileOf(imported.roles.value.lamp)?.simulated != null,
-  )
-  const inUse = computed<ResponseInUse | null>(() => {
-    const id = storedResponse.value
-    const found = kept.value.find(({ item }) => item.id === id)
-    if (found) {
-      const { item, response } = found
-      return { id: item.id, kept: item, response, simulated: item.simulated }
-    }
-    const own = made.value
-    // One that was kept a moment ago is in the kit before the kit says so.
-    if (!own?.outcome.ok || (id !== null && id !== own.id)) return null
-    return {
-      id: own.id,
-      kept: null,
-      response: own.outcome.response,
-      simulated: lampSimulated.value,
-    }
-  })
-
   const usedRange = computed<WavelengthRange | null>(() => {
     const response = inUse.value?.response
     if (!response) return null
@@ -141,10 +112,8 @@ export function createSpectrumModel(
     imported.clear()
     batch(() => {
       step.value = 'instrument'
-      storedResponse.value = null
-      made.value = null
+      references.clear()
       range.value = null
-      moreResponses.value = []
       statedGlow.value = false
       lamp.emitter.value = 'tungsten'
       // Its table went with the imported files.
@@ -153,54 +122,6 @@ export function createSpectrumModel(
       failure.value = null
       object.value = ''
       remarks.value = ''
-    })
-  }
-
-  const notes = computed<SpectrumNotes>(() => ({
-    step: step.value,
-    roles: imported.roles.value,
-    storedResponse: storedResponse.value,
-    range: range.value,
-    instrument: instrument.value,
-    emitter: lamp.emitter.value,
-    black: lamp.black.value,
-    surfaceId: lamp.surfaceId.value,
-    quantity: lamp.quantity.value,
-    moreResponses: [...moreResponses.value],
-    statedGlow: statedGlow.value,
-    lampForm: lamp.filament.value.form.value as SpectrumNotes['lampForm'],
-    responseName: responseName.value,
-    settings: settings.value,
-    materialId: materialId.value,
-    cover: window.cover.value,
-    windowUnit: window.unit.value,
-    windowUncertainty: window.uncertainty.value,
-    ratioNm: [...ratioNm.value],
-    object: object.value,
-    remarks: remarks.value,
-  }))
-  const takeUp = (found: SpectrumNotes) => {
-    batch(() => {
-      step.value = found.step
-      storedResponse.value = found.storedResponse
-      range.value = found.range
-      instrument.value = found.instrument
-      lamp.emitter.value = found.emitter
-      lamp.black.value = found.black
-      lamp.surfaceId.value = found.surfaceId
-      lamp.quantity.value = found.quantity
-      moreResponses.value = found.moreResponses
-      statedGlow.value = found.statedGlow
-      lamp.filament.value.form.value = found.lampForm
-      responseName.value = found.responseName
-      settings.value = found.settings
-      materialId.value = found.materialId
-      window.cover.value = found.cover
-      window.unit.value = found.windowUnit
-      window.uncertainty.value = found.windowUncertainty
-      ratioNm.value = found.ratioNm
-      object.value = found.object
-      remarks.value = found.remarks
     })
   }
 
@@ -231,32 +152,28 @@ export function createSpectrumModel(
     }),
   ]
 
-  /** From here on everything unsaved is stored; before, it would overwrite what is to be taken up. */
-  const keepFromNowOn = () => {
-    let timer: ReturnType<typeof setTimeout> | undefined
-    stops.push(
-      effect(() => {
-        const texts = imported.files.value.map(({ result: _, ...text }) => text)
-        if (texts.length > 0) void draft.store('texts', texts)
-      }),
-      effect(() => {
-        const now = notes.value
-        clearTimeout(timer)
-        timer = setTimeout(() => void draft.store(NOTES, now), KEEP_AFTER_MS)
-      }),
-      () => clearTimeout(timer),
-    )
-  }
-  const resume = async () => {
-    const found = spectrumNotesFrom(await draft.find(NOTES))
-    const texts = textsFrom(await draft.find('texts'))
-    if (found && imported.files.peek().length === 0) {
-      takeUp(found)
-      await imported.restore(texts, found.roles)
-    }
-    keepFromNowOn()
-  }
-  const resumed = resume().catch(fail)
+  const resumed = keepWork(
+    draft,
+    {
+      step,
+      imported,
+      storedResponse,
+      further,
+      moreResponses,
+      range,
+      instrument,
+      lamp,
+      statedGlow,
+      responseName,
+      settings,
+      materialId,
+      window,
+      ratioNm,
+      object,
+      remarks,
+    },
+    stops,
+  ).catch(fail)
 
   return {
     step,
@@ -272,6 +189,7 @@ export function createSpectrumModel(
     settings,
     materialId,
     moreResponses,
+    further,
     statedGlow,
     window,
     ratioNm,
@@ -291,6 +209,8 @@ export function createSpectrumModel(
         range.value = kept.peek().find(({ item }) => item.id === id)?.range ?? null
       })
     },
+    putBeside: references.putBeside,
+    takeOut: references.takeOut,
     async practice() {
       const { lamp: ofLamp, glow, truthK } = practiceSpectra()
       clear()

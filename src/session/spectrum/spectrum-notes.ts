@@ -1,6 +1,8 @@
 import * as v from 'valibot'
 import { lampData } from '../kit/kit-data.ts'
+import { instrumentResponse } from '../kit/response-data.ts'
 import type { ImportedText } from './imported-files.ts'
+import type { FurtherReference } from './model-types.ts'
 import { FIRST_TABLE_UNCERTAINTY } from './window-choice.ts'
 
 /** What was said about the open spectra; written by this app on this device. */
@@ -78,4 +80,14 @@ export function spectrumNotesFrom(value: unknown): SpectrumNotes | null {
 export function textsFrom(value: unknown): readonly ImportedText[] {
   const parsed = v.safeParse(texts, value)
   return parsed.success ? (parsed.output as readonly ImportedText[]) : []
+}
+
+const further = v.array(
+  v.object({ id: v.string(), response: instrumentResponse, simulated: v.boolean() }),
+)
+
+/** References put beside; the schema leaves the findings' details open. */
+export function furtherFrom(value: unknown): readonly FurtherReference[] {
+  const parsed = v.safeParse(further, value)
+  return parsed.success ? (parsed.output as readonly FurtherReference[]) : []
 }

@@ -17,6 +17,10 @@ function lampWords(lamp: SpectrumLamp): string {
   return `${showTemperature(lamp.temperatureK)} ${showPlusMinus(lamp.standardUncertaintyK)}`
 }
 
+/** A reference in a few words: "Hot surface, 999 °C ± 6 °C". */
+export const referenceWords = (lamp: SpectrumLamp): string =>
+  `${EMITTER_WORDS[lamp.emitter]}, ${lampWords(lamp)}`
+
 /** What there is to know of a kept response, in rows. */
 export function responseFacts({
   item,

@@ -96,11 +96,15 @@ export const REFERENCE_WORDS = {
   surface: 'Hot piece of known temperature',
   calibration: 'None: the file is in units of light',
   by: 'Known by',
-  measured: 'Thermocouple, or another reading',
+  measured: 'Thermocouple, or as typed below',
   counts: 'Its numbers count',
   calibrationHint:
     'For an instrument that its maker calibrated. No reference is needed, but one of your own, near the heat, is worth more.',
   several: 'Read with these too',
+  another: 'Another reference beside it',
+  beside: 'References put beside',
+  takeOut: 'Take it out',
+  read: 'Read by a camera: ',
   severalHint:
     'References of the same instrument. Where they disagree the ± grows, and each is told.',
 } as const
@@ -244,12 +248,17 @@ export function agreementWords(differenceK: number, uncertaintyK: number): strin
   return Math.abs(differenceK) <= 2 * uncertaintyK ? 'agrees with the fit' : 'differs from the fit'
 }
 
+/** What references differ by beyond their own ±. */
+export const betweenWords = (spreadK: number) =>
+  spreadK < 0.5 ? 'no more than their own ±' : `${showPlusMinus(spreadK)} beyond their own`
+
 export const CHECK_WORDS = {
   title: 'Cross-checks',
   more: 'More checks',
   byColour: 'By colour (CIE)',
   notEnoughSeen: 'range too short',
-  reference: 'By reference',
+  reference: 'By',
+  between: 'References differ by',
   shape: 'Off the model',
   ask: 'Which is which? Choose below.',
 } as const
