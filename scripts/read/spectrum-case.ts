@@ -14,7 +14,7 @@ import {
 import { importSpectra } from '../../src/light/spectrum-import/import-spectra.ts'
 import { lightQuantity } from '../../src/light/spectrum-import/quantity.ts'
 import type { Spectrum } from '../../src/light/spectrum-import/spectrum.ts'
-import { DARK_WORDS, NO_ROLES, proposeRoles } from '../../src/session/spectrum/pick-roles.ts'
+import { isDarkName, NO_ROLES, proposeRoles } from '../../src/session/spectrum/pick-roles.ts'
 import { decodeText } from '../../src/sources/spectrum/decode-text.ts'
 import { spectrumRefusalNotice } from '../../src/ui/words/no-glow.ts'
 import { type Answer, type CaseReader, NO_FIGURE } from './read-cases.ts'
@@ -157,7 +157,7 @@ function surfaceOf(said: string | Omit<SpectrumSurface, 'spectral'>): SpectrumSu
 const firstLight = (spectra: readonly Spectrum[]) =>
   Math.max(
     0,
-    spectra.findIndex(({ name }) => !DARK_WORDS.test(name ?? '')),
+    spectra.findIndex(({ name }) => !isDarkName(name)),
   )
 
 /** A file as the app imports it; of several columns the parts that the app proposes. */

@@ -93,6 +93,7 @@ export function causesOf(
     'shape of response and surface',
     byNm((nm) => hiddenSlope * slopePosition(nm)),
   )
+  add('shape of response and surface', bowed(hiddenSlope))
   if (otherInstrument) {
     add(
       'another instrument',

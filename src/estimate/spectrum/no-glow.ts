@@ -20,7 +20,7 @@ const LEAST_LINE_LIGHT = 0.01
  * instrument stands between: eight times what is usual, and four times. Daylight departs by 17 % at
  * least, LEDs and fluorescent lamps by more.
  */
-export const MOST_SHAPE = 0.06
+export const MOST_SHAPE = 0.07
 export const MOST_SHAPE_CALIBRATED = 0.1
 export const MOST_SHAPE_OTHER = 0.35
 /**

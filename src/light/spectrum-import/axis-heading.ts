@@ -25,4 +25,4 @@ export function axisHeading(
 
 /** Lines above the data in which the axis may be explained, and the words that say it is. */
 const HEADER_LINES = 80
-const AXIS_WORDS = /x[\s_-]*(?:axis|units?|label)|wave|abscissa|raman|stokes/i
+const AXIS_WORDS = /x[\s_-]*(?:axis|units?|label)|wave|lambda|λ|abscissa|raman|stokes/i

@@ -69,6 +69,9 @@ const areUnits = (cells: readonly string[]) =>
     /^[[(]|\/|^(?:nm|[uµμ]m|å|counts?|a\.?u\.?|%|cm\^?-1|W.*|[uµμm]?mol.*)$/i.test(cell),
   )
 
+/** How comments begin in front of headings. */
+const COMMENT = /^\s*(?:[#%!*]+|\/\/)\s*/
+
 /** Heading lines above a row that have a cell for every column, the nearest first; two at most. */
 function headingLines(
   lines: readonly string[],
@@ -77,7 +80,7 @@ function headingLines(
 ): { readonly line: number; readonly cells: readonly string[] }[] {
   const found: { line: number; cells: readonly string[] }[] = []
   for (let line = beforeLine - 1; line >= Math.max(1, beforeLine - LOOK_BACK); line--) {
-    const text = lines[line - 1]!
+    const text = lines[line - 1]!.replace(COMMENT, '')
     const cells = withoutEmptyEnd(splitFields(text, layout.delimiter))
     // A heading may begin like data, as "1/CM" does.
     const numbers = startsLikeData(text) ? numbersInCells(cells, layout.decimalMark) : null

@@ -12,7 +12,7 @@ export interface Layout {
 
 /**
  * In order of preference: a mark that nothing else uses says more than one that numbers use too.
- * Comma with decimal comma is not a layout: it cannot be told apart.
+ * Comma with decimal comma is told apart only where the fields are quoted.
  */
 const CANDIDATES: readonly (readonly [Delimiter, DecimalMark])[] = [
   ['tab', '.'],
@@ -20,6 +20,7 @@ const CANDIDATES: readonly (readonly [Delimiter, DecimalMark])[] = [
   ['semicolon', '.'],
   ['semicolon', ','],
   ['comma', '.'],
+  ['comma', ','],
   ['blanks', '.'],
   ['blanks', ','],
 ]
@@ -31,10 +32,27 @@ const MAX_FIELDS = 1000
 /** A row length counts when at least this share of the rows has it: columns may end early. */
 const MIN_SHARE_OF_LONGEST = 0.1
 
-/** The fields of a line as written, empty ones included. */
+/** The fields of a line as written, empty ones included. Quotes keep a comma inside its field. */
 export function splitFields(line: string, delimiter: Delimiter): string[] {
   if (delimiter === 'blanks') return line.trim().split(/\s+/, MAX_FIELDS)
+  if (delimiter === 'comma' && line.includes('"')) return splitQuoted(line)
   return line.split(delimiter === 'tab' ? '\t' : delimiter === 'comma' ? ',' : ';', MAX_FIELDS)
+}
+
+function splitQuoted(line: string): string[] {
+  const fields: string[] = []
+  let field = ''
+  let quoted = false
+  for (const letter of line) {
+    if (letter === '"') quoted = !quoted
+    if (letter !== ',' || quoted) field += letter
+    else {
+      fields.push(field)
+      field = ''
+      if (fields.length === MAX_FIELDS) return fields
+    }
+  }
+  return [...fields, field]
 }
 
 /** All fields of a line, however many: for spectra written as rows. */

@@ -12,7 +12,7 @@ import type { WindowChoice } from './window-choice.ts'
 const KEEP_AFTER_MS = 250
 
 /** Everything that a person has said or opened and not saved. */
-export interface Work {
+export interface SpectrumWork {
   readonly step: Signal<Step>
   readonly imported: ImportedFiles
   readonly storedResponse: Signal<string | null>
@@ -32,7 +32,11 @@ export interface Work {
 }
 
 /** Takes up the work of before a reload, and from then on stores all of it. */
-export async function keepWork(draft: Draft, work: Work, stops: (() => void)[]): Promise<void> {
+export async function keepWork(
+  draft: Draft,
+  work: SpectrumWork,
+  stops: (() => void)[],
+): Promise<void> {
   const { imported, further } = work
   const found = spectrumNotesFrom(await draft.find(NOTES))
   const texts = textsFrom(await draft.find('texts'))
@@ -65,7 +69,7 @@ export async function keepWork(draft: Draft, work: Work, stops: (() => void)[]):
   )
 }
 
-const notesOf = (work: Work): SpectrumNotes => ({
+const notesOf = (work: SpectrumWork): SpectrumNotes => ({
   step: work.step.value,
   roles: work.imported.roles.value,
   storedResponse: work.storedResponse.value,
@@ -89,7 +93,7 @@ const notesOf = (work: Work): SpectrumNotes => ({
   remarks: work.remarks.value,
 })
 
-function takeUp(work: Work, found: SpectrumNotes): void {
+function takeUp(work: SpectrumWork, found: SpectrumNotes): void {
   work.step.value = found.step
   work.storedResponse.value = found.storedResponse
   work.range.value = found.range

@@ -32,7 +32,14 @@ export const NO_ROLES: Roles = {
   window: null,
 }
 
-export const DARK_WORDS = /dark|background|blank/i
+const DARK_WORDS = /dark|background|blank/i
+/** Light from which the dark has been taken off. */
+const DARK_GONE = /correct|subtract|minus|remov|without/i
+
+/** Does a heading name a recording with the light shut out? */
+export const isDarkName = (name: string | null) =>
+  name !== null && DARK_WORDS.test(name) && !DARK_GONE.test(name)
+
 const LAMP_WORDS = /lamp|halogen|tungsten|filament/i
 const GLOW_WORDS = /glow|hot|kiln|forge|furnace/i
 /** A recording whose signal rises less than this share of another's is taken for its dark. */
@@ -52,7 +59,7 @@ export function proposeRoles(
   if (step === 'window') {
     return { ...before, window: added.length === 1 ? added[0]!.key : null }
   }
-  const isDark = (one: ImportedSpectrum) => DARK_WORDS.test(one.spectrum.name ?? '')
+  const isDark = (one: ImportedSpectrum) => isDarkName(one.spectrum.name)
   const lights = added.filter((one) => !isDark(one))
   const strongest = Math.max(...lights.map((one) => rise(one.spectrum)))
   const isBright = (one: ImportedSpectrum) => rise(one.spectrum) >= DARK_SHARE * strongest

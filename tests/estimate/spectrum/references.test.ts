@@ -207,6 +207,23 @@ describe('reference and glow by two instruments', () => {
   })
 })
 
+it('an integration time written in another way is named; where one says nothing it is not', () => {
+  const { recording } = usual(planck(1400))
+  const said = (integration: string | undefined): Recording => ({
+    ...recording,
+    spectrum: { ...recording.spectrum, ...(integration === undefined ? {} : { integration }) },
+  })
+  const signsOf = (reference: string | undefined, glow: string | undefined) => {
+    const response = responseOf(said(reference), black(1400, 5))
+    return read({ recording: said(glow), response }).findings.flatMap((one) =>
+      one.code === 'another instrument' ? one.signs : [],
+    )
+  }
+  expect(signsOf('integration time (sec): #', 'integration=# ms')).toEqual(['integration time'])
+  expect(signsOf('integration=# ms', 'integration=# ms')).toEqual([])
+  expect(signsOf('integration=# ms', undefined)).toEqual([])
+})
+
 it('a reference outside its range is refused', () => {
   const { recording } = usual(planck(1400))
   for (const lamp of [black(600, 5), black(5000, 5), black(1300, Number.NaN)]) {

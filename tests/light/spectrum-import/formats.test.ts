@@ -56,6 +56,39 @@ describe('axes in other units', () => {
 })
 
 describe('what instruments write', () => {
+  it.each([
+    [
+      'quoted cells with decimal commas between commas',
+      (nm: number, y: number) =>
+        `"${`${nm}`.replace('.', ',')}","${y.toFixed(2).replace('.', ',')}"`,
+    ],
+    ['exponents with a D', (nm: number, y: number) => ` ${`${nm / 1e3}`}D+03  ${y.toFixed(4)}D+00`],
+    [
+      'thousands in the signal',
+      (nm: number, y: number) =>
+        `${nm};${y.toLocaleString('en-US', { minimumFractionDigits: 2, useGrouping: true })}`,
+    ],
+    ['a comment mark before the heading', (nm: number, y: number) => `${10 * nm}  ${y.toFixed(3)}`],
+  ])('%s', (name, row) => {
+    const heading = name.startsWith('a comment') ? '# lambda(Angstrom)  counts\n' : ''
+    const { wavelengthNm, signal } = taken(
+      heading + grid.map((nm) => row(nm, 3000 + signalAt(nm))).join('\n'),
+    ).spectra[0]!
+    expect(wavelengthNm).toEqual(grid)
+    signal.forEach((value, i) => {
+      expect(Math.abs(value - 3000 - signalAt(grid[i]!))).toBeLessThan(0.01)
+    })
+  })
+
+  it('the style of the integration time stays with the spectrum, numbers as #', () => {
+    const text = (line: string) => `${line}\n${rows((nm) => `${nm}`)}`
+    const style = (line: string) => taken(text(line)).spectra[0]!.integration
+    expect(style('Integration Time (sec): 0.25')).toBe('integration time (sec): #')
+    expect(style('Integration Time (sec): 4')).toBe('integration time (sec): #')
+    expect(style('INTEGRATION=100 ms')).toBe('integration=# ms')
+    expect(style('Wavelength\tCounts')).toBeUndefined()
+  })
+
   it('a header padded with NULs is no picture', () => {
     expect(nmOf(`Spectrometer\0\0\0\0\0\0\0\nDate\0\0\0\n${rows((nm) => `${nm}`)}`)).toEqual(grid)
   })

@@ -1,6 +1,7 @@
 import { expect, test } from 'vitest'
 import {
   type ImportedSpectrum,
+  isDarkName,
   NO_ROLES,
   proposeRoles,
   type Step,
@@ -90,4 +91,10 @@ test('a dark alone changes nothing', () => {
   expect(proposeRoles(before, [importedSpectrum('d', 'x.csv', 'Dark', 5)], 'instrument')).toEqual(
     before,
   )
+})
+
+test('a column from which the dark was taken off is light', () => {
+  expect(
+    ['Dark', 'dark corrected', 'Light minus dark', 'Background', null].map(isDarkName),
+  ).toEqual([true, false, false, true, false])
 })
