@@ -1,4 +1,5 @@
 import type { TypedMeasure } from '../session/typed-number.ts'
+import css from './measure-field.module.css'
 import { NumberField } from './number-field.tsx'
 
 /** A measure with its ± side by side. */
@@ -19,7 +20,7 @@ export function MeasureField({
   onTyped: (typed: TypedMeasure) => void
 }) {
   return (
-    <div class="measure">
+    <div class={css.measure}>
       <NumberField
         label={label}
         value={typed.value}

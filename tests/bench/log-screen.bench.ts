@@ -81,7 +81,7 @@ async function fill(context: BrowserContext, folder: string, count: number): Pro
     const file = join(folder, 'readings.json')
     const blob = madeUpReadings(from, Math.min(from + FILE_READINGS, count))
     await writeFile(file, new Uint8Array(await blob.arrayBuffer()))
-    await page.locator('main.log input[type=file]').setInputFiles(file)
+    await page.locator('main.log_log input[type=file]').setInputFiles(file)
     await page.getByRole('button', { name: 'Import it' }).click()
     await page.getByText(/^Imported/).waitFor()
   }
@@ -114,7 +114,7 @@ function firstRows(page: Page): Promise<number> {
     () =>
       new Promise<number>((resolve) => {
         const look = () => {
-          if (document.querySelector('.log-row') === null) requestAnimationFrame(look)
+          if (document.querySelector('.log_log-row') === null) requestAnimationFrame(look)
           else requestAnimationFrame(() => resolve(performance.now()))
         }
         look()
@@ -131,8 +131,10 @@ async function filter(page: Page): Promise<number> {
       await page.evaluate(
         (typed) =>
           new Promise<number>((resolve) => {
-            const header = document.querySelector('main.log > header')!
-            const input = document.querySelector<HTMLInputElement>('main.log input[type=search]')!
+            const header = document.querySelector('main.log_log > header')!
+            const input = document.querySelector<HTMLInputElement>(
+              'main.log_log input[type=search]',
+            )!
             const began = performance.now()
             new MutationObserver((_, observer) => {
               observer.disconnect()
@@ -173,7 +175,7 @@ async function take(page: Page): Promise<number> {
     () =>
       new Promise<number>((resolve) => {
         const named = (text: string) =>
-          [...document.querySelectorAll<HTMLButtonElement>('main.log button')].find((button) =>
+          [...document.querySelectorAll<HTMLButtonElement>('main.log_log button')].find((button) =>
             button.textContent?.includes(text),
           )
         const began = performance.now()
@@ -189,6 +191,6 @@ async function take(page: Page): Promise<number> {
 
 /** The index of all readings is there: the header counts what the view holds. */
 async function settled(page: Page): Promise<void> {
-  await page.waitForFunction(() => document.querySelectorAll('.log-row').length > 5)
+  await page.waitForFunction(() => document.querySelectorAll('.log_log-row').length > 5)
   await page.waitForTimeout(3000)
 }

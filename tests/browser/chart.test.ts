@@ -207,7 +207,7 @@ test('a live picture stands beside the chart; its camera goes off when it is sto
   await page.getByText('2 of 2').waitFor()
 
   await page.getByRole('link', { name: 'Log', exact: true }).click()
-  await page.locator('main.log').waitFor()
+  await page.locator('main.log_log').waitFor()
   expect(await trackState(page)).toBe('ended')
 })
 
@@ -239,7 +239,7 @@ test('a match with the practice bench is kept as simulated', async ({ visit }) =
   await page.getByRole('button', { name: 'Save reading' }).click()
   await page.getByRole('button', { name: 'Open', exact: true }).click()
   await page
-    .locator('main.log')
+    .locator('main.log_log')
     .getByText(/Simulated/)
     .first()
     .waitFor()

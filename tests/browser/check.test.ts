@@ -3,7 +3,7 @@ import { axe, expect, smallTargets, test } from './harness.ts'
 /** The made-up workshop holds one heater read in four ways, of which the photo's is wrong on purpose. */
 async function withWorkshop(page: import('playwright-core').Page) {
   await page.getByRole('button', { name: /made-up workshop/i }).click()
-  await page.locator('.log-row').first().waitFor()
+  await page.locator('.log_log-row').first().waitFor()
 }
 
 test('four readings of one object stand on one axis, and the wrong one is named', async ({
@@ -15,15 +15,17 @@ test('four readings of one object stand on one axis, and the wrong one is named'
   await page
     .getByRole('combobox', { name: 'Object' })
     .selectOption({ label: 'Radiant heater, right (4)' })
-  await expect.poll(() => page.locator('.axis > li:not(.together, .ends)').count()).toBe(4)
+  await expect
+    .poll(() => page.locator('.check_axis > li:not(.check_together, .check_ends)').count())
+    .toBe(4)
   await page.getByText('Camera colour is the odd one out').waitFor()
   // What excludes itself has no joint figure, but a reason and a next step.
   expect(await page.locator('.result .temperature').count()).toBe(0)
   await page.getByText('Likeliest reason').waitFor()
-  expect(await page.locator('.axis .tag.odd').count()).toBe(1)
+  expect(await page.locator('.check_axis .check_odd').count()).toBe(1)
 
   // Left out, the rest agree, and the combined value is saved with its parts.
-  await page.locator('.axis li', { hasText: 'Camera colour' }).getByRole('checkbox').uncheck()
+  await page.locator('.check_axis li', { hasText: 'Camera colour' }).getByRole('checkbox').uncheck()
   await page
     .getByText(/^(Note: )?They agree/)
     .first()
@@ -42,7 +44,8 @@ test('supply power gives a temperature with its largest part named', async ({ vi
   const page = await visit('/reading/check')
   await page.getByRole('combobox', { name: 'Ask' }).selectOption('supply')
   // A straight 0.5 mm nickel-chromium wire of 300 mm at 60 W (made up).
-  const measure = (label: string) => page.locator('.measure', { hasText: label }).locator('input')
+  const measure = (label: string) =>
+    page.locator('.measure-field_measure', { hasText: label }).locator('input')
   const fill = async (label: string, value: string, plusMinus: string) => {
     await measure(label).nth(0).fill(value)
     await measure(label).nth(1).fill(plusMinus)

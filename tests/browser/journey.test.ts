@@ -45,7 +45,7 @@ test('a practice photo becomes a saved reading that is still there offline', asy
   await page.getByLabel('White balance of the photo').selectOption('unknown')
 
   await page.getByRole('link', { name: 'Log', exact: true }).click()
-  const row = page.locator('.log-row').first()
+  const row = page.locator('.log_log-row').first()
   await row.waitFor()
   expect(await row.textContent()).toContain('test bar')
   expect(await row.textContent()).toContain('Simulated')
@@ -55,7 +55,7 @@ test('a practice photo becomes a saved reading that is still there offline', asy
   await context.setOffline(true)
   const tomorrow = await context.newPage()
   await tomorrow.goto(`${site.url}/log`)
-  await tomorrow.locator('.log-row').first().click()
+  await tomorrow.locator('.log_log-row').first().click()
   await tomorrow.locator('main:visible .temperature .value').first().waitFor()
   expect(
     figureOf(await tomorrow.locator('main:visible .temperature .value').first().textContent()),
@@ -94,9 +94,9 @@ test('a deleted reading comes back by undo', async ({ visit }) => {
   await page.getByRole('button', { name: 'Open', exact: true }).click()
   await page.getByRole('button', { name: 'Delete' }).click()
   await page.getByText('Reading deleted.').waitFor()
-  await expect.poll(() => page.locator('.log-row').count()).toBe(0)
+  await expect.poll(() => page.locator('.log_log-row').count()).toBe(0)
   await page.getByRole('button', { name: 'Undo' }).click()
-  await expect.poll(() => page.locator('.log-row').count()).toBe(1)
+  await expect.poll(() => page.locator('.log_log-row').count()).toBe(1)
 })
 
 test('the region is moved and resized by keyboard, and the figure follows', async ({ visit }) => {

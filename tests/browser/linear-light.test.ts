@@ -141,7 +141,7 @@ test(
     await page.getByText(/did not hold on/).waitFor()
 
     await page.getByRole('link', { name: 'Log', exact: true }).click()
-    await page.locator('.log-row').first().click()
+    await page.locator('.log_log-row').first().click()
     await page.locator('main:visible').getByText('Exposure sweep').first().waitFor()
   },
   patient(180_000),

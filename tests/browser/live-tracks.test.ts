@@ -240,7 +240,7 @@ test('shutter keys save with a tick, also after a button was tapped', async ({
     30, 30, 30,
   ])
   await page.goto('/log')
-  await expect.poll(() => page.locator('.log-row').count()).toBe(3)
+  await expect.poll(() => page.locator('.log_log-row').count()).toBe(3)
 })
 
 test('a screen that may go dark is told; hidden and back, the band and the series go on', async ({

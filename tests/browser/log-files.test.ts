@@ -38,7 +38,7 @@ describe('files', () => {
     expect(JSON.parse(Buffer.from(log![1]).toString('utf8')).readings).toHaveLength(25)
     await expect.poll(() => page.getByText('none yet').count()).toBe(0)
     await page.goto('/log')
-    await page.locator('.log-row').first().waitFor()
+    await page.locator('.log_log-row').first().waitFor()
     expect(await page.getByText(/on this device only/).count()).toBe(0)
   })
 
@@ -49,7 +49,7 @@ describe('files', () => {
     await importReadings(page, readings(6))
     const changed = readings(8, (n) => (n < 2 ? { notes: 'from the other phone' } : {}))
     await page.goto('/log/keeping')
-    const input = page.locator('main.log input[type=file]')
+    const input = page.locator('main.log_log input[type=file]')
     await input.setInputFiles(fileOf(changed))
     await page.getByRole('button', { name: 'Import it' }).waitFor()
     const seen = async () => (await page.locator('.numbers-table').textContent()) ?? ''
@@ -67,7 +67,7 @@ describe('files', () => {
     const page = await visit('/log')
     await importReadings(page, readings(3))
     await page.goto('/log/keeping')
-    const input = page.locator('main.log input[type=file]')
+    const input = page.locator('main.log_log input[type=file]')
     const good = readings(1)[0]!
     const manyNames = Object.fromEntries(Array.from({ length: 300_000 }, (_, i) => [`k${i}`, 1]))
     const files = [
@@ -107,8 +107,8 @@ describe('files', () => {
   test('a made-up workshop comes and goes with one touch, labelled', async ({ visit }) => {
     const page = await visit('/log')
     await page.getByRole('button', { name: 'Load the made-up workshop' }).click()
-    await page.locator('.log-row').first().waitFor()
-    expect(await page.locator('.log-row').first().textContent()).toContain('Made up')
+    await page.locator('.log_log-row').first().waitFor()
+    expect(await page.locator('.log_log-row').first().textContent()).toContain('Made up')
     await clean(page)
     await page.goto('/log/keeping')
     await page.getByRole('button', { name: /Remove the made-up workshop/ }).click()

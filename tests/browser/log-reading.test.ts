@@ -12,7 +12,7 @@ describe('one reading', () => {
       page,
       readings(1, () => ({ object: 'Bar', supply: null })),
     )
-    await page.locator('.log-row').click()
+    await page.locator('.log_log-row').click()
     await page.getByRole('button', { name: 'Edit' }).click()
     await clean(page)
     await page.getByLabel('Object').fill('Bar, second end')

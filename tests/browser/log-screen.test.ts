@@ -54,11 +54,11 @@ describe('finding', () => {
     await page.evaluate(() => scrollTo(0, 1500))
     await expect.poll(() => page.evaluate(() => scrollY)).toBe(1500)
     for (const back of ['link', 'browser'] as const) {
-      await page.locator('.log-row').nth(12).click()
+      await page.locator('.log_log-row').nth(12).click()
       await page.locator('main.entry').waitFor()
       if (back === 'link') await page.getByRole('link', { name: 'Back', exact: true }).click()
       else await page.goBack()
-      await page.locator('.log-row').first().waitFor()
+      await page.locator('.log_log-row').first().waitFor()
       await expect.poll(() => page.evaluate(() => scrollY)).toBe(1500)
       expect(await page.getByRole('searchbox').inputValue()).toBe('e')
     }
@@ -69,7 +69,7 @@ describe('choosing', () => {
   test('two readings side by side, the mean of some, delete with undo', async ({ visit }) => {
     const page = await visit('/log')
     await importReadings(page, readings(12))
-    const rows = page.locator('.log-row')
+    const rows = page.locator('.log_log-row')
     await page.getByRole('button', { name: 'Select' }).click()
     await rows.nth(0).click()
     expect(await page.getByRole('button', { name: 'Compare' }).isDisabled()).toBe(true)
@@ -86,8 +86,8 @@ describe('choosing', () => {
     await page.getByRole('dialog').getByRole('button', { name: 'Done' }).click()
 
     await page.getByRole('button', { name: 'Compare' }).click()
-    await page.locator('.pair-sides').waitFor()
-    expect(await page.locator('main.log h2').first().textContent()).toMatch(
+    await page.locator('.log_pair-sides').waitFor()
+    expect(await page.locator('main.log_log h2').first().textContent()).toMatch(
       /hotter|The same within/,
     )
     await clean(page)
@@ -105,7 +105,7 @@ describe('choosing', () => {
   test('what was deleted can be brought back later', async ({ visit }) => {
     const page = await visit('/log')
     await importReadings(page, readings(2))
-    await page.locator('.log-row').first().click()
+    await page.locator('.log_log-row').first().click()
     await page.getByRole('button', { name: 'Delete' }).click()
     await expect.poll(() => count(page)).toBe('1 reading')
     await page.reload()

@@ -27,16 +27,16 @@ export const fileOf = (some: readonly unknown[], name = 'log.json') => ({
 
 export async function importReadings(page: Page, some: readonly Reading[]): Promise<void> {
   await page.goto('/log/keeping')
-  await page.locator('main.log input[type=file]').setInputFiles(fileOf(some))
+  await page.locator('main.log_log input[type=file]').setInputFiles(fileOf(some))
   await page.getByRole('button', { name: 'Import it' }).click()
   await page.getByText(/^Imported/).waitFor()
   await page.getByRole('link', { name: 'Back', exact: true }).click()
-  await page.locator('.log-row').first().waitFor()
+  await page.locator('.log_log-row').first().waitFor()
 }
 
 /** What the header says: "12 readings". */
-export const count = (page: Page) => page.locator('main.log > header > .soft').textContent()
-export const rowTexts = (page: Page) => page.locator('.log-row').allTextContents()
+export const count = (page: Page) => page.locator('main.log_log > header > .soft').textContent()
+export const rowTexts = (page: Page) => page.locator('.log_log-row').allTextContents()
 const fits = async (page: Page) =>
   (await page.evaluate(() => document.documentElement.scrollWidth)) <= 390
 

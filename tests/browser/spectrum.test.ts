@@ -91,7 +91,7 @@ test('two files become a saved reading that can be opened offline', async ({
   await context.setOffline(true)
   const tomorrow = await context.newPage()
   await tomorrow.goto(`${site.url}/log`)
-  const row = tomorrow.locator('.log-row').first()
+  const row = tomorrow.locator('.log_log-row').first()
   await row.waitFor()
   expect(await row.textContent()).toContain('test kiln')
   expect(await row.textContent()).not.toContain('Simulated')
@@ -228,12 +228,12 @@ test('a saved spectrum is an opinion on the axis, and is computed again for anot
   await page.getByText('Saved.', { exact: true }).waitFor()
 
   await page.goto('/reading/check')
-  const opinion = page.locator('.axis > li', { hasText: 'Spectrum' })
+  const opinion = page.locator('.check_axis > li', { hasText: 'Spectrum' })
   await opinion.waitFor()
   expect(await opinion.textContent()).toMatch(/1\d{3} ± \d+ °C/)
 
   await page.goto('/log')
-  await page.locator('.log-row', { hasText: 'kiln four' }).click()
+  await page.locator('.log_log-row', { hasText: 'kiln four' }).click()
   await page.locator('main:visible .plus-minus').first().waitFor()
   const before = await wide()
   await page.getByRole('button', { name: 'Edit', exact: true }).click()

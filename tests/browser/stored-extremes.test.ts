@@ -72,7 +72,7 @@ test('numbers at their ends and hostile names show on every screen as what they 
     readings,
     kit,
   }
-  await page.locator('main.log input[type=file]').setInputFiles({
+  await page.locator('main.log_log input[type=file]').setInputFiles({
     name: 'log.json',
     mimeType: 'application/json',
     buffer: Buffer.from(JSON.stringify(file)),

@@ -68,7 +68,7 @@ for (const engine of ENGINES) {
       await app.press('Save reading')
       await app.see('Saved.')
       await app.open('/log')
-      await app.textOf('.log-row')
+      await app.textOf('.log_log-row')
       const segments = await page.run<number>(`
         const root = await navigator.storage?.getDirectory?.()
         if (!root) return -1
@@ -92,7 +92,7 @@ for (const engine of ENGINES) {
         const request = indexedDB.deleteDatabase('glowbook')
         await new Promise((resolve) => { request.onsuccess = resolve; request.onblocked = resolve })`)
       await app.open('/log')
-      await app.textOf('.log-row')
+      await app.textOf('.log_log-row')
       await app.see(/put back/)
     })
 
@@ -118,7 +118,7 @@ for (const engine of ENGINES) {
       await server.close()
       try {
         await app.open('/log')
-        await app.textOf('.log-row')
+        await app.textOf('.log_log-row')
       } finally {
         await up()
       }

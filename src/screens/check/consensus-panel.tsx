@@ -18,6 +18,7 @@ import { limitNotice } from '../../ui/words/limits.ts'
 import { originWord } from '../../ui/words/log.ts'
 import { logSentence } from '../../ui/words/log-errors.ts'
 import { ESTIMATE_NAMES, type Named, sharedLine, verdictWords } from '../../ui/words/verdict.ts'
+import css from './check.module.css'
 import { SaveEstimate } from './save-estimate.tsx'
 
 const COVERAGE = 2
@@ -93,7 +94,7 @@ function Axis({ model }: { model: ConsensusModel }) {
     `${(100 * (temperatureK - low + margin)) / (high - low + 2 * margin)}%`
   const odd = found?.ok ? found.oddOneOut?.id : undefined
   return (
-    <ol class="axis">
+    <ol class={css.axis}>
       {rows.map((row) => (
         <Row
           key={row.reading.id}
@@ -104,14 +105,14 @@ function Axis({ model }: { model: ConsensusModel }) {
         />
       ))}
       {value && several && (
-        <li class="together">
-          <span class="name">
+        <li class={css.together}>
+          <span class={css.name}>
             <strong>Together</strong>
           </span>
           <Bar place={place} {...value} />
         </li>
       )}
-      <li class="ends small soft" aria-hidden="true">
+      <li class={`${css.ends} small soft`} aria-hidden="true">
         <span>{showTemperature(low)}</span>
         <span>{showTemperature(high)}</span>
       </li>
@@ -133,13 +134,13 @@ function Row({
   const { reading, estimate, standardUncertaintyK, included, ids, rangeK, changing } = row
   const origin = originWord(reading)
   return (
-    <li class={included ? '' : 'left-out'}>
-      <label class="name">
+    <li class={included ? '' : css.leftOut}>
+      <label class={css.name}>
         <input type="checkbox" checked={included} onChange={() => model.toggle(reading.id)} />
         <span>
           <strong>{ESTIMATE_NAMES[estimate.kind]}</strong>
           {origin && <span class="tag">{origin}</span>}
-          {odd && <span class="tag odd">odd one out</span>}
+          {odd && <span class={`tag ${css.odd}`}>odd one out</span>}
           <span class="figure">
             {showFigure(estimate.temperatureK, COVERAGE * standardUncertaintyK)}
           </span>
@@ -171,9 +172,9 @@ function Bar({
   const from = place(temperatureK - COVERAGE * standardUncertaintyK)
   const to = place(temperatureK + COVERAGE * standardUncertaintyK)
   return (
-    <div class="axis-track" aria-hidden="true">
-      <span class="interval" style={{ left: from, right: `calc(100% - ${to})` }} />
-      <span class="pin" style={{ left: place(temperatureK) }} />
+    <div class={css.axisTrack} aria-hidden="true">
+      <span class={css.interval} style={{ left: from, right: `calc(100% - ${to})` }} />
+      <span class={css.pin} style={{ left: place(temperatureK) }} />
     </div>
   )
 }

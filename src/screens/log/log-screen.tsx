@@ -5,11 +5,11 @@ import { useServices } from '../../session/services.ts'
 import { later } from '../../ui/later.tsx'
 import { address } from '../../ui/router.ts'
 import { LogList } from './list/log-list.tsx'
-import './log.css'
+import css from './log.module.css'
 import { logPlace } from './log-place.ts'
 
 // The list comes first and alone; what lies behind it when it is opened.
-const busy = <main class="screen log" aria-busy="true" />
+const busy = <main class={`screen ${css.log}`} aria-busy="true" />
 const ReadingEntry = later(
   async () => (await import('./entry/reading-entry.tsx')).ReadingEntry,
   busy,

@@ -7,6 +7,7 @@ import { useServices } from '../../../session/services.ts'
 import { go } from '../../../ui/router.ts'
 import { askToKeep } from '../../../ui/settings.ts'
 import { say } from '../../../ui/spoken.tsx'
+import css from '../log.module.css'
 import { DraftForm } from './draft-form.tsx'
 
 /** A temperature that came from elsewhere (a thermocouple, a pyrometer, a neighbour), written down. */
@@ -17,7 +18,7 @@ export function ByHandScreen({ list }: { list: ListModel }) {
     [now],
   )
   return (
-    <main class="screen log entry">
+    <main class={`screen ${css.log} entry`}>
       <header>
         <a class="button" href="/log">
           Back

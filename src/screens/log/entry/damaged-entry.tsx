@@ -1,5 +1,6 @@
 import { saveOrShare } from '../../../log/export/export-file.ts'
 import type { Damage } from '../../../log/schema/types.ts'
+import css from '../log.module.css'
 
 /** A record that cannot be trusted: kept as it is, its text to be taken away. */
 export function DamagedEntry({ damage, onDelete }: { damage: Damage; onDelete: () => void }) {
@@ -17,7 +18,7 @@ export function DamagedEntry({ damage, onDelete }: { damage: Damage; onDelete: (
           <>
             {/* A region that scrolls must be reachable by keyboard. */}
             {/* biome-ignore lint/a11y/noNoninteractiveTabindex: see above */}
-            <pre class="small raw" tabIndex={0}>
+            <pre class={`small ${css.raw}`} tabIndex={0}>
               {raw}
             </pre>
             <button

@@ -16,6 +16,7 @@ import { Notices } from '../../../ui/notices.tsx'
 import { temperatureUnit } from '../../../ui/temperature.ts'
 import type { Notice } from '../../../ui/words/estimate.ts'
 import { noticeFromLogError } from '../../../ui/words/log-errors.ts'
+import css from '../log.module.css'
 import { Fields } from './fields.tsx'
 
 /**
@@ -75,7 +76,7 @@ export function DraftForm({
   return (
     <form
       ref={form}
-      class="stack draft-form"
+      class={`stack ${css.draftForm}`}
       noValidate
       onSubmit={(event) => {
         event.preventDefault()

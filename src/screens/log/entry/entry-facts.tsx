@@ -12,6 +12,7 @@ import { LINEARITY_WORDS, lightWords } from '../../../ui/words/kit.ts'
 import { coverName, surfaceName } from '../../../ui/words/log.ts'
 import { partWords, supplyWords, zoneWords } from '../../../ui/words/log-entry.ts'
 import { METHOD_NAMES } from '../../../ui/words/methods.ts'
+import css from '../log.module.css'
 import { hrefOfPlace } from '../log-place.ts'
 import { StoredBudget } from '../stored-budget.tsx'
 import { hasMap, StoredMapDetails } from './stored-map.tsx'
@@ -55,9 +56,9 @@ export function EntryFacts({ reading, list }: { reading: Reading; list: ListMode
             </>
           ))}
       </dl>
-      {reading.notes !== '' && <p class="notes">{reading.notes}</p>}
+      {reading.notes !== '' && <p class={css.notes}>{reading.notes}</p>}
       {(reading.tags.length > 0 || object !== '' || series !== null) && (
-        <ul class="chips" aria-label="Tags and more of the same">
+        <ul class={css.chips} aria-label="Tags and more of the same">
           {reading.tags.map((tag) => (
             <li key={tag}>
               <button type="button" onClick={narrow({ tag })}>

@@ -4,13 +4,14 @@ import { IntervalLine, TemperatureFigure } from '../../../ui/quantity.tsx'
 import { showTemperature } from '../../../ui/temperature.ts'
 import { originWord } from '../../../ui/words/log.ts'
 import { reasonWords } from '../../../ui/words/log-entry.ts'
+import css from '../log.module.css'
 
 /** The result that counts, large. */
 export function EntryResult({ reading }: { reading: Reading }) {
   const origin = originWord(reading)
   return (
-    <section class="stack result">
-      {origin && <span class="tag own-line">{origin}</span>}
+    <section class={`stack ${css.result}`}>
+      {origin && <span class={`tag ${css.ownLine}`}>{origin}</span>}
       <ResultFigure result={currentResult(reading)} />
     </section>
   )

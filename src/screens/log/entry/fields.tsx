@@ -7,6 +7,7 @@ import { temperatureUnit, UNIT_SYMBOLS } from '../../../ui/temperature.ts'
 import { TextField } from '../../../ui/text-field.tsx'
 import { coverName, surfaceName } from '../../../ui/words/log.ts'
 import { FIELD_PROBLEMS } from '../../../ui/words/log-entry.ts'
+import css from '../log.module.css'
 
 const SUGGESTIONS_MOST = 100
 
@@ -45,7 +46,7 @@ export function Fields({
   return (
     <>
       {byHand && (
-        <div class="pair">
+        <div class={css.pair}>
           {text('temperature', `Temperature, ${unit}`, { number: true })}
           {text('plusMinus', `±, ${unit}, 19 times in 20`, { number: true })}
         </div>
@@ -89,7 +90,7 @@ export function Fields({
         name={coverName}
         onValue={(cover) => onChange({ cover })}
       />
-      <div class="triple">
+      <div class={css.triple}>
         {text('volts', 'Volts', { number: true })}
         {text('amperes', 'Amperes', { number: true })}
         {text('watts', 'Watts', { number: true })}
@@ -104,7 +105,7 @@ export function Fields({
         />
         {problems.takenAt && <span class="problem">{FIELD_PROBLEMS[problems.takenAt]}</span>}
       </label>
-      <div class="pair">
+      <div class={css.pair}>
         {text('place', 'Place')}
         {text('room', `Room, ${unit}`, { number: true })}
       </div>
@@ -127,7 +128,7 @@ function TagsUsed(props: {
   const others = (words?.tags ?? []).filter(({ text }) => !typed.includes(text.toLowerCase()))
   if (others.length === 0) return null
   return (
-    <ul class="chips" aria-label="Tags used before">
+    <ul class={css.chips} aria-label="Tags used before">
       {others.slice(0, 6).map(({ text }) => (
         <li key={text}>
           <button

@@ -16,6 +16,7 @@ import { say } from '../../../ui/spoken.tsx'
 import { noticeOfLogFailure } from '../../../ui/words/log-errors.ts'
 import { METHOD_NAMES } from '../../../ui/words/methods.ts'
 import { deleteReadings } from '../delete-readings.ts'
+import css from '../log.module.css'
 import { hrefOfPlace } from '../log-place.ts'
 import { PrintFoot } from '../print-foot.tsx'
 import { printPage } from '../print-page.ts'
@@ -39,7 +40,7 @@ export function ReadingEntry({ id, list }: { id: string; list: ListModel }) {
     deleteReadings(log, [id]).then(() => go('log'), sayFailure)
   }
   return (
-    <main class="screen log entry">
+    <main class={`screen ${css.log} entry`}>
       <header>
         <a class="button no-print" href="/log">
           Back
@@ -116,7 +117,7 @@ function Sound({
   }
   return (
     <>
-      <div class="entry-columns">
+      <div class={css.entryColumns}>
         <div class="stack">
           <EntryResult reading={reading} />
           <a class="button no-print" href={`/reading/check/${reading.id}`}>
@@ -128,7 +129,7 @@ function Sound({
             simulated={reading.simulated}
             which={reading.method === 'by eye' ? 'measured' : 'by eye'}
           />
-          {url && <img class="entry-picture" src={url} alt="The region that was read" />}
+          {url && <img class={css.entryPicture} src={url} alt="The region that was read" />}
           <RecomputePanel reading={reading} offer={offer} onKeep={model.keepRecomputed} />
         </div>
         <div class="stack">
@@ -144,7 +145,7 @@ function Sound({
         </div>
       </div>
       {result.kind === 'temperature' && (
-        <nav class="row tight four no-print" aria-label="Take it along">
+        <nav class={`row tight ${css.four} no-print`} aria-label="Take it along">
           <a class="button grow" href={`/reading/check/${reading.id}`} onClick={carry}>
             Check
           </a>
@@ -159,7 +160,7 @@ function Sound({
           </a>
         </nav>
       )}
-      <div class="row tight four no-print">
+      <div class={`row tight ${css.four} no-print`}>
         {result.kind === 'temperature' && (
           <ShareButton
             reading={{

@@ -2,6 +2,7 @@ import { dayOf, partsOfFilter } from '../../../session/log/filter-draft.ts'
 import type { ListModel } from '../../../session/log/list-model.ts'
 import { temperatureUnit } from '../../../ui/temperature.ts'
 import { filterWords } from '../../../ui/words/log.ts'
+import css from '../log.module.css'
 
 /** What narrows the list, each to be taken away by a touch. */
 export function FilterChips({ model }: { model: ListModel }) {
@@ -11,7 +12,7 @@ export function FilterChips({ model }: { model: ListModel }) {
   const unit = temperatureUnit.value
   if (parts.length === 0) return null
   return (
-    <ul class="chips" aria-label="The list is narrowed to">
+    <ul class={css.chips} aria-label="The list is narrowed to">
       {parts.map(({ kind, without }) => {
         const words = filterWords(kind, filter, dayOf)
         return (

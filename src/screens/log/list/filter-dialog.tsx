@@ -14,6 +14,7 @@ import { temperatureUnit, UNIT_SYMBOLS } from '../../../ui/temperature.ts'
 import { TextField } from '../../../ui/text-field.tsx'
 import { ORIGIN_NAMES, readingsWord, surfaceName } from '../../../ui/words/log.ts'
 import { METHOD_NAMES } from '../../../ui/words/methods.ts'
+import css from '../log.module.css'
 
 const METHODS = Object.keys(METHOD_NAMES) as Method[]
 /** A native picker stays quick up to here; the search finds the rest. */
@@ -67,7 +68,7 @@ export function FilterDialog({ model, onClose }: { model: ListModel; onClose: ()
         }}
       >
         <h2>Filter</h2>
-        <div class="pair">
+        <div class={css.pair}>
           <DayField
             label="From"
             value={draft.value.fromDay}
@@ -94,7 +95,7 @@ export function FilterDialog({ model, onClose }: { model: ListModel; onClose: ()
           value={draft.value.material}
           onValue={(material) => change({ material })}
         />
-        <div class="pair">
+        <div class={css.pair}>
           <TextField
             label={`Not below, ${UNIT_SYMBOLS[unit]}`}
             number
@@ -114,9 +115,9 @@ export function FilterDialog({ model, onClose }: { model: ListModel; onClose: ()
           value={draft.value.origin}
           onValue={(origin) => change({ origin })}
         />
-        <fieldset class="methods">
+        <fieldset class={css.methods}>
           <legend class="soft small">Method</legend>
-          <div class="chips">
+          <div class={css.chips}>
             {METHODS.map((method) => (
               <button
                 key={method}
@@ -129,7 +130,7 @@ export function FilterDialog({ model, onClose }: { model: ListModel; onClose: ()
             ))}
           </div>
         </fieldset>
-        <div class="row dialog-foot">
+        <div class={`row ${css.dialogFoot}`}>
           <button
             type="button"
             onClick={() => {

@@ -7,6 +7,7 @@ import { later } from '../../../ui/later.tsx'
 import { Notices } from '../../../ui/notices.tsx'
 import { EMPTY_LOG, NOTHING_FITS, readingsWord } from '../../../ui/words/log.ts'
 import { noticeOfLogFailure } from '../../../ui/words/log-errors.ts'
+import css from '../log.module.css'
 import { hrefOfPlace } from '../log-place.ts'
 import { DemoButton } from '../storage/demo-section.tsx'
 import { FilterChips } from './filter-chips.tsx'
@@ -28,7 +29,7 @@ export function LogList({ model, status }: { model: ListModel; status: StatusMod
   const choosing = model.selection.chosen.value !== null
   const nothing = count === 0 && narrowed === 0 && !filter.text
   return (
-    <main class="screen log">
+    <main class={`screen ${css.log}`}>
       <header>
         <h1>Log</h1>
         {count !== undefined && count > 0 && <span class="soft">{readingsWord(count)}</span>}
@@ -57,9 +58,9 @@ export function LogList({ model, status }: { model: ListModel; status: StatusMod
         </p>
       )}
       {!choosing && <LogNotices status={status} here="list" />}
-      <div class="tools">
+      <div class={css.tools}>
         {!nothing && count !== undefined && (
-          <div class="find">
+          <div class={css.find}>
             <label>
               <span class="unseen">Search object, surface, tags and notes</span>
               <input
@@ -84,7 +85,7 @@ export function LogList({ model, status }: { model: ListModel; status: StatusMod
           </div>
         )}
         {!choosing && count !== undefined && (
-          <div class="row tight ways">
+          <div class={`row tight ${css.ways}`}>
             <a class="button grow" href={hrefOfPlace({ kind: 'by hand' })}>
               Add by hand
             </a>

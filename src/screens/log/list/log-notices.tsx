@@ -3,6 +3,7 @@ import { Notices } from '../../../ui/notices.tsx'
 import { showLocalDay } from '../../../ui/words/dates.ts'
 import { noticeOfMissing, noticeOfRestored, noticesOfStatus } from '../../../ui/words/log-errors.ts'
 import { listReminder } from '../../../ui/words/storage.ts'
+import css from '../log.module.css'
 import { hrefOfPlace } from '../log-place.ts'
 
 /** What the person should know of the log's safety before anything else; mostly nothing. */
@@ -30,7 +31,7 @@ export function LogNotices({ status, here }: { status: StatusModel; here: 'list'
       {whole && <Notices notices={noticesOfStatus(current)} />}
       {here === 'list' &&
         (missing || restored || nearlyFull || stopped || current.remindBackup) && (
-          <a class="reminder" href={hrefOfPlace({ kind: 'keeping' })}>
+          <a class={css.reminder} href={hrefOfPlace({ kind: 'keeping' })}>
             <span>{listReminder(current)}</span>
             <span aria-hidden="true">›</span>
           </a>

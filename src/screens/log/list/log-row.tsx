@@ -7,6 +7,7 @@ import { showMoment } from '../../../ui/words/dates.ts'
 import { originWord, surfaceName } from '../../../ui/words/log.ts'
 import { METHOD_NAMES } from '../../../ui/words/methods.ts'
 import { OLDER_WORDS } from '../../../ui/words/older-readings.ts'
+import css from '../log.module.css'
 import { hrefOfPlace } from '../log-place.ts'
 
 /**
@@ -25,14 +26,14 @@ export function LogRow({
 }) {
   if (chosen === null) {
     return (
-      <a class="log-row" href={hrefOfPlace({ kind: 'entry', id: summary.id })}>
+      <a class={css.logRow} href={hrefOfPlace({ kind: 'entry', id: summary.id })}>
         <Swatch summary={summary} />
         <Line summary={summary} />
       </a>
     )
   }
   return (
-    <label class={`log-row ${chosen ? 'chosen' : ''}`}>
+    <label class={`${css.logRow} ${chosen ? css.chosen : ''}`}>
       <input type="checkbox" checked={chosen} onChange={() => onToggle(summary.id)} />
       <Line summary={summary} />
     </label>
@@ -44,24 +45,24 @@ function Swatch({ summary: { swatch, temperatureK } }: { summary: Summary }) {
   const background = swatch
     ? `color(display-p3 ${swatch[0]} ${swatch[1]} ${swatch[2]})`
     : temperatureK !== null && heatColour(temperatureK)
-  return <span class="swatch" aria-hidden="true" style={background ? { background } : {}} />
+  return <span class={css.swatch} aria-hidden="true" style={background ? { background } : {}} />
 }
 
 function Line({ summary }: { summary: Summary }) {
   const origin = originWord(summary)
   const beside = [summary.material && surfaceName(summary.material), ...summary.tags]
   return (
-    <span class="lines">
-      <span class="line">
+    <span class={css.lines}>
+      <span class={css.line}>
         <strong>
           <SummaryValue summary={summary} />
         </strong>
         <span class="soft small figure">{showMoment(summary.takenAt)}</span>
       </span>
       {!summary.damaged && (
-        <span class="line">
-          <span class="object">{summary.object || 'no name'}</span>
-          <span class="more soft small">{beside.filter(Boolean).join(' · ')}</span>
+        <span class={css.line}>
+          <span class={css.object}>{summary.object || 'no name'}</span>
+          <span class={`${css.more} soft small`}>{beside.filter(Boolean).join(' · ')}</span>
           <Method summary={summary} />
           {origin ? (
             <span class="tag">{origin}</span>

@@ -2,6 +2,7 @@ import { useSignal } from '@preact/signals'
 import { useEffect, useLayoutEffect, useRef } from 'preact/hooks'
 import type { Summary } from '../../../log/schema/types.ts'
 import type { ListModel } from '../../../session/log/list-model.ts'
+import css from '../log.module.css'
 import { LogRow } from './log-row.tsx'
 
 /** Height of a row, px, the same in log.css. */
@@ -50,7 +51,7 @@ export function ReadingRows({ model }: { model: ListModel }) {
     if (summary) rows.push({ at, summary })
   }
   return (
-    <ul ref={list} class="log-rows" style={{ height: `${count * ROW_PX}px` }}>
+    <ul ref={list} class={css.logRows} style={{ height: `${count * ROW_PX}px` }}>
       {rows.map(({ at, summary }) => (
         <li
           // A row that leaves at one edge is used again for one that comes in at the other.

@@ -6,6 +6,7 @@ import { sayFailure } from '../../../ui/say-failure.ts'
 import { say } from '../../../ui/spoken.tsx'
 import { readingsWord } from '../../../ui/words/log.ts'
 import { deleteReadings } from '../delete-readings.ts'
+import css from '../log.module.css'
 import { restOfPlace } from '../log-place.ts'
 import { ExportDialog } from '../storage/export-dialog.tsx'
 import { StatisticsDialog } from './statistics-dialog.tsx'
@@ -27,7 +28,7 @@ export function SelectionDock({ model }: { model: ListModel }) {
     open.value = null
   }
   return (
-    <div class="dock stack choosing">
+    <div class={`dock stack ${css.choosing}`}>
       <div class="row tight">
         <span class="grow" role="status">
           {selection.gathering.value ? 'Choosing …' : `${readingsWord(count)} chosen`}
@@ -39,7 +40,7 @@ export function SelectionDock({ model }: { model: ListModel }) {
           None
         </button>
       </div>
-      <div class="row tight four">
+      <div class={`row tight ${css.four}`}>
         <button
           type="button"
           class="grow"

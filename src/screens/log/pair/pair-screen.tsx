@@ -13,6 +13,7 @@ import { noticeOfLogFailure } from '../../../ui/words/log-errors.ts'
 import { METHOD_NAMES } from '../../../ui/words/methods.ts'
 import { comparisonWords, sharedSentence } from '../../../ui/words/pair.ts'
 import { ResultLine } from '../entry/entry-history.tsx'
+import css from '../log.module.css'
 import { hrefOfPlace } from '../log-place.ts'
 import { PrintFoot } from '../print-foot.tsx'
 import { printPage } from '../print-page.ts'
@@ -37,7 +38,7 @@ export function PairScreen({ ids }: { ids: readonly [string, string] }) {
   const two = b?.state === 'sound' ? b.reading : null
   const unreadable = [a, b].some((found) => found === undefined || found?.state === 'damaged')
   return (
-    <main class="screen log">
+    <main class={`screen ${css.log}`}>
       <header>
         <a class="button no-print" href="/log">
           Back
@@ -49,7 +50,7 @@ export function PairScreen({ ids }: { ids: readonly [string, string] }) {
       {one && two && (
         <>
           <Verdict one={one} two={two} />
-          <div class="pair-sides">
+          <div class={css.pairSides}>
             <Side reading={one} picture={models[0].picture.value} />
             <Side reading={two} picture={models[1].picture.value} />
           </div>
@@ -101,11 +102,15 @@ function Side({ reading, picture }: { reading: Reading; picture: string | null }
   return (
     <section class="card stack">
       {picture ? (
-        <img class="entry-picture" src={picture} alt={`The region of ${reading.object || 'it'}`} />
+        <img
+          class={css.entryPicture}
+          src={picture}
+          alt={`The region of ${reading.object || 'it'}`}
+        />
       ) : (
-        <p class="no-picture small soft">No picture</p>
+        <p class={`${css.noPicture} small soft`}>No picture</p>
       )}
-      {origin && <span class="tag own-line">{origin}</span>}
+      {origin && <span class={`tag ${css.ownLine}`}>{origin}</span>}
       <ResultLine result={currentResult(reading)} />
       <h3>{reading.object || 'no name'}</h3>
       {rows

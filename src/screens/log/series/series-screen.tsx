@@ -13,6 +13,7 @@ import { noticeOfLogFailure } from '../../../ui/words/log-errors.ts'
 import { AXIS_NAMES } from '../../../ui/words/series.ts'
 import { LogRow } from '../list/log-row.tsx'
 import { StatisticsDialog } from '../list/statistics-dialog.tsx'
+import css from '../log.module.css'
 import { restOfPlace } from '../log-place.ts'
 import { PrintFoot } from '../print-foot.tsx'
 import { printPage } from '../print-page.ts'
@@ -35,14 +36,14 @@ export function SeriesScreen({ object: asked, list }: { object: string; list: Li
   const summaries = model.summaries.value
   const known = object === '' || objects.some(({ text }) => text === object)
   return (
-    <main class="screen log">
+    <main class={`screen ${css.log}`}>
       <header>
         <a class="button no-print" href="/log">
           Back
         </a>
         <h1>Series</h1>
         {objects.length > 0 || object !== '' ? (
-          <label class="pick no-print">
+          <label class={`${css.pick} no-print`}>
             <span class="unseen">Object</span>
             <select
               value={object}
@@ -147,7 +148,7 @@ function Series({
           In the log
         </button>
       </div>
-      <ul class="plain-list rows no-print">
+      <ul class={`plain-list ${css.rows} no-print`}>
         {summaries.slice(0, ROWS_MOST).map((summary) => (
           <li key={summary.id}>
             <LogRow summary={summary} chosen={null} onToggle={() => undefined} />

@@ -9,6 +9,7 @@ import { showMoment } from '../../../ui/words/dates.ts'
 import { noticeOfLogFailure } from '../../../ui/words/log-errors.ts'
 import { COUNT_NAMES, importedSentence } from '../../../ui/words/storage.ts'
 import { SummaryValue } from '../list/log-row.tsx'
+import css from '../log.module.css'
 import { ProgressLine } from '../progress-line.tsx'
 
 /** A backup back into the log: what it would bring is shown before anything changes. */
@@ -113,7 +114,7 @@ function Preview({
         </p>
       )}
       {conflicts > 0 && (
-        <fieldset class="choices">
+        <fieldset class={css.choices}>
           <legend>Where they differ</legend>
           <label class="choice">
             <input

@@ -1,5 +1,6 @@
 import type { StatusModel } from '../../../session/log/status-model.ts'
 import { LogNotices } from '../list/log-notices.tsx'
+import css from '../log.module.css'
 import { DeletedSection } from './deleted-section.tsx'
 import { DemoSection } from './demo-section.tsx'
 import { EmptySection } from './empty-section.tsx'
@@ -10,7 +11,7 @@ import { StorageSection } from './storage-section.tsx'
 /** How safe the log is, and what keeps it so: files out, files in, what was deleted, a fresh start. */
 export function KeepingScreen({ status }: { status: StatusModel }) {
   return (
-    <main class="screen log">
+    <main class={`screen ${css.log}`}>
       <header>
         <a class="button" href="/log">
           Back
@@ -18,7 +19,7 @@ export function KeepingScreen({ status }: { status: StatusModel }) {
         <h1>Backup and storage</h1>
       </header>
       <LogNotices status={status} here="keeping" />
-      <div class="entry-columns">
+      <div class={css.entryColumns}>
         <div class="stack">
           <section class="card stack">
             <h2>Export</h2>
