@@ -140,7 +140,9 @@ export function startRouter(): () => void {
   const onClick = (event: MouseEvent) => {
     const anchor = (event.target as Element).closest?.('a[href^="/"]')
     const modified = event.metaKey || event.ctrlKey || event.shiftKey || event.altKey
-    if (!anchor || modified || event.button >= LEAVES_BY_BROWSER) return
+    // A link that opens a page of its own leads to a file, not to a place.
+    const file = anchor?.hasAttribute('target')
+    if (!anchor || file || modified || event.button >= LEAVES_BY_BROWSER) return
     event.preventDefault()
     const { place, rest } = addressFromPath(anchor.getAttribute('href') ?? '/')
     go(place, rest)

@@ -7,7 +7,11 @@ import { screenOnShow } from './browser.ts'
 import { builtApp, cachedForOffline, expect, places, standing, test } from './harness.ts'
 
 describe('with the server gone', () => {
-  test('a reload brings the app back, every screen by its address', async ({ visit, site }) => {
+  test('a reload brings the app back, every screen by its address, and the licences', async ({
+    visit,
+    site,
+    context,
+  }) => {
     const page = await visit()
     await cachedForOffline(page)
     await site.down()
@@ -19,6 +23,10 @@ describe('with the server gone', () => {
       expect(new URL(page.url()).pathname).toBe(place)
       await expect.poll(() => page.locator(`${screenOnShow} h1`).count()).toBe(1)
     }
+    await page.goto('/kit')
+    const opened = context.waitForEvent('page')
+    await page.getByRole('link', { name: /Software of others/ }).click()
+    await (await opened).getByText('GNU LESSER GENERAL PUBLIC LICENSE').first().waitFor()
   })
 
   test('the page stays isolated from other origins', async ({ visit, site }) => {

@@ -36,6 +36,32 @@ describe('a picture without metadata', () => {
     expect(withoutMetadata(clean!, 'image/jpeg')).toEqual(clean)
   })
 
+  it.each([
+    // JFXX carries a thumbnail; APP2 a gain map or a second picture; APP14 of another kind a note.
+    [0xe0, 'JFXX\0\u0013small picture'],
+    [0xe1, 'http://ns.adobe.com/xap/1.0/\0 place'],
+    [0xe2, 'MPF\0 second picture'],
+    [0xe2, 'urn:iso:std:iso:ts:21496:-1\0 gain map'],
+    [0xed, 'Photoshop 3.0\0 city'],
+    [0xee, 'Owner\0 name'],
+    [0xef, 'anything'],
+    [0xfe, 'a comment'],
+  ])('drops segment %i of a JPEG that says %j', (marker, says) => {
+    const plain = jpegWithMetadata()
+    const content = ascii(says)
+    const length = content.length + 2
+    const foreign = [0xff, marker, length >> 8, length & 255, ...content]
+    const bytes = new Uint8Array([...plain.subarray(0, 2), ...foreign, ...plain.subarray(2)])
+    expect(withoutMetadata(bytes, 'image/jpeg')).toEqual(withoutMetadata(plain, 'image/jpeg'))
+  })
+
+  it('keeps the segment that says how colours are coded', () => {
+    const plain = jpegWithMetadata()
+    const adobe = [0xff, 0xee, 0, 14, ...ascii('Adobe'), 0, 100, 0, 0, 0, 0, 1]
+    const bytes = new Uint8Array([...plain.subarray(0, 2), ...adobe, ...plain.subarray(2)])
+    expect(textOf(withoutMetadata(bytes, 'image/jpeg'))).toContain('Adobe')
+  })
+
   it('keeps colour chunks of a PNG and drops texts, times and EXIF', () => {
     const png = new Uint8Array([
       0x89,

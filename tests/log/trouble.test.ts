@@ -91,6 +91,29 @@ describe('a full disk', () => {
   })
 })
 
+describe('what is said to be saved', () => {
+  it('is on the disk, not with the system only: every writing transaction is strict', async () => {
+    const log = await openTestLog()
+    const begun: unknown[][] = []
+    const transaction = IDBDatabase.prototype.transaction
+    vi.spyOn(IDBDatabase.prototype, 'transaction').mockImplementation(function (
+      this: IDBDatabase,
+      ...args
+    ) {
+      begun.push([args[1], args[2]?.durability])
+      return transaction.apply(this, args)
+    })
+    const { id } = await log.add(draft())
+    await log.edit(id, { notes: 'second heat' })
+    await log.kit.add({ kind: 'lamp', name: 'Lamp', data: {} })
+    await log.settings.set('unit', 'K')
+    await log.remove([id])
+    const writing = begun.filter(([mode]) => mode === 'readwrite')
+    expect(writing.length).toBeGreaterThanOrEqual(5)
+    expect(new Set(writing.map(([, durability]) => durability))).toEqual(new Set(['strict']))
+  })
+})
+
 describe('storage that is refused', () => {
   it('is told when the browser has none', async () => {
     vi.stubGlobal('indexedDB', undefined)

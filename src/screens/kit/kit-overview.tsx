@@ -136,6 +136,9 @@ export function KitOverview() {
             <UnitPicker />
             <KitStorageSection />
             <KitFiles />
+            <a class="button wide" href="/third-party.txt" target="_blank" rel="noopener">
+              {KIT_WORDS.thirdParties}
+            </a>
           </section>
         </div>
       </div>

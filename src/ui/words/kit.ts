@@ -13,6 +13,7 @@ export const KIT_WORDS = {
     'None yet. A filament lamp with a voltmeter or a wattmeter serves as a known heat too.',
   noLampYet: 'No lamp is in hand. Measure one first.',
   gone: 'This is not in the kit of this device.',
+  thirdParties: 'Software of others in this app, and its licences',
   damaged: (count: number): Notice => ({
     weight: 'warn',
     title: count === 1 ? 'One item is damaged' : `${count} items are damaged`,
