@@ -23,13 +23,17 @@ startSettings()
 startRouter()
 keepStrayDrops()
 const logBlocked = signal(false)
-const log = import('./log/open-log.ts').then(({ openLog }) =>
-  openLog({
-    onBlocked: () => {
-      logBlocked.value = true
-    },
-  }),
-)
+// Not before this module has run to its end: the part imports from it, and WebKitGTK 2.50 now and then
+// never answers an import that begins while what it leans on is still running.
+const log = Promise.resolve()
+  .then(() => import('./log/open-log.ts'))
+  .then(({ openLog }) =>
+    openLog({
+      onBlocked: () => {
+        logBlocked.value = true
+      },
+    }),
+  )
 // Screens that need the log say why it is missing; here it must only not count as unhandled.
 log.catch(() => undefined)
 const now = () => new Date()
