@@ -1,6 +1,6 @@
 import { describe, expect, test } from 'vitest'
 import { estimateGlow } from '../../src/estimate/estimate-glow.ts'
-import { CARD, colour, reading, reference, salt, seen, temperature } from './inputs.ts'
+import { CARD, colour, reading, reference, STEEL, salt, seen, temperature } from './inputs.ts'
 
 describe('the limits', () => {
   test('below 900 K there is an upper bound and no number', () => {
@@ -10,6 +10,19 @@ describe('the limits', () => {
       expect(cold.upperBoundK).toBeGreaterThan(820)
       expect(cold.upperBoundK).toBeLessThan(1100)
     }
+  })
+
+  test('the bound holds 19 times in 20: 1.645 standard uncertainties above (JCGM 100, table G.1)', () => {
+    const references = [880, 930, 980].map((t) => reference(t, 8, seen(t)))
+    const surface = { ...STEEL, piece: 'another', standardUncertainty: 0.06 }
+    const at = (t: number) => reading(seen(t), { references, surface })
+    const cold = estimateGlow(at(900))
+    const [warm, warmer] = [temperature(at(905)), temperature(at(910))]
+    // What it would read, were it not cold: on the line through the two that are not.
+    const readK = 2 * warm.temperatureK - warmer.temperatureK
+    const bound = cold.kind === 'below range' ? cold.upperBoundK : Number.NaN
+    const deviations = (bound - readK) / warm.standardUncertaintyK
+    expect(Math.abs(deviations - 1.645)).toBeLessThan(0.15)
   })
 
   test('green at the floor is a bound, not a value', () => {

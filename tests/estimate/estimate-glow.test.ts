@@ -3,7 +3,7 @@ import { describe, expect, test } from 'vitest'
 import { estimateGlow } from '../../src/estimate/estimate-glow.ts'
 import type { GlowInput } from '../../src/estimate/types.ts'
 import { expectClose } from '../close-to.ts'
-import { CARD, colour, reading, reference, salt, seen, temperature } from './inputs.ts'
+import { CARD, colour, reading, reference, STEEL, salt, seen, temperature } from './inputs.ts'
 
 describe('a reading without references', () => {
   test('reads the mean camera right and is honest about all others', () => {
@@ -57,6 +57,16 @@ describe('a reading without references', () => {
 })
 
 describe('surface and window', () => {
+  test('what is not known of a surface counts as much as the two-colour formula says', () => {
+    const references = [1073, 1150, 1200, 1357].map((t) => reference(t, 8, seen(t)))
+    const surface = { ...STEEL, piece: 'another', standardUncertainty: 0.12 }
+    const found = temperature(reading(seen(1173), { references, surface }))
+    // u(T) = T^2 u(ln e) / (c2 (1/550 nm - 1/650 nm)), Wien; the known heats' own piece adds its 0.03.
+    const perUnit = found.temperatureK ** 2 / (1.4388e7 * (1 / 550 - 1 / 650))
+    const own = found.budget.find(({ term }) => term === 'surface')!.standardUncertaintyK
+    expectClose(own, perUnit * Math.hypot(0.12, 0.03), 0.02)
+  })
+
   test('a surface brighter in green reads hot by the two-colour formula', () => {
     const plain = temperature(reading(seen(1173)))
     const steep = temperature(

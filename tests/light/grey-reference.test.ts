@@ -211,6 +211,7 @@ describe('a grey region', () => {
   const REGION: Region = { shape: 'rectangle', x: 20, y: 20, width: 80, height: 60 }
   const measure = (scene: Scene, region = REGION, light: CardLightId = DAYLIGHT) =>
     measureGrey(toLinearLight(picture(140, 100, scene)), region, light)
+  const grey = (level: number): Triple => [level, level, level]
   const refusal = (m: ReturnType<typeof measure>) => m.findings.map((f) => f.code)
 
   it('is taken when it is grey, also under a lamp and in a light falling off', () => {
@@ -234,6 +235,20 @@ describe('a grey region', () => {
     expect(m.refused).toBe(true)
     for (const value of Object.values(m.findings[0]!.values)) expect(value).toBeTypeOf('number')
     expect(JSON.parse(JSON.stringify(m))).toEqual(m)
+  })
+
+  it.each<[string, readonly string[], Scene]>([
+    ['two fifths as green as red', ['on the glow'], () => [0.5, 0.2, 0.1]],
+    ['three fifths', [], () => [0.5, 0.3, 0.2]],
+    ['halves of which one has half the light', ['uneven'], (x) => grey(x < 60 ? 0.5 : 0.24)],
+    ['halves of which one has two thirds', [], (x) => grey(x < 60 ? 0.5 : 0.33)],
+  ])('of %s is judged %j', (_title, codes, scene) => {
+    expect(refusal(measure(scene))).toEqual(codes)
+  })
+
+  it('without any blue is too dark to balance it by', () => {
+    const still = picture(140, 100, () => [0.4, 0.35, 0], { shot: 0, read: 0 })
+    expect(refusal(measureGrey(toLinearLight(still), REGION, DAYLIGHT))).toEqual(['dark'])
   })
 
   it('on the glow is refused under any light, for a lamp is never that red', () => {

@@ -9,6 +9,7 @@ import {
   contentOf,
   draft,
   freshName,
+  memoryMarks,
   openTestLog,
   temperatureResult,
   textOf,
@@ -216,6 +217,27 @@ describe('all or nothing', () => {
       code: 'broken',
     })
     expect(await contentOf(other)).toBe(before)
+  })
+
+  it('leaves nothing set aside once it is merged, and is found and counted at once', async () => {
+    const { log } = await filledLog()
+    const file = new Blob([await bytesOf(log.take('json'))])
+    const name = freshName()
+    const marks = memoryMarks()
+    const other = await openTestLog({ name, marks })
+    // The index is loaded already: it has to hear of what is new.
+    expect((await other.find()).count).toBe(0)
+    await (await other.readFile(file)).merge({ conflicts: 'mine' })
+    expect((await other.find()).count).toBe(2)
+    const { stores } = await dumpDatabase(name)
+    expect(stores.find((store) => store.name === 'incoming')!.records).toEqual([])
+    // The browser clears the database behind our back: what was imported is missed.
+    other.close()
+    await new Promise((resolve) => {
+      indexedDB.deleteDatabase(name).onsuccess = resolve
+    })
+    const after = await openTestLog({ name, marks })
+    expect((await after.status()).missing).toMatchObject({ readings: 2 })
   })
 
   it('leaves nothing behind that an import without an end had set aside', async () => {

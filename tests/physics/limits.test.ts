@@ -21,6 +21,18 @@ describe('limits of a material', () => {
     expect(verdict('copper-clean', 1100, 20)).toBe('above-melting')
   })
 
+  it('takes 95 %, two standard uncertainties, for sure: between one and two it is not', () => {
+    expect(verdict('copper-clean', 1100, 10)).toBe('above-melting')
+    expect(verdict('copper-clean', 1100, 7)).toBe('impossible')
+  })
+
+  it('what a material bears it bears: the very service temperature is possible', () => {
+    const { service } = materialById('nickel-chromium-oxidised')!
+    const at = (k: number) => compareWithLimits(materialById('nickel-chromium-oxidised')!, k, 5)
+    expect(at(service!.temperatureK).verdict).toBe('possible')
+    expect(at(service!.temperatureK + 0.1).verdict).toBe('above-service')
+  })
+
   it('lists the likely causes in order, tone curve first, only above melting', () => {
     const finding = compareWithLimits(materialById('fecral-oxidised')!, 2000, 20)
     expect(finding.causes).toEqual([
