@@ -1,6 +1,9 @@
 import type { Page } from 'playwright-core'
 import { describe } from 'vitest'
-import { PHOTO_SETS, photoPath } from '../measured-data.ts'
+import { simulateCamera } from '../../src/light/simulate/simulated-camera.ts'
+import { seeded } from '../accuracy/random.ts'
+import { dngOf, jpegOf, shoot } from '../light/raw-pair/scene.ts'
+import { PHOTO_SETS, photoPath, readCamera, readTraining } from '../measured-data.ts'
 import { expect, test } from './harness.ts'
 import { rangeOf } from './practice-kit.ts'
 
@@ -91,4 +94,29 @@ describe('a camera made ready', () => {
       expect(highBefore - lowBefore).toBeGreaterThan(times * (high - low))
     }, 240_000)
   }
+
+  test('a photo and the raw file of the same shot give the tone curve, which is kept', async ({
+    visit,
+  }) => {
+    const camera = simulateCamera(readCamera('Canon_EOS-1Ds_Mark_III'), readTraining(), 'daylight')
+    const bend = (light: number) => (light ** 1.25 * 1.3) / (1 + 0.3 * light ** 1.25)
+    const curve = { kind: 'channel', bend } as const
+    const random = seeded(5)
+    const shot = shoot({ camera, curve, hottestK: 1173, coolestK: 850, room: 0.002, random })
+    const jpeg = { name: 'shot.jpg', mimeType: 'image/jpeg', buffer: Buffer.from(jpegOf(shot)) }
+    const raw = { name: 'shot.dng', mimeType: '', buffer: Buffer.from(dngOf(shot, camera)) }
+    const page = await visit('/')
+    await chooser(page).setInputFiles([jpeg, raw])
+    await page.getByText(/shot.dng gave the camera’s/).waitFor()
+    const [low, high] = await rangeOf(page)
+    expect(low).toBeLessThan(1173)
+    expect(high).toBeGreaterThan(1173)
+    await page.getByRole('button', { name: 'Keep this tone curve for single photos' }).click()
+    await page.getByRole('button', { name: 'Curve kept' }).waitFor()
+    await page.getByRole('button', { name: 'New photo' }).click()
+    // The photo alone is read by the kept curve.
+    await chooser(page).setInputFiles([jpeg])
+    await page.getByText(/Undo the camera’s tone curve/).waitFor()
+    expect(await rangeOf(page)).toEqual([low, high])
+  })
 })

@@ -18,7 +18,7 @@ import { rememberLock } from '../../session/kit/camera-store.ts'
 import { discardCapture } from '../../session/kit/capture-draft.ts'
 import type { CaptureModel } from '../../session/kit/capture-model.ts'
 import { cardOfReading, storeCard } from '../../session/kit/store-card.ts'
-import { storeSweepCurve } from '../../session/kit/store-curve.ts'
+import { storeFoundCurve } from '../../session/kit/store-curve.ts'
 import { CARRIERS, subjectName } from '../../session/kit/subject.ts'
 import { useServices } from '../../session/services.ts'
 import { Stage } from '../../ui/photo/stage.tsx'
@@ -65,7 +65,7 @@ export function CapturePanel({
       await log.kit.add(item)
       // The card kept with a known heat is the card of the readings after it.
       await storeCard(log, cardOfReading(reading), kit.greys.peek(), '', now())
-      await storeSweepCurve(log, reading, now())
+      await storeFoundCurve(log, reading, now())
       const facts = reading.glow.photo.peek()?.facts
       if (facts && reading.device.peek() !== '') {
         await rememberLock(log, reading.device.peek(), facts, choices.balanceState, now())

@@ -1,5 +1,5 @@
 import { useRef } from 'preact/hooks'
-import type { ReadingModel } from '../../session/reading/reading-model.ts'
+import type { ReadingModel } from '../../session/reading/reading-model-type.ts'
 import { prepareForPhoto } from '../../sources/photo/photo-workers.ts'
 import { FileButton, PHOTO_TYPES } from '../../ui/file-button.tsx'
 import { OpeningPanel, RefusalNotice, useDroppedPhotos } from '../../ui/photo/opening-panel.tsx'

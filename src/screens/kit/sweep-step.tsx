@@ -1,7 +1,7 @@
 import { useEffect, useMemo } from 'preact/hooks'
 import { NO_DRAFT } from '../../session/draft.ts'
 import type { ReadyJob } from '../../session/kit/ready-job.ts'
-import { storeSweepCurve } from '../../session/kit/store-curve.ts'
+import { storeFoundCurve } from '../../session/kit/store-curve.ts'
 import { createReadingModel } from '../../session/reading/reading-model.ts'
 import { useServices } from '../../session/services.ts'
 import { prepareForPhoto } from '../../sources/photo/photo-workers.ts'
@@ -27,7 +27,7 @@ export function SweepStep({ job, onDone }: { job: ReadyJob; onDone: () => void }
       const facts = reading.glow.photo.peek()?.facts
       if (!facts) return
       await job.seen(log, facts)
-      if (await storeSweepCurve(log, reading, now())) say('Tone curve kept.')
+      if (await storeFoundCurve(log, reading, now())) say('Tone curve kept.')
       onDone()
     })
   if (opening) return <OpeningPanel opening={opening} onCancel={() => reading.glow.cancel()} />

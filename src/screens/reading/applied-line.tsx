@@ -1,4 +1,4 @@
-import type { ReadingModel } from '../../session/reading/reading-model.ts'
+import type { ReadingModel } from '../../session/reading/reading-model-type.ts'
 import { appliedWords } from '../../ui/words/applied.ts'
 import style from './result.module.css'
 

@@ -1,6 +1,6 @@
 import { useSignal } from '@preact/signals'
 import { changeCamera } from '../../session/kit/camera-store.ts'
-import type { ReadingModel } from '../../session/reading/reading-model.ts'
+import type { ReadingModel } from '../../session/reading/reading-model-type.ts'
 import { useServices } from '../../session/services.ts'
 import { TextField } from '../../ui/text-field.tsx'
 import { useSaving } from '../../ui/use-saving.ts'

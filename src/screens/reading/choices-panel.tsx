@@ -1,6 +1,6 @@
 import { materialById } from '../../physics/materials.ts'
 import { WINDOWS } from '../../physics/windows.ts'
-import type { ReadingModel } from '../../session/reading/reading-model.ts'
+import type { ReadingModel } from '../../session/reading/reading-model-type.ts'
 import { BalancePicker } from '../../ui/balance-picker.tsx'
 import { MaterialPicker } from '../../ui/material-picker.tsx'
 import { StoredCurveChoice } from '../../ui/photo/stored-curve-choice.tsx'

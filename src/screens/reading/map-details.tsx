@@ -1,5 +1,5 @@
 import { useState } from 'preact/hooks'
-import type { ReadingModel } from '../../session/reading/reading-model.ts'
+import type { ReadingModel } from '../../session/reading/reading-model-type.ts'
 import { later } from '../../ui/later.tsx'
 import { MAP_WORDS } from '../../ui/words/heat-map.ts'
 

@@ -1,7 +1,7 @@
 import { useEffect, useMemo } from 'preact/hooks'
 import { createMapModel } from '../../session/reading/map-model.ts'
 import { takenAtOf } from '../../session/reading/photo-meaning.ts'
-import type { ReadingModel } from '../../session/reading/reading-model.ts'
+import type { ReadingModel } from '../../session/reading/reading-model-type.ts'
 import { useServices } from '../../session/services.ts'
 import { MapView } from '../../ui/heat-map/map-view.tsx'
 import { showMoment } from '../../ui/words/dates.ts'

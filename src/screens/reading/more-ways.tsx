@@ -1,5 +1,5 @@
 import { takenAtOf } from '../../session/reading/photo-meaning.ts'
-import type { ReadingModel } from '../../session/reading/reading-model.ts'
+import type { ReadingModel } from '../../session/reading/reading-model-type.ts'
 import { useServices } from '../../session/services.ts'
 import { ShareButton } from '../../ui/share-button.tsx'
 import { METHOD_NAMES } from '../../ui/words/methods.ts'

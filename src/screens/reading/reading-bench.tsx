@@ -2,11 +2,12 @@ import { effect, useSignal } from '@preact/signals'
 import { useEffect, useRef } from 'preact/hooks'
 import { carriedReading } from '../../session/carried-reading.ts'
 import { eyeHelps, nextStep } from '../../session/reading/next-step.ts'
-import type { ReadingModel } from '../../session/reading/reading-model.ts'
+import type { ReadingModel } from '../../session/reading/reading-model-type.ts'
 import { useServices } from '../../session/services.ts'
 import { Notices } from '../../ui/notices.tsx'
 import { GreyPanel } from '../../ui/photo/grey-panel.tsx'
 import { useDroppedPhotos } from '../../ui/photo/opening-panel.tsx'
+import { RawPairPanel } from '../../ui/photo/raw-pair-panel.tsx'
 import { Stage } from '../../ui/photo/stage.tsx'
 import { SweepPanel, SweepRefusalPanel } from '../../ui/photo/sweep-panel.tsx'
 import { IntervalLine } from '../../ui/quantity.tsx'
@@ -112,6 +113,7 @@ export function ReadingBench({
           <TruthPanel model={model} />
           <ReadingNotices model={model} />
           {model.sweep.value && <SweepPanel model={model} sweep={model.sweep.value} />}
+          {model.pair.value && <RawPairPanel model={model} pair={model.pair.value} />}
           <h2 ref={how}>What it is, how it was taken</h2>
           <GreyPanel model={model} placing={placing} kept={services.kit.greys.value} />
           <ChoicesPanel model={model} />

@@ -11,7 +11,7 @@ import { photoRefusalNotice } from '../../ui/words/photo-refusals.ts'
 import { SHARE_FAILED, sharedTextsWords } from '../../ui/words/shooting.ts'
 import { type OpenPhotoFile, PhotoSources } from './photo-sources.tsx'
 import '../../ui/photo/photo.css'
-import type { ReadingModel } from '../../session/reading/reading-model.ts'
+import type { ReadingModel } from '../../session/reading/reading-model-type.ts'
 
 /** Photos that were given together and are being looked at. */
 interface Sorting {
@@ -69,6 +69,11 @@ export function ReadingScreen() {
     const groups = sortPhotos(looks)
     const sweeps = groups.filter(({ kind }) => kind === 'sweep')
     const [sweep] = sweeps
+    const [only] = groups
+    if (only?.kind === 'pair' && groups.length === 1 && looks.length === files.length) {
+      const [photo, raw] = only.photos
+      if (photo && raw) return openAsPair(photo.file, raw.file)
+    }
     const unsure = groups.some(({ sure }) => !sure) || sweeps.length > 1
     const others = groups.length - sweeps.length
     if (unsure || (sweep && others > 0)) {
@@ -80,6 +85,10 @@ export function ReadingScreen() {
     sorting.value = null
     sweepFiles.current = files
     await (await ready()).openSweep(files)
+  }
+  const openAsPair = async (photo: File, raw: File) => {
+    sorting.value = null
+    await (await ready()).openPair(photo, raw)
   }
   const openAsBatch = async (files: readonly File[]) => {
     sorting.value = null

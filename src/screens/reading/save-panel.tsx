@@ -6,10 +6,10 @@ import { keepText } from '../../session/kept-text.ts'
 import { profileOf } from '../../session/kit/camera-profile.ts'
 import { changeCamera, rememberLock } from '../../session/kit/camera-store.ts'
 import { cardOfReading, storeCard } from '../../session/kit/store-card.ts'
-import { storeSweepCurve } from '../../session/kit/store-curve.ts'
+import { storeFoundCurve } from '../../session/kit/store-curve.ts'
 import { surfaceOfObject } from '../../session/reading/object-surface.ts'
 import { takenAtOf } from '../../session/reading/photo-meaning.ts'
-import type { ReadingModel } from '../../session/reading/reading-model.ts'
+import type { ReadingModel } from '../../session/reading/reading-model-type.ts'
 import { readingRecord } from '../../session/reading/reading-record.ts'
 import { useServices } from '../../session/services.ts'
 import { MaterialPicker, UNSTATED } from '../../ui/material-picker.tsx'
@@ -56,7 +56,7 @@ export function SavePanel({ model }: { model: ReadingModel }) {
     if (device === '') return
     const { materialId, cover, balanceState } = model.choices.peek()
     await storeCard(opened, cardOfReading(model), kit.greys.peek(), '', now())
-    await storeSweepCurve(opened, model, now())
+    await storeFoundCurve(opened, model, now())
     const at = now().toISOString()
     if (!profileOf(device, kit).stored?.data.lock) {
       await rememberLock(opened, device, photo.facts, balanceState, now())

@@ -1,4 +1,4 @@
-import type { ReadingModel } from '../../session/reading/reading-model.ts'
+import type { ReadingModel } from '../../session/reading/reading-model-type.ts'
 import { showTemperature } from '../../ui/temperature.ts'
 
 /** For simulated light only: the true temperature, shown once there is a reading to hold against it. */

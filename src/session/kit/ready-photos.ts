@@ -9,14 +9,15 @@ import { firstValue } from '../first-value.ts'
 import { createGreyModel } from '../reading/grey-model.ts'
 import { deviceIdOf } from '../reading/photo-meaning.ts'
 import { createPhotoSlot, type OpeningRefusal } from '../reading/photo-slot.ts'
-import { createReadingModel, type ReadingModel } from '../reading/reading-model.ts'
+import { createReadingModel } from '../reading/reading-model.ts'
+import type { ReadingModel } from '../reading/reading-model-type.ts'
 import { type PhotoGroup, sortPhotos } from '../reading/sort-photos.ts'
 import { createCaptureModel } from './capture-model.ts'
 import type { KitModel } from './kit-model.ts'
 import { nearestMelt } from './nearest-melt.ts'
 import type { ReadyJob } from './ready-job.ts'
 import { storeCard } from './store-card.ts'
-import { storeSweepCurve } from './store-curve.ts'
+import { storeFoundCurve } from './store-curve.ts'
 import { subjectName } from './subject.ts'
 
 /** What a group of photos is taken for. */
@@ -96,13 +97,16 @@ export function createReadyPhotos(kit: KitModel, job: ReadyJob): ReadyPhotosMode
   /** Opens the photos of a group in a reading, and waits until they are read. */
   const read = async (model: ReadingModel, { group }: SortedGroup): Promise<boolean> => {
     const files = group.photos.map(({ file }) => file)
-    const [file] = files
+    const [file, raw] = files
     if (!file) return false
-    if (files.length > 1) await model.openSweep(files)
+    if (group.kind === 'pair' && raw) await model.openPair(file, raw)
+    else if (files.length > 1) await model.openSweep(files)
     else await model.open(file, file.name)
     if (!model.glow.photo.peek()) return false
     const sweep = model.sweep.peek()
     if (sweep && !sweep.checkOnly) await firstValue(sweep.result)
+    const pair = model.pair.peek()
+    if (pair) await firstValue(pair.result)
     await firstValue(model.measurement)
     return true
   }
@@ -125,7 +129,7 @@ export function createReadyPhotos(kit: KitModel, job: ReadyJob): ReadyPhotosMode
       const item = capture.item(subjectName(subject), now)
       if (!item) return 'refused'
       await log.kit.add(item)
-      const curve = await storeSweepCurve(log, reading, now)
+      const curve = await storeFoundCurve(log, reading, now)
       return curve || one.group.photos.length === 1 ? 'known heat' : 'known heat by one photo'
     } finally {
       capture.dispose()
@@ -136,7 +140,7 @@ export function createReadyPhotos(kit: KitModel, job: ReadyJob): ReadyPhotosMode
     const model = createReadingModel(kit, NO_DRAFT, { usual: false })
     try {
       if (!(await read(model, one))) return 'refused'
-      return (await storeSweepCurve(log, model, now)) ? 'curve' : 'refused'
+      return (await storeFoundCurve(log, model, now)) ? 'curve' : 'refused'
     } finally {
       model.dispose()
     }
@@ -211,7 +215,7 @@ function rolesOf(groups: readonly PhotoGroup<PhotoLook>[]): SortedGroup[] {
   const redness = ({ photos }: PhotoGroup<PhotoLook>) =>
     Math.min(...photos.map(({ glow }) => (glow.kind === 'found' ? glow.greenOverRed : Infinity)))
   const glows = groups.filter(({ kind }) => kind !== 'card')
-  const sweeps = glows.filter(({ kind }) => kind === 'sweep')
+  const sweeps = glows.filter(({ kind }) => kind === 'sweep' || kind === 'pair')
   const candidates = sweeps.length > 0 ? sweeps : glows
   const named = candidates.find(({ photos }) => /salt/i.test(photos[0]?.name ?? ''))
   const reddest = candidates.reduce<PhotoGroup<PhotoLook> | null>(
@@ -226,7 +230,7 @@ function rolesOf(groups: readonly PhotoGroup<PhotoLook>[]): SortedGroup[] {
         ? 'card'
         : group === salt
           ? 'known heat'
-          : group.kind === 'sweep'
+          : group.kind === 'sweep' || group.kind === 'pair'
             ? 'sweep'
             : 'left out',
     outcome: null,

@@ -5,7 +5,7 @@ import type { PhotoFacts } from '../../sources/files/photo-facts.ts'
 import type { GreyModel } from '../reading/grey-model.ts'
 import { cameraIdOf } from '../reading/photo-meaning.ts'
 import type { PhotoSlot } from '../reading/photo-slot.ts'
-import type { ReadingModel } from '../reading/reading-model.ts'
+import type { ReadingModel } from '../reading/reading-model-type.ts'
 import type { StoredGrey } from './stored-items.ts'
 
 /** A card that was measured, and what it was photographed for. */

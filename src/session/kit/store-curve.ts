@@ -2,7 +2,7 @@ import type { ToneCurve } from '../../light/exposure-sweep/tone-curve.ts'
 import type { Moment } from '../../log/schema/fields.ts'
 import type { Json, Log } from '../../log/schema/types.ts'
 import { cameraIdOf, curveIdOf, takenAtOf } from '../reading/photo-meaning.ts'
-import type { ReadingModel } from '../reading/reading-model.ts'
+import type { ReadingModel } from '../reading/reading-model-type.ts'
 
 /** What a recovered tone curve belongs to. */
 export interface CurveOrigin {
@@ -54,17 +54,17 @@ export async function storeCurve(
   })
 }
 
-/** Stores the curve of the open sweep where it was found and is not stored yet. */
-export async function storeSweepCurve(
+/** Stores the curve that the open photos gave, by a sweep or a raw picture, unless it is stored already. */
+export async function storeFoundCurve(
   log: Log,
-  model: Pick<ReadingModel, 'glow' | 'simulatedTruthK' | 'sweep'>,
+  model: Pick<ReadingModel, 'glow' | 'simulatedTruthK' | 'sweep' | 'pair'>,
   now: Date,
 ): Promise<boolean> {
-  const sweep = model.sweep.peek()
-  const result = sweep?.result.peek()
+  const series = model.sweep.peek() ?? model.pair.peek()
+  const result = series?.result.peek()
   const origin = curveOriginOf(model, now)
-  if (!sweep || result?.kind !== 'measured' || !origin) return false
-  if ((await log.kit.get(sweep.id)) !== undefined) return false
-  await storeCurve(log, sweep.id, result.curve, origin)
+  if (!series || result?.kind !== 'measured' || !origin) return false
+  if ((await log.kit.get(series.id)) !== undefined) return false
+  await storeCurve(log, series.id, result.curve, origin)
   return true
 }

@@ -26,6 +26,13 @@ export interface Choices {
   readonly samePiece?: boolean
 }
 
+/** The surface changes the figure: it is asked, not preselected. */
+export const FIRST_CHOICES: Choices = {
+  materialId: '',
+  cover: 'none',
+  balanceState: { kind: 'unknown', colourTemperatureK: null },
+}
+
 interface Parts {
   readonly measurement: PhotoMeasurement
   /** Linear colour from elsewhere (a sweep) instead of the measurement's own. */

@@ -1,6 +1,6 @@
 import { effect, type ReadonlySignal, signal } from '@preact/signals'
 import { type MadeMap, type MapBench, openMapBench } from '../../sources/map/map-client.ts'
-import type { ReadingModel } from './reading-model.ts'
+import type { ReadingModel } from './reading-model-type.ts'
 
 export type MapProgress =
   | { readonly kind: 'waiting' }

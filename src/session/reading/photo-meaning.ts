@@ -54,7 +54,7 @@ export function linearityOfSweep(id: string, sweep: SweepMeasurement): Linearity
 
 /** A kept curve that a photo is read with, and what doubt of it adds to ln(G/R). */
 export interface CurveInUse {
-  readonly kept: StoredCurve
+  readonly kept: Pick<StoredCurve, 'id' | 'curve'>
   readonly movedBy: number
 }
 

@@ -4,11 +4,12 @@ import { deviceIdOf } from './photo-meaning.ts'
 
 export type SortedLook = Pick<
   PhotoLook,
-  'name' | 'width' | 'height' | 'facts' | 'exposure' | 'glow' | 'neutralShare'
+  'name' | 'width' | 'height' | 'channels' | 'facts' | 'exposure' | 'glow' | 'neutralShare'
 >
 
 export interface PhotoGroup<T extends SortedLook> {
-  readonly kind: 'card' | 'sweep' | 'single'
+  /** `pair`: a photo and the raw picture of the same shot, in this order. */
+  readonly kind: 'card' | 'sweep' | 'single' | 'pair'
   /** In the order of taking. */
   readonly photos: readonly T[]
   /** False where the photos could as well be something else: the person is asked. */
@@ -47,13 +48,14 @@ const stemOf = (name: string): string => name.replace(/\.[^.]*$/, '').replace(/[
 
 /** Sorts photos that were given together. */
 export function sortPhotos<T extends SortedLook>(looks: readonly T[]): PhotoGroup<T>[] {
-  const groups: PhotoGroup<T>[] = []
+  const groups: PhotoGroup<T>[] = pairsOf(looks)
+  const paired = new Set(groups.flatMap(({ photos }) => photos))
   let run: T[] = []
   const close = () => {
     groups.push(...groupsOf(run))
     run = []
   }
-  for (const look of inOrderOfTaking(looks)) {
+  for (const look of inOrderOfTaking(looks.filter((look) => !paired.has(look)))) {
     if (isCard(look)) {
       close()
       groups.push({ kind: 'card', photos: [look], sure: true })
@@ -64,6 +66,31 @@ export function sortPhotos<T extends SortedLook>(looks: readonly T[]): PhotoGrou
   }
   close()
   return groups
+}
+
+/** Pictures of one shot differ in shape by what is cut off at the border. */
+const SAME_SHAPE = 0.05
+const SAME_SHOT_MS = 1500
+
+function pairsOf<T extends SortedLook>(looks: readonly T[]): PhotoGroup<T>[] {
+  const raws = looks.filter(({ channels }) => channels === 'camera')
+  const free = new Set(looks.filter(({ channels }) => channels !== 'camera'))
+  return raws.flatMap((raw) => {
+    const photo = [...free].find((one) => ofOneShot(one, raw))
+    if (!photo) return []
+    free.delete(photo)
+    return [{ kind: 'pair', photos: [photo, raw], sure: true } as const]
+  })
+}
+
+/** The same name but for its ending, or the same second of the same camera. */
+function ofOneShot(photo: SortedLook, raw: SortedLook): boolean {
+  const shape = photo.width / photo.height / (raw.width / raw.height)
+  if (Math.abs(Math.log(shape)) > SAME_SHAPE) return false
+  const named = ({ name }: SortedLook) => name.replace(/\.[^.]*$/, '').toLowerCase()
+  if (named(photo) === named(raw)) return true
+  const apart = Date.parse(photo.facts.takenAt ?? '') - Date.parse(raw.facts.takenAt ?? '')
+  return deviceIdOf(photo.facts) === deviceIdOf(raw.facts) && Math.abs(apart) < SAME_SHOT_MS
 }
 
 export const isCard = ({ glow, neutralShare }: SortedLook): boolean =>

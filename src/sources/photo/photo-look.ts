@@ -1,5 +1,6 @@
 /** A first look at a photo among several: what it is of, before anything is measured. */
 import type { GlowProposal } from '../../light/find-glow.ts'
+import type { Channels } from '../../light/image.ts'
 import { exposureFromFacts, type PhotoFacts } from '../files/photo-facts.ts'
 import { openPicture } from '../open-picture.ts'
 
@@ -8,6 +9,7 @@ export interface PhotoLook {
   readonly name: string
   readonly width: number
   readonly height: number
+  readonly channels: Channels
   readonly facts: PhotoFacts
   /** Relative exposure by the file's own record; null where it does not say. */
   readonly exposure: number | null
@@ -40,12 +42,13 @@ const COLOURED = 0.45
 export async function lookAtPhoto(file: File, signal?: AbortSignal): Promise<PhotoLook> {
   const photo = await openPicture(file, signal ? { signal } : {})
   try {
-    const { width, height, facts, glow } = photo
+    const { width, height, channels, facts, glow } = photo
     return {
       file,
       name: file.name,
       width,
       height,
+      channels,
       facts,
       exposure: exposureFromFacts(facts),
       glow,

@@ -1,7 +1,7 @@
 import type { Signal } from '@preact/signals'
 import { middleRegion, scaleBy } from '../../light/region-geometry.ts'
 import type { StoredGrey } from '../../session/kit/stored-items.ts'
-import type { ReadingModel } from '../../session/reading/reading-model.ts'
+import type { ReadingModel } from '../../session/reading/reading-model-type.ts'
 import { CardLightPicker } from '../card-light-picker.tsx'
 import { FileButton, PHOTO_TYPES } from '../file-button.tsx'
 import { Notices } from '../notices.tsx'

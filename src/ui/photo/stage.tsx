@@ -1,5 +1,5 @@
 import type { Signal } from '@preact/signals'
-import type { ReadingModel } from '../../session/reading/reading-model.ts'
+import type { ReadingModel } from '../../session/reading/reading-model-type.ts'
 import { GlossaryTerm } from '../glossary-term.tsx'
 import { RegionStage } from '../region-stage.tsx'
 import { Segments } from '../segments.tsx'

@@ -1,7 +1,7 @@
 import { useSignal } from '@preact/signals'
 import type { Log } from '../../log/schema/types.ts'
 import { cardOfReading, storeCard } from '../../session/kit/store-card.ts'
-import type { ReadingModel } from '../../session/reading/reading-model.ts'
+import type { ReadingModel } from '../../session/reading/reading-model-type.ts'
 import { useServices } from '../../session/services.ts'
 import { SaveForm } from '../save-form.tsx'
 import { say } from '../spoken.tsx'

@@ -1,5 +1,5 @@
 import type { CurveStanding } from '../../session/reading/curve-standing.ts'
-import type { ReadingModel } from '../../session/reading/reading-model.ts'
+import type { ReadingModel } from '../../session/reading/reading-model-type.ts'
 import { FileButton, PHOTO_TYPES } from '../file-button.tsx'
 import { Notices } from '../notices.tsx'
 import type { Notice } from '../words/estimate.ts'

@@ -3,7 +3,7 @@ import type { SweepMeasurement } from '../../light/exposure-sweep/sweep-result.t
 import { noteCheck } from '../../session/kit/note-check.ts'
 import { curveOriginOf } from '../../session/kit/store-curve.ts'
 import { takenAtOf } from '../../session/reading/photo-meaning.ts'
-import type { ReadingModel } from '../../session/reading/reading-model.ts'
+import type { ReadingModel } from '../../session/reading/reading-model-type.ts'
 import type { SweepModel } from '../../session/reading/sweep-model.ts'
 import { useServices } from '../../session/services.ts'
 import { Notices } from '../notices.tsx'

@@ -14,6 +14,7 @@ const look = (name: string, part: Partial<SortedLook> = {}): SortedLook => ({
   name,
   width: 400,
   height: 300,
+  channels: 'display-p3',
   facts: { ...NO_FACTS, model: 'Made-up phone' },
   exposure: 1,
   glow: glowAt(0.5),
@@ -73,5 +74,14 @@ describe('photos given together', () => {
 
   test('two photos a stop apart are not enough to be sure of', () => {
     expect(kinds(sweep('x').slice(0, 2))).toEqual(['single 1 ?', 'single 1 ?'])
+  })
+
+  test('a photo and the raw picture of the same shot belong together', () => {
+    const raw = look('IMG_7.dng', { channels: 'camera', width: 202, height: 151 })
+    const [photo, other] = [look('IMG_7.JPG'), look('IMG_8.JPG', { glow: glowAt(0.5, 300) })]
+    expect(kinds([raw, photo])).toEqual(['pair 2'])
+    expect(sortPhotos([raw, photo])[0]!.photos).toEqual([photo, raw])
+    expect(kinds([photo, raw, other])).toEqual(['pair 2', 'single 1'])
+    expect(kinds([{ ...raw, width: 150 }, photo])).not.toContain('pair 2')
   })
 })

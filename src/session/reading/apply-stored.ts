@@ -1,0 +1,91 @@
+/** What the kit holds of a photo's camera, and what a reload brought back, put into the choices. */
+import { batch, type ReadonlySignal, type Signal } from '@preact/signals'
+import type { Region } from '../../light/image.ts'
+import type { Photo } from '../../sources/photo/photo.ts'
+import { profileOf } from '../kit/camera-profile.ts'
+import { findCard, LAMP_ON_CARD } from './find-card.ts'
+import type { Choices } from './glow-input.ts'
+import type { GreyModel } from './grey-model.ts'
+import type { PhotoSlot } from './photo-slot.ts'
+import type { ReadingNotes } from './reading-draft.ts'
+import type { KitOfReading } from './reading-model-type.ts'
+import type { StoredForPhoto } from './stored-for-photo.ts'
+
+/** What of a reading is set. */
+export interface AppliedTo {
+  readonly kit: KitOfReading
+  readonly glow: PhotoSlot
+  readonly grey: GreyModel
+  readonly choices: Signal<Choices>
+  readonly object: Signal<string>
+  readonly device: ReadonlySignal<string>
+  readonly simulatedTruthK: ReadonlySignal<number | null>
+  /** Whether the surface that is usual with a camera is taken for this photo too. */
+  readonly takesUsual: boolean
+}
+
+/** What the simulated scene is made of: the one surface that is known beforehand. */
+const SIMULATED_SURFACE = 'steel-oxidised'
+
+/** Once, when a photo is opened; what the person says afterwards stands. */
+export function applyStored(
+  parts: AppliedTo,
+  found: StoredForPhoto,
+  notes: ReadingNotes | null,
+): void {
+  const { glow, grey, choices, object, simulatedTruthK, takesUsual } = parts
+  const of = glow.photo.peek()
+  if (!of) return
+  batch(() => {
+    const usual = takesUsual ? found.usual : null
+    const surface =
+      usual && choices.peek().materialId === ''
+        ? { materialId: usual.materialId, cover: usual.cover }
+        : {}
+    if (simulatedTruthK.peek() !== null && choices.peek().materialId === '') {
+      choices.value = { ...choices.peek(), materialId: SIMULATED_SURFACE }
+    }
+    const balanceState = found.balanceState ?? choices.peek().balanceState
+    choices.value = { ...choices.peek(), ...surface, balanceState }
+    if (usual && object.peek() === '') object.value = usual.object
+    if (found.card && grey.greySource.peek().kind === 'none') {
+      grey.greySource.value = { kind: 'kept', grey: found.card }
+    }
+    if (found.cardInPicture && grey.greySource.peek().kind === 'none') placeCard(parts, of)
+    if (notes) resumeNotes(parts, notes)
+  })
+}
+
+/** The card lies where it lay in the camera's last picture, or near by; the person may move it. */
+function placeCard({ kit, glow, grey, device }: AppliedTo, of: Photo) {
+  const place = profileOf(device.peek(), kit).stored?.data.cardPlace
+  if (!place) return
+  const region: Region = {
+    shape: 'rectangle',
+    x: place.x * of.width,
+    y: place.y * of.height,
+    width: place.width * of.width,
+    height: place.height * of.height,
+  }
+  grey.cardLight.value = LAMP_ON_CARD
+  grey.startCardHere(region, true)
+  void findCard(of, region).then((found) => {
+    if (found && glow.photo.peek() === of) grey.setCardRegion(found)
+  })
+}
+
+function resumeNotes({ kit, glow, grey, choices, object }: AppliedTo, notes: ReadingNotes) {
+  choices.value = notes.choices
+  grey.cardLight.value = notes.cardLight
+  object.value = notes.object ?? object.peek()
+  if (notes.region) glow.setRegion(notes.region)
+  if (notes.cardRegionHere) {
+    grey.startCardHere(notes.cardRegionHere)
+    grey.setCardRegion(notes.cardRegionHere)
+    return
+  }
+  if (notes.greyId === undefined) return
+  const kept = kit.greys.peek().find(({ id }) => id === notes.greyId)
+  if (kept) grey.greySource.value = { kind: 'kept', grey: kept }
+  else if (notes.greyId === null) grey.greySource.value = { kind: 'none' }
+}
