@@ -150,7 +150,7 @@ test('two spectra sent from the share sheet open at the spectrum way, with no ne
   await page.getByRole('heading', { name: 'Spectrum', exact: true }).waitFor()
   expect(new URL(page.url()).pathname).toBe('/reading/spectrum')
   for (const { name } of [lampFile, glowFile]) {
-    const preview = page.locator('.file-preview', { hasText: name })
+    const preview = page.locator('[class*="file-preview_preview"]', { hasText: name })
     await preview.getByText('2 spectra, 1024 rows, 380 to 950 nm').waitFor()
   }
   expect(await waitingShares(page)).toBe(0)
@@ -172,7 +172,7 @@ test('photos and spectra sent together: the photo is read, the spectra wait and 
   await page.getByText('2 text files came along. They wait at Spectrum.').waitFor()
   expect(await waitingShares(page)).toBe(2)
   await page.getByRole('status').getByRole('button', { name: 'Open' }).click()
-  await page.locator('.file-preview', { hasText: 'lamp.csv' }).waitFor()
+  await page.locator('[class*="file-preview_preview"]', { hasText: 'lamp.csv' }).waitFor()
   expect(await waitingShares(page)).toBe(0)
 })
 

@@ -57,8 +57,8 @@ test('two files become a saved reading that can be opened offline', async ({
   await page.getByRole('button', { name: 'On to the glow' }).click()
   await choose(page, asFile('glow.txt', otherwise(glow.text)))
   await figure(page).waitFor()
-  await page.locator('.file-preview summary').click()
-  const preview = (await page.locator('.file-preview').textContent()) ?? ''
+  await page.locator('[class*="file-preview_preview"] summary').click()
+  const preview = (await page.locator('[class*="file-preview_preview"]').textContent()) ?? ''
   for (const word of ['Tab', 'Comma 0,5', 'µm', 'falling', '1 bad line', 'Line 104: no numbers']) {
     expect(preview).toContain(word)
   }

@@ -133,7 +133,12 @@ export function commonRefusal(
   results: readonly (SpectrumTemperature | SpectrumRefusal)[],
 ): SpectrumRefusal | null {
   const refused = results.filter((one) => !one.ok)
-  // A reference that shares no wavelengths with the glow is no judge of it.
-  const judged = refused.find((one) => one.code !== 'no common wavelengths')
+  const judged = refused.find((one) => !isLeftOut(one))
   return judged ?? (refused.length === results.length ? (refused[0] ?? null) : null)
 }
+
+/** A reference that shares no wavelengths with the glow, or is another instrument's, is no judge of it. */
+export const isLeftOut = (one: SpectrumTemperature | SpectrumRefusal): boolean =>
+  !one.ok &&
+  (one.code === 'no common wavelengths' ||
+    one.findings?.some(({ code }) => code === 'another instrument') === true)

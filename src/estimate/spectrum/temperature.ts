@@ -1,22 +1,20 @@
 import { type ApparentPeak, apparentPeak } from './apparent-peak.ts'
-import { plain, tabulate } from './arrays.ts'
+import { plain } from './arrays.ts'
 import { spectrumBudget } from './budget.ts'
 import { type ChromaticityCheck, chromaticityCheck } from './chromaticity-check.ts'
-import type { CorrectedSpectrum, FittedRadiance } from './corrected.ts'
-import { type FitPoints, fitPoints } from './fit-points.ts'
+import type { CorrectedSpectrum } from './corrected.ts'
+import { fitPoints } from './fit-points.ts'
 import { type FitSetting, type FittedSpectrum, fitWithoutLines } from './fit-spectrum.ts'
 import { type Halves, halvesOf } from './halves.ts'
 import { withKnownSlope } from './known-slope.ts'
-import { logPlanck } from './lamp.ts'
 import { netSignal } from './net-signal.ts'
 import { whyNoGlow } from './no-glow.ts'
 import { spectrumPeaks } from './peaks.ts'
-import { tiltOver } from './pedestal.ts'
-import { MIRED, PEDESTAL, type PlanckFit, TILT } from './planck-fit.ts'
+import type { PlanckFit } from './planck-fit.ts'
 import { type RatioReading, ratioReading } from './ratio.ts'
 import { spectralResiduals } from './residuals.ts'
 import { instrumentSigns } from './same-instrument.ts'
-import { combineReferences, commonRefusal } from './several-references.ts'
+import { combineReferences, commonRefusal, isLeftOut } from './several-references.ts'
 import {
   MAKERS_CALIBRATION,
   OTHER_INSTRUMENT,
@@ -24,7 +22,7 @@ import {
   type ShapePrior,
   type ShapeSizes,
 } from './shape-error.ts'
-import { logSurfaceShape, slopePosition } from './surface.ts'
+import { takeInstrumentOut } from './take-instrument-out.ts'
 import { rangeByHand } from './trusted-range.ts'
 import type {
   InstrumentResponse,
@@ -122,8 +120,14 @@ export function temperatureFromSpectrum(
   const results = responses.map((response) => byOneReference({ ...input, response }))
   const refusal = commonRefusal(results)
   if (refusal !== null) return refusal
+  const combined = combineReferences(results.filter((one) => one.ok))
+  const left = results.filter(isLeftOut).length
   return {
-    ...combineReferences(results.filter((one) => one.ok)),
+    ...combined,
+    findings: [
+      ...combined.findings,
+      ...(left > 0 ? [{ code: 'references left out', count: left } as const] : []),
+    ],
     byReference: results.flatMap((one, reference) => {
       if (!one.ok) return []
       const { temperatureK, standardUncertaintyK } = one
@@ -168,7 +172,7 @@ function byOneReference(input: SpectrumInput): SpectrumTemperature | SpectrumRef
   }
   const { fitted } = lines
   const { fit, points, sizes } = fitted
-  const { corrected, fittedRadiance, hotter, zeroErrors } = correct(points, fit, surface)
+  const { corrected, fittedRadiance, hotter, zeroErrors } = takeInstrumentOut(points, fit, surface)
   const smooth = Math.max(sizes.smooth, setting.shape.smooth)
   const chromaticity = chromaticityCheck(corrected, fittedRadiance, hotter, smooth, zeroErrors)
   const halves = halvesOf(fitted)
@@ -238,47 +242,6 @@ function modelFit({ fit, causes }: FittedSpectrum): ModelFit {
     interval95K: [1e6 / (fit.mired + half), 1e6 / shortest],
     budget: budget.contributions,
     lnGreenOverRed: fit.slope,
-  }
-}
-
-function correct(
-  points: FitPoints,
-  fit: PlanckFit,
-  surface: SpectrumSurface,
-): {
-  corrected: CorrectedSpectrum
-  fittedRadiance: FittedRadiance
-  hotter: FittedRadiance
-  zeroErrors: readonly Float64Array[]
-} {
-  const kelvin = 1e6 / fit.mired
-  const shape = logSurfaceShape(surface)
-  const logRadiance = (nm: number) =>
-    logPlanck(nm, kelvin) + shape(nm, kelvin) + fit.slope * slopePosition(nm)
-  const oneK = (Math.sqrt(fit.covariance[MIRED]![MIRED]!) * kelvin) / fit.mired
-  const count = points.nm.length
-  const logs = tabulate(count, (i) => logRadiance(points.nm[i]!))
-  const top = logs.reduce((most, value) => Math.max(most, value), Number.NEGATIVE_INFINITY)
-  const model = tabulate(count, (i) => Math.exp(logs[i]! - top))
-  // Without the departures: they are what the corrected spectrum shows beside the fit.
-  const perSignal = tabulate(count, (i) => (model[i]! / fit.glow[i]!) * Math.exp(fit.departure[i]!))
-  const tilt = tiltOver(points.nm)
-  const open = (j: number) => Math.sqrt(fit.covariance[j]![j]!)
-  const column = (value: (i: number) => number) => plain(tabulate(count, value))
-  return {
-    corrected: {
-      wavelengthNm: plain(points.nm),
-      radiance: column((i) => (points.signal[i]! - fit.zero[i]!) * perSignal[i]!),
-      sigma: column((i) => Math.sqrt(fit.noise[i]!) * perSignal[i]!),
-      fit: plain(model),
-    },
-    fittedRadiance: (nm) => Math.exp(logRadiance(nm) - top),
-    zeroErrors: [
-      perSignal.map((value) => open(PEDESTAL) * value),
-      perSignal.map((value, i) => open(TILT) * tilt[i]! * value),
-    ],
-    hotter: (nm) =>
-      Math.exp(logRadiance(nm) + logPlanck(nm, kelvin + oneK) - logPlanck(nm, kelvin) - top),
   }
 }
 

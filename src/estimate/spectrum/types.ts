@@ -154,6 +154,8 @@ export type SpectrumFinding =
   | { readonly code: 'another instrument'; readonly signs: readonly InstrumentSign[] }
   /** Temperatures by several references differ by more than their uncertainties. */
   | { readonly code: 'references disagree'; readonly spreadK: number }
+  /** They share no wavelengths with the glow, or come from another instrument and do not fit it. */
+  | { readonly code: 'references left out'; readonly count: number }
   | { readonly code: 'slope far from prior'; readonly standardised: number }
 
 /** By what two recordings differ. */

@@ -10,6 +10,7 @@ import {
   SPECTRUM_EMPTY,
   stretchWords,
 } from '../../ui/words/spectrum.ts'
+import style from './cross-checks.module.css'
 
 type Row = readonly [name: ComponentChildren, what: ComponentChildren]
 
@@ -18,7 +19,7 @@ const figure = (kelvin: number, standardK: number | null) =>
 
 function Rows({ rows }: { rows: readonly Row[] }) {
   return (
-    <dl class="facts even">
+    <dl class={`facts ${style.even}`}>
       {rows.map(([name, what]) => (
         <>
           <dt>{name}</dt>

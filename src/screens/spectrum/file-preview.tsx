@@ -16,6 +16,7 @@ import {
   importRefusalNotice,
   WAVELENGTH_UNIT_WORDS,
 } from '../../ui/words/spectrum-import.ts'
+import style from './file-preview.module.css'
 
 /** Headings shown; more are counted. */
 const SHOWN_HEADINGS = 4
@@ -41,9 +42,9 @@ export function FilePreview({
   return (
     <>
       {!result.ok && <Notices notices={[importRefusalNotice(result, name)]} />}
-      <details class="file-preview" open={!result.ok}>
+      <details class={style.preview} open={!result.ok}>
         <summary>
-          <span class="what">
+          <span class={style.what}>
             <strong>{name}</strong>
             <span class="small soft">{result.ok ? <Understood result={result} /> : 'Refused'}</span>
           </span>
@@ -72,7 +73,9 @@ function Understood({ result }: { result: ImportedSpectra }) {
   return (
     <>
       {count}, {preview.rows} rows, {nm}
-      {bad > 0 && <strong class="bad">, {bad === 1 ? '1 bad line' : `${bad} bad lines`}</strong>}
+      {bad > 0 && (
+        <strong class={style.bad}>, {bad === 1 ? '1 bad line' : `${bad} bad lines`}</strong>
+      )}
     </>
   )
 }
@@ -97,7 +100,7 @@ function PreviewFacts({ result }: { result: ImportedSpectra }) {
         {headings.count > 0 && (
           <>
             <dt>Headings</dt>
-            <dd class="headings">
+            <dd class={style.headings}>
               {headings.first.slice(0, SHOWN_HEADINGS).map(({ line, text }) => (
                 <span key={line}>{text}</span>
               ))}
@@ -122,7 +125,7 @@ function PreviewFacts({ result }: { result: ImportedSpectra }) {
 
 function BadLineList({ badLines }: { badLines: ImportedSpectra['preview']['badLines'] }) {
   return (
-    <div class="stack bad-lines">
+    <div class={`stack ${style.badLines}`}>
       <p>
         Left out: {badLines.count === 1 ? '1 line' : `${badLines.count} lines`}
         {badLines.count > badLines.first.length && `, the first ${badLines.first.length}:`}

@@ -12,6 +12,7 @@ import { ImportPanel } from './import-panel.tsx'
 import { rawPlot } from './plot-data.ts'
 import { PlotPanel } from './plot-panel.tsx'
 import { SpectrumResult } from './result-panel.tsx'
+import style from './spectrum-screen.module.css'
 import { WindowTable } from './window-table.tsx'
 
 /** Step 2: the glow, what it is, and what its spectrum says. */
@@ -20,7 +21,7 @@ export function GlowStep({ model }: { model: SpectrumModel }) {
   const using = model.inUse.value
   return (
     <div class="bench">
-      <div class="right">
+      <div class={`right ${style.right}`}>
         {!using && model.lamp.emitter.value !== 'calibration' && (
           <Notices
             notices={[

@@ -20,6 +20,7 @@ import { LampPanel } from './lamp-panel.tsx'
 import { rawPlot, responsePlot } from './plot-data.ts'
 import { PlotPanel } from './plot-panel.tsx'
 import { RangeFields } from './range-fields.tsx'
+import style from './spectrum-screen.module.css'
 import { KeepResponse } from './store-response.tsx'
 
 /** Step 1: a response from the kit, or a new one from a lamp. */
@@ -28,10 +29,12 @@ export function InstrumentStep({ model }: { model: SpectrumModel }) {
   const chosen = kept.find(({ item }) => item.id === model.storedResponse.value)
   const calibrated = model.lamp.emitter.value === 'calibration'
   const begun = model.imported.files.value.some(({ step }) => step === 'instrument')
+  const isNew = !begun && !calibrated && model.further.value.length === 0
   return (
     <div class="bench">
       <div class="left">
         {kept.length > 0 && <StoredPicker model={model} kept={kept} />}
+        <BesideReferences model={model} />
         {chosen ? (
           <StoredFacts chosen={chosen} />
         ) : (
@@ -41,7 +44,7 @@ export function InstrumentStep({ model }: { model: SpectrumModel }) {
             )}
             {(begun || calibrated) && <LampPanel choice={model.lamp} />}
             {(begun || calibrated) && <InstrumentFields instrument={model.instrument} />}
-            {!begun && !calibrated && (
+            {isNew && (
               <button
                 type="button"
                 class="wide"
@@ -54,11 +57,10 @@ export function InstrumentStep({ model }: { model: SpectrumModel }) {
             )}
           </>
         )}
-        {!begun && !chosen && !calibrated && <Beginning model={model} />}
-        <BesideReferences model={model} />
+        {isNew && !chosen && <Beginning model={model} />}
         {model.inUse.value && <MoreReferences model={model} kept={kept} />}
       </div>
-      <div class="right">
+      <div class={`right ${style.right}`}>
         <Outcome model={model} />
       </div>
     </div>

@@ -28,6 +28,7 @@ import {
   wienPlot,
 } from './plot-data.ts'
 import { PlotPanel } from './plot-panel.tsx'
+import style from './result-panel.module.css'
 
 /** What the spectrum says: the figure, why not the peak, what it rests on, pictures. */
 export function SpectrumResult({ model }: { model: SpectrumModel }) {
@@ -153,7 +154,7 @@ function NotThePeak({ result }: { result: SpectrumTemperature }) {
   const peak = result.apparentPeak
   if (!peak) return null
   return (
-    <p class="not-the-peak">
+    <p class={style.notThePeak}>
       <del class="figure">
         <span class="unseen">Not </span>
         {showTemperature(peak.temperatureK)}

@@ -6,13 +6,13 @@ import { SPECTRUM_STEPS } from '../../ui/words/spectrum.ts'
 import '../../ui/kit.css'
 import '../../ui/photo/photo.css'
 import { useServices } from '../../session/services.ts'
+import type { SpectrumModel } from '../../session/spectrum/model-types.ts'
 import type { Step } from '../../session/spectrum/pick-roles.ts'
+import { openSpectrum } from '../../session/spectrum/spectrum-draft.ts'
 import { GlowStep } from './glow-step.tsx'
 import { InstrumentStep } from './instrument-step.tsx'
 import { SaveSpectrum } from './save-spectrum.tsx'
-import './spectrum.css'
-import type { SpectrumModel } from '../../session/spectrum/model-types.ts'
-import { openSpectrum } from '../../session/spectrum/spectrum-draft.ts'
+import style from './spectrum-screen.module.css'
 
 const STEPS = Object.entries(SPECTRUM_STEPS) as [Step, string][]
 
@@ -28,8 +28,8 @@ export function SpectrumScreen() {
   const step = model.step.value
   const begun = model.imported.files.value.length > 0
   return (
-    <main class="screen reading spectrum">
-      <header>
+    <main class="screen reading">
+      <header class={style.header}>
         {!begun && (
           <a class="button" href="/">
             Back
@@ -38,7 +38,7 @@ export function SpectrumScreen() {
         <h1>Spectrum</h1>
         {model.simulated.value && <span class="tag">{PRACTICE_LABEL}</span>}
         {begun && (
-          <button type="button" class="start-over" onClick={model.clear}>
+          <button type="button" class={style.startOver} onClick={model.clear}>
             Start over
           </button>
         )}

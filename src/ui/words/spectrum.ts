@@ -176,6 +176,15 @@ export function spectrumNotice(finding: SpectrumFinding): Notice {
         title: `References disagree by ${showPlusMinus(finding.spreadK)}`,
         todo: 'More than their own ± explains. What each says stands below; the ± holds it.',
       }
+    case 'references left out':
+      return {
+        weight: 'warn',
+        title:
+          finding.count === 1
+            ? 'A reference was left out'
+            : `${finding.count} references were left out`,
+        todo: 'Of another instrument, or of other wavelengths: it does not belong to this glow.',
+      }
     case 'slope far from prior':
       return {
         weight: 'warn',

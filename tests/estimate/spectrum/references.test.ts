@@ -207,6 +207,19 @@ describe('reference and glow by two instruments', () => {
   })
 })
 
+it('a reference of another instrument that does not fit is left out and told', () => {
+  const { recording, response } = usual(planck(1400))
+  const other = new SimulatedDay(
+    { ...INSTRUMENTS[0]!, samples: 1500, response: (nm) => 1 + 0.9 * Math.sin(nm / 20) },
+    USUAL_CONDITIONS,
+    seededRandom(8),
+  )
+  const stranger = responseBy(other.record(planck(2700)), black(2700, 20))
+  const found = read({ recording, response, others: [stranger] })
+  expect(found.byReference.map(({ reference }) => reference)).toEqual([0])
+  expect(found.findings).toContainEqual({ code: 'references left out', count: 1 })
+})
+
 it('an integration time written in another way is named; where one says nothing it is not', () => {
   const { recording } = usual(planck(1400))
   const said = (integration: string | undefined): Recording => ({
