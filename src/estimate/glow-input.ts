@@ -103,6 +103,8 @@ export interface WindowSlope {
   /** ln(transmittance at 550 nm / at 650 nm). */
   readonly lnGreenOverRed: number
   readonly standardUncertainty: number
+  /** What it passes of the infrared over what it passes of the visible; absent: the same. */
+  readonly infrared?: number
 }
 
 /** What the region statistics found out about the pixels. */

@@ -36,6 +36,8 @@ export interface UsedReference {
 export interface LeakingCamera {
   readonly leak: LeakRange
   readonly model: CameraModel
+  /** The same camera behind a glass that passes this share of the infrared; 1 for none. */
+  through(infrared: number): CameraModel
 }
 
 export interface GlowProblem {
@@ -92,8 +94,12 @@ export function glowProblem(
   const channels = managed ? 'display-p3' : 'camera'
   const model = cameraModel(locus, channels, input.balanceState)
   const cameras = leakRanges(input.leakTests ?? []).map((leak) => {
-    const kind = { leak, rendered: isRendered(input) }
-    return { leak, model: cameraModel(locus, channels, input.balanceState, kind) }
+    const rendered = isRendered(input)
+    const through = (infrared: number) => {
+      const left = { ...leak, mean: infrared * leak.mean, sd: infrared * leak.sd }
+      return cameraModel(locus, channels, input.balanceState, { leak: left, rendered })
+    }
+    return { leak, model: through(1), through }
   })
   const balanced = (photo: Pick<GlowInput, 'glow' | 'balance' | 'balanceState'>) =>
     matrix === null
@@ -108,6 +114,7 @@ export function glowProblem(
       {
         ...of,
         lnWindow: of.window?.lnGreenOverRed ?? 0,
+        infrared: of.window?.infrared ?? 1,
         blueFloorShare: of.quality.floorShare[2],
       },
       model,
@@ -137,7 +144,7 @@ export function glowProblem(
     }
     const measured = measuredRatio(
       seen,
-      { ...reference, lnWindow: 0, blueFloorShare: 0 },
+      { ...reference, lnWindow: 0, infrared: 1, blueFloorShare: 0 },
       model,
       sharedCurve,
     )
@@ -326,7 +333,8 @@ export function readingEquation(
   camera: number,
   reading: MeasuredRatio = problem.reading,
 ): ReadingEquation {
-  const { model } = problem.cameras[camera]!
+  const seenBy = problem.cameras[camera]!
+  const model = reading.infrared === 1 ? seenBy.model : seenBy.through(reading.infrared)
   const equation = ratioEquation(reading, model, colourTemperatureK, curve)
   const blue = blueEquation(reading, model, colourTemperatureK, curve)
   const own = blue as (BlueEquation & { loading: readonly number[] }) | null

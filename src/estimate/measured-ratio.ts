@@ -53,6 +53,8 @@ export interface MeasuredRatio {
   readonly surface: SurfaceSlope
   /** ln(green/red) of surface and window together. */
   readonly lnSlope: number
+  /** See {@link RatioPhoto}. */
+  readonly infrared: number
   /** Null where blue says nothing. */
   readonly blue: MeasuredBlue | null
 }
@@ -64,6 +66,8 @@ export interface RatioPhoto {
   readonly linearity: Linearity
   readonly surface: SurfaceSlope
   readonly lnWindow: number
+  /** What stands in front passes so much of the infrared over the visible. */
+  readonly infrared: number
   readonly blueFloorShare: number
   /** Id of the photo, for places of one photo: they share what its balance has drifted. */
   readonly photo?: string
@@ -132,6 +136,7 @@ export function measuredRatio(
     lampOnCardK: colour.lampOnCardK,
     surface: photo.surface,
     lnSlope: photo.surface.lnGreenOverRed + photo.lnWindow,
+    infrared: photo.infrared,
     blue: measuredBlue(colour, photo, drift, log, onShared ? sharedCurve : null),
   }
 }

@@ -1,3 +1,4 @@
+import { normalCdf, normalQuantile } from '../numerics/heavy-tails.ts'
 import type { Matrix3, Triple } from '../numerics/matrix3.ts'
 import { addMatrices, meanOuterProduct } from '../numerics/statistics.ts'
 import type { LightImage, LinearColour, Region } from './image.ts'
@@ -55,25 +56,52 @@ export function measureBackground(
   if (blocks.length < LEAST_BLOCKS) return null
   const kept = trimmed(blocks)
   const n = kept.length
-  const mean: Triple = [0, 1, 2].map(
+  const pixels = kept.reduce((sum, b) => sum + b.pixels, 0)
+  const cut: Triple = [0, 1, 2].map(
     (c) => kept.reduce((sum, b) => sum + b.mean[c]!, 0) / n,
   ) as unknown as Triple
+  const mean: Triple = [0, 1, 2].map((c) => {
+    const atFloor = kept.reduce((sum, b) => sum + b.floor[c]!, 0) / pixels
+    return cut[c]! * shareOfCutMean(atFloor)
+  }) as unknown as Triple
   const scatter = meanOuterProduct(
     kept.map(({ mean: m }) => [m[0] - mean[0], m[1] - mean[1], m[2] - mean[2]]),
     // One independent sample per 16x16 pixels, as in the patch.
     1 / Math.max(1, n / 4),
   )
+  const takenBack: Triple = [cut[0] - mean[0], cut[1] - mean[1], cut[2] - mean[2]]
   const covariance = addMatrices(
     scatter,
     meanOuterProduct([mean], RELATIVE_UNCERTAINTY * RELATIVE_UNCERTAINTY),
+    meanOuterProduct([takenBack], CUT_UNCERTAINTY * CUT_UNCERTAINTY),
   )
   const share = (c: 0 | 1 | 2) => mean[c] / Math.max(glow[c] - mean[c], LEAST_LEFT)
   return {
     colour: { mean, covariance },
     share: [share(0), share(1), share(2)],
     tint: tintOf(mean, scatter, glow),
-    pixels: kept.reduce((sum, b) => sum + b.pixels, 0),
+    pixels,
   }
+}
+
+/** Noise is not quite normal, and a code is a step. */
+const CUT_UNCERTAINTY = 0.25
+/** Less than this at the floor tells nothing; the mean is then right to a hundredth. */
+const FEW_AT_FLOOR = 0.02
+
+/**
+ * What is left of a mean when the noise that was cut off at the floor is counted again. Normal noise
+ * about m, cut at 0: a share p = F(-m/s) lies there, and the mean of all is m F(m/s) + s f(m/s).
+ * Without this black, whose noise only shows upwards, is taken off the glow as if it were light.
+ *
+ * @param atFloor share of the pixels at the floor, 0..1
+ */
+function shareOfCutMean(atFloor: number): number {
+  if (atFloor < FEW_AT_FLOOR) return 1
+  if (atFloor >= 0.5) return 0
+  const z = -normalQuantile(atFloor)
+  const density = Math.exp(-0.5 * z * z) / Math.sqrt(2 * Math.PI)
+  return z / (z * normalCdf(z) + density)
 }
 
 /** The glow without its background; covariances add (JCGM 102, 6.2.1.3). */

@@ -60,6 +60,8 @@ export interface BlockMean {
   readonly row: number
   readonly pixels: number
   readonly mean: Triple
+  /** Pixels whose red, green, blue is at the floor. */
+  readonly floor: Triple
 }
 
 /** A block's place as one number; no picture has so many columns. */
@@ -144,6 +146,7 @@ export function blockMeans(
   for (let top = box.top, row = 0; top < box.bottom; top += block, row++) {
     for (let left = box.left, column = 0; left < box.right; left += block, column++) {
       let [r, g, b, n, clipped] = [0, 0, 0, 0, 0]
+      const floor: [number, number, number] = [0, 0, 0]
       const bottom = Math.min(top + block, box.bottom)
       const right = Math.min(left + block, box.right)
       for (let y = top; y < bottom; y++) {
@@ -154,9 +157,9 @@ export function blockMeans(
           n++
           if (flag !== 0) {
             if (flag & CLIPPED) clipped++
-            if (flag & FLOOR_RED) counts.floor[0]++
-            if (flag & FLOOR_GREEN) counts.floor[1]++
-            if (flag & FLOOR_BLUE) counts.floor[2]++
+            if (flag & FLOOR_RED) floor[0]++
+            if (flag & FLOOR_GREEN) floor[1]++
+            if (flag & FLOOR_BLUE) floor[2]++
           }
           r += rgb[3 * p]!
           g += rgb[3 * p + 1]!
@@ -165,9 +168,10 @@ export function blockMeans(
       }
       counts.pixels += n
       counts.clipped += clipped
+      for (let c = 0; c < 3; c++) counts.floor[c]! += floor[c]!
       if (2 * n < block * block) continue
       const pixels = clipped > 0 ? 0 : n
-      blocks.push({ column, row, pixels, mean: [r / n, g / n, b / n] })
+      blocks.push({ column, row, pixels, mean: [r / n, g / n, b / n], floor })
     }
   }
   return { blocks, counts }

@@ -8,9 +8,9 @@ import {
 
 /**
  * Colour temperatures of a lamp ladder, K: evenly spread in reciprocal temperature from rated to the
- * dullest red at which a filament still gives light enough for a photo.
+ * dullest red of a filament in the dark.
  */
-export const LADDER_RUNGS_K = [2700, 2200, 1800, 1450] as const
+export const LADDER_RUNGS_K = [2700, 2380, 2130, 1930, 1760, 1620, 1500, 1380, 1290, 1200] as const
 
 /** Where to set the dimmer for a colour temperature; what the meters should then show, roughly. */
 export interface LampSetting {

@@ -20,6 +20,7 @@ import {
   type SimulatedCamera,
 } from '../../src/light/simulate/simulated-camera.ts'
 import type { Matrix3, Triple } from '../../src/numerics/matrix3.ts'
+import { LADDER_RUNGS_K } from '../../src/physics/lamp-ladder.ts'
 import { deliveredPatch, p3OfXy, type Sensor } from './photograph.ts'
 import type { Random } from './random.ts'
 
@@ -66,6 +67,12 @@ export const CONDITIONS: readonly Condition[] = [
     balance: 'daylight',
     card: 'preset',
     heats: [LAMP, heat(2200, 25), heat(1800, 30), heat(1450, 30)],
+  },
+  {
+    name: 'lamp ladder of ten',
+    balance: 'daylight',
+    card: 'preset',
+    heats: LADDER_RUNGS_K.map((rungK) => heat(rungK, 0.012 * rungK)),
   },
   { name: 'salt', balance: 'daylight', card: 'preset', heats: [SALT] },
   { name: 'salt and lamp', balance: 'daylight', card: 'preset', heats: [SALT, LAMP] },

@@ -34,7 +34,7 @@ describe('a lamp', () => {
     await settled(page)
     await page.getByText('This does not fit').waitFor()
     await keep(page).click()
-    await page.locator('.ladder button[aria-current=step]', { hasText: '2200 K' }).waitFor()
+    await page.locator('.ladder button[aria-current=step]', { hasText: '2380 K' }).waitFor()
     expect(await page.locator('.ladder .kept', { hasText: 'kept' }).count()).toBe(1)
     expect(await page.getByLabel('Volts now, V').inputValue()).toBe('')
 

@@ -4,7 +4,10 @@ import { cameraModel } from '../../src/estimate/camera-model.ts'
 import { estimateGlow } from '../../src/estimate/estimate-glow.ts'
 import { leakAfterTests, leakRanges } from '../../src/estimate/infrared-leak.ts'
 import { type LeakTest, leakTestLikelihood } from '../../src/estimate/leak-test.ts'
-import { DAYLIGHT, reading, seen } from './inputs.ts'
+import type { WindowSlope } from '../../src/estimate/types.ts'
+import type { LinearColour } from '../../src/light/image.ts'
+import { windowOf } from '../../src/session/reading/glow-input.ts'
+import { colour, DAYLIGHT, reading, seen } from './inputs.ts'
 
 const tested = (test: LeakTest['test'], seenIt: boolean): LeakTest[] => [{ test, seen: seenIt }]
 
@@ -56,4 +59,31 @@ describe('own tests of the infrared filter', () => {
       expect(width(tested(id, false))).toBeLessThan(0.9 * width())
     },
   )
+})
+
+test('heat-absorbing glass takes the leak out of a reading', () => {
+  const glass = windowOf('heat-absorbing')!
+  /** The mean camera with a filter that passes a thousandth, as it sees 1173 K. */
+  const shown = (infrared: number, lnGreenOverRed: number) => {
+    const leak = { mean: 1e-3 * infrared, sd: 0, weight: 1 }
+    const camera = cameraModel(CAMERA_LOCUS, 'display-p3', DAYLIGHT, { leak, rendered: false })
+    // In Wien's approximation a slope acts as so much on green over red, twice that on blue over red.
+    const [green, blue] = [camera.green(1173).mean, camera.blue(1173).mean]
+    return colour(green * Math.exp(lnGreenOverRed), blue * Math.exp(2 * lnGreenOverRed))
+  }
+  const read = (glow: LinearColour, window: WindowSlope | null) => {
+    const estimate = estimateGlow(reading(glow, { faithfulColours: false, window }))
+    if (estimate.kind !== 'temperature') throw new Error(estimate.kind)
+    return estimate
+  }
+  const bare = read(shown(1, 0), null)
+  const behind = read(shown(glass.infrared!, glass.lnGreenOverRed), glass)
+  for (const { interval95K } of [bare, behind]) {
+    expect(interval95K[0]).toBeLessThan(1173)
+    expect(interval95K[1]).toBeGreaterThan(1173)
+  }
+  // Measured: 255 and 162 K.
+  expect(behind.expandedUncertaintyK).toBeLessThan(0.9 * bare.expandedUncertaintyK)
+  // The figure says so of the light as it came through.
+  expect(behind.findings.some(({ code }) => code === 'infrared leak')).toBe(false)
 })

@@ -51,6 +51,16 @@ describe('a glow is measured', () => {
     expect(JSON.parse(JSON.stringify(m))).toEqual(m)
   })
 
+  it('and black whose noise is cut off at zero is not taken for light, four stops down', () => {
+    const dull = GLOW.map((v) => v / 16) as unknown as typeof GLOW
+    for (const read of [0.0005, 0.001, 0.002]) {
+      const dark = picture(400, 240, barScene(dull, BAR, [0, 0, 0]), { read })
+      const m = measureGlow(toLinearLight(dark), REGION, { chromaSubsampled: false })
+      // 2 % of G/R are 7 K at 1173 K; taking the cut noise off makes it 6 to 24 % (0.4 of the noise).
+      expect(Math.abs(m.glow.mean[1] / m.glow.mean[0] / 0.1 - 1)).toBeLessThan(0.03)
+    }
+  })
+
   it('says when no dark surroundings are in view', () => {
     const m = measure(() => GLOW)
     expect(m.background).toBeNull()

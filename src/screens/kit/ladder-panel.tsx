@@ -12,8 +12,10 @@ export function LadderPanel({ model }: { model: LampModel }) {
         class="wide"
         onClick={() => {
           model.ladder.value = { rung: 0, kept: [] }
-          // Below rated volts the rating alone says nothing.
-          if (model.form.peek().method === 'rated') model.change({ method: 'volts' })
+          // Below rated volts the rating alone says nothing, below a fifth of them neither do the volts.
+          if (model.form.peek().method === 'rated') {
+            model.change({ method: 'resistance', second: 'amperes' })
+          }
         }}
       >
         Lamp ladder: several dimmer settings
@@ -47,7 +49,7 @@ export function LadderPanel({ model }: { model: LampModel }) {
       </ol>
       <p class="small soft">
         {done
-          ? 'All four are kept.'
+          ? 'All are kept.'
           : 'Turn the dimmer to about this, wait two minutes, type what the meters show, photograph. What counts is measured; the target need not be met.'}
       </p>
       <button

@@ -64,7 +64,10 @@ function Surface({ model }: { model: SpectrumModel }) {
         label="In front of the glow"
         of={[
           ['none', 'Nothing'],
-          ...WINDOWS.map(({ id, name }) => [id, name] as const),
+          // A spectrometer sees what such a glass takes away: it needs the table.
+          ...WINDOWS.filter(({ infrared }) => infrared === undefined).map(
+            ({ id, name }) => [id, name] as const,
+          ),
           [MEASURED_WINDOW, WINDOW_TABLE_WORDS.name],
         ]}
         value={model.window.cover.value}

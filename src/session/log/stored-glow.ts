@@ -21,7 +21,12 @@ import { storing } from '../stored-shape.ts'
  * it should be must not reach the estimate.
  */
 const name = v.pipe(v.string(), v.maxLength(400))
-const slope = v.object({ id: name, lnGreenOverRed: lnSlope, standardUncertainty: lnUncertainty })
+const slope = v.object({
+  id: name,
+  lnGreenOverRed: lnSlope,
+  standardUncertainty: lnUncertainty,
+  infrared: v.exactOptional(v.pipe(v.number(), v.minValue(0), v.maxValue(1))),
+})
 
 const glowInput = storing<GlowInput>()(
   v.object({

@@ -72,8 +72,13 @@ export function surfaceOf(materialId: string): SurfaceSlope {
 export function windowOf(cover: string): WindowSlope | null {
   const window = windowById(cover)
   if (!window) return null
-  const { id, lnGreenOverRed, standardUncertainty } = window
-  return { id, lnGreenOverRed, standardUncertainty }
+  const { id, lnGreenOverRed, standardUncertainty, infrared } = window
+  return {
+    id,
+    lnGreenOverRed,
+    standardUncertainty,
+    ...(infrared !== undefined && { infrared }),
+  }
 }
 
 /** Id of the piece that reading and known heats have in common. */
