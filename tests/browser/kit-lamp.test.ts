@@ -1,6 +1,6 @@
 import { describe } from 'vitest'
 import { axe, expect, smallTargets, test } from './harness.ts'
-import { keep, openPhoto, practice, settled } from './practice-kit.ts'
+import { keep, openPhoto, practice } from './practice-kit.ts'
 
 describe('a lamp', () => {
   test('measured by resistance is kept, photographed on a ladder, and shares its error', async ({
@@ -31,7 +31,6 @@ describe('a lamp', () => {
     // Any glow will do to go the way; that it is no lamp at 2700 K is told.
     await openPhoto(page, practice)
     await page.getByLabel('White balance of the photo').selectOption('daylight')
-    await settled(page)
     await page.getByText('This does not fit').waitFor()
     await keep(page).click()
     await page.locator('.ladder button[aria-current=step]', { hasText: '2380 K' }).waitFor()

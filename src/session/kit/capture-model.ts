@@ -1,7 +1,9 @@
 import { batch, computed, effect, type ReadonlySignal, type Signal, signal } from '@preact/signals'
+import { estimateGlow } from '../../estimate/estimate-glow.ts'
 import { locusView } from '../../estimate/locus-view.ts'
 import { predictingReading } from '../../estimate/predicted-uncertainty.ts'
 import type {
+  GlowEstimate,
   GlowInput,
   KnownHeatReference,
   LocusView,
@@ -37,7 +39,7 @@ export interface ReferenceBenefit {
   readonly before: TemperatureEstimate | null
   readonly after: TemperatureEstimate | null
   /** What the rest of the evidence says about it. */
-  readonly use: ReferenceUse | null
+  readonly use: Pick<ReferenceUse, 'id' | 'status' | 'standardisedResidual'> | null
   /** The camera's locus before any known heat, and with all of them and this one. */
   readonly view: LocusView
 }
@@ -208,9 +210,26 @@ function* benefitOf(
     mine.temperatureK,
   )
   const view = locusView({ ...like, references: all })
-  const use = after?.referencesUsed.find(({ id }) => id === mine.id) ?? null
+  const uses = after?.referencesUsed ?? usesOf(estimateGlow({ ...like, references: all }))
+  const use = uses.find(({ id }) => id === mine.id) ?? null
   return { before, after, use, view }
 }
+
+/** Where nothing can be foretold, a heat that no camera could see so is still told. */
+const usesOf = (estimate: GlowEstimate): readonly NonNullable<ReferenceBenefit['use']>[] =>
+  estimate.kind === 'temperature'
+    ? estimate.referencesUsed
+    : estimate.findings.flatMap((finding) =>
+        finding.code === 'reference conflicts'
+          ? [
+              {
+                id: finding.referenceId,
+                status: 'conflicting' as const,
+                standardisedResidual: finding.standardisedResidual,
+              },
+            ]
+          : [],
+      )
 
 /** Photos of one thing melting once are taken within this time; another melt is another day's work. */
 const ONE_MELT_MS = 20 * 60_000
