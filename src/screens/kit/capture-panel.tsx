@@ -90,7 +90,9 @@ export function CapturePanel({
         <div class="right">
           <BenefitPanel capture={capture} />
           <div class="stack">
-            {reading.sweep.value && <SweepRefusalPanel sweep={reading.sweep.value} />}
+            {reading.sweep.value && (
+              <SweepRefusalPanel model={reading} sweep={reading.sweep.value} />
+            )}
             {reading.sweep.value && <SweepPanel model={reading} sweep={reading.sweep.value} />}
             <h2>What it is, how it was taken</h2>
             {children}

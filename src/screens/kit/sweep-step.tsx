@@ -34,9 +34,12 @@ export function SweepStep({ job, onDone }: { job: ReadyJob; onDone: () => void }
   return (
     <>
       {refusal && <Notices notices={[refusal]} />}
+      {!sweep && (
+        <p class="small soft">One photo will do to begin: it shows which exposures to take.</p>
+      )}
       {sweep && (
         <>
-          <SweepRefusalPanel sweep={sweep} />
+          <SweepRefusalPanel model={reading} sweep={sweep} />
           <SweepPanel model={reading} sweep={sweep} />
         </>
       )}
@@ -51,13 +54,13 @@ export function SweepStep({ job, onDone }: { job: ReadyJob; onDone: () => void }
         </button>
       ) : (
         <FileButton
-          primary
+          primary={!sweep}
           multiple
           accept={PHOTO_TYPES}
           onAsk={prepareForPhoto}
           onFiles={(files) => void reading.openSweep(files)}
         >
-          Open the sweep’s photos
+          {sweep ? 'Open others instead' : 'Open the sweep’s photos'}
         </FileButton>
       )}
     </>

@@ -1,8 +1,5 @@
 import type { Photo } from '../../sources/photo/photo.ts'
-
-/** As cameras print it: fractions down from a quarter of a second. */
-const exposure = (seconds: number) =>
-  seconds < 0.26 ? `1/${Math.round(1 / seconds)} s` : `${seconds.toFixed(1)} s`
+import { shutterWords } from '../../ui/words/shutter.ts'
 
 function colourSpaceOf({ channels, space, notes }: Photo): string {
   if (channels === 'camera') return 'raw'
@@ -21,7 +18,7 @@ export function PhotoDetails({ photo }: { photo: Photo }) {
     ['Size', `${photo.width} × ${photo.height}`],
     ['Colours', colourSpaceOf(photo)],
     ['Taken', facts.takenAt ? facts.takenAt.replace('T', ' ') : null],
-    ['Exposure', facts.exposureSeconds === null ? null : exposure(facts.exposureSeconds)],
+    ['Exposure', facts.exposureSeconds === null ? null : shutterWords(facts.exposureSeconds)],
     ['ISO', facts.iso === null ? null : String(facts.iso)],
     ['Aperture', facts.fNumber === null ? null : `f/${facts.fNumber}`],
     ['White balance', facts.whiteBalance],

@@ -10,6 +10,7 @@ import { useDroppedPhotos } from '../../ui/photo/opening-panel.tsx'
 import { RawPairPanel } from '../../ui/photo/raw-pair-panel.tsx'
 import { Stage } from '../../ui/photo/stage.tsx'
 import { SweepPanel, SweepRefusalPanel } from '../../ui/photo/sweep-panel.tsx'
+import { SweepFromHere } from '../../ui/photo/sweep-plan.tsx'
 import { IntervalLine } from '../../ui/quantity.tsx'
 import { say } from '../../ui/spoken.tsx'
 import { PRACTICE_LABEL } from '../../ui/words/measurement.ts'
@@ -107,12 +108,13 @@ export function ReadingBench({
         </div>
         <div class={`stack ${style.said}`}>
           <Notices notices={contradictions.map(contradictionNotice)} />
-          {model.sweep.value && <SweepRefusalPanel sweep={model.sweep.value} />}
+          {model.sweep.value && <SweepRefusalPanel model={model} sweep={model.sweep.value} />}
           {estimate?.kind === 'temperature' && <IntervalLine {...estimate} />}
           {estimate && <PlaceOnChart estimate={estimate} />}
           <TruthPanel model={model} />
           <ReadingNotices model={model} />
           {model.sweep.value && <SweepPanel model={model} sweep={model.sweep.value} />}
+          <SweepFromHere model={model} />
           {model.pair.value && <RawPairPanel model={model} pair={model.pair.value} />}
           <h2 ref={how}>What it is, how it was taken</h2>
           <GreyPanel model={model} placing={placing} kept={services.kit.greys.value} />

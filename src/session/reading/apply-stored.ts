@@ -9,7 +9,7 @@ import type { GreyModel } from './grey-model.ts'
 import type { PhotoSlot } from './photo-slot.ts'
 import type { ReadingNotes } from './reading-draft.ts'
 import type { KitOfReading } from './reading-model-type.ts'
-import type { StoredForPhoto } from './stored-for-photo.ts'
+import { cardMoved, type StoredForPhoto, storedForPhoto } from './stored-for-photo.ts'
 
 /** What of a reading is set. */
 export interface AppliedTo {
@@ -26,6 +26,23 @@ export interface AppliedTo {
 
 /** What the simulated scene is made of: the one surface that is known beforehand. */
 const SIMULATED_SURFACE = 'steel-oxidised'
+
+/** What the kit holds for the open photo, held against a card that is photographed today. */
+export function storedPieces(
+  kit: KitOfReading,
+  glow: PhotoSlot,
+  grey: GreyModel,
+  device: string,
+): StoredForPhoto | null {
+  const of = glow.photo.value
+  if (!of || kit.state.value === 'reading') return null
+  const found = storedForPhoto(of, profileOf(device, kit))
+  const mine = grey.balance.value
+  const fresh = grey.greySource.value.kind !== 'kept' && mine
+  const moved =
+    fresh && found.card && cardMoved({ balance: mine, channels: of.channels }, found.card)
+  return moved ? { ...found, contradictions: [...found.contradictions, moved] } : found
+}
 
 /** Once, when a photo is opened; what the person says afterwards stands. */
 export function applyStored(

@@ -45,6 +45,8 @@ export interface ReadingModel extends GreyModel {
   readonly extremesK: ReadonlySignal<{ readonly hottest: number; readonly coolest: number } | null>
   open(blob: Blob, name: string, simulatedTruthK?: number): Promise<void>
   openSweep(files: readonly File[]): Promise<void>
+  /** More photos of the scene that is open: together they are a sweep. */
+  addPhotos(files: readonly File[]): Promise<void>
   /** A photo, and the raw picture of the same shot, which gives its tone curve. */
   openPair(photo: File, raw: File): Promise<void>
   /** Puts the photo away; choices stay. */

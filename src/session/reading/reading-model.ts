@@ -9,7 +9,7 @@ import type { Photo } from '../../sources/photo/photo.ts'
 import { openSweep, type Sweep } from '../../sources/sweep/open-sweep.ts'
 import { type Draft, NOTES, readingDraft } from '../draft.ts'
 import { profileOf } from '../kit/camera-profile.ts'
-import { applyStored } from './apply-stored.ts'
+import { applyStored, storedPieces } from './apply-stored.ts'
 import { contentIdOf } from './content-id.ts'
 import { extremesOf } from './extremes.ts'
 import { type Choices, FIRST_CHOICES, glowInput, levelConditions } from './glow-input.ts'
@@ -19,9 +19,8 @@ import { createPhotoSlot } from './photo-slot.ts'
 import { createRawPairModel, type RawPairModel } from './raw-pair-model.ts'
 import { type ReadingNotes, readingNotesFrom } from './reading-draft.ts'
 import type { KitOfReading, ReadingModel } from './reading-model-type.ts'
-import { cardMoved, type StoredForPhoto, storedForPhoto } from './stored-for-photo.ts'
 import { createStrayModel } from './stray-model.ts'
-import { createSweepModel, type SweepModel } from './sweep-model.ts'
+import { createSweepModel, type StopsByName, type SweepModel } from './sweep-model.ts'
 import { toneInUse } from './tone-in-use.ts'
 
 const inThisPhoto = (balance: GreyBalance | null, here: boolean): GreyBalance | null =>
@@ -48,17 +47,7 @@ export function createReadingModel(
   const object = signal('')
   const named = signal<string | null>(null)
   const device = computed(() => (glow.photo.value ? deviceIdOf(glow.photo.value.facts) : ''))
-  const stored = computed<StoredForPhoto | null>(() => {
-    const of = glow.photo.value
-    if (!of || kit.state.value === 'reading') return null
-    const found = storedForPhoto(of, profileOf(device.value, kit))
-    // A card photographed today is held against the stored one.
-    const mine = grey.balance.value
-    const fresh = grey.greySource.value.kind !== 'kept' && mine
-    const moved =
-      fresh && found.card && cardMoved({ balance: mine, channels: of.channels }, found.card)
-    return moved ? { ...found, contradictions: [...found.contradictions, moved] } : found
-  })
+  const stored = computed(() => storedPieces(kit, glow, grey, device.value))
   const applied = { kit, glow, grey, choices, object, device, simulatedTruthK, takesUsual }
   /** The photo to which the stored pieces are still to be applied, and what a reload brought back. */
   let waiting: { readonly notes: ReadingNotes | null } | null = null
@@ -170,6 +159,9 @@ export function createReadingModel(
     glow.setFacts({ ...of.facts, model: name })
   }
 
+  /** The open photos, to which others may be added. */
+  let files: readonly File[] = []
+
   const endSeries = () => {
     sweep.peek()?.dispose()
     pair.peek()?.dispose()
@@ -224,9 +216,29 @@ export function createReadingModel(
   ): Promise<boolean> => {
     const [opened, content] = await Promise.all([glow.open(blob, name), contentIdOf(blob)])
     if (!opened) return false
+    files = [new File([blob], name, { type: blob.type })]
     grey.setGlowContent(content)
     begin(opened, truthK, notes)
     return true
+  }
+
+  const openSeries = async (given: readonly File[], said: StopsByName | null) => {
+    const before = glow.region.peek()
+    const opened: { sweep?: Sweep } = {}
+    const base = await glow.openBy(`${given.length} photos`, async (options) => {
+      opened.sweep = await openSweep(given, options)
+      return opened.sweep.base
+    })
+    if (!base || !opened.sweep) return
+    files = given
+    grey.setGlowContent(newUuid())
+    begin(base, null, null)
+    // Added photos show the same scene: the frame stays where the person has put it.
+    if (said && before) glow.setRegion(before)
+    void draft.discard()
+    const found = standing.peek()
+    const kept = found?.kind === 'holds' || found?.kind === 'failed' ? found.kept : null
+    sweep.value = createSweepModel(opened.sweep, glow.region, kept, said)
   }
 
   return {
@@ -253,21 +265,8 @@ export function createReadingModel(
       const photo = { blob, name, truthK: truthK ?? null }
       if (await open(blob, name, photo.truthK, null)) await draft.storePhoto(photo)
     },
-    async openSweep(files) {
-      const opened: { sweep?: Sweep } = {}
-      const name = `${files.length} photos`
-      const base = await glow.openBy(name, async (options) => {
-        opened.sweep = await openSweep(files, options)
-        return opened.sweep.base
-      })
-      if (!base || !opened.sweep) return
-      grey.setGlowContent(newUuid())
-      begin(base, null, null)
-      void draft.discard()
-      const found = standing.peek()
-      const kept = found?.kind === 'holds' || found?.kind === 'failed' ? found.kept : null
-      sweep.value = createSweepModel(opened.sweep, glow.region, kept)
-    },
+    openSweep: (given) => openSeries(given, null),
+    addPhotos: (more) => openSeries([...files, ...more], sweep.peek()?.stopsByName() ?? null),
     async openPair(photo, raw) {
       if (!(await open(photo, photo.name, null, null))) return
       await draft.storePhoto({ blob: photo, name: photo.name, truthK: null })

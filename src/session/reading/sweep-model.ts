@@ -21,8 +21,13 @@ export interface SweepModel {
   readonly check: ReadonlySignal<ToneCurveCheck | null>
   /** 0..1 while photos are being read, null when the answer is there or exposures are missing. */
   readonly progress: ReadonlySignal<number | null>
+  /** What the person has said, for the photos that are read again with others. */
+  stopsByName(): StopsByName
   dispose(): void
 }
+
+/** Stops of photos relative to the first of their sweep, by the photo's name. */
+export type StopsByName = ReadonlyMap<string, number>
 
 /** Stops from the camera's own record, relative to the first photo that has one. */
 function statedStops(sweep: Sweep): (number | null)[] {
@@ -36,14 +41,18 @@ function statedStops(sweep: Sweep): (number | null)[] {
  * Follows the region and the exposures, and keeps the sweep's answer.
  *
  * @param kept the curve that the kit holds for this camera
+ * @param said of photos that do not state their exposure
  */
 export function createSweepModel(
   sweep: Sweep,
   region: ReadonlySignal<Region | null>,
   kept: StoredCurve | null,
+  said: StopsByName | null = null,
 ): SweepModel {
   const checkOnly = kept !== null && sweep.photos.length < LEAST_FRAMES
-  const stops = signal<readonly (number | null)[]>(statedStops(sweep))
+  const stops = signal<readonly (number | null)[]>(
+    statedStops(sweep).map((stop, i) => stop ?? said?.get(sweep.photos[i]!.name) ?? null),
+  )
   const result = signal<SweepResult | null>(null)
   const check = signal<ToneCurveCheck | null>(null)
   const progress = signal<number | null>(null)
@@ -79,6 +88,13 @@ export function createSweepModel(
     result,
     check,
     progress,
+    stopsByName: () =>
+      new Map(
+        sweep.photos.flatMap(({ name, exposure }, i) => {
+          const stop = stops.peek()[i]
+          return exposure === null && typeof stop === 'number' ? [[name, stop] as const] : []
+        }),
+      ),
     dispose() {
       stop()
       sweep.close()

@@ -1,5 +1,5 @@
 import { useEffect } from 'preact/hooks'
-import type { SweepMeasurement } from '../../light/exposure-sweep/sweep-result.ts'
+import type { SweepMeasurement, SweepRefusal } from '../../light/exposure-sweep/sweep-result.ts'
 import { noteCheck } from '../../session/kit/note-check.ts'
 import { curveOriginOf } from '../../session/kit/store-curve.ts'
 import { takenAtOf } from '../../session/reading/photo-meaning.ts'
@@ -13,14 +13,31 @@ import { sweepFindingNotice, sweepRefusalNotice } from '../words/sweep.ts'
 import { CurveDrawing } from './curve-drawing.tsx'
 import { KeepCurve } from './store-curve.tsx'
 import style from './sweep.module.css'
+import { AddPhotos, SweepPlanList } from './sweep-plan.tsx'
 
-/** Why a sweep gives no figure; nothing where it gives one. */
-export function SweepRefusalPanel({ sweep }: { sweep: SweepModel }) {
+/** Why a sweep gives no figure, and what can be added; nothing where it gives one. */
+export function SweepRefusalPanel({ model, sweep }: { model: ReadingModel; sweep: SweepModel }) {
   const result = sweep.result.value
   if (result?.kind !== 'refused') return null
   const nameOf = (frame: number) => sweep.sweep.photos[frame]?.name ?? `Photo ${frame + 1}`
-  return <Notices notices={[sweepRefusalNotice(result, nameOf)]} />
+  return (
+    <section class="stack">
+      <Notices notices={[sweepRefusalNotice(result, nameOf)]} />
+      {MORE_HELPS.has(result.reason) && <SweepPlanList model={model} />}
+      <AddPhotos model={model} />
+    </section>
+  )
 }
+
+/** Refusals for want of exposures. */
+const MORE_HELPS: ReadonlySet<SweepRefusal> = new Set([
+  'too few frames',
+  'exposures do not differ',
+  'clipped',
+  'dark',
+  'no shared codes',
+  'curve kind undecided',
+])
 
 /** The photos of a sweep, their exposures, and what came of them but a refusal. */
 export function SweepPanel({ model, sweep }: { model: ReadingModel; sweep: SweepModel }) {
@@ -51,6 +68,9 @@ export function SweepPanel({ model, sweep }: { model: ReadingModel; sweep: Sweep
       {result?.kind === 'measured' && (
         <>
           <Notices notices={result.findings.map(sweepFindingNotice)} />
+          {result.findings.some(({ code }) => code === 'sweep short') && (
+            <AddPhotos model={model} />
+          )}
           <Recovered result={result} />
           <KeepCurve
             id={sweep.id}
