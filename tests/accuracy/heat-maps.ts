@@ -3,7 +3,13 @@
 import { NORMAL_95 } from '../../src/estimate/budget.ts'
 import { estimateGlow } from '../../src/estimate/estimate-glow.ts'
 import { evenness } from '../../src/estimate/map/evenness.ts'
-import { cellDifference, type HeatMap, heatMap } from '../../src/estimate/map/heat-map.ts'
+import {
+  cellDifference,
+  type HeatMap,
+  heatMap,
+  type MeasuredCells,
+  measuredTemperatures,
+} from '../../src/estimate/map/heat-map.ts'
 import { linearityAt } from '../../src/estimate/map/level-of-colour.ts'
 import type { GlowInput, Linearity } from '../../src/estimate/types.ts'
 import type { Region } from '../../src/light/image.ts'
@@ -82,6 +88,7 @@ export const MAPS: readonly MapKind[] = [
 
 export interface MappedPhoto {
   readonly map: HeatMap
+  readonly measured: MeasuredCells
   /** True temperature in the middle of a cell, K. */
   truthK(at: number): number
 }
@@ -153,7 +160,9 @@ export function mapped(
     )
   }
   const map = heatMap(cells, input, estimate, linearityAt(input, null), inRegion, camera.locus)
-  return map && { map, truthK: (at) => heat(...centre(at)) }
+  return (
+    map && { map, measured: measuredTemperatures(map, cells), truthK: (at) => heat(...centre(at)) }
+  )
 }
 
 const PAIRS = 40
@@ -209,7 +218,7 @@ export function scoreMaps(
       gradients.push(
         slopeAlong(map, read, (at) => map.temperatureK[at]!) - slopeAlong(map, read, truthK),
       )
-      const said = evenness(map, !kind.curved)
+      const said = evenness(map, made.measured, !kind.curved)
       if (said.spots.length > 0) spotted++
       const warmest = read.reduce((a, b) => (truthK(b) > truthK(a) ? b : a))
       if (said.spots.some(({ cells, rise }) => rise > 0 && cells.includes(warmest))) found++

@@ -3,7 +3,7 @@
 import { median, quantile } from '../../numerics/statistics.ts'
 import { SECOND_RADIATION_CONSTANT } from '../../physics/constants.ts'
 import { RED_NM } from '../measured-ratio.ts'
-import type { HeatMap } from './heat-map.ts'
+import type { HeatMap, MeasuredCells } from './heat-map.ts'
 import { type StandingOut, standingOut } from './stand-out.ts'
 
 /** The two ends of the longer axis of what was read, each a tenth of its length. */
@@ -41,13 +41,15 @@ const MOST = 3
 /** Standard uncertainties, the scale's own included, by which a spot must stand out. */
 const SURE = 3
 
-export function evenness(map: HeatMap, linear: boolean): Evenness {
+/** @param linear whether the light is linear, so that brightness can be told from heat */
+export function evenness(map: HeatMap, measured: MeasuredCells, linear: boolean): Evenness {
   const { temperatureK, ownK, columns } = map
   const read: number[] = []
   for (let at = 0; at < temperatureK.length; at++)
     if (Number.isFinite(temperatureK[at]!)) read.push(at)
   const kelvins = read.map((at) => temperatureK[at]!)
-  const spots = standingOut(temperatureK, ownK, columns, LEAST_SPOT_K)
+  const field = { columns, values: temperatureK, uncertainty: ownK, ...measured }
+  const spots = standingOut(field, LEAST_SPOT_K)
     .map((spot) => withLeaning(map, spot))
     .filter(({ rise, standardUncertainty }) => Math.abs(rise) > SURE * standardUncertainty)
   return {
@@ -56,7 +58,7 @@ export function evenness(map: HeatMap, linear: boolean): Evenness {
     hottest: surest(map, read, 1),
     coolest: surest(map, read, -1),
     spots: spots.slice(0, MOST),
-    surface: linear ? surfaceParts(map, spots) : [],
+    surface: linear ? surfaceParts(map, measured, spots) : [],
     usualOwnK: quantile(
       read.map((at) => ownK[at]!),
       0.5,
@@ -119,13 +121,24 @@ function endsOf(map: HeatMap, read: readonly number[]): Ends | null {
 }
 
 /** Parts of another brightness where the colour is even; ln of brightness less what the heat explains. */
-function surfaceParts(map: HeatMap, spots: readonly StandingOut[]): StandingOut[] {
+function surfaceParts(
+  map: HeatMap,
+  { raw, noise }: MeasuredCells,
+  spots: readonly StandingOut[],
+): StandingOut[] {
   const { temperatureK, ownK, lnRed, columns } = map
   const steepness = SECOND_RADIATION_CONSTANT / (RED_NM * 1e-9)
   const unexplained = lnRed.map((level, at) => level + steepness / temperatureK[at]!)
-  const uncertainty = ownK.map((own, at) => (steepness * own) / temperatureK[at]! ** 2)
+  const perKelvin = (u: number, at: number) => (steepness * u) / temperatureK[at]! ** 2
+  const field = {
+    columns,
+    values: unexplained,
+    uncertainty: ownK.map(perKelvin),
+    raw: lnRed.map((level, at) => level + steepness / raw[at]!),
+    noise: noise.map(perKelvin),
+  }
   const hot = new Set(spots.flatMap(({ cells }) => cells))
-  return standingOut(unexplained, uncertainty, columns, LEAST_SURFACE)
+  return standingOut(field, LEAST_SURFACE)
     .filter(({ peak }) => !hot.has(peak))
     .slice(0, MOST)
 }

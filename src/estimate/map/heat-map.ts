@@ -139,3 +139,22 @@ export function cellDifference(map: HeatMap, first: number, second: number): Hea
     ),
   }
 }
+
+/** Temperatures of the cells as they were measured, not smoothed, and the noise of each, K. */
+export interface MeasuredCells {
+  readonly raw: Float32Array
+  readonly noise: Float32Array
+}
+
+export function measuredTemperatures(
+  { scale, temperatureK }: Pick<HeatMap, 'scale' | 'temperatureK'>,
+  { lnRatio, lnRed, lnNoise }: HeatCells,
+): MeasuredCells {
+  const curves = scaleCurves(scale)
+  const read = (value: (at: number) => number) =>
+    temperatureK.map((kelvin, at) => (Number.isNaN(kelvin) ? Number.NaN : value(at)))
+  return {
+    raw: read((at) => curves.temperatureK(lnRatio[at]!, lnRed[at]!)),
+    noise: read((at) => curves.slopeK(lnRatio[at]!) * lnNoise[at]!),
+  }
+}

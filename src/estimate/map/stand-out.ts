@@ -1,5 +1,6 @@
 import { connectedParts } from '../../light/grid.ts'
 import { median } from '../../numerics/statistics.ts'
+import { significance } from './significance.ts'
 import { trend } from './trend.ts'
 
 /** A part of a grid whose values stand out of those around it. */
@@ -16,11 +17,8 @@ export interface StandingOut {
   readonly across: number
 }
 
-/**
- * Standard deviations by which a peak must rise: with some hundred independent places a map, 200 even
- * maps show one false peak (normal tail 3e-6 each).
- */
-const PEAK = 4.5
+/** In units of what such places scatter by in the map (see significance). */
+const PEAK = 7
 /** Cells of the part are those above this share of the peak's rise: its width at half height. */
 const HALF = 0.5
 /** A single cell or two is what JPEG or a hot pixel makes. */
@@ -28,24 +26,37 @@ const LEAST_PART = 4
 /** Cells around a part that make its surroundings. */
 const AROUND = 3
 
+/** A field of values over a grid, NaN where there is none. */
+export interface Field {
+  readonly columns: number
+  /** Smoothed, and its standard uncertainty against other places. */
+  readonly values: Float32Array
+  readonly uncertainty: Float32Array
+  /** As measured, and the noise of each. */
+  readonly raw: Float32Array
+  readonly noise: Float32Array
+}
+
 /**
- * @param values NaN where there is none
- * @param uncertainty standard uncertainty of each against its neighbours
+ * Whether something stands out is judged on what was measured; how far and how wide, on the smoothed
+ * values.
+ *
  * @param least smaller rises are not worth a word
  * @returns largest first
  */
-export function standingOut(
-  values: Float32Array,
-  uncertainty: Float32Array,
-  columns: number,
-  least: number,
-): StandingOut[] {
+export function standingOut(field: Field, least: number): StandingOut[] {
+  const { columns, values, uncertainty, raw, noise } = field
   const rows = values.length / columns
   const slow = trend(values, columns)
   const residual = values.map((value, i) => value - slow[i]!)
   const found: StandingOut[] = []
+  const scores = significance(
+    raw.map((value, i) => value - slow[i]!),
+    noise,
+    columns,
+  )
   for (const sign of [1, -1]) {
-    const sure = (at: number) => sign * residual[at]! > Math.max(PEAK * uncertainty[at]!, least)
+    const sure = (at: number) => sign * scores[at]! > PEAK && sign * residual[at]! > 0
     const taken = new Uint8Array(values.length)
     for (const seed of connectedParts(columns, rows, sure, () => true)) {
       if (seed.some((at) => taken[at])) continue

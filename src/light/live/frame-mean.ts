@@ -12,9 +12,11 @@ export interface FrameMean {
   readonly greenFloorShare: number
 }
 
-const STEPS = 4096
 /** The transfer function in steps of a sixteenth of an 8-bit code. */
-const TABLE = Float64Array.from({ length: STEPS }, (_, i) => decodeTransfer(i / (STEPS - 1)))
+export const CODE_STEPS = 4096
+export const LIGHT_OF_CODE = Float64Array.from({ length: CODE_STEPS }, (_, i) =>
+  decodeTransfer(i / (CODE_STEPS - 1)),
+)
 const TOP = 254.5 / 255
 const FLOOR = 0.5 / 255
 
@@ -28,9 +30,9 @@ export function frameMean({ codes }: StoredImage): FrameMean {
     const blue = codes[i + 2]!
     if (red >= TOP || green >= TOP || blue >= TOP) clipped++
     if (green < FLOOR) floor++
-    r += TABLE[(red * (STEPS - 1) + 0.5) | 0]!
-    g += TABLE[(green * (STEPS - 1) + 0.5) | 0]!
-    b += TABLE[(blue * (STEPS - 1) + 0.5) | 0]!
+    r += LIGHT_OF_CODE[(red * (CODE_STEPS - 1) + 0.5) | 0]!
+    g += LIGHT_OF_CODE[(green * (CODE_STEPS - 1) + 0.5) | 0]!
+    b += LIGHT_OF_CODE[(blue * (CODE_STEPS - 1) + 0.5) | 0]!
   }
   const n = Math.max(pixels, 1)
   return {

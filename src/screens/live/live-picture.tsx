@@ -2,8 +2,16 @@ import { type Signal, useSignal } from '@preact/signals'
 import { useEffect, useRef } from 'preact/hooks'
 import type { Region } from '../../light/image.ts'
 import { centreAt, moveBy, scaleBy } from '../../light/region-geometry.ts'
+import type { LiveMap } from '../../session/live/live-map.ts'
 import type { LiveModel } from '../../session/live/live-model-type.ts'
+import { later } from '../../ui/later.tsx'
 import css from './live.module.css'
+
+const layer = () => import('./live-map-layer.tsx')
+const LiveMapLayer = later<{ model: LiveModel; onMap: (map: LiveMap | null) => void }>(
+  async () => (await layer()).LiveMapLayer,
+)
+const LiveMapLegend = later<{ map: LiveMap }>(async () => (await layer()).LiveMapLegend)
 
 const placeOf = ({ x, y, width, height }: Region) => ({ x, y, width, height })
 
@@ -27,6 +35,11 @@ export function LivePicture({
 }) {
   const holder = useRef<HTMLDivElement>(null)
   const dimmed = useSignal(false)
+  const mapped = useSignal(false)
+  const map = useSignal<LiveMap | null>(null)
+  const onMap = (next: LiveMap | null) => {
+    map.value = next
+  }
   const { picture } = model.camera
   useEffect(() => {
     holder.current?.prepend(picture)
@@ -80,6 +93,7 @@ export function LivePicture({
           )
         }}
       >
+        {mapped.value && <LiveMapLayer model={model} onMap={onMap} />}
         <svg viewBox={`0 0 ${width} ${height}`} aria-hidden="true">
           {region && (
             <rect class={steady ? `${css.sight} ${css.steady}` : css.sight} {...placeOf(region)} />
@@ -117,7 +131,17 @@ export function LivePicture({
         >
           Dim
         </button>
+        <button
+          type="button"
+          aria-pressed={mapped.value}
+          onClick={() => {
+            mapped.value = !mapped.value
+          }}
+        >
+          Map
+        </button>
       </div>
+      {map.value && <LiveMapLegend map={map.value} />}
     </div>
   )
 }

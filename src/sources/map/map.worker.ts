@@ -1,5 +1,5 @@
 import { evenness } from '../../estimate/map/evenness.ts'
-import { heatMap } from '../../estimate/map/heat-map.ts'
+import { heatMap, measuredTemperatures } from '../../estimate/map/heat-map.ts'
 import { linearityAt } from '../../estimate/map/level-of-colour.ts'
 import { inRegion } from '../../light/region.ts'
 import { answerCalls } from '../worker-answers.ts'
@@ -17,6 +17,8 @@ answerCalls<MapOperations>({
       )
     const map = heatMap(cells, input, estimate, linearityAt(input, curve), here)
     const { kind } = input.linearity
-    return map && { map, evenness: evenness(map, kind !== 'single') }
+    return (
+      map && { map, evenness: evenness(map, measuredTemperatures(map, cells), kind !== 'single') }
+    )
   },
 })

@@ -110,3 +110,10 @@ export const soakSentence = (differenceK: number, standardUncertaintyK: number):
   stands(differenceK, standardUncertaintyK)
     ? `Along the middle 80 %: ${plusMinusDifference(differenceK, standardUncertaintyK)} between hottest and coolest.`
     : `Soaked: along the middle 80 % no difference above ${showPlusMinus(standardUncertaintyK)}.`
+
+export const LIVE_MAP_WORDS = {
+  waiting: 'The map comes with the first figure.',
+  whole: 'Whole map',
+  places: 'two places',
+  grey: 'Grey: edge or overexposed.',
+} as const

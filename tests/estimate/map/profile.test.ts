@@ -46,6 +46,14 @@ function mapOf(kelvin: (column: number, row: number) => number): HeatMap {
   }
 }
 
+const fieldOf = ({ temperatureK, ownK }: HeatMap) => ({
+  columns: COLUMNS,
+  values: temperatureK,
+  uncertainty: ownK,
+  raw: temperatureK,
+  noise: ownK,
+})
+
 test('a line over a gradient gives its temperatures in order, in pixels of the picture', () => {
   const map = mapOf((column) => 1100 + column)
   const profile = profileAlong(map, [
@@ -89,7 +97,7 @@ test('a quadratic course is found under a spot, and the spot stands out of it', 
   })
   const slow = trend(map.temperatureK, COLUMNS)
   expect(Math.abs(slow[10 * COLUMNS + 5]! - course(5, 10))).toBeLessThan(1)
-  const found = standingOut(map.temperatureK, map.ownK, COLUMNS, 3)
+  const found = standingOut(fieldOf(map), 3)
   expect(found).toHaveLength(1)
   expect(found[0]!.peak % COLUMNS).toBeGreaterThan(22)
   expect(found[0]!.peak % COLUMNS).toBeLessThan(28)
@@ -103,6 +111,6 @@ test('noise alone shows no spot in 8 maps', () => {
   const noise = normal(3)
   for (let draw = 0; draw < 8; draw++) {
     const map = mapOf(() => 1150 + noise())
-    expect(standingOut(map.temperatureK, map.ownK, COLUMNS, 3)).toEqual([])
+    expect(standingOut(fieldOf(map), 3)).toEqual([])
   }
 })

@@ -36,5 +36,5 @@ export function madeMap(kelvin = (at: number) => 1100 + (at % COLUMNS) + 0.01 * 
     blurPixels: 1,
     closer: 1,
   }
-  return { map, evenness: evenness(map, true) }
+  return { map, evenness: evenness(map, { raw: map.temperatureK, noise: map.ownK }, true) }
 }
