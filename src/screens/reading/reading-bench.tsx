@@ -33,6 +33,7 @@ import { TruthPanel } from './truth-panel.tsx'
 
 export { createBatchModel } from '../../session/reading/batch-model.ts'
 export { createReadingModel } from '../../session/reading/reading-model.ts'
+export { photoRefusalNotice } from '../../ui/words/photo-refusals.ts'
 export { BatchView } from './batch-view.tsx'
 
 /** An open photo being read: figure and next step first, then the picture and what it rests on. */

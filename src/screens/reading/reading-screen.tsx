@@ -7,7 +7,6 @@ import type { PhotoLook } from '../../sources/photo/photo-look.ts'
 import { shareOutcome, takeSharedFiles } from '../../sources/shared-files.ts'
 import { go, openLayer } from '../../ui/router.ts'
 import { say } from '../../ui/spoken.tsx'
-import { photoRefusalNotice } from '../../ui/words/photo-refusals.ts'
 import { SHARE_FAILED, sharedTextsWords } from '../../ui/words/shooting.ts'
 import { type OpenPhotoFile, PhotoSources } from './photo-sources.tsx'
 import '../../ui/photo/photo.css'
@@ -210,7 +209,7 @@ export function ReadingScreen() {
       <PhotoSources
         opening={current?.glow.opening.value ?? null}
         refusal={
-          photoRefusalNotice(current?.glow.refusal.value) ??
+          bench.current?.photoRefusalNotice(current?.glow.refusal.value) ??
           (shareFailed.value ? SHARE_FAILED : null)
         }
         onOpen={open}

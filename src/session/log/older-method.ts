@@ -11,12 +11,13 @@ export function methodVersionOf(method: Method): string | null {
   return BY_COLOUR.includes(method) ? METHOD_VERSION : null
 }
 
-/** Was its figure computed by an earlier version of the method? */
+/** Was its figure computed by an earlier version of the method? Made-up figures never were. */
 export function isByOlderMethod({
   method,
   methodVersion,
   damaged,
-}: Pick<Summary, 'method' | 'methodVersion' | 'damaged'>): boolean {
+  demo,
+}: Pick<Summary, 'method' | 'methodVersion' | 'damaged' | 'demo'>): boolean {
   const now = methodVersionOf(method)
-  return !damaged && now !== null && methodVersion !== now
+  return !damaged && !demo && now !== null && methodVersion !== now
 }

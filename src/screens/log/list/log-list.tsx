@@ -87,7 +87,7 @@ export function LogList({ model, status }: { model: ListModel; status: StatusMod
         {!choosing && count !== undefined && (
           <div class={`row tight ${css.ways}`}>
             <a class="button grow" href={hrefOfPlace({ kind: 'by hand' })}>
-              Add by hand
+              By hand
             </a>
             {!nothing && (
               <a
