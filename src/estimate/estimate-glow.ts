@@ -1,5 +1,4 @@
 import { LARGEST_CLIPPED_SHARE } from '../light/patch.ts'
-import { isThin } from '../light/thin-glow.ts'
 import { trueTemperatureFromColourWien } from '../physics/emissivity.ts'
 import { advice } from './advice.ts'
 import { budget, NORMAL_95 } from './budget.ts'
@@ -13,6 +12,7 @@ import { leakEstimate } from './leak-estimate.ts'
 import { GREEN_NM, RED_NM } from './measured-ratio.ts'
 import { type OffLocus, offLocus } from './off-locus.ts'
 import { conflicts, standardisedResiduals, tolerateConflicts } from './reference-check.ts'
+import { smearedBy } from './smeared-colour.ts'
 import { temperatureDistribution } from './temperature-distribution.ts'
 import type {
   BudgetTerm,
@@ -36,11 +36,9 @@ const GREEN_FLOOR_SHARE = 0.05
 const BACKGROUND_SHARE = 0.03
 /** Red must stand this many standard uncertainties above nothing. */
 const LEAST_RED = 3
-/**
- * A glow narrower than the file's colour resolution: its colour is mixed with what lies beside it,
- * which is dark and says nothing. Standard uncertainty of ln(G/R), from bars of known width.
- */
-const THIN_GLOW = 0.2
+/** What does not count, and what is worth a word (17 K at 1173 K), of ln(G/R). */
+const LEAST_SMEAR = 0.001
+const WORTH_A_WORD = 0.05
 /** A filter that surely lets more infrared through than this is worth a word. */
 const LEAST_LEAK = 1e-4
 /** A reference older than this may not be of the camera's present software; common practice. */
@@ -75,8 +73,9 @@ export function estimateGlow(input: GlowInput, locus: CameraLocus = CAMERA_LOCUS
   const eye = managed ? eyeView(problem.colour, input.linearity) : null
   if (problem.model.scale === 'log' && !(problem.colour.green > 0))
     return { kind: 'no number', reason: 'dark', eye, findings }
-  if (isThin(input.quality.glowWidthPixels, input.quality.chromaSubsampled))
-    problem = widened(problem, 'thin glow', THIN_GLOW * relativeUnit(problem))
+  const smeared = smearedBy(input)
+  if (smeared > LEAST_SMEAR)
+    problem = widened(problem, 'thin glow', smeared * relativeUnit(problem))
   if (input.window !== null) problem = widened(problem, 'window', windowUncertainty(problem, input))
 
   let posterior = cameraPosterior(problem)
@@ -286,7 +285,7 @@ function findingsOfInput(input: GlowInput): Finding[] {
   if (linearity.kind === 'single') findings.push({ code: 'tone curve unknown' })
   if (quality.floorShare[1] > GREEN_FLOOR_SHARE)
     findings.push({ code: 'green at floor', share: quality.floorShare[1] })
-  if (isThin(quality.glowWidthPixels, quality.chromaSubsampled))
+  if (smearedBy(input) > WORTH_A_WORD)
     findings.push({ code: 'thin glow', widthPixels: quality.glowWidthPixels })
   if (quality.backgroundShare > BACKGROUND_SHARE)
     findings.push({ code: 'background', share: quality.backgroundShare })

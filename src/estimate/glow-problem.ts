@@ -185,7 +185,12 @@ const isCorrected = ({ measured }: { readonly measured: MeasuredRatio }) =>
 const pieceKey = (piece: string) => `piece ${piece}`
 
 /** Whether the camera may have changed colours on the way to the file. */
-const isRendered = ({ channels, linearity, balanceState, faithfulColours }: GlowInput): boolean =>
+export const isRendered = ({
+  channels,
+  linearity,
+  balanceState,
+  faithfulColours,
+}: GlowInput): boolean =>
   channels === 'display-p3' &&
   linearity.kind !== 'raw' &&
   balanceState.kind !== 'raw' &&

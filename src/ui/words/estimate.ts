@@ -116,7 +116,7 @@ export function noticeFromFinding(
       return {
         weight: 'warn',
         title: `The glow is only ${finding.widthPixels.toFixed(0)} pixels wide`,
-        todo: 'The photo stores colour coarser than that. Go closer or zoom in, keeping the phone cool.',
+        todo: 'Photos smooth colour over some pixels: what lies beside the glow mixes in. Go closer or zoom in, keeping the phone cool.',
       }
     case 'reference conflicts':
       return {
