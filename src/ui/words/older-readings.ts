@@ -19,7 +19,8 @@ export function recomputedWords({ kept, left, lost, movedK }: RecomputedAll): st
   if (kept > 0) lines.push(`${readingsWord(kept)} computed again; the former figures stay.`)
   if (movedK) {
     const [least, most] = movedK.map(showMove) as [string, string]
-    lines.push(least === most ? `Moved by ${least}.` : `Moved by ${least} to ${most}.`)
+    if (Math.max(...movedK.map(Math.abs)) < 0.5) lines.push('No figure moved.')
+    else lines.push(least === most ? `Moved by ${least}.` : `Moved by ${least} to ${most}.`)
   }
   if (lost > 0) lines.push(`${readingsWord(lost)} got no figure this time: open them to see why.`)
   if (left.length > 0) {

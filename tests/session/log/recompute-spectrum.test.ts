@@ -1,74 +1,11 @@
 import { describe, expect, test } from 'vitest'
 import { SPECTRUM_METHOD_VERSION } from '../../../src/estimate/spectrum/method-version.ts'
-import { responseFromLamp } from '../../../src/estimate/spectrum/response.ts'
-import { surfaceFromMaterial } from '../../../src/estimate/spectrum/surface.ts'
-import { temperatureFromSpectrum } from '../../../src/estimate/spectrum/temperature.ts'
-import { USUAL_INSTRUMENT } from '../../../src/estimate/spectrum/types.ts'
-import { importSpectra } from '../../../src/light/spectrum-import/import-spectra.ts'
 import { firstResult } from '../../../src/log/schema/reading-schema.ts'
 import type { Json, Reading } from '../../../src/log/schema/types.ts'
 import { type Recomputed, recompute } from '../../../src/session/log/recompute.ts'
 import { recomputeOffer } from '../../../src/session/log/recompute-model.ts'
 import { recomputePlan } from '../../../src/session/log/recompute-plan.ts'
-import { spectrumRecord } from '../../../src/session/spectrum/spectrum-record.ts'
-import { PRACTICE_LAMP, practiceSpectra } from '../../../src/sources/practice/practice-spectra.ts'
-
-const recordingOf = (text: string) => {
-  const read = importSpectra(text)
-  if (!read.ok) throw new Error(read.code)
-  return { spectrum: read.spectra[0]!, dark: read.spectra[1] ?? null }
-}
-
-/** A saved reading of the practice spectra, as it comes back from the disk. */
-function saved(part: Partial<Reading> = {}): Reading {
-  const { lamp, glow } = practiceSpectra()
-  const made = responseFromLamp(recordingOf(lamp.text), PRACTICE_LAMP, USUAL_INSTRUMENT)
-  if (!made.ok) throw new Error(made.code)
-  const input = {
-    recording: recordingOf(glow.text),
-    response: made.response,
-    surface: surfaceFromMaterial('steel-oxidised')!,
-    window: null,
-    range: null,
-    ratioNm: [550, 650] as const,
-  }
-  const result = temperatureFromSpectrum(input)
-  if (!result.ok) throw new Error(result.code)
-  const record = spectrumRecord({
-    input,
-    result,
-    responseId: 'a response',
-    materialId: 'steel-oxidised',
-    cover: 'none',
-    tableName: null,
-    fileName: 'glow.csv',
-    simulated: true,
-    truthK: null,
-    object: 'kiln',
-    notes: '',
-    now: new Date('2026-03-14T10:00:00Z'),
-  })
-  return JSON.parse(
-    JSON.stringify({
-      version: 2,
-      id: '0b6f6c1e-7f0a-4c5e-9d55-2f1f3a0c9a11',
-      savedAt: '2026-03-14T10:00:00.000Z',
-      demo: false,
-      tags: [],
-      series: null,
-      supply: null,
-      place: '',
-      roomTemperatureK: null,
-      swatch: null,
-      picture: null,
-      parts: [],
-      history: [],
-      recomputations: [],
-      ...record,
-      ...part,
-    }),
-  )
-}
+import { savedSpectrum } from './saved-spectrum.ts'
 
 function again(of: Reading): Recomputed {
   const plan = recomputePlan(of, null)
@@ -82,7 +19,7 @@ const figureOf = (of: Pick<Reading, 'result'>) => {
 }
 
 describe('computing a spectrum again', () => {
-  const reading = saved()
+  const reading = savedSpectrum()
 
   test('gives the same figure from what was stored, and has nothing to offer', async () => {
     const found = again(reading)
@@ -101,18 +38,18 @@ describe('computing a spectrum again', () => {
   })
 
   test('puts surface and cover right afterwards: a hole is surer, and glass is divided out', () => {
-    const hole = again(saved({ material: 'cavity' }))
+    const hole = again(savedSpectrum({ material: 'cavity' }))
     expect(hole.reasons).toEqual(['surface'])
     expect(figureOf(hole).standardUncertaintyK).toBeLessThan(figureOf(reading).standardUncertaintyK)
     expect(figureOf(hole).budget.find(({ term }) => term === 'surface')?.sharedBy).toBe(
       'surface cavity',
     )
-    const behindGlass = again(saved({ material: 'cavity', cover: 'glass' }))
+    const behindGlass = again(savedSpectrum({ material: 'cavity', cover: 'glass' }))
     expect(behindGlass.reasons).toEqual(['surface', 'cover'])
     // Window glass takes more red than green: the glow looks hotter than it is.
     expect(figureOf(behindGlass).temperatureK).toBeLessThan(figureOf(hole).temperatureK)
     // Kept with its own inputs, it has nothing more to offer.
-    const kept = saved({
+    const kept = savedSpectrum({
       material: 'cavity',
       recomputations: [
         {
@@ -135,7 +72,7 @@ describe('computing a spectrum again', () => {
       standardUncertainty: 0,
       transmittanceUncertainty: 0.005,
     }
-    const measured = saved({
+    const measured = savedSpectrum({
       cover: 'measured',
       inputs: { ...inputs, window, tableName: 'pane.csv' } as unknown as Json,
     })
@@ -154,7 +91,7 @@ describe('computing a spectrum again', () => {
       response: object
     }
     const { spectrum } = recording
-    expect(recomputePlan(saved({ inputs: null }), null)).toBe('no inputs')
+    expect(recomputePlan(savedSpectrum({ inputs: null }), null)).toBe('no inputs')
     for (const wrong of [
       {},
       'spectrum',

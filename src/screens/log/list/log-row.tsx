@@ -67,7 +67,9 @@ function Line({ summary }: { summary: Summary }) {
           {origin ? (
             <span class="tag">{origin}</span>
           ) : (
-            <span class="soft small">{METHOD_NAMES[summary.method]}</span>
+            !isByOlderMethod(summary) && (
+              <span class="soft small">{METHOD_NAMES[summary.method]}</span>
+            )
           )}
         </span>
       )}

@@ -11,6 +11,7 @@ import {
   progressWords,
   recomputedWords,
 } from '../../../ui/words/older-readings.ts'
+import css from '../log.module.css'
 
 /** Readings by an older method: computed again on wish, all at once, with by how much they moved. */
 export function OlderReadings({ model }: { model: ListModel }) {
@@ -45,7 +46,7 @@ export function OlderReadings({ model }: { model: ListModel }) {
         </p>
       )}
       {!busy.value && ids.length > 0 && (
-        <div class="reminder">
+        <div class={css.reminder}>
           <span>{olderWords(ids.length)}</span>
           <button type="button" onClick={() => void run()}>
             {OLDER_WORDS.again}
