@@ -64,7 +64,7 @@ test('figures of an older method are found, computed again, and tell by how much
 })
 
 test('readings by hand are of no method and never marked', () => {
-  const of = { methodVersion: 'by hand', damaged: false } as const
+  const of = { methodVersion: 'by hand', damaged: false, demo: false } as const
   expect(isByOlderMethod({ ...of, method: 'by hand' })).toBe(false)
   expect(isByOlderMethod({ ...of, method: 'photo' })).toBe(true)
 })
