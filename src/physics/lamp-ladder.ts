@@ -8,9 +8,10 @@ import {
 
 /**
  * Colour temperatures of a lamp ladder, K: evenly spread in reciprocal temperature from rated to the
- * dullest red of a filament in the dark.
+ * dullest red of a filament in the dark. The last two lie below the rating laws: they want the filament's
+ * resistance.
  */
-export const LADDER_RUNGS_K = [2700, 2380, 2130, 1930, 1760, 1620, 1500, 1380, 1290, 1200] as const
+export const LADDER_RUNGS_K = [2700, 2380, 2130, 1930, 1760, 1620, 1500, 1400, 1290, 1200] as const
 
 /** Where to set the dimmer for a colour temperature; what the meters should then show, roughly. */
 export interface LampSetting {

@@ -6,7 +6,8 @@ const GENERAL = { colourTemperatureK: 2700, standardUncertaintyK: 40 }
 const meter = (value: number) => ({ value, percentOfReading: 1, digits: 0, resolution: 0.001 })
 
 describe('the dimmer setting for a rung of the ladder', () => {
-  test.each(LADDER_RUNGS_K)('comes back as %d K from volts and from watts', (rungK) => {
+  const withinLaw = LADDER_RUNGS_K.filter((rungK) => lampSetting(rungK, GENERAL).withinLaw)
+  test.each(withinLaw)('comes back as %d K from volts and from watts', (rungK) => {
     const { voltsRatio, powerRatio } = lampSetting(rungK, GENERAL)
     const byVolts = lampTemperature({
       method: 'volts',
@@ -33,12 +34,8 @@ describe('the dimmer setting for a rung of the ladder', () => {
   })
 
   test('says where the rating laws end', () => {
-    expect(LADDER_RUNGS_K.map((rungK) => lampSetting(rungK, GENERAL).withinLaw)).toEqual([
-      true,
-      true,
-      true,
-      true,
-    ])
+    // The last two are left to volts and amperes together.
+    expect(LADDER_RUNGS_K.filter((rungK) => !withinLaw.includes(rungK))).toEqual([1290, 1200])
     expect(lampSetting(1300, GENERAL).withinLaw).toBe(false)
     expect(lampSetting(3400, GENERAL).withinLaw).toBe(false)
   })

@@ -66,14 +66,15 @@ export function LadderPanel({ model }: { model: LampModel }) {
 
 /** What the meters should show on a rung, roughly. */
 function hint(rungK: number, { method, lamp }: LampForm): string {
-  const { voltsRatio, powerRatio } = lampSetting(rungK, lamp.rating)
+  const { voltsRatio, powerRatio, withinLaw } = lampSetting(rungK, lamp.rating)
   const percent = (ratio: number) => `${(100 * ratio).toFixed(0)} %`
   if (method === 'watts') {
     return lamp.ratedWatts
       ? `about ${(powerRatio * lamp.ratedWatts).toPrecision(2)} W`
       : `${percent(powerRatio)} of watts`
   }
-  return lamp.ratedVolts
+  const volts = lamp.ratedVolts
     ? `about ${(voltsRatio * lamp.ratedVolts).toFixed(0)} V`
     : `${percent(voltsRatio)} of volts`
+  return withinLaw || method === 'resistance' ? volts : `${volts}, by resistance`
 }
