@@ -23,9 +23,12 @@ const DEPARTURES = [
   [0, 2 / 3],
   [Math.sqrt(3), 1 / 6],
 ] as const
+/** Where unknown tone curves make many hypotheses, those part the places far more than a departure does. */
+const FEW_HYPOTHESES = 60
+const NO_DEPARTURE = [[0, 1]] as const
 /** Secant steps, and where they are close enough, in standard deviations or in ln. */
 const STEPS = 8
-const CLOSE = 1e-6
+const CLOSE = 1e-5
 
 /**
  * @param posterior of a problem whose `others` are the places, all of one photo, without noise
@@ -34,8 +37,9 @@ const CLOSE = 1e-6
 export function placeDifferences(posterior: CameraPosterior, startK: number): PlaceDifference[] {
   const { problem } = posterior
   const parts: { weight: number; mean: number; sd: number }[][] = problem.others.map(() => [])
+  const departures = posterior.hypotheses.length > FEW_HYPOTHESES ? NO_DEPARTURE : DEPARTURES
   for (const hypothesis of posterior.hypotheses) {
-    for (const [departure, share] of DEPARTURES) {
+    for (const [departure, share] of departures) {
       const here = readingAt(problem, hypothesis, departure, startK)
       if (here === null) continue
       const weight = hypothesis.weight * share * here.likelihood

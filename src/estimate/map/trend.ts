@@ -8,6 +8,8 @@ const OUTLYING = 4.685
 /** Keeps a map of a single row or column solvable. */
 const RIDGE = 1e-6
 const TERMS = 6
+/** Cells that say enough of a slow course. */
+const MOST_FITTED = 3000
 
 /**
  * The slow course of values over a grid: a quadratic surface, fitted robustly, so that spots stand out
@@ -26,31 +28,36 @@ export function trend(values: Float32Array, columns: number): Float32Array {
     const y = (Math.floor(i / columns) - rows / 2) / scale
     return [1, x, y, x * x, x * y, y * y]
   }
-  const basis = at.map(terms)
-  let weights = at.map(() => 1)
-  let fitted = at.map(() => 0)
+  // Evenly spread ones, so that no row or column is preferred.
+  const stride = Math.max(1, Math.floor(at.length / MOST_FITTED))
+  const used = at.filter((_, k) => k % stride === 0)
+  const basis = used.map(terms)
+  let weights = used.map(() => 1)
+  let solved: number[] = []
   for (let fit = 0; fit < FITS; fit++) {
     const normal = Array.from({ length: TERMS }, () => new Array<number>(TERMS).fill(0))
     const right = new Array<number>(TERMS).fill(0)
     for (const [k, row] of basis.entries()) {
       const w = weights[k]!
-      const value = values[at[k]!]!
+      const value = values[used[k]!]!
       for (let i = 0; i < TERMS; i++) {
         right[i]! += w * row[i]! * value
         for (let j = 0; j <= i; j++) normal[i]![j]! += w * row[i]! * row[j]!
       }
     }
     for (let i = 0; i < TERMS; i++) {
-      normal[i]![i]! += RIDGE * at.length
+      normal[i]![i]! += RIDGE * used.length
       for (let j = i + 1; j < TERMS; j++) normal[i]![j] = normal[j]![i]!
     }
-    const solved = solveCholesky(cholesky(normal), right)
-    fitted = basis.map((row) => row.reduce((sum, term, i) => sum + term * solved[i]!, 0))
-    const residuals = fitted.map((value, k) => values[at[k]!]! - value)
+    solved = solveCholesky(cholesky(normal), right)
+    const residuals = basis.map((row, k) => values[used[k]!]! - combined(row, solved))
     const allowed = OUTLYING * Math.max(robustSd(residuals, 0), 1e-9)
     weights = residuals.map((r) => (Math.abs(r) < allowed ? (1 - (r / allowed) ** 2) ** 2 : 0))
   }
   const surface = new Float32Array(values.length).fill(Number.NaN)
-  for (const [k, i] of at.entries()) surface[i] = fitted[k]!
+  for (const i of at) surface[i] = combined(terms(i), solved)
   return surface
 }
+
+const combined = (row: readonly number[], factors: readonly number[]): number =>
+  row.reduce((sum, term, i) => sum + term * factors[i]!, 0)

@@ -95,8 +95,10 @@ export function createLiveMap(
     const [low, high] = [kelvin(read[end]!), kelvin(read.at(-1 - end)!)]
     const more = Math.max(LEAST_SPAN_K - (high - low), 0) / 2
     const before = scale.peek()
+    const span = high - low + 2 * more
+    // Another height, by a new estimate: at once. What noise moves, slowly.
     const towards = (from: number | undefined, to: number) =>
-      from === undefined ? to : from + SCALE_WEIGHT * (to - from)
+      from === undefined || Math.abs(to - from) > span / 4 ? to : from + SCALE_WEIGHT * (to - from)
     scale.value = {
       lowK: towards(before?.lowK, low - more),
       highK: towards(before?.highK, high + more),

@@ -7,7 +7,7 @@ import { regionInCrop } from './measure-crop.ts'
 
 /** Pixels that are looked at for the extent of the glow, and for its cells. */
 const LOOK_PIXELS = 200_000
-const CELL_PIXELS = 1_500_000
+const CELL_PIXELS = 1_000_000
 /** Dark surroundings that the outline needs, pixels of the crop. */
 const AROUND = 24
 
