@@ -7,6 +7,7 @@ import { createSafetyModel } from './session/safety/safety-model.ts'
 import { type Services, ServicesProvider } from './session/services.ts'
 import { startOfflineUse } from './sources/app-update.ts'
 import { startLook } from './ui/look.ts'
+import { part } from './ui/part.ts'
 import { startRouter } from './ui/router.ts'
 import { startSettings } from './ui/settings.ts'
 import { keepStrayDrops } from './ui/stray-drops.ts'
@@ -23,17 +24,13 @@ startSettings()
 startRouter()
 keepStrayDrops()
 const logBlocked = signal(false)
-// Not before this module has run to its end: the part imports from it, and WebKitGTK 2.50 now and then
-// never answers an import that begins while what it leans on is still running.
-const log = Promise.resolve()
-  .then(() => import('./log/open-log.ts'))
-  .then(({ openLog }) =>
-    openLog({
-      onBlocked: () => {
-        logBlocked.value = true
-      },
-    }),
-  )
+const log = part(() => import('./log/open-log.ts')).then(({ openLog }) =>
+  openLog({
+    onBlocked: () => {
+      logBlocked.value = true
+    },
+  }),
+)
 // Screens that need the log say why it is missing; here it must only not count as unhandled.
 log.catch(() => undefined)
 const now = () => new Date()

@@ -1,5 +1,6 @@
 import type { ComponentChildren, ComponentType } from 'preact'
 import { useEffect, useState } from 'preact/hooks'
+import { part as nextPart } from './part.ts'
 
 /**
  * A part whose code comes when it is first shown; from then on it is there at once.
@@ -16,7 +17,7 @@ export function later<P extends object>(
     useEffect(() => {
       if (part) return
       let wanted = true
-      load().then((loaded) => {
+      nextPart(load).then((loaded) => {
         part = loaded
         if (wanted) show(true)
       })

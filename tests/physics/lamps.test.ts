@@ -49,6 +49,20 @@ describe('a filament lamp', () => {
     expectClose(term(lamp, 'rating-law-volts'), 0.2231 * lamp.colourTemperatureK * 0.03, 1e-3)
   })
 
+  it('by resistance states what coils do: 1 % by cold ends, a quarter of the way to black', () => {
+    const lamp = solved({
+      method: 'resistance',
+      volts: exact(230),
+      with: { amperes: exact(0.26) },
+      coldOhms: exact(62),
+      roomTemperatureK: 295,
+    })
+    // Limits of error as rectangular distributions (JCGM 100, 4.3.7); sizes are common practice.
+    expectClose(term(lamp, 'end-cooling'), (0.01 / Math.sqrt(3)) * lamp.colourTemperatureK, 0.05)
+    const toBlack = lamp.colourTemperatureK - lamp.trueTemperatureK
+    expectClose(term(lamp, 'emissivity'), (0.25 / Math.sqrt(3)) * toBlack, 0.03)
+  })
+
   it('follows watts with exponent 0.42 / 1.6 (IES), so volts and their watts agree', () => {
     const byVolts = solved({ method: 'volts', rating, ratedVolts: 230, volts: exact(115) })
     const byWatts = solved({

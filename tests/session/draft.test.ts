@@ -1,0 +1,68 @@
+import { beforeEach, expect, test, vi } from 'vitest'
+import { draftOf, NOTES } from '../../src/session/draft.ts'
+
+/** What is needed of the Cache API. */
+function memoryCaches() {
+  const kept = new Map<string, Map<string, Response>>()
+  return {
+    has: async (name: string) => kept.has(name),
+    keys: async () => [...kept.keys()],
+    delete: async (name: string) => kept.delete(name),
+    async open(name: string) {
+      const entries = kept.get(name) ?? new Map<string, Response>()
+      kept.set(name, entries)
+      return {
+        put: async (at: string, what: Response) => void entries.set(at, what),
+        match: async (at: string) => entries.get(at)?.clone(),
+        delete: async (at: string) => entries.delete(at),
+      }
+    },
+  }
+}
+
+beforeEach(() => {
+  vi.stubGlobal('navigator', {})
+  vi.stubGlobal('caches', memoryCaches())
+})
+
+const photo = (name: string, truthK: number | null = null) => ({
+  blob: new Blob([name]),
+  name,
+  truthK,
+})
+
+test('a photo comes back with its name, whatever it is called, and its truth', async () => {
+  const draft = draftOf('work')
+  await draft.storePhoto(photo('Esse, 2. Hitze – “rot”.jpg', 1173))
+  const found = await draft.photo()
+  expect(found).toMatchObject({ name: 'Esse, 2. Hitze – “rot”.jpg', truthK: 1173 })
+  expect(await found?.blob.text()).toBe('Esse, 2. Hitze – “rot”.jpg')
+  await draft.storePhoto(photo('real.jpg'))
+  expect(await draft.photo()).toMatchObject({ name: 'real.jpg', truthK: null })
+})
+
+test('what was said of a photo stays with it, and goes with the next one', async () => {
+  const draft = draftOf('work')
+  await draft.storePhoto(photo('one.jpg'))
+  await draft.store(NOTES, { object: 'forge bar' })
+  expect(await draft.find(NOTES)).toEqual({ object: 'forge bar' })
+  await draft.storePhoto(photo('two.jpg'))
+  expect(await draft.find(NOTES)).toBeUndefined()
+})
+
+test('what is discarded is gone, and the work of another screen is not', async () => {
+  const [mine, other] = [draftOf('mine'), draftOf('other')]
+  await mine.storePhoto(photo('mine.jpg'))
+  await other.store(NOTES, { steps: 3 })
+  await mine.discard()
+  expect(await mine.photo()).toBeUndefined()
+  expect(await other.find(NOTES)).toEqual({ steps: 3 })
+})
+
+test('without storage nothing is kept and nothing fails', async () => {
+  vi.stubGlobal('caches', { ...memoryCaches(), open: () => Promise.reject(new Error('refused')) })
+  const draft = draftOf('work')
+  await draft.storePhoto(photo('one.jpg'))
+  expect(await draft.photo()).toBeUndefined()
+  expect(await draft.find(NOTES)).toBeUndefined()
+})
