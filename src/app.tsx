@@ -10,7 +10,6 @@ import { askedTerm } from './ui/glossary-term.tsx'
 import { later } from './ui/later.tsx'
 import { Navigation } from './ui/navigation.tsx'
 import { Notices } from './ui/notices.tsx'
-import { part } from './ui/part.ts'
 import { type Address, address, type Place, pathFromAddress } from './ui/router.ts'
 import { acceptCautions, cautionsAccepted } from './ui/settings.ts'
 import { SpokenWord } from './ui/spoken.tsx'
@@ -61,7 +60,7 @@ function LaterScreen({ load }: { load: Load }) {
     const show = (Screen: ComponentType | null) => {
       if (wanted) setScreen({ load, Screen })
     }
-    part(load).then(show, () => show(null))
+    load().then(show, () => show(null))
     return () => {
       wanted = false
     }

@@ -7,7 +7,6 @@ import { createSafetyModel } from './session/safety/safety-model.ts'
 import { type Services, ServicesProvider } from './session/services.ts'
 import { startOfflineUse } from './sources/app-update.ts'
 import { startLook } from './ui/look.ts'
-import { part } from './ui/part.ts'
 import { startRouter } from './ui/router.ts'
 import { startSettings } from './ui/settings.ts'
 import { keepStrayDrops } from './ui/stray-drops.ts'
@@ -24,7 +23,7 @@ startSettings()
 startRouter()
 keepStrayDrops()
 const logBlocked = signal(false)
-const log = part(() => import('./log/open-log.ts')).then(({ openLog }) =>
+const log = import('./log/open-log.ts').then(({ openLog }) =>
   openLog({
     onBlocked: () => {
       logBlocked.value = true

@@ -1,6 +1,5 @@
 import type { ComponentChildren, ComponentType } from 'preact'
 import { useEffect, useState } from 'preact/hooks'
-import { part as nextPart } from './part.ts'
 
 /**
  * A part whose code comes when it is first shown; from then on it is there at once.
@@ -17,7 +16,7 @@ export function later<P extends object>(
     useEffect(() => {
       if (part) return
       let wanted = true
-      nextPart(load).then((loaded) => {
+      load().then((loaded) => {
         part = loaded
         if (wanted) show(true)
       })

@@ -28,89 +28,105 @@ const HELPERS = `
     ? element.checkVisibility({ visibilityProperty: true }) : element.getClientRects().length > 0
   const nameOf = (element) => (element.getAttribute('aria-label') || element.textContent || '').trim()
   const fits = (text, [source, flags]) => flags === null ? text.includes(source) : new RegExp(source, flags).test(text)
-  const until = async (look, what) => {
-    for (let tries = 0; tries < 400; tries++) {
-      const found = look()
-      if (found) return found
-      await new Promise((done) => setTimeout(done, 100))
-    }
-    throw new Error('never seen: ' + what + ' in: ' + document.body.innerText.slice(0, 800))
-  }
 `
 const pattern = (text: string | RegExp): [string, string | null] =>
   typeof text === 'string' ? [text, null] : [text.source, text.flags]
 
+const TRIES = 100
+const BETWEEN_MS = 400
+const pause = () => new Promise((done) => setTimeout(done, BETWEEN_MS))
+
 export function appIn(page: EnginePage, url: string): App {
+  /**
+   * Looks again and again until the body returns something. The waiting is done here, not in the page,
+   * and with pauses in which its parts can load: see SETTLED_MS in driver.ts.
+   */
+  async function until<T>(what: string, body: string, ...args: unknown[]): Promise<T> {
+    for (let tries = 0; tries < TRIES; tries++) {
+      const found = await page.run<T | null>(`${HELPERS}${body}`, ...args)
+      if (found !== null && found !== undefined && found !== false) return found
+      await pause()
+    }
+    const text = await page.run<string>('return document.body.innerText.slice(0, 800)')
+    throw new Error(`never seen: ${what} in: ${text}`)
+  }
+  const standing = () =>
+    until(
+      'a screen',
+      "return [...document.querySelectorAll('main:not([aria-busy=true])')].some(shown)",
+    )
   return {
     page,
     async open(place = '/') {
       await page.goto(url + place)
-      await page.run(`${HELPERS}
-        const standing = () => [...document.querySelectorAll('main:not([aria-busy=true])')].find(shown)
-        await until(standing, 'a screen')
+      await standing()
+      const asked = await page.run<boolean>(`
         const accept = document.querySelector('.safety_gate button.primary')
-        if (accept) {
-          accept.click()
-          await until(() => !document.querySelector('.safety_gate') && standing(), 'the app')
-        }`)
+        accept?.click()
+        return accept !== null`)
+      if (!asked) return
+      await until('the app', "return !document.querySelector('.safety_gate')")
+      await standing()
     },
-    press: (name) =>
-      page.run(
-        `${HELPERS}
-        const [what] = args
-        const find = () => [...document.querySelectorAll('button, a[href], [role=button], summary')]
+    press: async (name) =>
+      void (await until(
+        `a control ${name}`,
+        `const [what] = args
+        const found = [...document.querySelectorAll('button, a[href], [role=button], summary')]
           .find((e) => shown(e) && !e.disabled && fits(nameOf(e), what))
-        ;(await until(find, JSON.stringify(what))).click()`,
+        found?.click()
+        return Boolean(found)`,
         pattern(name),
-      ),
-    choose: (label, value) =>
-      page.run(
-        `${HELPERS}
-        const [label, value] = args
-        const find = () => [...document.querySelectorAll('select')].find((s) => shown(s) &&
+      )),
+    choose: async (label, value) =>
+      void (await until(
+        label,
+        `const [label, value] = args
+        const select = [...document.querySelectorAll('select')].find((s) => shown(s) &&
           ((s.getAttribute('aria-label') || '') + [...s.labels].map((l) => l.textContent)).includes(label))
-        const select = await until(find, label)
+        if (!select) return false
         select.value = value
         select.dispatchEvent(new Event('input', { bubbles: true }))
-        select.dispatchEvent(new Event('change', { bubbles: true }))`,
+        select.dispatchEvent(new Event('change', { bubbles: true }))
+        return true`,
         label,
         value,
-      ),
-    giveFiles: (files, accept) =>
-      page.run(
-        `${HELPERS}
-        const [given, accept] = args
+      )),
+    giveFiles: async (files, accept) =>
+      void (await until(
+        `a file input for ${accept}`,
+        `const [given, accept] = args
+        const input = [...document.querySelectorAll('input[type=file]')].find((i) =>
+          (i.accept || '').includes(accept) && (given.length < 2 || i.multiple) && !i.closest('[hidden]'))
+        if (!input) return false
         const transfer = new DataTransfer()
         for (const { name, type, base64 } of given) {
           const bytes = Uint8Array.from(atob(base64), (c) => c.charCodeAt(0))
           transfer.items.add(new File([bytes], name, { type }))
         }
-        const find = () => [...document.querySelectorAll('input[type=file]')].find((i) =>
-          (i.accept || '').includes(accept) && (given.length < 2 || i.multiple) && !i.closest('[hidden]'))
-        const input = await until(find, 'a file input for ' + accept)
         input.files = transfer.files
-        input.dispatchEvent(new Event('change', { bubbles: true }))`,
+        input.dispatchEvent(new Event('change', { bubbles: true }))
+        return true`,
         files.map(({ name, type, bytes }) => ({
           name,
           type,
           base64: Buffer.from(bytes).toString('base64'),
         })),
         accept,
-      ),
-    see: (text) =>
-      page.run(
-        `${HELPERS}
-        const [what] = args
-        await until(() => fits(document.body.innerText, what), JSON.stringify(what))`,
+      )),
+    see: async (text) =>
+      void (await until(
+        `the text ${text}`,
+        'return fits(document.body.innerText, args[0])',
         pattern(text),
-      ),
+      )),
     textOf: (selector, wanted = /(?:)/) =>
-      page.run(
-        `${HELPERS}
-        const [selector, wanted] = args
-        const find = () => [...document.querySelectorAll(selector)]
+      until(
+        selector,
+        `const [selector, wanted] = args
+        const found = [...document.querySelectorAll(selector)]
           .find((e) => shown(e) && fits(e.textContent, wanted))
-        return (await until(find, selector)).textContent`,
+        return found ? found.textContent : null`,
         selector,
         pattern(wanted),
       ),

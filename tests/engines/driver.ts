@@ -96,6 +96,12 @@ export const ENGINES: readonly Engine[] = [
   },
 ]
 
+/**
+ * A page of WebKitGTK 2.50 is left alone while its parts load: where its driver runs a script meanwhile,
+ * imports that the page has begun never end (16 of 16 pages; after this pause none of 8).
+ */
+const SETTLED_MS = 2500
+
 const functionOf = (body: string) => `async (...args) => {${body}}`
 
 /** A W3C WebDriver client of as few commands as are needed: https://www.w3.org/TR/webdriver2/ */
@@ -140,7 +146,10 @@ async function openWebKit(): Promise<EnginePage> {
     const session = `/session/${created.sessionId}`
     await ask('POST', `${session}/window/rect`, { width: WIDTH, height: HEIGHT }).catch(() => {})
     return {
-      goto: async (url) => void (await ask('POST', `${session}/url`, { url })),
+      async goto(url) {
+        await ask('POST', `${session}/url`, { url })
+        await new Promise((done) => setTimeout(done, SETTLED_MS))
+      },
       async run<T>(body: string, ...args: unknown[]) {
         const script = `const done = arguments[arguments.length - 1];
           const given = [...arguments].slice(0, -1);

@@ -111,10 +111,11 @@ for (const engine of ENGINES) {
 
     test('the app is there when the server is gone', async () => {
       await app.open()
-      await page.run(`
-        await navigator.serviceWorker.ready
-        for (let i = 0; i < 300 && !navigator.serviceWorker.controller; i++)
-          await new Promise((done) => setTimeout(done, 100))`)
+      await expect
+        .poll(() => page.run('return Boolean(navigator.serviceWorker.controller)'), {
+          timeout: 30_000,
+        })
+        .toBe(true)
       await server.close()
       try {
         await app.open('/log')
