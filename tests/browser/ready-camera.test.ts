@@ -117,6 +117,10 @@ describe('a camera made ready', () => {
     // The photo alone is read by the kept curve.
     await chooser(page).setInputFiles([jpeg])
     await page.getByText(/Undo the camera’s tone curve/).waitFor()
-    expect(await rangeOf(page)).toEqual([low, high])
+    const kept = await rangeOf(page)
+    // What may change from one photo to the next is added: a little wider, in steps of 10 K.
+    for (const [i, bound] of [low, high].entries()) {
+      expect(Math.abs(kept[i]! - bound)).toBeLessThanOrEqual(10)
+    }
   })
 })
