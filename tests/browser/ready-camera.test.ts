@@ -70,6 +70,7 @@ describe('a camera made ready', () => {
       await dialog.getByRole('button', { name: 'Save reading' }).click()
       await page.getByText('Saved.', { exact: true }).waitFor()
       await page.getByRole('button', { name: 'New photo' }).click()
+      await page.getByText('Photo put away.').waitFor()
 
       // The next day.
       await page.reload()

@@ -106,7 +106,7 @@ export function ReadingScreen() {
     const notes = await readingDraft.find(NOTES)
     // Another photo may have been opened meanwhile: that one stays.
     if (asked.current !== askedBefore) return
-    model.value?.clear()
+    await model.value?.clear()
     const restore = async () => {
       const it = await ready()
       if (files) return it.openSweep(files)
@@ -152,7 +152,7 @@ export function ReadingScreen() {
         model={current}
         onPutAway={() => void putAway()}
         onOpen={(file) => {
-          current.clear()
+          void current.clear()
           void open(file, file.name)
         }}
       />

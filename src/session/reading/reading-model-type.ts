@@ -49,8 +49,8 @@ export interface ReadingModel extends GreyModel {
   addPhotos(files: readonly File[]): Promise<void>
   /** A photo, and the raw picture of the same shot, which gives its tone curve. */
   openPair(photo: File, raw: File): Promise<void>
-  /** Puts the photo away; choices stay. */
-  clear(): void
+  /** Puts the photo away; choices stay. Resolves when no draft of it is left. */
+  clear(): Promise<void>
   /** Takes up work that a reload interrupted. */
   resume(photo: DraftPhoto, notes: unknown): Promise<void>
   dispose(): void

@@ -171,8 +171,8 @@ export function createReadingModel(
     })
   }
 
-  const clear = () => {
-    void draft.discard()
+  const clear = (): Promise<void> => {
+    const discarded = draft.discard()
     endSeries()
     stray.slot.close()
     glow.close()
@@ -185,6 +185,7 @@ export function createReadingModel(
       object.value = ''
       named.value = null
     })
+    return discarded
   }
 
   /** A new photo stands in the slot: what belonged to the former one goes. */
