@@ -1,5 +1,7 @@
 import { axe, cachedForOffline, draftNotes, expect, smallTargets, test } from './harness.ts'
 
+const MAP = 'Map: where it is hottest, how even'
+
 /** The figure on the screen, in the unit that is set. */
 const figureOf = (text: string | null) => Number(/-?\d+/.exec(text ?? '')?.[0])
 
@@ -24,6 +26,13 @@ test('a practice photo becomes a saved reading that is still there offline', asy
   for (const word of ['Chapman', 'Stirling', 'Duv', 'What the ± is made of']) {
     expect(text).toContain(word)
   }
+  // The map of the heat: what it says as a whole, and a place by keyboard.
+  await page.getByText(MAP, { exact: true }).click()
+  const map = page.locator('[aria-roledescription="map of the heat"]')
+  await map.waitFor()
+  await page.getByText(/^Even within ± \d+ °C/).waitFor()
+  await map.press('ArrowDown')
+  await page.getByText(/than where the reading was taken|as hot as where/).waitFor()
   expect(await axe(page)).toEqual([])
   expect(await smallTargets(page)).toEqual([])
 

@@ -3,13 +3,18 @@ import { mapCss } from '../../colour/map-scale.ts'
 import { createLiveMap, type LiveMap } from '../../session/live/live-map.ts'
 import type { LiveModel } from '../../session/live/live-model-type.ts'
 import { shades } from '../../ui/heat-map/map-picture.ts'
+import { screenLook } from '../../ui/look.ts'
 import { showPlusMinus, showTemperature } from '../../ui/temperature.ts'
 import { LIVE_MAP_WORDS } from '../../ui/words/heat-map.ts'
 import css from './live-map.module.css'
 
-/** OKLab lightness of the scale's brightest colour: below that of a well exposed glow. */
-const BRIGHTEST = 0.85
-const SCALE = `linear-gradient(90deg, ${Array.from({ length: 17 }, (_, i) => mapCss(i / 16, BRIGHTEST)).join(', ')})`
+/**
+ * OKLab lightness of the scale's brightest colour: for an eye used to the dark that of a red glow whose
+ * red nearly fills its code (CIE Y 0.22).
+ */
+const brightest = () => (screenLook.value === 'dark-shop' ? 0.6 : 0.9)
+const scaleOf = (top: number) =>
+  `linear-gradient(90deg, ${Array.from({ length: 17 }, (_, i) => mapCss(i / 16, top)).join(', ')})`
 
 /** The map over the live picture, following it. */
 export function LiveMapLayer({
@@ -20,8 +25,9 @@ export function LiveMapLayer({
   onMap: (map: LiveMap | null) => void
 }) {
   const canvas = useRef<HTMLCanvasElement>(null)
+  const top = brightest()
   useEffect(() => {
-    const table = shades(BRIGHTEST)
+    const table = shades(top)
     let image: ImageData | null = null
     const map = createLiveMap(model, () => {
       const element = canvas.current
@@ -40,7 +46,7 @@ export function LiveMapLayer({
       onMap(null)
       map.dispose()
     }
-  }, [model])
+  }, [model, top])
   return <canvas ref={canvas} class={css.layer} />
 }
 
@@ -51,7 +57,7 @@ export function LiveMapLegend({ map }: { map: LiveMap }) {
   const { lowK, highK, common95K, ownK } = scale
   return (
     <div class={css.legend}>
-      <div class={css.scale} style={{ background: SCALE }} aria-hidden="true" />
+      <div class={css.scale} style={{ background: scaleOf(brightest()) }} aria-hidden="true" />
       <div class={css.ends}>
         <span>{showTemperature(lowK)}</span>
         <span>{showTemperature((lowK + highK) / 2)}</span>
