@@ -59,6 +59,13 @@ describe('a camera made ready', () => {
       await page.getByRole('button', { name: 'Keep all' }).click()
       await page.getByRole('link', { name: /This camera is ready/ }).waitFor({ timeout: 90_000 })
 
+      // What the camera is worth, and what a second melt would make of it.
+      await page
+        .locator('main:visible')
+        .getByText(/now; ready: ±/)
+        .waitFor()
+      await page.getByRole('link', { name: /^Second known heat: Sodium sulfate.*±/ }).waitFor()
+
       // The first reading states the surface of its object once.
       await page.getByRole('link', { name: /This camera is ready/ }).click()
       await chooser(page).setInputFiles(photoPath(file))
@@ -123,5 +130,20 @@ describe('a camera made ready', () => {
     for (const [i, bound] of [low, high].entries()) {
       expect(Math.abs(kept[i]! - bound)).toBeLessThanOrEqual(10)
     }
+  })
+
+  test('a sweep that was refused takes the photos that it wants', async ({ visit }) => {
+    const { files } = sets[0]!
+    const page = await visit('/')
+    const frames = files.glow.filter(({ ev }) => ev <= -1).map(({ file }) => photoPath(file))
+    await chooser(page).setInputFiles(frames[2]!)
+    await page.getByText('Sweep this glow: which exposures').click()
+    await page.getByText('1/100 s').first().waitFor()
+    const more = page.locator('main:visible label', { hasText: 'Add photos' }).locator('input')
+    await more.setInputFiles(frames.slice(0, 2))
+    await page.getByText('Only 3 photos').waitFor()
+    await more.setInputFiles(frames.slice(3))
+    await page.getByText('The recovered tone curve').waitFor()
+    await page.getByText(`${frames.length} photos,`).waitFor()
   })
 })

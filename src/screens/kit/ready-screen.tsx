@@ -1,8 +1,11 @@
 import { useEffect, useMemo } from 'preact/hooks'
 import { STEP_IDS, type StepId } from '../../session/kit/camera-data.ts'
 import { devicesOf } from '../../session/kit/camera-profile.ts'
+import type { CameraWorth } from '../../session/kit/camera-worth.ts'
+import { captureForReady } from '../../session/kit/capture-draft.ts'
 import { SHOWN_AT_K } from '../../session/kit/capture-model.ts'
 import { createReadyJob, type ReadyJob } from '../../session/kit/ready-job.ts'
+import { heatById } from '../../session/kit/subject.ts'
 import { useServices } from '../../session/services.ts'
 import { go } from '../../ui/router.ts'
 import { SelectField } from '../../ui/select-field.tsx'
@@ -87,11 +90,39 @@ function Overview({ job }: { job: ReadyJob }) {
             {STEP_WORDS[next].doing}
           </button>
         ) : (
-          <a class="button primary wide" href="/">
-            {READY_WORDS.done} Read a glow
-          </a>
+          <>
+            {worth?.second && worth.second.withK < WORTH_IT * (worth.nowK ?? Infinity) && (
+              <SecondHeat second={worth.second} />
+            )}
+            <a class="button primary wide" href="/">
+              {READY_WORDS.done} Read a glow
+            </a>
+          </>
         )}
       </div>
     </main>
+  )
+}
+
+/** A ± that shrinks by less is not worth a melt. */
+const WORTH_IT = 0.8
+
+/** A ready camera gains most by a second melt: how much is said. */
+function SecondHeat({ second }: { second: NonNullable<CameraWorth['second']> }) {
+  return (
+    <a
+      class="button wide"
+      href={`/kit/known-heat/${second.heat}`}
+      onClick={() => {
+        captureForReady.value = true
+      }}
+    >
+      <span class={style.two}>
+        Second known heat: {heatById(second.heat)?.name}
+        <span class="small soft">
+          {showPlusMinus(second.withK)} at {showTemperature(SHOWN_AT_K)}
+        </span>
+      </span>
+    </a>
   )
 }

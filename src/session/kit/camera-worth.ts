@@ -5,11 +5,13 @@ import { predictingPhoto, type ReadingLike } from '../../estimate/predicted-unce
 import type { GreyBalance, KnownHeatReference, Linearity } from '../../estimate/types.ts'
 import { curveAge } from '../../light/exposure-sweep/curve-ageing.ts'
 import { balanceFromGrey } from '../../light/grey-reference.ts'
+import { type FixedPointId, fixedPointTemperature } from '../../physics/fixed-points.ts'
 import { kelvinFromCelsius } from '../../physics/units.ts'
 import { surfaceOf } from '../reading/glow-input.ts'
 import { STEP_IDS, type StepId } from './camera-data.ts'
 import { type CameraProfile, cardOf, piecesOf } from './camera-profile.ts'
 import { SHOWN_AT_K } from './capture-model.ts'
+import { nearestMelt } from './nearest-melt.ts'
 
 /** Standard uncertainties at {@link SHOWN_AT_K}, K; null where a reading would have no number. */
 export interface CameraWorth {
@@ -20,6 +22,8 @@ export interface CameraWorth {
   readonly withK: Partial<Record<StepId, number>>
   /** The missing step that helps most; null when all are done. */
   readonly next: StepId | null
+  /** Once there is a known heat: another one near to {@link SHOWN_AT_K}, and what it brings. */
+  readonly second: { readonly heat: FixedPointId; readonly withK: number } | null
 }
 
 /** Stored codes of a glow at 900 °C, exposed with care. */
@@ -63,7 +67,7 @@ export function* cameraWorth(profile: CameraProfile, now: Date): Generator<void,
   const missing = STEP_IDS.filter((step) => !has[step])
   const worth = function* (steps: readonly StepId[]): Generator<void, number | null> {
     const like = yield* supposed(profile, new Set(steps), now)
-    const found = yield* predictingPhoto(like, SHOWN_AT_K, null, CAMERA_LOCUS, NEAR_K)
+    const found = yield* predictingPhoto(like, SHOWN_AT_K, shownK(like), CAMERA_LOCUS, NEAR_K)
     return found?.estimate.standardUncertaintyK ?? null
   }
   const nowK = yield* worth([])
@@ -81,7 +85,8 @@ export function* cameraWorth(profile: CameraProfile, now: Date): Generator<void,
       (withK[step] ?? Infinity) < (one ? (withK[one] ?? Infinity) : Infinity) ? step : one,
     offered[0] ?? null,
   )
-  return { nowK, readyK, withK, next: offered.includes('lock') ? 'lock' : best }
+  const second = missing.includes('heat') ? null : yield* secondHeat(profile, now)
+  return { nowK, readyK, withK, next: offered.includes('lock') ? 'lock' : best, second }
 }
 
 /** A photo as this camera would take it, with some steps done besides those that are. */
@@ -115,7 +120,8 @@ function* supposed(
       : { kind: 'single', curveId: cameraId, storedLevels: LEVELS, space: 'srgb' }
   const like: ReadingLike = {
     glow: {
-      mean: GLOW,
+      // As this camera has seen a known heat, or as the mean camera sees 900 °C.
+      mean: heat?.reference.glow.mean ?? GLOW,
       covariance: [
         [0, 0, 0],
         [0, 0, 0],
@@ -134,17 +140,53 @@ function* supposed(
     leakTests: profile.stored?.data.leakTests ?? [],
   }
   if (!done.has('heat')) return like
-  const melt = yield* predictingPhoto(like, SALT_K, SHOWN_AT_K, CAMERA_LOCUS, NEAR_K)
-  if (!melt) return like
-  const { quality: _, window: __, cameraToXyz: ___, references, ...photo } = melt.input
-  const salt: KnownHeatReference = {
-    ...photo,
-    id: 'to be melted',
-    name: '',
-    takenAt: now.toISOString(),
+  const salt = yield* melted(like, {
     temperatureK: SALT_K,
     standardUncertaintyK: SALT_UNCERTAINTY_K,
+  })
+  return salt ? { ...like, references: [...like.references, salt] } : like
+}
+
+/** A known heat photographed as the reading is. */
+function* melted(
+  like: ReadingLike,
+  point: { readonly temperatureK: number; readonly standardUncertaintyK: number },
+): Generator<void, KnownHeatReference | null> {
+  const { temperatureK, standardUncertaintyK } = point
+  const shown = shownK(like) ?? SHOWN_AT_K
+  const melt = yield* predictingPhoto(like, temperatureK, shown, CAMERA_LOCUS, NEAR_K)
+  if (!melt) return null
+  const { quality: _, window: __, cameraToXyz: ___, references: ____, ...photo } = melt.input
+  return {
+    ...photo,
+    id: `to be melted at ${temperatureK} K`,
+    name: '',
+    takenAt: like.takenAt ?? '',
+    temperatureK,
+    standardUncertaintyK,
     group: null,
   }
-  return { ...like, references: [...references, salt] }
+}
+
+/** Temperature of the supposed glow: that of the known heat whose colour it has; null: not known. */
+const shownK = ({ glow, references }: ReadingLike): number | null =>
+  references.find((one) => one.glow.mean === glow.mean)?.temperatureK ?? null
+
+/** Heats this close are one point. */
+const SAME_POINT_K = 30
+
+/** The melt nearest to where the ± is shown, where the known heats so far lie elsewhere. */
+function* secondHeat(profile: CameraProfile, now: Date): Generator<void, CameraWorth['second']> {
+  const heat = nearestMelt(SHOWN_AT_K)
+  const point = fixedPointTemperature({ id: heat })
+  if (!point.ok) return null
+  const like = yield* supposed(profile, new Set(), now)
+  const there = ({ temperatureK }: KnownHeatReference) =>
+    Math.abs(temperatureK - point.temperatureK) < SAME_POINT_K
+  if (like.references.length === 0 || like.references.some(there)) return null
+  const melt = yield* melted(like, point)
+  if (!melt) return null
+  const with2 = { ...like, references: [...like.references, melt] }
+  const found = yield* predictingPhoto(with2, SHOWN_AT_K, shownK(like), CAMERA_LOCUS, NEAR_K)
+  return found && { heat, withK: found.estimate.standardUncertaintyK }
 }

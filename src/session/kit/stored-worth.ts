@@ -4,7 +4,8 @@ import { inSlices } from '../in-slices.ts'
 import type { CameraProfile } from './camera-profile.ts'
 import type { CameraWorth } from './camera-worth.ts'
 
-const NAME = 'glowbook.camera-worth'
+/** Raised when the worth comes to hold more. */
+const NAME = 'glowbook.camera-worth-2'
 
 /** What the figures hang on; the day, because pieces age. */
 const keyOf = ({ device, stored, greys, heats, curves }: CameraProfile, now: Date) =>

@@ -1,0 +1,71 @@
+import { expect, test } from 'vitest'
+import type { GreyBalance, KnownHeatReference } from '../../../src/estimate/types.ts'
+import type { CameraProfile } from '../../../src/session/kit/camera-profile.ts'
+import { type CameraWorth, cameraWorth } from '../../../src/session/kit/camera-worth.ts'
+import { BALANCE, kitItem, REFERENCE } from './items.ts'
+
+const now = new Date('2026-03-02T10:00:00Z')
+const state = { kind: 'locked', colourTemperatureK: null } as const
+const balance = BALANCE as unknown as GreyBalance
+
+/** A camera with lock, card and salt; its curve is a sweep's. */
+function profileWith(heats: readonly KnownHeatReference[]): CameraProfile {
+  return {
+    device: 'Made-up phone',
+    stored: {
+      item: kitItem({ id: 'camera', kind: 'camera' }),
+      data: {
+        lock: {
+          kind: 'locked',
+          state,
+          since: now.toISOString(),
+          facts: { exposureProgram: null, software: null, lens: null },
+        },
+        usual: null,
+        skipped: ['sweep'],
+        cardPlace: null,
+        usedAt: now.toISOString(),
+      },
+    },
+    greys: [],
+    curves: [],
+    heats: heats.map((reference) => ({
+      item: kitItem({ id: reference.id, kind: 'known heat' }),
+      reference,
+      off: false,
+      origin: null,
+      cameraToXyz: null,
+    })),
+  } as unknown as CameraProfile
+}
+
+/** Salt, as the mean camera shows it: ln(G/R) 0.29 below that at 900 °C. */
+const salt: KnownHeatReference = {
+  ...REFERENCE,
+  id: 'salt',
+  name: 'salt',
+  balance,
+  balanceState: state,
+  glow: { ...REFERENCE.glow, mean: [0.5, 0.0237, 0.0011] },
+}
+
+function worthOf(profile: CameraProfile): CameraWorth {
+  const work = cameraWorth(profile, now)
+  for (;;) {
+    const step = work.next()
+    if (step.done) return step.value
+  }
+}
+
+test('a second known heat near 900 °C is offered with what it brings, and not once it is there', () => {
+  const { nowK, second } = worthOf(profileWith([salt]))
+  expect(second!.heat).toBe('sodium-sulfate')
+  expect(second!.withK).toBeLessThan(0.8 * nowK!)
+  const sulfate = {
+    ...salt,
+    id: 'sulfate',
+    temperatureK: 1157.85,
+    glow: { ...salt.glow, mean: [0.5, 0.031, 0.0014] as const },
+  }
+  expect(worthOf(profileWith([salt, sulfate])).second).toBeNull()
+})
