@@ -103,6 +103,8 @@ export function heif(
     gainMap?: 'tmap' | 'auxiliary'
     cut?: boolean
     quarterTurns?: number
+    /** TIFF block of an Exif item. */
+    exif?: Uint8Array
   } = {},
 ): Uint8Array {
   const brands = options.brands ?? ['heic', 'mif1']
@@ -120,18 +122,27 @@ export function heif(
   }
   const infe = (id: number, type: string) =>
     box('infe', [2, 0, 0, 0], be16(id), [0, 0], latin(`${type}\0`))
-  const items = [infe(1, 'hvc1'), ...(options.gainMap === 'tmap' ? [infe(2, 'tmap')] : [])]
-  const file = join(
-    box('ftyp', latin(brands[0]!), [0, 0, 0, 0], ...brands.map(latin)),
+  const items = [
+    infe(1, 'hvc1'),
+    ...(options.gainMap === 'tmap' ? [infe(2, 'tmap')] : []),
+    ...(options.exif ? [infe(3, 'Exif')] : []),
+  ]
+  // ISO/IEC 23008-12, A.2.1: how far into the item the TIFF header lies, then the item.
+  const exif = options.exif ? join(be32(0), options.exif) : new Uint8Array(0)
+  const located = (offset: number) =>
+    fullBox('iloc', [0x44, 0], be16(1), be16(3), be16(0), be16(1), be32(offset), be32(exif.length))
+  const ftyp = box('ftyp', latin(brands[0]!), [0, 0, 0, 0], ...brands.map(latin))
+  const meta = (offset: number) =>
     fullBox(
       'meta',
       fullBox('hdlr', new Uint8Array(20)),
       fullBox('pitm', be16(1)),
       fullBox('iinf', be16(items.length), ...items),
+      ...(options.exif ? [located(offset)] : []),
       box('iprp', box('ipco', ...properties), fullBox('ipma', be32(1), be16(1), [own.length], own)),
-    ),
-    box('mdat', new Uint8Array(64)),
-  )
+    )
+  const dataAt = ftyp.length + meta(0).length + 8
+  const file = join(ftyp, meta(dataAt), box('mdat', exif, new Uint8Array(64)))
   return options.cut ? file.subarray(0, file.length - 10) : file
 }
 

@@ -1,5 +1,6 @@
 import fc from 'fast-check'
 import { describe, expect, test } from 'vitest'
+import { findOrientation } from '../../../src/sources/files/exif-orientation.ts'
 import { fileKind } from '../../../src/sources/files/file-kind.ts'
 import { inspectPhoto } from '../../../src/sources/files/inspect.ts'
 import { PhotoRefused } from '../../../src/sources/files/photo-refusal.ts'
@@ -214,5 +215,22 @@ describe('what is known beforehand', () => {
     expect(inspectPhoto(heif(8, 8)).hasGainMap).toBe(false)
     expect(inspectPhoto(heif(8, 8, { gainMap: 'tmap' })).hasGainMap).toBe(true)
     expect(inspectPhoto(heif(8, 8, { gainMap: 'auxiliary' })).hasGainMap).toBe(true)
+  })
+})
+
+describe('EXIF of containers', () => {
+  // Orientation 6 (EXIF 2.32, 4.6.5): the first row of the picture is its right-hand side.
+  const turned = writeTiff({
+    main: [{ tag: 274, type: 'short', values: [6] }],
+    pixels: new Uint8Array(0),
+  })
+
+  test.each([
+    ['WebP', webp(webpExtended(8, 8, 0x08), webpLossy(8, 8), webpChunk('EXIF', turned))],
+    ['AVIF', heif(8, 8, { brands: ['avif', 'mif1'], exif: turned })],
+    ['HEIC', heif(8, 8, { exif: turned })],
+  ])('is found in %s, with its orientation', (_, file) => {
+    const { exif } = inspectPhoto(file)
+    expect(exif && findOrientation(exif)?.orientation).toBe(6)
   })
 })
