@@ -48,7 +48,7 @@ export function evenness(map: HeatMap, measured: MeasuredCells, linear: boolean)
   for (let at = 0; at < temperatureK.length; at++)
     if (Number.isFinite(temperatureK[at]!)) read.push(at)
   const kelvins = read.map((at) => temperatureK[at]!)
-  const field = { columns, values: temperatureK, uncertainty: ownK, ...measured }
+  const field = { columns, values: temperatureK, uncertainty: ownK, ...measured, crowded: false }
   const spots = standingOut(field, LEAST_SPOT_K)
     .map((spot) => withLeaning(map, spot))
     .filter(({ rise, standardUncertainty }) => Math.abs(rise) > SURE * standardUncertainty)
@@ -136,6 +136,7 @@ function surfaceParts(
     uncertainty: ownK.map(perKelvin),
     raw: lnRed.map((level, at) => level + steepness / raw[at]!),
     noise: noise.map(perKelvin),
+    crowded: true,
   }
   const hot = new Set(spots.flatMap(({ cells }) => cells))
   return standingOut(field, LEAST_SURFACE)

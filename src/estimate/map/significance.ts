@@ -6,8 +6,6 @@ const HALVES = [1, 2, 4, 7, 11]
 const FILLED = 0.55
 /** Two-sided 95 % of a normal: the shoulders of what the windows scatter by. */
 const SHOULDER = [0.95, 1.96] as const
-/** Wider shoulders than JPEG makes are what is looked for: places that fill a good part of the map. */
-const MOST_SHOULDER = 1.6
 /** Fewer windows say nothing of their scatter. */
 const LEAST_WINDOWS = 30
 
@@ -19,11 +17,14 @@ const LEAST_WINDOWS = 30
  *
  * @param residual NaN where there is none
  * @param noise standard deviation of each by its own noise; only its course matters
+ * @param crowded what is looked for may fill a good part of the map, so that only the calmer half tells
+ *   the scatter
  */
 export function significance(
   residual: Float32Array,
   noise: Float32Array,
   columns: number,
+  crowded: boolean,
 ): Float32Array {
   const rows = residual.length / columns
   const weighted = new Sums(columns, rows, (at) => residual[at]! / noise[at]! ** 2)
@@ -45,7 +46,7 @@ export function significance(
     if (known.length < LEAST_WINDOWS) continue
     const shoulder = quantile(known.map(Math.abs), SHOULDER[0]) / SHOULDER[1]
     const core = robustSd(known, 0)
-    const scatter = Math.max(core, Math.min(shoulder, MOST_SHOULDER * core))
+    const scatter = crowded ? core : Math.max(core, shoulder)
     for (let at = 0; at < most.length; at++) {
       const score = scores[at]! / scatter
       if (Math.abs(score) > Math.abs(most[at]!)) most[at] = score

@@ -18,7 +18,7 @@ export interface StandingOut {
 }
 
 /** In units of what such places scatter by in the map (see significance). */
-const PEAK = 7
+const PEAK = 7.5
 /** Cells of the part are those above this share of the peak's rise: its width at half height. */
 const HALF = 0.5
 /** A single cell or two is what JPEG or a hot pixel makes. */
@@ -35,6 +35,8 @@ export interface Field {
   /** As measured, and the noise of each. */
   readonly raw: Float32Array
   readonly noise: Float32Array
+  /** Whether much of it may stand out (see significance). */
+  readonly crowded: boolean
 }
 
 /**
@@ -45,7 +47,7 @@ export interface Field {
  * @returns largest first
  */
 export function standingOut(field: Field, least: number): StandingOut[] {
-  const { columns, values, uncertainty, raw, noise } = field
+  const { columns, values, uncertainty, raw, noise, crowded } = field
   const rows = values.length / columns
   const slow = trend(values, columns)
   const residual = values.map((value, i) => value - slow[i]!)
@@ -54,6 +56,7 @@ export function standingOut(field: Field, least: number): StandingOut[] {
     raw.map((value, i) => value - slow[i]!),
     noise,
     columns,
+    crowded,
   )
   for (const sign of [1, -1]) {
     const sure = (at: number) => sign * scores[at]! > PEAK && sign * residual[at]! > 0

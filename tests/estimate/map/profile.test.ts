@@ -52,6 +52,7 @@ const fieldOf = ({ temperatureK, ownK }: HeatMap) => ({
   uncertainty: ownK,
   raw: temperatureK,
   noise: ownK,
+  crowded: false,
 })
 
 test('a line over a gradient gives its temperatures in order, in pixels of the picture', () => {
