@@ -6,6 +6,8 @@ const HALVES = [1, 2, 4, 7, 11]
 const FILLED = 0.55
 /** Two-sided 95 % of a normal: the shoulders of what the windows scatter by. */
 const SHOULDER = [0.95, 1.96] as const
+/** Wider shoulders are what is looked for: places that fill a good part of the map. */
+const MOST_SHOULDER = 1.6
 /** Fewer windows say nothing of their scatter. */
 const LEAST_WINDOWS = 30
 
@@ -46,7 +48,7 @@ export function significance(
     if (known.length < LEAST_WINDOWS) continue
     const shoulder = quantile(known.map(Math.abs), SHOULDER[0]) / SHOULDER[1]
     const core = robustSd(known, 0)
-    const scatter = crowded ? core : Math.max(core, shoulder)
+    const scatter = crowded ? core : Math.max(core, Math.min(shoulder, MOST_SHOULDER * core))
     for (let at = 0; at < most.length; at++) {
       const score = scores[at]! / scatter
       if (Math.abs(score) > Math.abs(most[at]!)) most[at] = score
