@@ -101,6 +101,14 @@ test('a photo in hand survives a look at the chart and a reload', async ({ visit
   expect(await page.getByLabel('It shows, °C').inputValue()).toBe('920')
   await page.getByRole('button', { name: 'Discard' }).click()
   await page.locator('label:visible', { hasText: 'Open a photo' }).waitFor()
+  await page.getByRole('button', { name: 'Undo' }).click()
+  await settled(page)
+  expect(await page.getByLabel('White balance of the photo').inputValue()).toBe('daylight')
+  await page.getByRole('link', { name: 'Kit', exact: true }).click()
+  await page.getByRole('button', { name: 'Discard' }).click()
+  await page.getByText('A photo is in hand').waitFor({ state: 'detached' })
+  await page.getByRole('button', { name: 'Undo' }).click()
+  await page.getByText('A photo is in hand').waitFor()
 })
 
 test('what was deleted comes back, and a name can be changed', async ({ visit }) => {

@@ -26,6 +26,7 @@ import { SweepPanel, SweepRefusalPanel } from '../../ui/photo/sweep-panel.tsx'
 import { useSavingInPlace } from '../../ui/use-saving.ts'
 import { BackHeader } from './back-header.tsx'
 import { BenefitPanel } from './benefit-panel.tsx'
+import { putPhotoAway } from './put-photo-away.ts'
 
 /** The photo of something known: place the region, say how it was taken, see what it is worth. */
 export function CapturePanel({
@@ -138,10 +139,8 @@ export function CapturePanel({
           <button
             type="button"
             class="grow"
-            onClick={() => {
-              // The choices stay for the next try.
-              reading.clear()
-            }}
+            // The subject stays for the next try.
+            onClick={() => void putPhotoAway(kit, true)}
           >
             Discard
           </button>

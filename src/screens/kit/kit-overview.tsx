@@ -1,6 +1,6 @@
 import { useEffect, useMemo } from 'preact/hooks'
 import { devicesOf } from '../../session/kit/camera-profile.ts'
-import { captureForReady, discardCapture, openCapture } from '../../session/kit/capture-draft.ts'
+import { captureForReady, openCapture } from '../../session/kit/capture-draft.ts'
 import { subjectAddress, subjectName } from '../../session/kit/subject.ts'
 import { createSurvey } from '../../session/kit/survey.ts'
 import { useServices } from '../../session/services.ts'
@@ -17,6 +17,7 @@ import { GreyEntry } from './grey-entry.tsx'
 import { HeatEntry } from './heat-entry.tsx'
 import { KitFiles } from './kit-files.tsx'
 import { LampEntry } from './lamp-entry.tsx'
+import { putPhotoAway } from './put-photo-away.ts'
 import { ResponseEntry } from './response-entry.tsx'
 import { KitStorageSection } from './storage-section.tsx'
 
@@ -148,6 +149,7 @@ export function KitOverview() {
 
 /** A photo that was taken up and not yet kept. */
 function OpenDrafts() {
+  const { kit } = useServices()
   const capture = openCapture.value
   if (!capture?.reading.glow.photo.value) return null
   const subject = capture.subject.value
@@ -160,7 +162,7 @@ function OpenDrafts() {
         <a class="button primary grow" href={`/kit/${subjectAddress(subject)}`}>
           Go on
         </a>
-        <button type="button" class="grow" onClick={discardCapture}>
+        <button type="button" class="grow" onClick={() => void putPhotoAway(kit, false)}>
           Discard
         </button>
       </div>

@@ -32,6 +32,7 @@ import { StrayPanel } from './stray-panel.tsx'
 import { TruthPanel } from './truth-panel.tsx'
 
 export { createBatchModel } from '../../session/reading/batch-model.ts'
+export { rememberOpen } from '../../session/reading/put-away.ts'
 export { createReadingModel } from '../../session/reading/reading-model.ts'
 export { photoRefusalNotice } from '../../ui/words/photo-refusals.ts'
 export { BatchView } from './batch-view.tsx'

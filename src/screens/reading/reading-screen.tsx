@@ -32,8 +32,6 @@ export function ReadingScreen() {
   const bench = useRef<Bench | null>(null)
   const model = useSignal<ReadingModel | null>(null)
 
-  /** The photos of the open sweep: no draft holds them, an undo takes them from here. */
-  const sweepFiles = useRef<readonly File[] | null>(null)
   const shareFailed = useSignal(false)
   const sorting = useSignal<Sorting | null>(null)
   const separate = useSignal<BatchModel | null>(null)
@@ -82,7 +80,6 @@ export function ReadingScreen() {
   }
   const openAsSweep = async (files: readonly File[]) => {
     sorting.value = null
-    sweepFiles.current = files
     await (await ready()).openSweep(files)
   }
   const openAsPair = async (photo: File, raw: File) => {
@@ -100,22 +97,18 @@ export function ReadingScreen() {
   }
   /** The photo goes; it comes back at a tap. */
   const putAway = async () => {
-    const files = model.peek()?.sweep.peek() ? sweepFiles.current : null
+    const open = model.peek()
+    if (!open || !bench.current) return
     const askedBefore = asked.current
-    const before = await readingDraft.photo()
-    const notes = await readingDraft.find(NOTES)
+    const bringBack = await bench.current.rememberOpen(open, readingDraft)
     // Another photo may have been opened meanwhile: that one stays.
     if (asked.current !== askedBefore) return
-    await model.value?.clear()
-    const restore = async () => {
-      const it = await ready()
-      if (files) return it.openSweep(files)
-      if (!before) return
-      await it.resume(before, notes)
-      await readingDraft.storePhoto(before)
+    await open.clear()
+    const undo = bringBack && {
+      label: 'Undo',
+      run: () => void ready().then(bringBack),
     }
-    const undo = { label: 'Undo', run: () => void restore() }
-    say('Photo put away.', files || before ? undo : undefined)
+    say('Photo put away.', undo ?? undefined)
   }
 
   // Once, when the screen appears.

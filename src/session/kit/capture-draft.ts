@@ -2,6 +2,7 @@
 import { signal } from '@preact/signals'
 import * as v from 'valibot'
 import { captureDraft, NOTES } from '../draft.ts'
+import { rememberOpen } from '../reading/put-away.ts'
 import { type CaptureModel, createCaptureModel } from './capture-model.ts'
 import type { KitModel } from './kit-model.ts'
 import type { LampModel } from './lamp-model.ts'
@@ -27,6 +28,26 @@ export function captureOf(kit: KitModel, subject: Subject): CaptureModel {
 export function discardCapture(): void {
   openCapture.peek()?.dispose()
   openCapture.value = null
+}
+
+/**
+ * Puts the open photo away; the subject and its capture stay where `keep` is said.
+ *
+ * @returns what brings it back; null where no photo was open
+ */
+export async function putCaptureAway(
+  kit: KitModel,
+  { keep }: { readonly keep: boolean },
+): Promise<(() => void) | null> {
+  const capture = openCapture.peek()
+  if (!capture) return null
+  const subject = capture.subject.peek()
+  const bringBack = await rememberOpen(capture.reading, captureDraft)
+  // Another may have taken its place meanwhile: that one stays.
+  if (openCapture.peek() !== capture) return null
+  if (keep) await capture.reading.clear()
+  else discardCapture()
+  return bringBack && (() => void bringBack(captureOf(kit, subject).reading))
 }
 
 /** Only known heats come back by themselves; of a lamp the meters would have moved on. */

@@ -44,6 +44,8 @@ export interface ReadingModel extends GreyModel {
   /** Hottest and coolest part of the glow, K. */
   readonly extremesK: ReadonlySignal<{ readonly hottest: number; readonly coolest: number } | null>
   open(blob: Blob, name: string, simulatedTruthK?: number): Promise<void>
+  /** The files that are open; of a photo the first. */
+  openFiles(): readonly File[]
   openSweep(files: readonly File[]): Promise<void>
   /** More photos of the scene that is open: together they are a sweep. */
   addPhotos(files: readonly File[]): Promise<void>

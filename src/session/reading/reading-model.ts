@@ -266,6 +266,7 @@ export function createReadingModel(
       const photo = { blob, name, truthK: truthK ?? null }
       if (await open(blob, name, photo.truthK, null)) await draft.storePhoto(photo)
     },
+    openFiles: () => files,
     openSweep: (given) => openSeries(given, null),
     addPhotos: (more) => openSeries([...files, ...more], sweep.peek()?.stopsByName() ?? null),
     async openPair(photo, raw) {
