@@ -1,3 +1,4 @@
+import type { Locator, Page } from 'playwright-core'
 import { MATERIALS } from '../../src/physics/materials.ts'
 import { JOB_KINDS } from '../../src/session/safety/job.ts'
 import { JOB_NAMES } from '../../src/ui/words/safety-names.ts'
@@ -110,9 +111,10 @@ test('every statement stands on one page with its source', async ({ visit }) => 
   expect(all.filter(({ text: statement }) => /\bsafe\b/i.test(statement))).toEqual([])
 })
 
-/** Relative luminance of what the page shows, mean over its pixels, 0..1 (WCAG 2.2). */
-async function meanLuminance(page: import('playwright-core').Page): Promise<number> {
-  const png = (await page.screenshot({ scale: 'css' })).toString('base64')
+/** Relative luminance of what the page or a part of it shows, mean over its pixels, 0..1 (WCAG 2.2). */
+async function meanLuminance(of: Page | Locator): Promise<number> {
+  const png = (await of.screenshot({ scale: 'css' })).toString('base64')
+  const page = 'page' in of ? of.page() : of
   return page.evaluate(async (data) => {
     const bytes = Uint8Array.from(atob(data), (c) => c.charCodeAt(0))
     const picture = await createImageBitmap(new Blob([bytes], { type: 'image/png' }))
@@ -154,19 +156,24 @@ test('in the dark shop no screen is brighter than 0.012 of white, and all pass a
   }
 })
 
-test('what is said in the dark shop stands on a dark ground', async ({ visit }) => {
+test('a message is half as bright as a page in the dark shop, and nowhere white in the dark', async ({
+  visit,
+}) => {
   const page = await visit('/safety')
-  await page.getByRole('button', { name: 'Dark shop', exact: true }).click()
-  const luminanceOf = (selector: string) =>
-    page.locator(selector).evaluate((element) => {
-      const [red = 0] = getComputedStyle(element).backgroundColor.match(/\d+/g)!.map(Number)
-      return red / 255
-    })
-  await page.getByRole('button', { name: JOB_NAMES.lamp, exact: true }).click()
-  await page.getByRole('button', { name: 'End of work' }).click()
-  await page.getByRole('button', { name: 'Close the job' }).click()
-  await page.locator('.word').waitFor()
-  expect(await luminanceOf('.word')).toBeLessThan(0.08)
+  for (const look of ['Dark', 'Dark shop']) {
+    await page.getByRole('button', { name: look, exact: true }).click()
+    await page.getByRole('button', { name: JOB_NAMES.lamp, exact: true }).click()
+    await page.getByRole('button', { name: 'End of work' }).click()
+    await page.getByRole('button', { name: 'Close the job' }).click()
+    const message = page.locator('.word')
+    await message.getByText('Written into the log.').waitFor()
+    const bright = await meanLuminance(message)
+    await page.getByRole('button', { name: 'Close this message' }).click()
+    await message.waitFor({ state: 'detached' })
+    expect(bright, look).toBeLessThanOrEqual(
+      look === 'Dark' ? 0.05 : 0.5 * (await meanLuminance(page)),
+    )
+  }
 })
 
 test('the bench theme passes axe', async ({ visit }) => {
