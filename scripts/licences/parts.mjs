@@ -15,9 +15,28 @@ export const parts = [
     name: 'LibRaw 0.22.1 (compiled into libraw-wasm)',
     licence: 'LGPL-2.1-only OR CDDL-1.0',
     note: `Copyright (C) 2008-2025 LibRaw LLC (info@libraw.org). Used here under the GNU Lesser General
-Public License 2.1. Source: https://www.libraw.org and https://github.com/LibRaw/LibRaw; the script
-that compiles it: https://github.com/ybouane/LibRaw-Wasm (compileLibraw.sh). The app loads it as files
-of its own (assets/raw/), which may be replaced by a modified build of the library.`,
+Public License 2.1, without changes. The app loads it as files of its own (assets/raw/), which you may
+change and replace; you may take the app apart to find errors in such a change.
+
+Its source: release 0.22.1 of LibRaw, https://github.com/LibRaw/LibRaw/tree/0.22.1 (also
+https://www.libraw.org/download). The wrapper, and the script that compiles both (compileLibraw.sh,
+Emscripten 5.0.7): release 1.6.0 of libraw-wasm, https://github.com/ybouane/LibRaw-Wasm/tree/v1.6.0.
+
+Written offer: whoever gave you this build also gives you, or anyone, on request the complete source
+of LibRaw 0.22.1 and what is needed to compile it as above, for no more than the cost of sending it.
+The offer is valid for three years from the day on which you got the build. Ask at the address from
+which you got it.
+
+To replace it:
+
+1. Get the source of libraw-wasm 1.6.0. In its compileLibraw.sh one line fetches LibRaw (git clone):
+   let it fetch your changed copy. Run \`bash compileLibraw.sh\` with Emscripten 5.0.7, Node, autoconf,
+   automake and libtool. The result is its folder dist.
+2. With the source of Glowbook: \`npm ci\`, put your files over those in node_modules/libraw-wasm/dist,
+   \`npm run build\`. The new app is in dist.
+3. Without it, where only libraw.wasm has changed: put it over assets/raw/libraw-*.wasm of the build,
+   under the name that stands there. A browser that has the app already keeps the former file until
+   the data of the site are deleted; export your log first.`,
     text: 'LGPL-2.1.txt',
   },
   {
