@@ -4,6 +4,8 @@
  *
  *   npm run bench -- --short        a few seconds, as in npm test: speed is told, not judged
  *   npm run bench -- --no-build locus   only benches with "locus" in their name, app as built before
+ *
+ * npm run soak does the same with `tests/bench/*.soak.ts`: hours of work, in two minutes if --short.
  */
 import { existsSync, readdirSync } from 'node:fs'
 import { join } from 'node:path'
@@ -13,7 +15,11 @@ import { ensureInstalled, root } from './install.mjs'
 import { serve } from './server.mjs'
 
 const { values, positionals } = parseArgs({
-  options: { short: { type: 'boolean', default: false }, 'no-build': { type: 'boolean' } },
+  options: {
+    short: { type: 'boolean', default: false },
+    soak: { type: 'boolean', default: false },
+    'no-build': { type: 'boolean' },
+  },
   allowPositionals: true,
 })
 ensureInstalled()
@@ -22,7 +28,7 @@ if (!values['no-build'] || !existsSync(join(root, 'dist', 'index.html'))) await 
 
 const folder = join(root, 'tests', 'bench')
 const names = readdirSync(folder)
-  .filter((name) => name.endsWith('.bench.ts'))
+  .filter((name) => name.endsWith(values.soak ? '.soak.ts' : '.bench.ts'))
   .filter((name) => positionals.length === 0 || positionals.some((part) => name.includes(part)))
 
 const server = await serve({ folder: join(root, 'dist'), host: 'localhost' })

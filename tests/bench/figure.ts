@@ -17,7 +17,7 @@ export interface Figure {
   unit: string
   /** Without a target the number is told, and that is all. */
   target?: { atMost: number } | { atLeast: number }
-  /** The value hangs on the speed of the machine: the short form does not fail for it. */
+  /** The value hangs on the machine or on how long it runs: the short form does not fail for it. */
   timed?: boolean
 }
 
@@ -33,4 +33,20 @@ export function median(values: readonly number[]): number {
   const middle = sorted[Math.floor((sorted.length - 1) / 2)]
   if (middle === undefined) throw new RangeError('No value to take the median of.')
   return middle
+}
+
+/** Growth of a heap from the middle third of a run to its last, beside the 5 % that count as flat. */
+export function heapGrowth(name: string, samples: readonly { heapBytes: number }[]): Figure {
+  const bytes = samples.map(({ heapBytes }) => heapBytes)
+  // Thirds: the first warms up, single samples hold what was in the works at that moment.
+  const third = Math.ceil(bytes.length / 3)
+  const [middle, end] = [median(bytes.slice(third, 2 * third)), median(bytes.slice(-third))]
+  return {
+    name: `${name}: heap, middle third ${(middle / 1e6).toFixed(2)} MB, last third ${(end / 1e6).toFixed(2)} MB`,
+    value: (end / middle - 1) * 100,
+    unit: '% more',
+    // A short run ends before the engine has settled.
+    timed: true,
+    target: { atMost: 5 },
+  }
 }

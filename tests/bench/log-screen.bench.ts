@@ -1,15 +1,14 @@
-import { mkdtemp, rm, writeFile } from 'node:fs/promises'
+import { mkdtemp, rm } from 'node:fs/promises'
 import { tmpdir } from 'node:os'
 import { join } from 'node:path'
-import { type BrowserContext, chromium, type Page } from 'playwright-core'
+import { chromium, type Page } from 'playwright-core'
 import { browserFlags, ensureBrowser } from '../../scripts/find-browser.mjs'
-import { phone, standing } from '../browser/browser.ts'
-import { madeUpReadings } from '../browser/log-page/made-up.ts'
+import { phone } from '../browser/browser.ts'
 import { type Bench, type Figure, median } from './figure.ts'
+import { fillLog, openLog } from './log-of-many.ts'
 
 /** Main thread slowed down as on a mid-range phone. */
 const SLOWDOWN = 4
-const FILE_READINGS = 20_000
 const PATIENCE_MS = 300_000
 
 const ms = (value: number) => ({ value, unit: 'ms', timed: true })
@@ -26,14 +25,14 @@ export const bench: Bench = async ({ short, url }) => {
   })
   context.setDefaultTimeout(PATIENCE_MS)
   try {
-    await fill(context, folder, count)
+    await fillLog(context, folder, count)
     const page = await context.newPage()
     const session = await context.newCDPSession(page)
     const slow = (rate: number) => session.send('Emulation.setCPUThrottlingRate', { rate })
     const opened: { cold: number; tapped: number }[] = []
     for (let run = 0; run < (short ? 1 : 3); run++) {
       await slow(SLOWDOWN)
-      opened.push(await open(page))
+      opened.push(await openLog(page))
     }
     const filtered = await filter(page)
     const scrolled = await scroll(page)
@@ -70,56 +69,6 @@ export const bench: Bench = async ({ short, url }) => {
     await context.close()
     await rm(folder, { recursive: true, force: true })
   }
-}
-
-/** Brings files in, as a person would. */
-async function fill(context: BrowserContext, folder: string, count: number): Promise<void> {
-  const page = await context.newPage()
-  await page.goto('/log/keeping')
-  await standing(page)
-  for (let from = 0; from < count; from += FILE_READINGS) {
-    const file = join(folder, 'readings.json')
-    const blob = madeUpReadings(from, Math.min(from + FILE_READINGS, count))
-    await writeFile(file, new Uint8Array(await blob.arrayBuffer()))
-    await page.locator('main.log_log input[type=file]').setInputFiles(file)
-    await page.getByRole('button', { name: 'Import it' }).click()
-    await page.getByText(/^Imported/).waitFor()
-  }
-  await page.close()
-}
-
-/** From the address, and from a tap on another screen; once the index has been loaded before. */
-async function open(page: Page): Promise<{ cold: number; tapped: number }> {
-  await page.goto('about:blank')
-  await page.goto('/log')
-  const cold = await firstRows(page)
-  await page.goto('/safety')
-  await standing(page)
-  await page.evaluate(() => {
-    document
-      .querySelector('a[href="/log"]')
-      ?.addEventListener('click', () => performance.mark('tap'), { once: true })
-  })
-  await page.getByRole('link', { name: 'Log', exact: true }).click()
-  const tapped = (await firstRows(page)) - (await markAt(page, 'tap'))
-  return { cold, tapped }
-}
-
-const markAt = (page: Page, name: string) =>
-  page.evaluate((mark) => performance.getEntriesByName(mark)[0]?.startTime ?? Number.NaN, name)
-
-/** When the frame with the first rows was there, ms since the page began. */
-function firstRows(page: Page): Promise<number> {
-  return page.evaluate(
-    () =>
-      new Promise<number>((resolve) => {
-        const look = () => {
-          if (document.querySelector('.log_log-row') === null) requestAnimationFrame(look)
-          else requestAnimationFrame(() => resolve(performance.now()))
-        }
-        look()
-      }),
-  )
 }
 
 async function filter(page: Page): Promise<number> {
