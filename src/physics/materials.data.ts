@@ -184,7 +184,7 @@ export const MATERIALS: readonly Material[] = [
     logEmissivityRatioGreenRed: NO_SLOPE,
     total: total(PRACTICE, 0.12, [1000, 0.8]),
     effects: ['colour-neutral', 'fire-light-adds'],
-    hazards: [],
+    hazards: ['live parts', 'coatings'],
   },
   {
     id: 'nickel-clean',
@@ -204,7 +204,7 @@ export const MATERIALS: readonly Material[] = [
     total: total(AIP, 0.02, [600, 0.104], [1377, 0.192]),
     melting: { solidusK: c(1768.2), liquidusK: c(1768.2), source: CRC },
     effects: ['colour-reads-hot-slope-unknown', 'bright-surface-mirrors'],
-    hazards: [],
+    hazards: ['live parts'],
   },
   {
     id: 'copper-clean',

@@ -6,6 +6,10 @@ import { SURFACE_HAZARD_WORDS } from './words/safety-statements.data.ts'
 export const UNSTATED = ''
 export const NOT_KNOWN = 'not-known'
 
+/** What is not known may be anything. */
+export const surfaceHazards = (materialId: string) =>
+  (materialById(materialId) ?? materialById('grey-body'))?.hazards ?? []
+
 /** The surface, with what working at it can bring. */
 export function MaterialPicker({
   materialId,
@@ -32,7 +36,7 @@ export function MaterialPicker({
         value={materialId}
         onValue={onMaterial}
       />
-      {materialById(materialId)?.hazards.map((hazard) => (
+      {surfaceHazards(materialId).map((hazard) => (
         <p key={hazard} class="small caution">
           {SURFACE_HAZARD_WORDS[hazard].text}
         </p>

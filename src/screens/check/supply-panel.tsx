@@ -15,6 +15,7 @@ import { plainNumber } from '../../ui/plain-number.ts'
 import { TemperatureFigure } from '../../ui/quantity.tsx'
 import { SelectField } from '../../ui/select-field.tsx'
 import { ELEMENT_NAMES, MEASURES, supplyRefusalNotice, TERM_WORDS } from '../../ui/words/check.ts'
+import { CONTEXT_CAUTIONS } from '../../ui/words/safety-statements.data.ts'
 import { ContributionBars } from './contribution-bars.tsx'
 import { FilamentPanel } from './filament-panel.tsx'
 import { SaveEstimate } from './save-estimate.tsx'
@@ -28,10 +29,10 @@ export function SupplyPanel() {
   const lamp = useSignal(false)
   return (
     <section class="stack">
-      <p class="card small">
-        Measure cold and dead: isolate, lock off, prove dead. Only the meter readings are taken
-        live, by somebody who is trained and licensed for it.
-      </p>
+      <div class="card small stack">
+        <p>{CONTEXT_CAUTIONS['supply check'].text}</p>
+        <p>{CONTEXT_CAUTIONS['mains supply'].text}</p>
+      </div>
       <SelectField<ElementId | typeof LAMP>
         label="What glows"
         of={[

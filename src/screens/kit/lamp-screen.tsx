@@ -10,6 +10,7 @@ import { go } from '../../ui/router.ts'
 import { SelectField } from '../../ui/select-field.tsx'
 import { KIT_WORDS } from '../../ui/words/kit.ts'
 import { LAMP_CAUTIONS, LAMP_STEPS, LAMP_TARGET_WORDS } from '../../ui/words/lamps.ts'
+import { CONTEXT_CAUTIONS } from '../../ui/words/safety-statements.data.ts'
 import { BackHeader } from './back-header.tsx'
 import { LadderPanel } from './ladder-panel.tsx'
 import { KeepLamp } from './store-lamp.tsx'
@@ -78,8 +79,8 @@ function Cautions() {
       <summary>Before you measure</summary>
       <div class="inside">
         <ul>
-          {LAMP_CAUTIONS.map((line) => (
-            <li key={line}>{line}</li>
+          {LAMP_CAUTIONS.map((one) => (
+            <li key={one}>{CONTEXT_CAUTIONS[one].text}</li>
           ))}
         </ul>
       </div>

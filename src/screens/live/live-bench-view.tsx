@@ -189,7 +189,7 @@ export function LiveBenchView({ model, onStop }: { model: LiveModel; onStop: () 
         }}
       />
       <LookPicker />
-      <p class="small soft">{CONTEXT_CAUTIONS['live camera'].text}</p>
+      <p class="small caution">{CONTEXT_CAUTIONS['live camera'].text}</p>
       <p class="small soft">{LIVE_RANGE}</p>
     </main>
   )

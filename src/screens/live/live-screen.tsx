@@ -8,6 +8,7 @@ import { openCamera } from '../../sources/live/open-camera.ts'
 import { openPracticeCamera } from '../../sources/live/practice-camera.ts'
 import { Notices } from '../../ui/notices.tsx'
 import { LIVE_RANGE, LIVE_REFUSALS } from '../../ui/words/live.ts'
+import { CONTEXT_CAUTIONS } from '../../ui/words/safety-statements.data.ts'
 import css from './live.module.css'
 import { LiveBenchView } from './live-bench-view.tsx'
 
@@ -41,6 +42,7 @@ export function LiveScreen() {
         {refusal.value && <Notices notices={[LIVE_REFUSALS[refusal.value]]} />}
       </div>
       <p>{LIVE_RANGE} Duller glows need a photo.</p>
+      <p class="small caution">{CONTEXT_CAUTIONS['live camera'].text}</p>
       <button
         type="button"
         class="primary wide"

@@ -1,3 +1,4 @@
+import { HURTING_HAZARDS, KNOWN_HEAT_HAZARD_WORDS } from '../../ui/words/known-heats.ts'
 import { CAUTIONS } from '../../ui/words/safety.ts'
 import { JOB_NAMES } from '../../ui/words/safety-names.ts'
 import {
@@ -48,6 +49,17 @@ export function StatementsScreen() {
           </ol>
         </section>
       ))}
+      <section class="stack">
+        <h2>Beside a known heat</h2>
+        <ul>
+          {[...HURTING_HAZARDS].map((hazard) => (
+            <li key={hazard}>
+              {KNOWN_HEAT_HAZARD_WORDS[hazard]}{' '}
+              <span class="small soft">{SAFETY_SOURCES.practice}.</span>
+            </li>
+          ))}
+        </ul>
+      </section>
       <section class="stack">
         <h2>Cautions</h2>
         {CAUTIONS.map(({ id, title, lines, source }) => (

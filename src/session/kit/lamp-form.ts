@@ -21,6 +21,8 @@ export interface LampForm {
   readonly lamp: LampData
   /** Of the lamp when cold, K. */
   readonly roomK: number
+  /** Rating of the dimmer, W; null where there is none or nobody has said. */
+  readonly dimmerWatts: number | null
   readonly typed: TypedText
 }
 
@@ -47,6 +49,7 @@ export const FIRST_FORM: LampForm = {
     supply: { kind: 'whole' },
   },
   roomK: kelvinFromCelsius(20),
+  dimmerWatts: null,
   typed: NOTHING_TYPED,
 }
 

@@ -41,6 +41,7 @@ const notes = v.object({
     second: v.picklist(['amperes', 'watts']),
     lamp: lampData,
     roomK: number,
+    dimmerWatts: v.optional(v.nullable(number), null),
     typed: v.object({
       volts: v.string(),
       amperes: v.string(),

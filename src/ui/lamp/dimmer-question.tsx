@@ -10,7 +10,8 @@ const KINDS = Object.keys(METER_KINDS) as MeterKind[]
 /** Whether a dimmer cuts the wave, and which voltmeter looks at it. Watts do not mind. */
 export function DimmerQuestion({ model }: { model: LampModel }) {
   const { lamp, method } = model.form.value
-  if (method === 'rated' || method === 'watts') return null
+  if (method === 'rated') return null
+  if (method === 'watts') return <DimmerRating model={model} />
   const change = (part: Partial<LampData>) => model.change({ lamp: { ...lamp, ...part } })
   const { supply } = lamp
   return (
@@ -51,8 +52,34 @@ export function DimmerQuestion({ model }: { model: LampModel }) {
             />
           </div>
           <p class="small soft">{PHASE_CUT_WORDS}</p>
+          <DimmerRating model={model} />
         </>
       )}
     </>
+  )
+}
+
+/** Whether the dimmer carries the lamp; it may stay open. */
+function DimmerRating({ model }: { model: LampModel }) {
+  const { lamp, method, dimmerWatts } = model.form.value
+  return (
+    <div class="row">
+      <NumberField
+        label="Dimmer rated for, W (may stay empty)"
+        value={dimmerWatts}
+        min={1}
+        max={5000}
+        onValue={(next) => model.change({ dimmerWatts: next })}
+      />
+      {method !== 'watts' && dimmerWatts !== null && (
+        <NumberField
+          label="Lamp rated for, W"
+          value={lamp.ratedWatts}
+          min={0.1}
+          max={5000}
+          onValue={(ratedWatts) => model.change({ lamp: { ...lamp, ratedWatts } })}
+        />
+      )}
+    </div>
   )
 }

@@ -1,11 +1,13 @@
 import type { LampInput } from '../../physics/lamps.ts'
 import type { LampData } from '../../session/kit/kit-data.ts'
 import { ratingOf, type TypedText } from '../../session/kit/lamp-form.ts'
+import { lampHazards } from '../../session/kit/lamp-hazards.ts'
 import type { LampModel } from '../../session/kit/lamp-model.ts'
 import { NumberField } from '../number-field.tsx'
 import { Segments } from '../segments.tsx'
 import { SelectField } from '../select-field.tsx'
 import { LAMP_FIELDS, LAMP_KINDS, LAMP_METHODS } from '../words/lamps.ts'
+import { CONTEXT_CAUTIONS } from '../words/safety-statements.data.ts'
 import { ColdFields } from './cold-fields.tsx'
 import { MeterAccuracy } from './meter-accuracy.tsx'
 import { MeterField } from './meter-field.tsx'
@@ -77,11 +79,18 @@ export function MeterFields({ model }: { model: LampModel }) {
   const names: readonly (keyof TypedText)[] =
     method === 'resistance' ? ['volts', second] : method === 'volts' ? ['volts'] : ['watts']
   return (
-    <div class="row">
-      {names.map((name) => (
-        <MeterField key={name} model={model} name={name} />
+    <>
+      <div class="row">
+        {names.map((name) => (
+          <MeterField key={name} model={model} name={name} />
+        ))}
+      </div>
+      {lampHazards(model.form.value).map((hazard) => (
+        <p key={hazard} role="alert" class="failure">
+          {CONTEXT_CAUTIONS[hazard].text}
+        </p>
       ))}
-    </div>
+    </>
   )
 }
 

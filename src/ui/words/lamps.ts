@@ -32,11 +32,7 @@ export const METER_KINDS: Record<MeterKind, string> = {
   unknown: 'I do not know',
 }
 
-export const LAMP_CAUTIONS: readonly string[] = [
-  'Mains: measure with a plug-in meter or a metered socket. Open terminals belong to licensed hands.',
-  'Cold ohms: lamp unplugged and at room temperature for half an hour. Take off what the leads alone show.',
-  'A lamp that burns is hot: hold it by its socket, and let it cool.',
-]
+export const LAMP_CAUTIONS = ['lamp meters', 'lamp cold', 'lamp hot'] as const
 
 export const LAMP_STEPS: readonly string[] = [
   'Filament or halogen lamp with clear or frosted glass. No LED, no coloured bulb.',
@@ -46,7 +42,7 @@ export const LAMP_STEPS: readonly string[] = [
 ]
 
 export const PHASE_CUT_WORDS =
-  'A mains dimmer cuts the wave. A simple voltmeter then shows too little: the volts are corrected and their ± widened. Watts are safe.'
+  'A mains dimmer cuts the wave. A simple voltmeter then shows too little: the volts are corrected and their ± widened. Watts stay right.'
 
 export const LAMP_TERM_WORDS: Record<LampTerm, string> = {
   'rated-value': 'Lamps differ from their rating',

@@ -104,7 +104,7 @@ export const CLOSING_CHECKS: readonly Statement[] = [
 /** What a surface brings with it; beside the picker. */
 export const SURFACE_HAZARD_WORDS: Record<SurfaceHazard, Statement> = {
   'live parts': s('surface-live', 'A heating wire on the mains is a bare live part, glowing or not. Isolate, lock off, prove dead before you touch it or anything at it.', 'An element has no insulation of its own.', 'en50110'),
-  coatings: s('surface-coatings', 'Galvanised, plated, brazed or painted? Its fumes poison: strip it first, elsewhere, or leave it cold.', 'Zinc boils at 907 °C, cadmium at 767 °C; brass gives off zinc.', 'practice'),
+  coatings: s('surface-coatings', 'Galvanised, plated, brass, brazed or painted? Its fumes poison: strip it first, elsewhere, or leave it cold.', 'Zinc boils at 907 °C, cadmium at 767 °C; brass gives off zinc.', 'practice'),
   'hot glass': s('surface-glass', 'Lamps run hot and may burst: guard them, keep to their rated volts, do not touch quartz.', 'Pressure rises with the heat of the gas.', 'practice'),
   kiln: s('surface-kiln', 'Kiln: elements behind the wall may be live. Isolate before you reach in; look from aside.', 'Hot brick conducts.', 'iec60519'),
   melt: s('surface-melt', 'A melt burns through cloth and shoes and spits when damp.', 'Steam under a melt throws it out.', 'practice'),
@@ -114,6 +114,10 @@ export const SURFACE_HAZARD_WORDS: Record<SurfaceHazard, Statement> = {
 export const CONTEXT_CAUTIONS = {
   'live camera': s('camera-near', 'Keep the phone where your hand would stay, on a stand. Look at the work, not at the screen.', 'Lithium cells swell and burn; phones stop by themselves above about 35 °C around them.'),
   'mains supply': s('meter-mains', 'Measuring at the mains: licensed hands, meter and leads of the right category (CAT III for a fixed installation), nothing bare.', 'A meter set to amperes across the mains explodes.', 'nfpa70e'),
+  'supply check': s('measure-dead', 'Measure cold and dead: isolate, lock off, prove dead. Only the meters are read live, by somebody trained and licensed for it.', 'Ohms and millimetres need no voltage.', 'en50110'),
+  'lamp meters': s('lamp-meters', 'Mains: measure with a plug-in meter or a metered socket. Open terminals belong to licensed hands.', 'A plug-in meter has nothing bare.', 'en50110'),
+  'lamp cold': s('lamp-cold', 'Cold ohms: lamp unplugged and at room temperature for half an hour. Take off what the leads alone show.', 'An ohmmeter on the mains bursts.'),
+  'lamp hot': s('lamp-hot', 'A lamp that burns is hot: hold it by its socket, and let it cool.', 'The bulb reaches several hundred degrees.'),
   'lamp over': s('lamp-over', 'Above the lamp’s rated watts or volts: it may burst. Go back below them.', 'Life and glass are made for the rating.'),
   'dimmer small': s('dimmer-small', 'The dimmer is rated below the lamp: it overheats.', 'Its rating is for continuous load.'),
   'black heat': s('black-heat', 'No glow is not cold: when it stops glowing in the dark it is still above 500 °C. Mark it hot.', 'The first glow is seen near 525 °C, in daylight much later.', 'draper'),
