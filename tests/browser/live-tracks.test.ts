@@ -220,6 +220,7 @@ test('shutter keys save with a tick, also after a button was tapped', async ({
     navigator.vibrate = (pattern) => ticks.push(pattern) > 0
   })
   const page = await live(visit, context, {})
+  await page.getByLabel('Surface').selectOption('steel-oxidised')
   const dim = page.getByRole('button', { name: 'Dim', exact: true })
   await dim.tap()
   expect(await dim.getAttribute('aria-pressed')).toBe('true')
@@ -259,6 +260,7 @@ test('a screen that may go dark is told; hidden and back, the band and the serie
   await page.getByLabel(/^To/).fill('1400')
   await page.getByLabel(/^To/).blur()
   await page.locator('.live_band-place', { hasText: 'Inside' }).waitFor()
+  await page.getByLabel('Surface').selectOption('steel-oxidised')
   await page.getByText('Series', { exact: true }).click()
   await page.getByLabel('Save every, s').fill('1')
   await page.getByRole('button', { name: 'Start series' }).click()

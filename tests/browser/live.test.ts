@@ -49,6 +49,10 @@ test('a saved reading lies in the log as live, and leaving the screen stops the 
   await start(page)
   await figure(page)
   await page.getByRole('button', { name: 'Save', exact: true }).click()
+  // The surface changes the figure: it is asked, once.
+  const asked = page.getByRole('dialog', { name: 'Before it is saved' })
+  await asked.getByLabel('Surface').selectOption('steel-oxidised')
+  await asked.getByRole('button', { name: 'Go on' }).click()
   await page.getByRole('button', { name: 'Open', exact: true }).click()
   await page.locator('main:visible').getByText('Live camera').first().waitFor()
   const state = () =>

@@ -125,7 +125,11 @@ test('a response is kept in the kit and used for the next glow', async ({ visit 
   await choose(page, asFile('glow.csv', glow.text))
   await figure(page).waitFor()
   expect(await page.locator('main:visible .tag').textContent()).toBe('Simulated')
+  // Nobody has said the surface yet: it is asked before anything is saved.
   await saveButton(page).click()
+  const asked = page.getByRole('dialog', { name: 'Name and notes' })
+  await asked.getByLabel('Surface').selectOption('cavity')
+  await asked.getByRole('button', { name: 'Save reading' }).click()
   await page.getByText('Saved.', { exact: true }).waitFor()
 })
 

@@ -2,14 +2,17 @@ import { useSignal } from '@preact/signals'
 import { useEffect } from 'preact/hooks'
 import { type BandPlace, bandPlace } from '../../estimate/live/live-line.ts'
 import { newUuid } from '../../log/schema/uuid.ts'
+import { changeCamera } from '../../session/kit/camera-store.ts'
 import { startBandSignals } from '../../session/live/band-signals.ts'
 import { exposureRange } from '../../session/live/live-controls.ts'
+import { deviceOfLive } from '../../session/live/live-device.ts'
 import type { LiveModel } from '../../session/live/live-model-type.ts'
 import { livePicture, liveRecord } from '../../session/live/live-record.ts'
 import { noteGlow } from '../../session/safety/glow-watch.ts'
 import { useServices } from '../../session/services.ts'
 import { keepAwake } from '../../sources/live/wake-lock.ts'
 import { LookPicker } from '../../ui/look-picker.tsx'
+import { UNSTATED } from '../../ui/material-picker.tsx'
 import { Notices } from '../../ui/notices.tsx'
 import { go } from '../../ui/router.ts'
 import { askToKeep } from '../../ui/settings.ts'
@@ -34,15 +37,21 @@ import { LocksPanel } from './locks-panel.tsx'
 import { RecordPanel } from './record-panel.tsx'
 import { SeriesPanel } from './series-panel.tsx'
 import { shutterKeys } from './shutter-keys.ts'
+import { SurfaceQuestion, type Waiting } from './surface-question.tsx'
 
 /** The live reading at work. */
 export function LiveBenchView({ model, onStop }: { model: LiveModel; onStop: () => void }) {
-  const { log, now } = useServices()
+  const { kit, log, now } = useServices()
   const { object, band, bandSignals: signals, series } = model.desk
   const saving = useSignal(false)
   const failure = useSignal<string | null>(null)
   const mayGoDark = useSignal(false)
   const placing = useSignal<'sight' | 'card'>('sight')
+  const waiting = useSignal<Waiting>(null)
+  const onSurface = (run: () => void) => {
+    if (model.desk.choices.peek().materialId === UNSTATED) waiting.value = { run }
+    else run()
+  }
 
   const save = async (spoken = true): Promise<boolean> => {
     if (saving.peek()) return false
@@ -58,6 +67,10 @@ export function LiveBenchView({ model, onStop }: { model: LiveModel; onStop: () 
       const labels = { object: object.peek(), series: series.peek()?.id ?? null, now: now() }
       const picture = await livePicture(model).catch(() => undefined)
       const { id } = await opened.add(liveRecord(model, whole, labels), picture)
+      const device = deviceOfLive(kit, model.camera.id)
+      if (device !== '' && series.peek() === null) {
+        await changeCamera(opened, device, { usedAt: now().toISOString() }, now())
+      }
       navigator.vibrate?.(30)
       if (spoken) {
         say('Saved.', { label: 'Open', run: () => go('log', id) })
@@ -76,7 +89,7 @@ export function LiveBenchView({ model, onStop }: { model: LiveModel; onStop: () 
     const refused = () => {
       mayGoDark.value = true
     }
-    const stops = [keepAwake(refused), shutterKeys(() => void save())]
+    const stops = [keepAwake(refused), shutterKeys(() => onSurface(() => void save()))]
     return () => {
       for (const stop of stops) stop()
     }
@@ -132,7 +145,7 @@ export function LiveBenchView({ model, onStop }: { model: LiveModel; onStop: () 
               type="button"
               class={`primary ${css.liveSave}`}
               disabled={!figure || saving.value}
-              onClick={() => void save()}
+              onClick={() => onSurface(() => void save())}
             >
               {saving.value ? 'Saving …' : 'Save'}
             </button>
@@ -151,7 +164,7 @@ export function LiveBenchView({ model, onStop }: { model: LiveModel; onStop: () 
               {failure.value}
             </p>
           )}
-          <RecordPanel model={model} />
+          <RecordPanel model={model} onSurface={onSurface} />
           <BandPanel
             band={band}
             expandedUncertaintyK={figure?.expandedUncertaintyK ?? null}
@@ -182,12 +195,15 @@ export function LiveBenchView({ model, onStop }: { model: LiveModel; onStop: () 
         object={object}
         running={running}
         onStart={(seconds) => {
-          series.value = { id: newUuid(), seconds, count: 0 }
+          onSurface(() => {
+            series.value = { id: newUuid(), seconds, count: 0 }
+          })
         }}
         onStop={() => {
           series.value = null
         }}
       />
+      <SurfaceQuestion desk={model.desk} waiting={waiting} />
       <LookPicker />
       <p class="small caution">{CONTEXT_CAUTIONS['live camera'].text}</p>
       <p class="small soft">{LIVE_RANGE}</p>

@@ -12,18 +12,29 @@ import { CONTEXT_CAUTIONS } from '../../ui/words/safety-statements.data.ts'
 import css from './live.module.css'
 import { LiveBenchView } from './live-bench-view.tsx'
 
+/** The practice bench simulates a black body. */
+const PRACTICE_SURFACE = 'cavity'
+
 /** Point at the glow, see the temperature, press one large button, go on working. */
 export function LiveScreen() {
   const { kit } = useServices()
   const desk = useRef(createLiveDesk()).current
+  const practiceDesk = useRef(createLiveDesk(PRACTICE_SURFACE)).current
   const { use, refusal, opening, begin, close } = useCamera((camera) =>
-    createLiveModel(camera, kit, desk),
+    createLiveModel(camera, kit, camera.kind === 'practice' ? practiceDesk : desk),
   )
   // After the camera, whose model works at the desk.
-  useEffect(() => () => desk.dispose(), [desk])
+  useEffect(
+    () => () => {
+      desk.dispose()
+      practiceDesk.dispose()
+    },
+    [desk, practiceDesk],
+  )
 
   const stop = () => {
     desk.series.value = null
+    practiceDesk.series.value = null
     void runningRecording.peek()?.stop()
     close()
   }

@@ -1,18 +1,19 @@
 import { useEffect, useMemo } from 'preact/hooks'
 import { deviceZone, momentOf } from '../../log/schema/moment.ts'
-import { MATERIALS } from '../../physics/materials.ts'
 import { noteCheck } from '../../session/kit/note-check.ts'
 import { createExposureWork } from '../../session/live/exposure-work.ts'
 import { exposureRange } from '../../session/live/live-controls.ts'
 import { streamCurveId } from '../../session/live/live-curve.ts'
 import type { LiveModel } from '../../session/live/live-model-type.ts'
 import { useServices } from '../../session/services.ts'
+import { MaterialPicker } from '../../ui/material-picker.tsx'
 import { Notices } from '../../ui/notices.tsx'
 import { KeepCurve } from '../../ui/photo/store-curve.tsx'
 import { sayFailure } from '../../ui/say-failure.ts'
 import { EXPOSURE_NOT_SET, exposureWords, LOCK_NAMES, LOCK_STATES } from '../../ui/words/live.ts'
 import { curveCheckNotice } from '../../ui/words/stored-curve.ts'
 import { sweepFindingNotice, sweepRefusalNotice } from '../../ui/words/sweep.ts'
+import { DeviceChoice } from './device-choice.tsx'
 
 const PARTS = ['exposure', 'whiteBalance', 'focus'] as const
 
@@ -138,22 +139,14 @@ export function LocksPanel({ model }: { model: LiveModel }) {
         <Notices notices={[curveCheckNotice(check.value, false)]} />
       )}
       <div class="stack">
-        <label class="field">
-          <span>Surface</span>
-          <select
-            value={desk.choices.value.materialId}
-            onChange={(event) => {
-              const materialId = event.currentTarget.value
-              desk.choices.value = { ...desk.choices.value, materialId }
-            }}
-          >
-            {MATERIALS.map(({ id, name }) => (
-              <option key={id} value={id}>
-                {name}
-              </option>
-            ))}
-          </select>
-        </label>
+        {camera.kind === 'camera' && <DeviceChoice liveId={camera.id} />}
+        <MaterialPicker
+          unstated
+          materialId={desk.choices.value.materialId}
+          onMaterial={(materialId) => {
+            desk.choices.value = { ...desk.choices.value, materialId }
+          }}
+        />
         <label class="field">
           <span>Mains frequency, for lamps that flicker</span>
           <select

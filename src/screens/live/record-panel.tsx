@@ -22,7 +22,14 @@ const SLOW_SHARE = 0.6
 const SLOW_AFTER = 10
 
 /** One large button begins and ends a recording; marks by a tap. */
-export function RecordPanel({ model }: { model: LiveModel }) {
+export function RecordPanel({
+  model,
+  onSurface,
+}: {
+  model: LiveModel
+  /** Does it when the surface is said. */
+  onSurface: (run: () => void) => void
+}) {
   const { log, now } = useServices()
   const rate = useSignal<Rate>(5)
   const starting = useSignal(false)
@@ -87,7 +94,7 @@ export function RecordPanel({ model }: { model: LiveModel }) {
         type="button"
         class={running ? `wide ${styles.end}` : 'wide'}
         disabled={starting.value}
-        onClick={() => void (running ? running.stop() : begin())}
+        onClick={() => (running ? void running.stop() : onSurface(() => void begin()))}
       >
         {running ? (
           <>

@@ -1,4 +1,4 @@
-import { useSignal, useSignalEffect } from '@preact/signals'
+import { useSignal } from '@preact/signals'
 import { useEffect } from 'preact/hooks'
 import { deviceZone, momentOf } from '../../log/schema/moment.ts'
 import type { Log } from '../../log/schema/types.ts'
@@ -7,12 +7,12 @@ import { profileOf } from '../../session/kit/camera-profile.ts'
 import { changeCamera, rememberLock } from '../../session/kit/camera-store.ts'
 import { cardOfReading, storeCard } from '../../session/kit/store-card.ts'
 import { storeFoundCurve } from '../../session/kit/store-curve.ts'
-import { surfaceOfObject } from '../../session/reading/object-surface.ts'
 import { takenAtOf } from '../../session/reading/photo-meaning.ts'
 import type { ReadingModel } from '../../session/reading/reading-model-type.ts'
 import { readingRecord } from '../../session/reading/reading-record.ts'
 import { useServices } from '../../session/services.ts'
 import { MaterialPicker, UNSTATED } from '../../ui/material-picker.tsx'
+import { useSurfaceOfObject } from '../../ui/object-surface.ts'
 import { SaveDock } from '../../ui/save-dock.tsx'
 import { sayFailure } from '../../ui/say-failure.ts'
 import { SelectField } from '../../ui/select-field.tsx'
@@ -20,7 +20,7 @@ import { showMoment } from '../../ui/words/dates.ts'
 
 /** Saves the reading with a small picture of its region. */
 export function SavePanel({ model }: { model: ReadingModel }) {
-  const { kit, log, now } = useServices()
+  const { kit, now } = useServices()
   const { object } = model
   const notes = useSignal('')
   useEffect(() => {
@@ -33,21 +33,9 @@ export function SavePanel({ model }: { model: ReadingModel }) {
   const estimate = model.estimate.value
   const measurement = model.measurement.value
   const photo = model.glow.photo.value
-  // The surface of a piece that was read before is known.
-  useSignalEffect(() => {
-    const name = object.value.trim()
-    if (name === '' || model.choices.peek().materialId !== UNSTATED) return
-    log
-      .then((opened) => surfaceOfObject(opened, name))
-      .then(
-        (found) => {
-          if (!found || object.peek().trim() !== name) return
-          if (model.choices.peek().materialId !== UNSTATED) return
-          model.choices.value = { ...model.choices.peek(), ...found }
-        },
-        // Without a log it is asked.
-        () => undefined,
-      )
+  const unsaid = () => model.choices.peek().materialId === UNSTATED
+  useSurfaceOfObject(object, unsaid, (found) => {
+    model.choices.value = { ...model.choices.peek(), ...found }
   })
   if (!photo) return null
   /** What was found and said on the way stays with the camera. */

@@ -1,10 +1,12 @@
+import { useComputed } from '@preact/signals'
 import { useEffect, useMemo, useRef } from 'preact/hooks'
 import { createVideoModel, type VideoModel } from '../../session/recording/video-model.ts'
 import { useServices } from '../../session/services.ts'
 import { FileButton } from '../../ui/file-button.tsx'
-import { MaterialPicker } from '../../ui/material-picker.tsx'
+import { MaterialPicker, UNSTATED } from '../../ui/material-picker.tsx'
 import { Notices } from '../../ui/notices.tsx'
 import { NumberField } from '../../ui/number-field.tsx'
+import { useSurfaceOfObject } from '../../ui/object-surface.ts'
 import { go } from '../../ui/router.ts'
 import { Segments } from '../../ui/segments.tsx'
 import { SelectField } from '../../ui/select-field.tsx'
@@ -21,6 +23,12 @@ export function VideoScreen() {
   const { log, kit } = useServices()
   const model = useMemo(() => createVideoModel(log, kit), [log, kit])
   useEffect(() => () => model.dispose(), [model])
+  const { choices } = model
+  const unsaid = () => choices.peek().materialId === UNSTATED
+  const object = useComputed(() => choices.value.object)
+  useSurfaceOfObject(object, unsaid, ({ materialId, cover }) => {
+    choices.value = { ...choices.peek(), materialId, cover }
+  })
   const file = model.file.value
   const facts = model.facts.value
   const failure = noticeOfVideoFailure(model.failure.value)
@@ -70,11 +78,14 @@ export function VideoScreen() {
               <button
                 type="button"
                 class="primary wide"
+                disabled={choices.value.materialId === UNSTATED}
                 onClick={() =>
                   void model.read().then((id) => id && go('log', restOfRecordings(id)))
                 }
               >
-                Read the curve
+                {choices.value.materialId === UNSTATED
+                  ? 'Choose the surface first'
+                  : 'Read the curve'}
               </button>
             )}
           </div>
@@ -148,6 +159,7 @@ function Choices({ model }: { model: VideoModel }) {
         }}
       />
       <MaterialPicker
+        unstated
         materialId={choices.materialId}
         onMaterial={(materialId) => {
           set({ materialId })

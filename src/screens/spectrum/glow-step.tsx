@@ -50,6 +50,7 @@ function Surface({ model }: { model: SpectrumModel }) {
   return (
     <>
       <MaterialPicker
+        unstated
         materialId={model.materialId.value}
         onMaterial={(id) => {
           model.materialId.value = id

@@ -25,10 +25,11 @@ export interface LiveDesk {
   dispose(): void
 }
 
-export function createLiveDesk(): LiveDesk {
+/** @param materialId of simulated light; empty: nobody has said what a camera looks at */
+export function createLiveDesk(materialId = ''): LiveDesk {
   const bandSignals = signal<BandSignals | null>(null)
   return {
-    choices: signal({ materialId: 'steel-oxidised', cover: 'none' }),
+    choices: signal({ materialId, cover: 'none' }),
     cardLight: signal<CardLightId>({ kind: 'daylight', illuminant: 'D65' }),
     mainsHz: signal<50 | 60>(50),
     object: signal(''),

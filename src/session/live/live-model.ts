@@ -264,7 +264,14 @@ export function createLiveModel(
 
   const inputNow = () => {
     const value = rolled.peek()
-    return line && value ? inputAt(line, line.lnRatio + value.value - anchor) : null
+    if (!line || !value) return null
+    // What was said after the latest look counts too.
+    const { materialId, cover } = desk.choices.peek()
+    return {
+      ...inputAt(line, line.lnRatio + value.value - anchor),
+      surface: surfaceOf(materialId),
+      window: windowOf(cover),
+    }
   }
   const sinceHold = createSinceHold({ held, figure, bench, inputNow })
 

@@ -18,6 +18,7 @@ const MOST_READINGS = 36_000
 const MOST_A_SECOND = 10
 
 export interface VideoChoices {
+  /** Empty while nobody has said it. */
   readonly materialId: string
   readonly cover: string
   readonly balanceState: BalanceState['kind']
@@ -59,7 +60,7 @@ export function createVideoModel(
   const secondsLeft = signal<number | null>(null)
   const fixed = signal<{ x: number; y: number } | null>(null)
   const choices = signal<VideoChoices>({
-    materialId: 'steel-oxidised',
+    materialId: '',
     cover: 'none',
     balanceState: 'unknown',
     slowedBy: 1,

@@ -56,6 +56,7 @@ export interface SpectrumModel {
   readonly range: Signal<WavelengthRange | null>
   readonly responseName: Signal<string>
   readonly settings: Signal<string>
+  /** Empty while nobody has said it. */
   readonly materialId: Signal<string>
   readonly window: WindowChoice
   readonly ratioNm: Signal<readonly [number, number]>

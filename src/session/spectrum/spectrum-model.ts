@@ -22,7 +22,6 @@ import { createReferencesInUse } from './references-in-use.ts'
 import { spectrumInput } from './spectrum-input.ts'
 import { createWindowChoice } from './window-choice.ts'
 
-const FIRST_MATERIAL = 'steel-oxidised'
 const FIRST_RATIO: readonly [number, number] = [550, 650]
 
 /**
@@ -43,7 +42,7 @@ export function createSpectrumModel(
   const range = signal<WavelengthRange | null>(null)
   const responseName = signal('')
   const settings = signal('')
-  const materialId = signal(FIRST_MATERIAL)
+  const materialId = signal('')
   const statedGlow = signal(false)
   const ratioNm = signal<readonly [number, number]>(FIRST_RATIO)
   const measured = signal<Measured | null>(null)
@@ -121,6 +120,7 @@ export function createSpectrumModel(
       measured.value = null
       failure.value = null
       object.value = ''
+      materialId.value = ''
       remarks.value = ''
     })
   }
