@@ -10,12 +10,11 @@ import { askedTerm } from './ui/glossary-term.tsx'
 import { later } from './ui/later.tsx'
 import { Navigation } from './ui/navigation.tsx'
 import { Notices } from './ui/notices.tsx'
-import { type Address, address, type Place, pathFromAddress } from './ui/router.ts'
+import { type Address, address, addressFromPath, type Place, pathFromAddress } from './ui/router.ts'
 import { acceptCautions, cautionsAccepted } from './ui/settings.ts'
 import { SpokenWord } from './ui/spoken.tsx'
-import { documentTitle } from './ui/words/places.ts'
-import { READY_WORDS } from './ui/words/ready.ts'
-import { WAYS, type WayId } from './ui/words/ways.ts'
+import { screenTitle } from './ui/words/titles.ts'
+import type { WayId } from './ui/words/ways.ts'
 import { WorkBar } from './ui/work-bar.tsx'
 
 type Load = () => Promise<ComponentType>
@@ -145,12 +144,10 @@ function UpdateNotice() {
 export function App() {
   const load = loaderOf(address.value)
   const here = pathFromAddress(address.value)
-  const { place, rest } = address.value
+  const { place } = address.value
   useEffect(() => {
-    const way = place === 'reading' ? WAYS.find(({ id }) => id === rest.split('/')[0]) : undefined
-    const ready = place === 'kit' && rest.startsWith('ready') ? READY_WORDS.title : undefined
-    document.title = documentTitle(place, way?.name ?? ready)
-  }, [place, rest])
+    document.title = screenTitle(addressFromPath(here))
+  }, [here])
   if (cautionsAccepted.value === false) return <SafetyGate onAccept={acceptCautions} />
   return (
     <div class="shell">

@@ -1,3 +1,4 @@
+import { readFileSync } from 'node:fs'
 import type { Page } from 'playwright-core'
 import { describe } from 'vitest'
 import { simulateCamera } from '../../src/light/simulate/simulated-camera.ts'
@@ -18,6 +19,13 @@ const sets = PHOTO_SETS.filter(({ set }) => set === 'set1' || set === 'set3')
 const chooser = (page: Page) =>
   page.locator('label:visible', { hasText: 'Open a photo, or several' }).locator('input')
 
+/** Words that show without opening anything, the places at the foot among them. */
+async function visibleWords(page: Page): Promise<number> {
+  // biome-ignore lint/performance/useDomNodeTextContent: what is hidden is not to be counted
+  const text = await page.locator('body').innerText()
+  return text.split(/\s+/).filter((word) => /\p{L}/u.test(word)).length
+}
+
 /** Opens frames from bright to dark, as a person turns the exposure down, until one has a figure. */
 async function openSound(page: Page, files: PhotoSet['files']['glow']): Promise<string> {
   for (const { file } of files) {
@@ -35,7 +43,14 @@ describe('a camera made ready', () => {
       visit,
     }) => {
       const page = await visit('/')
+      await page.getByRole('link', { name: /Make a camera ready/ }).waitFor()
+      const words = { start: await visibleWords(page), result: 0, 'ready job': 0, kit: 0 }
+      expect(words.start).toBeLessThanOrEqual(60)
       const file = await openSound(page, files.glow)
+      words.result = await visibleWords(page)
+      // Not ready, a match by eye is as good: it stands beside the figure.
+      const beside = page.locator('main:visible .result').getByRole('link', { name: /by eye/ })
+      expect(await beside.getAttribute('href')).toBe('/chart')
       const [lowBefore, highBefore] = await rangeOf(page)
       // The figure and the one next step stand above the fold of a phone.
       const step = await page.locator('main:visible .result .primary').first().boundingBox()
@@ -44,7 +59,11 @@ describe('a camera made ready', () => {
       await page.getByRole('button', { name: 'New photo' }).click()
 
       await page.getByRole('link', { name: /Make a camera ready/ }).click()
-      await page.getByRole('link', { name: /Open all its photos at once/ }).click()
+      const all = page.getByRole('link', { name: /Open all its photos at once/ })
+      await all.waitFor()
+      expect(await page.title()).toBe('Make this camera ready · Glowbook')
+      words['ready job'] = await visibleWords(page)
+      await all.click()
       await page
         .locator('main:visible label', { hasText: 'Open the photos' })
         .locator('input')
@@ -92,6 +111,25 @@ describe('a camera made ready', () => {
       // Tap two.
       await page.getByRole('button', { name: 'Save reading' }).click()
       await page.getByText('Saved.', { exact: true }).waitFor()
+      // Several photos that are no sweep: a table, saved with one tap, what failed with its reason.
+      await page.getByRole('button', { name: 'New photo' }).click()
+      const buffer = readFileSync(photoPath(file))
+      await chooser(page).setInputFiles([
+        { name: 'first.jpg', mimeType: 'image/jpeg', buffer },
+        { name: 'second.jpg', mimeType: 'image/jpeg', buffer },
+        { name: 'words.jpg', mimeType: 'image/jpeg', buffer: Buffer.from('no picture') },
+      ])
+      await page.getByRole('button', { name: 'Save all 2' }).click()
+      await page.getByText('2 readings saved.').waitFor()
+      const failed = page.getByRole('listitem').filter({ hasText: 'words.jpg' })
+      expect(await failed.locator('strong').textContent()).not.toBe('')
+      await page.getByRole('link', { name: 'Kit', exact: true }).click()
+      await page
+        .locator('.kit-camera')
+        .getByText(/A photo is worth/)
+        .waitFor()
+      words.kit = await visibleWords(page)
+      console.log(`${set}: visible words ${JSON.stringify(words)}`)
       console.log(
         `${set}: unready ${lowBefore} to ${highBefore} K, ready ${low} to ${high} K, truth ${glowTemperatureK} K`,
       )

@@ -7,14 +7,14 @@ import { WAYS } from '../../ui/words/ways.ts'
 import style from './result.module.css'
 
 /** From a reading to everything else; it goes along. */
-export function MoreWays({ model, eye }: { model: ReadingModel; eye: boolean }) {
+export function MoreWays({ model }: { model: ReadingModel }) {
   const { now } = useServices()
   const estimate = model.estimate.value
   const photo = model.glow.photo.value
   return (
     <nav class={style.more} aria-label="Other ways">
       <a class="button" href="/chart">
-        {eye ? 'Second estimate: by eye' : 'Chart'}
+        Chart
       </a>
       {WAYS.map(({ id, name }) => (
         <a key={id} class="button" href={`/reading/${id}`}>

@@ -88,7 +88,18 @@ export function ReadingBench({
       {refusal && <Notices notices={[refusal]} />}
       <div class={style.bench}>
         {estimate && step ? (
-          <ResultPanel estimate={estimate} model={model}>
+          <ResultPanel
+            estimate={estimate}
+            model={model}
+            beside={
+              eyeHelps(estimate) &&
+              step.kind !== 'by eye' && (
+                <a class={`button ${style.eye}`} href="/chart">
+                  Second estimate: by eye
+                </a>
+              )
+            }
+          >
             <NextStepButton
               step={step}
               model={model}
@@ -124,7 +135,7 @@ export function ReadingBench({
           {(!model.sweep.value || model.sweep.value.checkOnly) && <StrayPanel model={model} />}
         </div>
         <div class={`stack ${style.rest}`}>
-          <MoreWays model={model} eye={estimate !== null && eyeHelps(estimate)} />
+          <MoreWays model={model} />
           {estimate?.kind === 'temperature' && <BudgetDetails estimate={estimate} />}
           {estimate?.kind === 'temperature' && <NamesDetails estimate={estimate} />}
           {estimate?.eye && <ColourDetails eye={estimate.eye} />}

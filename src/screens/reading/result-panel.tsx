@@ -15,10 +15,13 @@ import style from './result.module.css'
 export function ResultPanel({
   estimate,
   model,
+  beside,
   children,
 }: {
   estimate: GlowEstimate
   model: ReadingModel
+  /** A second estimate, next to the figure. */
+  beside: ComponentChildren
   children: ComponentChildren
 }) {
   const head = useRef<HTMLDivElement>(null)
@@ -30,8 +33,11 @@ export function ResultPanel({
   const of = [object, materialId === '' ? '' : surfaceName(materialId)].filter(Boolean).join(', ')
   return (
     <section class={`result ${style.result}`}>
-      <div ref={head} tabIndex={-1} class={style.figure} aria-live="polite">
-        <Says estimate={estimate} model={model} />
+      <div class={style.head}>
+        <div ref={head} tabIndex={-1} class={style.figure} aria-live="polite">
+          <Says estimate={estimate} model={model} />
+        </div>
+        {beside}
       </div>
       {of && <p class={style.of}>{of}</p>}
       {children}

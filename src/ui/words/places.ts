@@ -9,5 +9,4 @@ export const PLACE_NAMES: Record<Place, string> = {
 }
 
 /** Of the document: which screen this tab shows. */
-export const documentTitle = (place: Place, way: string | undefined): string =>
-  `${way ?? PLACE_NAMES[place]} · Glowbook`
+export const documentTitle = (screen: string): string => `${screen} · Glowbook`

@@ -1,5 +1,5 @@
 import type { ComponentChildren } from 'preact'
-import { currentResult } from '../../../log/schema/reading-schema.ts'
+import { currentInputs, currentResult } from '../../../log/schema/reading-schema.ts'
 import type { Filter, Reading } from '../../../log/schema/types.ts'
 import type { ListModel } from '../../../session/log/list-model.ts'
 import { storedGlow } from '../../../session/log/stored-glow.ts'
@@ -87,8 +87,8 @@ export function EntryFacts({ reading, list }: { reading: Reading; list: ListMode
 }
 
 /** What was applied to the photo when it was read: the parts that others may share. */
-function appliedRows({ inputs }: Reading): Row[] {
-  const glow = storedGlow(inputs)
+function appliedRows(reading: Reading): Row[] {
+  const glow = storedGlow(currentInputs(reading))
   if (!glow) return []
   const { balanceState, balance, linearity, cameraId, references } = glow
   const heats = references.filter((reference) => reference.cameraId === cameraId)
