@@ -8,11 +8,11 @@ import { linearP3FromXyz, xyzFromLinearP3 } from '../../src/colour/rgb-spaces.ts
 import { planckXyz } from '../../src/colour/xyz.ts'
 import { type CardLightId, lightColour } from '../../src/light/card-light.ts'
 import { balanceFromGrey, measureGrey } from '../../src/light/grey-reference.ts'
-import type { LinearColour, Region } from '../../src/light/image.ts'
+import type { LightImage, LinearColour, Region } from '../../src/light/image.ts'
 import { toLinearLight } from '../../src/light/tone-response.ts'
 import { type Triple, transform } from '../../src/numerics/matrix3.ts'
 import { expectPrinted } from '../close-to.ts'
-import { picture, type Scene } from './pictures.ts'
+import { normal, picture, type Scene } from './pictures.ts'
 
 const exact = (mean: Triple): LinearColour => ({
   mean,
@@ -249,6 +249,26 @@ describe('a grey region', () => {
   it('without any blue is too dark to balance it by', () => {
     const still = picture(140, 100, () => [0.4, 0.35, 0], { shot: 0, read: 0 })
     expect(refusal(measureGrey(toLinearLight(still), REGION, DAYLIGHT))).toEqual(['dark'])
+  })
+
+  it('is dark where a channel is not known to a twentieth of itself (common practice)', () => {
+    // Blue in 64 cells of 16 x 16 pixels, each off by itself: an eighth of their spread is left.
+    const side = 128
+    const card = (relative: number): LightImage => {
+      const noise = normal(3)
+      const cells = Array.from({ length: 64 }, () => 0.1 * (1 + 8 * relative * noise()))
+      const rgb = new Float32Array(3 * side * side)
+      for (let i = 0; i < side * side; i++) {
+        const cell = 8 * Math.floor(i / side / 16) + Math.floor((i % side) / 16)
+        rgb.set([0.4, 0.35, cells[cell]!], 3 * i)
+      }
+      const flags = new Uint8Array(side * side)
+      return { width: side, height: side, channels: 'camera', rgb, flags }
+    }
+    const whole: Region = { shape: 'rectangle', x: 0, y: 0, width: side, height: side }
+    const codes = (relative: number) => refusal(measureGrey(card(relative), whole, DAYLIGHT))
+    expect(codes(0.042)).toEqual([])
+    expect(codes(0.06)).toEqual(['dark'])
   })
 
   it('on the glow is refused under any light, for a lamp is never that red', () => {
