@@ -17,6 +17,7 @@ import { heatCells } from '../../src/light/map/heat-cells.ts'
 import { measurePhoto } from '../../src/light/measure-photo.ts'
 import { glowSpectrum, simulateCamera } from '../../src/light/simulate/simulated-camera.ts'
 import { toLinearLight } from '../../src/light/tone-response.ts'
+import { dcSteps } from '../making/encode-jpeg.ts'
 import { seedOf } from './bench.ts'
 import type { TestedCamera, TestSet } from './cameras.ts'
 import { inputOf, referenceOf, stateOf } from './conditions.ts'
@@ -146,6 +147,7 @@ export function mapped(
   if (estimate.kind !== 'temperature') return null
   const cells = heatCells(toLinearLight(image), MIDDLE, {
     chromaSubsampled,
+    codingSteps: kind.coding && dcSteps(kind.coding.quality),
     background: measured.background?.colour.mean ?? null,
   })
   const { columns, side } = cells

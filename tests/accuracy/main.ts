@@ -22,6 +22,7 @@ import { PATHS, runPaths } from './paths.ts'
 import { SENSOR } from './photograph.ts'
 import { rawPath } from './raw-path.ts'
 import { asJson, asText, type Report } from './report.ts'
+import { scoreSpots } from './spot-bench.ts'
 
 /** A forging heat, 900 °C: where foresight is looked at. */
 const PREDICTION_K = 1173
@@ -29,6 +30,7 @@ const PREDICTION_K = 1173
 const DISTURBED_SHARE = 4
 /** Each map is a whole picture. */
 const MAPS_SHARE = 8
+const SPOT_BARS = 220
 const NOISE_CAMERAS = 8
 const NOISE_DRAWS = 200
 
@@ -73,6 +75,7 @@ export function main(argv: readonly string[]): number {
     disturbed,
     paths,
     maps,
+    spots: mapsAsked ? scoreSpots(SPOT_BARS) : null,
     prediction: asked.flatMap((condition) => bestPrediction(set, condition, PREDICTION_K) ?? []),
     noise: options.only === null ? noiseCheck(set, SENSOR, NOISE_CAMERAS, NOISE_DRAWS) : [],
     noiseDraws: NOISE_DRAWS,

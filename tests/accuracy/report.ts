@@ -6,6 +6,7 @@ import type { NoiseRow } from './noise.ts'
 import type { PathResult } from './paths.ts'
 import type { Sensor } from './photograph.ts'
 import { pooled, type ScoreRow } from './score.ts'
+import type { SpotScore } from './spot-bench.ts'
 
 export interface Report {
   readonly cameras: number
@@ -17,6 +18,7 @@ export interface Report {
   readonly disturbed: readonly ConditionResult[]
   readonly paths: readonly PathResult[]
   readonly maps: readonly MapScore[]
+  readonly spots: SpotScore | null
   readonly prediction: readonly PredictionRow[]
   readonly noise: readonly NoiseRow[]
   readonly noiseDraws: number
@@ -66,6 +68,7 @@ export function asText(report: Report): string {
       ),
     ),
     ...mapTable(report),
+    ...spotLine(report),
     ...predictionTable(report),
     ...noiseTable(report),
   ].join('\n')
@@ -132,6 +135,13 @@ function mapTable({ maps }: Report): string[] {
     ),
   ]
 }
+
+const spotLine = ({ spots }: Report): string[] =>
+  spots === null
+    ? []
+    : [
+        `spots in JPEG: told in ${spots.falselyTold} of ${spots.bars} even bars, found in ${spots.found} of ${spots.bars} with one`,
+      ]
 
 function noiseTable({ noise, noiseDraws }: Report): string[] {
   if (noise.length === 0) return []

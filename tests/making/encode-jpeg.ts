@@ -144,6 +144,12 @@ function halfOf(plane: Plane): Plane {
   return half
 }
 
+/** Steps of the DC terms at a quality. */
+export const dcSteps = (quality: number): { readonly luma: number; readonly chroma: number } => ({
+  luma: scaledSteps(LUMINANCE_STEPS, quality)[0]!,
+  chroma: scaledSteps(CHROMINANCE_STEPS, quality)[0]!,
+})
+
 function scaledSteps(table: readonly number[], quality: number): number[] {
   const percent = quality < 50 ? 5000 / quality : 200 - 2 * quality
   return table.map((step) => Math.min(255, Math.max(1, Math.floor((step * percent + 50) / 100))))

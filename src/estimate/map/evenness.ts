@@ -4,7 +4,7 @@ import { median, quantile } from '../../numerics/statistics.ts'
 import { SECOND_RADIATION_CONSTANT } from '../../physics/constants.ts'
 import { RED_NM } from '../measured-ratio.ts'
 import type { HeatMap, MeasuredCells } from './heat-map.ts'
-import { type StandingOut, standingOut } from './stand-out.ts'
+import { LEAST_ACROSS, type StandingOut, standingOut } from './stand-out.ts'
 
 /** The two ends of the longer axis of what was read, each a tenth of its length. */
 export interface Ends {
@@ -30,16 +30,28 @@ export interface Evenness {
   readonly surface: readonly StandingOut[]
   /** Standard uncertainty of a usual cell by its own noise, K. */
   readonly usualOwnK: number
+  /** Spots that rise less or are narrower cannot be told in this picture; null: not known. */
+  readonly leastSpot: { readonly riseK: number; readonly pixels: number } | null
 }
 
 const END_SHARE = 0.1
 /** Smaller ones are no news to anybody, and JPEG makes some. */
 const LEAST_SPOT_K = 3
+/** By which a place must stand out, in units of what such places scatter by (see significance). */
+const SCORE = 7.5
 /** Brightness that scale, soot or a bare spot change at least: an emissivity of 0.8 to 0.7. */
 const LEAST_SURFACE = 0.13
 const MOST = 3
 /** Standard uncertainties, the scale's own included, by which a spot must stand out. */
 const SURE = 3
+/**
+ * Where the file codes in blocks they are one error for a whole block, and its limit is known: a spot
+ * must rise further than a step of the block's mean and one of its first wave make, whose crest is the
+ * root of two as high (T.81, A.3.3), and its own uncertainty must leave a rise.
+ */
+const CODED = { steps: 1 + Math.SQRT2, sure: 2, score: 5 }
+/** Two blocks lie apart by the difference of two even errors of a step each: its variance is a sixth. */
+const STEP_VARIANCE = 1 / 6
 
 /** @param linear whether the light is linear, so that brightness can be told from heat */
 export function evenness(map: HeatMap, measured: MeasuredCells, linear: boolean): Evenness {
@@ -48,10 +60,24 @@ export function evenness(map: HeatMap, measured: MeasuredCells, linear: boolean)
   for (let at = 0; at < temperatureK.length; at++)
     if (Number.isFinite(temperatureK[at]!)) read.push(at)
   const kelvins = read.map((at) => temperatureK[at]!)
-  const field = { columns, values: temperatureK, uncertainty: ownK, ...measured, crowded: false }
-  const spots = standingOut(field, LEAST_SPOT_K)
-    .map((spot) => withLeaning(map, spot))
-    .filter(({ rise, standardUncertainty }) => Math.abs(rise) > SURE * standardUncertainty)
+  const limits = spotLimits(measured)
+  const field = {
+    columns,
+    values: temperatureK,
+    uncertainty: ownK,
+    ...measured,
+    crowded: limits.coded,
+  }
+  const spots = standingOut(field, LEAST_SPOT_K, limits.score)
+    .map((spot) => withLeaning(map, spot, limits.codingK(spot)))
+    .filter(
+      (spot) =>
+        spot.across * map.side >= measured.blockPixels &&
+        Math.abs(spot.rise) > limits.riseK(limits.codingK(spot), spot.standardUncertainty),
+    )
+  const usual = (of: Float32Array) => median(read.map((at) => of[at]!))
+  const usualOwnK = usual(ownK)
+  const usualCodingK = usual(measured.coding)
   return {
     withinK: (quantile(kelvins, 0.975) - quantile(kelvins, 0.025)) / 2,
     ends: endsOf(map, read),
@@ -59,18 +85,45 @@ export function evenness(map: HeatMap, measured: MeasuredCells, linear: boolean)
     coolest: surest(map, read, -1),
     spots: spots.slice(0, MOST),
     surface: linear ? surfaceParts(map, measured, spots) : [],
-    usualOwnK: quantile(
-      read.map((at) => ownK[at]!),
-      0.5,
-    ),
+    usualOwnK,
+    leastSpot: {
+      riseK: limits.riseK(usualCodingK, spotUncertainty(usualOwnK, usualCodingK)),
+      pixels: Math.max(measured.blockPixels, LEAST_ACROSS * map.side),
+    },
   }
 }
 
-/** A spot with what the scale itself leaves open between it and its surroundings. */
-function withLeaning({ leaningK, levelLeaningK }: HeatMap, spot: StandingOut): StandingOut {
+const spotUncertainty = (ownK: number, codingK: number) =>
+  Math.hypot(Math.SQRT2 * ownK, Math.sqrt(STEP_VARIANCE) * codingK)
+
+/** What is asked of a spot in this picture. */
+function spotLimits({ coding, blockPixels }: MeasuredCells) {
+  const coded = blockPixels > 0
+  return {
+    coded,
+    /** Without shoulders (see significance), which stand for what the coding does. */
+    score: coded ? CODED.score : SCORE,
+    /** Half a step of the spot's blocks, half a step of those around. */
+    codingK: ({ peak, around }: StandingOut) =>
+      (coding[peak]! + median(around.map((at) => coding[at]!))) / 2,
+    riseK: (codingK: number, standardUncertaintyK: number) =>
+      Math.max(
+        LEAST_SPOT_K,
+        CODED.steps * codingK,
+        (coded ? CODED.sure : SURE) * standardUncertaintyK,
+      ),
+  }
+}
+
+/** A spot with what coding and the scale itself leave open between it and its surroundings. */
+function withLeaning(
+  { leaningK, levelLeaningK, ownK }: HeatMap,
+  spot: StandingOut,
+  codingK: number,
+): StandingOut {
   const over = (of: Float32Array) => of[spot.peak]! - median(spot.around.map((at) => of[at]!))
   const standardUncertainty = Math.hypot(
-    spot.standardUncertainty,
+    spotUncertainty(ownK[spot.peak]!, codingK),
     over(leaningK),
     over(levelLeaningK),
   )
@@ -139,7 +192,7 @@ function surfaceParts(
     crowded: true,
   }
   const hot = new Set(spots.flatMap(({ cells }) => cells))
-  return standingOut(field, LEAST_SURFACE)
+  return standingOut(field, LEAST_SURFACE, SCORE)
     .filter(({ peak }) => !hot.has(peak))
     .slice(0, MOST)
 }

@@ -1,6 +1,6 @@
 /** The temperatures of a picture's cells on one scale, and how sure two of them differ. */
 import { CELL_STATES, type HeatCells } from '../../light/map/heat-cells.ts'
-import { smoothCells } from '../../light/map/smooth-cells.ts'
+import { type SmoothCells, smoothCells } from '../../light/map/smooth-cells.ts'
 import { median, quantile } from '../../numerics/statistics.ts'
 import type { CameraLocus } from '../camera-locus/types.ts'
 import type { GlowInput, TemperatureEstimate } from '../types.ts'
@@ -77,6 +77,11 @@ export function heatMap(
   const levels = [quantile(reds, ENDS), quantile(reds, 1 - ENDS)] as const
   const scale = heatScale(input, estimate, at, ratios, levels, linearityAt, locus)
   if (scale === null) return null
+  return heatMapOn(scale, cells, smooth)
+}
+
+/** The cells on a scale that is already there. */
+export function heatMapOn(scale: HeatScale, cells: HeatCells, smooth: SmoothCells): HeatMap {
   const curves = scaleCurves(scale)
   const n = smooth.lnRatio.length
   const temperatureK = new Float32Array(n).fill(Number.NaN)
@@ -84,8 +89,8 @@ export function heatMap(
   const leaningK = new Float32Array(n).fill(Number.NaN)
   const levelLeaningK = new Float32Array(n).fill(Number.NaN)
   const state = cells.state.slice()
-  for (const cell of sorted) {
-    const lnRatio = smooth.lnRatio[cell]!
+  for (const [cell, lnRatio] of smooth.lnRatio.entries()) {
+    if (!Number.isFinite(lnRatio)) continue
     const lnRed = cells.lnRed[cell]!
     const kelvin = curves.temperatureK(lnRatio, lnRed)
     if (!(kelvin >= COLDEST_K)) {
@@ -144,11 +149,15 @@ export function cellDifference(map: HeatMap, first: number, second: number): Hea
 export interface MeasuredCells {
   readonly raw: Float32Array
   readonly noise: Float32Array
+  /** How far places of one temperature may lie apart by the file's coding. */
+  readonly coding: Float32Array
+  /** Side of the blocks that err as one by it, pixels of the picture; 0: none. */
+  readonly blockPixels: number
 }
 
 export function measuredTemperatures(
   { scale, temperatureK }: Pick<HeatMap, 'scale' | 'temperatureK'>,
-  { lnRatio, lnRed, lnNoise }: HeatCells,
+  { lnRatio, lnRed, lnNoise, lnCoding, blockPixels }: HeatCells,
 ): MeasuredCells {
   const curves = scaleCurves(scale)
   const read = (value: (at: number) => number) =>
@@ -156,5 +165,7 @@ export function measuredTemperatures(
   return {
     raw: read((at) => curves.temperatureK(lnRatio[at]!, lnRed[at]!)),
     noise: read((at) => curves.slopeK(lnRatio[at]!) * lnNoise[at]!),
+    coding: read((at) => curves.slopeK(lnRatio[at]!) * lnCoding[at]!),
+    blockPixels,
   }
 }

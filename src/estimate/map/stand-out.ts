@@ -17,12 +17,13 @@ export interface StandingOut {
   readonly across: number
 }
 
-/** In units of what such places scatter by in the map (see significance). */
-const PEAK = 7.5
 /** Cells of the part are those above this share of the peak's rise: its width at half height. */
 const HALF = 0.5
 /** A single cell or two is what JPEG or a hot pixel makes. */
 const LEAST_PART = 4
+const acrossOf = (cells: number) => 2 * Math.sqrt(cells / Math.PI)
+/** Diameter of the smallest part, cells. */
+export const LEAST_ACROSS = acrossOf(LEAST_PART)
 /** Cells around a part that make its surroundings. */
 const AROUND = 3
 
@@ -44,9 +45,10 @@ export interface Field {
  * values.
  *
  * @param least smaller rises are not worth a word
+ * @param score by which a place must stand out (see significance)
  * @returns largest first
  */
-export function standingOut(field: Field, least: number): StandingOut[] {
+export function standingOut(field: Field, least: number, score: number): StandingOut[] {
   const { columns, values, uncertainty, raw, noise, crowded } = field
   const rows = values.length / columns
   const slow = trend(values, columns)
@@ -59,7 +61,7 @@ export function standingOut(field: Field, least: number): StandingOut[] {
     crowded,
   )
   for (const sign of [1, -1]) {
-    const sure = (at: number) => sign * scores[at]! > PEAK && sign * residual[at]! > 0
+    const sure = (at: number) => sign * scores[at]! > score && sign * residual[at]! > 0
     const taken = new Uint8Array(values.length)
     for (const seed of connectedParts(columns, rows, sure, () => true)) {
       if (seed.some((at) => taken[at])) continue
@@ -76,7 +78,7 @@ export function standingOut(field: Field, least: number): StandingOut[] {
         around,
         rise,
         standardUncertainty: Math.SQRT2 * uncertainty[peak]!,
-        across: 2 * Math.sqrt(part.length / Math.PI),
+        across: acrossOf(part.length),
       })
     }
   }

@@ -1,8 +1,10 @@
 import type { Triple } from '../../numerics/matrix3.ts'
 import { median } from '../../numerics/statistics.ts'
+import type { CodingSteps } from '../exposure-sweep/frame-levels.ts'
 import { connectedParts } from '../grid.ts'
 import { CLIPPED, FLOOR_GREEN, type LightImage, type Region } from '../image.ts'
 import { cellNoise } from './cell-noise.ts'
+import { codingError } from './coding-error.ts'
 import { edgeReach } from './edge-reach.ts'
 import { glowOutline, OUTLINE_OUTSIDE } from './glow-outline.ts'
 import { offColour } from './off-colour.ts'
@@ -37,6 +39,10 @@ export interface HeatCells {
   readonly lnRatio: Float32Array
   /** Its standard uncertainty by noise, measured in the picture. */
   readonly lnNoise: Float32Array
+  /** How far blocks of its colour may lie apart by the file's coding (see coding-error). */
+  readonly lnCoding: Float32Array
+  /** Side of the blocks that err as one by it, pixels of the picture; 0: none. */
+  readonly blockPixels: number
   readonly lnRed: Float32Array
   /** Cells across which noise is one (JPEG blocks, demosaicing), and how much larger it makes means. */
   readonly noiseReach: number
@@ -52,6 +58,8 @@ export interface HeatCells {
 export interface CellOptions {
   /** The file stores colour at half resolution. */
   readonly chromaSubsampled: boolean
+  /** In which its blocks are coded; null: no blocks. */
+  readonly codingSteps: CodingSteps | null
   /** Light around the glow, linear; null: none is known. */
   readonly background: Triple | null
 }
@@ -91,6 +99,7 @@ export function heatCells(
   options: CellOptions,
   step = 1,
 ): HeatCells {
+  const { codingSteps } = options
   const background = options.background ?? [0, 0, 0]
   const darkest = Math.max(DARK_LEVEL, OVER_BACKGROUND * background[0])
   const { depth, blurPixels } = glowOutline(light, darkest)
@@ -107,6 +116,7 @@ export function heatCells(
   const state = new Uint8Array(n)
   const lnRatio = new Float32Array(n).fill(Number.NaN)
   const lnRed = new Float32Array(n).fill(Number.NaN)
+  const lnCoding = new Float32Array(n).fill(Number.NaN)
   const blueOverRed = new Float32Array(n).fill(Number.NaN)
   const pixels = side * side
   for (let at = 0; at < n; at++) {
@@ -120,6 +130,9 @@ export function heatCells(
     else {
       lnRatio[at] = Math.log(green / red)
       lnRed[at] = Math.log(red)
+      lnCoding[at] = codingSteps
+        ? codingError(red + background[0], green + background[1], codingSteps)
+        : 0
       blueOverRed[at] = (sums.blue[at]! / pixels - background[2]) / red
     }
   }
@@ -147,6 +160,8 @@ export function heatCells(
     lnRatio,
     lnRed,
     lnNoise: noise.lnNoise,
+    lnCoding,
+    blockPixels: codingSteps === null ? 0 : options.chromaSubsampled ? 16 : 8,
     noiseReach: noise.reach,
     noiseGrowth: noise.growth,
     blurPixels: blurPixels * step,

@@ -98,6 +98,10 @@ const stored = storing<StoredMap>()(
       spots: standing,
       surface: standing,
       usualOwnK: v.pipe(finite, v.minValue(0)),
+      leastSpot: v.optional(
+        v.nullable(v.object({ riseK: v.pipe(finite, v.minValue(0)), pixels })),
+        null,
+      ),
     }),
     cells: v.pipe(v.string(), v.maxLength(2_000_000), v.base64()),
   }),

@@ -1,4 +1,5 @@
 import { type ClippingLevels, clippingLevels } from '../../light/clipping-level.ts'
+import { type CodingSteps, UNKNOWN_STEPS } from '../../light/exposure-sweep/frame-levels.ts'
 import { findGlow, type GlowProposal } from '../../light/find-glow.ts'
 import type { Region } from '../../light/image.ts'
 import { lightMap } from '../../light/raw-pair/light-map.ts'
@@ -29,6 +30,8 @@ interface Open {
   readonly pixels: PhotoPixels
   readonly levels: ClippingLevels
   readonly chromaSubsampled: boolean
+  /** Null: no blocks. */
+  readonly blockSteps: CodingSteps | null
 }
 let open: Open | null = null
 
@@ -45,9 +48,10 @@ answerCalls<PhotoOperations>({
     return measureInSource(photoLight(pixels, levels, curve), region, { chromaSubsampled })
   },
   cells: async ({ region, curve, background }) => {
-    const { pixels, levels, chromaSubsampled } = opened()
+    const { pixels, levels, chromaSubsampled, blockSteps } = opened()
     return cellsInSource(photoLight(pixels, levels, curve), region, {
       chromaSubsampled,
+      codingSteps: blockSteps,
       background,
     })
   },
@@ -89,7 +93,9 @@ async function openPhoto(blob: Blob, progress: (share: number) => void): Promise
   const { image: sample } = await readCrop(pixels, whole, step)
   const levels = clippingLevels(sample)
   const chromaSubsampled = header.subsampling !== '4:4:4'
-  open = { pixels, levels, chromaSubsampled }
+  const lossless = header.kind === 'png'
+  const blockSteps = lossless ? null : (header.dcSteps ?? UNKNOWN_STEPS)
+  open = { pixels, levels, chromaSubsampled, blockSteps }
   const glow = inPhoto(findGlow(sample), step)
   progress(FOUND_SHARE)
   return {
@@ -105,7 +111,7 @@ async function openPhoto(blob: Blob, progress: (share: number) => void): Promise
       facts,
       subsampling: header.subsampling,
       chromaSubsampled,
-      codingSteps: header.kind === 'png' ? { luma: 1, chroma: 1 } : header.dcSteps,
+      codingSteps: lossless ? { luma: 1, chroma: 1 } : header.dcSteps,
       notes,
       glow,
     },

@@ -45,7 +45,11 @@ answerCalls<PhotoOperations>({
   },
   measure: ({ region }) => measureInSource(opened().pixels, region, { chromaSubsampled: false }),
   cells: ({ region, background }) =>
-    cellsInSource(opened().pixels, region, { chromaSubsampled: false, background }),
+    cellsInSource(opened().pixels, region, {
+      chromaSubsampled: false,
+      codingSteps: null,
+      background,
+    }),
   measureGrey: ({ region, light }) => measureGreyInSource(opened().pixels, region, light),
   regionPicture: async (region) => {
     const { pixels, look, gain } = opened()

@@ -37,10 +37,10 @@ function endsSentence({ towards, differenceK, standardUncertaintyK }: Ends): str
   return `${endName(cooler)} ${plusMinusDifference(differenceK, standardUncertaintyK)} cooler.`
 }
 
-const wide = (across: number, millimetresPerCell: number | null, side: number): string =>
+const size = (across: number, millimetresPerCell: number | null, side: number): string =>
   millimetresPerCell === null
-    ? `${Math.round(across * side)} pixels wide`
-    : `${(across * millimetresPerCell).toPrecision(2).replace(/\.0$/, '')} mm wide`
+    ? `${Math.round(across * side)} pixels`
+    : `${(across * millimetresPerCell).toPrecision(2).replace(/\.0$/, '')} mm`
 
 function spotSentence(
   { rise, standardUncertainty, across }: StandingOut,
@@ -49,7 +49,16 @@ function spotSentence(
 ): string {
   const kind = rise > 0 ? 'Hot spot' : 'Cool spot'
   const by = `${rise > 0 ? '+' : '−'}${plusMinusDifference(rise, standardUncertainty)}`
-  return `${kind} ${by}, ${wide(across, millimetresPerCell, side)}.`
+  return `${kind} ${by}, ${size(across, millimetresPerCell, side)} wide.`
+}
+
+function leastSpotSentence(
+  { riseK, pixels }: NonNullable<Evenness['leastSpot']>,
+  side: number,
+  millimetresPerCell: number | null,
+): string {
+  const width = size(pixels / side, millimetresPerCell, side)
+  return `Spots of less than ${showDifference(riseK)} or ${width} cannot be told in this picture.`
 }
 
 function surfaceSentence(parts: readonly StandingOut[]): string {
@@ -67,7 +76,7 @@ function surfaceSentence(parts: readonly StandingOut[]): string {
  * @param side of a cell, pixels of the picture
  */
 export function evennessSentences(
-  { withinK, ends, spots, surface }: Evenness,
+  { withinK, ends, spots, surface, leastSpot }: Evenness,
   side: number,
   millimetresPerCell: number | null,
 ): string[] {
@@ -77,6 +86,7 @@ export function evennessSentences(
     ...(cooler ? [cooler] : []),
     ...spots.map((spot) => spotSentence(spot, side, millimetresPerCell)),
     ...(surface.length > 0 ? [surfaceSentence(surface)] : []),
+    ...(leastSpot ? [leastSpotSentence(leastSpot, side, millimetresPerCell)] : []),
   ]
 }
 

@@ -98,7 +98,7 @@ test('a quadratic course is found under a spot, and the spot stands out of it', 
   })
   const slow = trend(map.temperatureK, COLUMNS)
   expect(Math.abs(slow[10 * COLUMNS + 5]! - course(5, 10))).toBeLessThan(1)
-  const found = standingOut(fieldOf(map), 3)
+  const found = standingOut(fieldOf(map), 3, 7.5)
   expect(found).toHaveLength(1)
   expect(found[0]!.peak % COLUMNS).toBeGreaterThan(22)
   expect(found[0]!.peak % COLUMNS).toBeLessThan(28)
@@ -112,6 +112,6 @@ test('noise alone shows no spot in 8 maps', () => {
   const noise = normal(3)
   for (let draw = 0; draw < 8; draw++) {
     const map = mapOf(() => 1150 + noise())
-    expect(standingOut(fieldOf(map), 3)).toEqual([])
+    expect(standingOut(fieldOf(map), 3, 7.5)).toEqual([])
   }
 })

@@ -14,7 +14,7 @@ const WIDTH = 200
 const HEIGHT = 96
 const MIDDLE = { shape: 'rectangle', x: 80, y: 40, width: 30, height: 16 } as const
 const GLOW: Triple = [0.6, 0.08, 0.01]
-const OPTIONS = { chromaSubsampled: false, background: null }
+const OPTIONS = { chromaSubsampled: false, codingSteps: null, background: null }
 
 /** Share of an upright edge that a normal blur leaves at a distance inside of it. */
 const inside = (distance: number, blur: number) => {

@@ -36,5 +36,11 @@ export function madeMap(kelvin = (at: number) => 1100 + (at % COLUMNS) + 0.01 * 
     blurPixels: 1,
     closer: 1,
   }
-  return { map, evenness: evenness(map, { raw: map.temperatureK, noise: map.ownK }, true) }
+  const measured = {
+    raw: map.temperatureK,
+    noise: map.ownK,
+    coding: cells(() => 0),
+    blockPixels: 0,
+  }
+  return { map, evenness: evenness(map, measured, true) }
 }
