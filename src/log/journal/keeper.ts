@@ -154,12 +154,13 @@ export function keepJournal(files: JournalFiles, newName: () => string): Keeper 
       if (base !== undefined) {
         changes.push(...KEPT_STORES.map((store) => [store] as const))
         const { snapshot: parts } = await recordsOf(await files.read(base.name))
-        changes.push(...(parts ?? []))
+        // No spreading: a large log has more changes than a call may have arguments.
+        for (const change of parts ?? []) changes.push(change)
       }
-      const records = []
+      const records: TurnRecord[] = []
       for (const { name } of same) {
         const { records: some } = await recordsOf(await files.read(name))
-        records.push(...some.filter(({ turn }) => turn > from))
+        for (const record of some) if (record.turn > from) records.push(record)
       }
       records.sort((a, b) => a.turn - b.turn)
       for (const record of records) for (const change of record.changes) changes.push(change)
@@ -224,7 +225,11 @@ export function keepJournal(files: JournalFiles, newName: () => string): Keeper 
   }
 }
 
-const lastTurn = ({ turns }: Segment): number => Math.max(0, ...turns)
+const lastTurn = ({ turns }: Segment): number => {
+  let last = 0
+  for (const turn of turns) last = Math.max(last, turn)
+  return last
+}
 
 function newestSnapshot(segments: readonly Segment[]): Segment | undefined {
   return segments.reduce<Segment | undefined>(
