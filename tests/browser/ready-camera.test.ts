@@ -111,6 +111,14 @@ describe('a camera made ready', () => {
       // Tap two.
       await page.getByRole('button', { name: 'Save reading' }).click()
       await page.getByText('Saved.', { exact: true }).waitFor()
+      // The log says what was applied.
+      await page.getByRole('button', { name: 'Open', exact: true }).click()
+      const facts = page.locator('main.entry .facts').first()
+      await facts.getByText('Known heats').waitFor()
+      expect(await facts.textContent()).toMatch(
+        /White balance.*daylight.*Grey card.*Tone curve.*Known heats.*salt/,
+      )
+      await page.getByRole('link', { name: 'Reading', exact: true }).click()
       // Several photos that are no sweep: a table, saved with one tap, what failed with its reason.
       await page.getByRole('button', { name: 'New photo' }).click()
       const buffer = readFileSync(photoPath(file))
