@@ -21,7 +21,8 @@ export function WorkBar() {
   const due = watch !== null && left > 0 && checkInDue(watch, safety.now.value)
   useEffect(() => {
     if (!over && !due) return
-    navigator.vibrate?.(BUZZ_MS)
+    // Before the first tap a browser refuses it, aloud.
+    if (navigator.userActivation?.hasBeenActive !== false) navigator.vibrate?.(BUZZ_MS)
     if (document.visibilityState === 'hidden') notify(over ? 'Fire watch over' : 'Look round now')
   }, [over, due])
   if (!job && !watch) return null

@@ -34,19 +34,22 @@ test('each kind of work has at most eight checks, ticked by large targets, in th
   await page.getByText(`[x] ${CLOSING_CHECKS[0]!.text}`).waitFor()
 })
 
-test('a fire watch keeps its deadline over a reload and in another tab, and ends in the log', async ({
+test('a fire watch keeps its deadline in another tab and over a killed browser, and ends in the log', async ({
   context,
   visit,
 }) => {
   await context.clock.install({ time: new Date('2026-03-01T10:00:00Z') })
-  const page = await visit('/safety')
-  await page.getByRole('button', { name: 'Start 60 minutes' }).click()
-  await page.getByRole('timer').waitFor()
-  await expect.poll(() => page.getByRole('timer').textContent()).toContain('1:00:00')
+  const first = await visit('/safety')
+  await first.getByRole('button', { name: 'Start 60 minutes' }).click()
+  await first.getByRole('timer').waitFor()
+  await expect.poll(() => first.getByRole('timer').textContent()).toContain('1:00:00')
   const other = await visit('/chart')
   await other.getByText(/Fire watch 1:00:00|Fire watch 59:5/).waitFor()
-  await page.reload()
+  // Without goodbye: no page is left that could have kept the count.
+  await first.close()
+  await other.close()
   await context.clock.fastForward('20:00')
+  const page = await visit('/safety')
   await expect.poll(() => page.getByRole('timer').textContent()).toMatch(/^(40:00|39:5\d)$/)
   await page.getByText('Look round now, then tap.').waitFor()
   await page.getByRole('button', { name: 'Looked round (0)' }).click()
@@ -174,6 +177,38 @@ test('a message is half as bright as a page in the dark shop, and nowhere white 
       look === 'Dark' ? 0.05 : 0.5 * (await meanLuminance(page)),
     )
   }
+})
+
+test('live in the dark shop: recording, hold and target band in reach, targets for gloves', async ({
+  visit,
+}) => {
+  const page = await visit('/safety')
+  await page.getByRole('button', { name: 'Dark shop', exact: true }).click()
+  await page.goto('/reading/live')
+  await page.getByRole('button', { name: /Practice bench/ }).click()
+  await page.locator('.temperature .plus-minus').first().waitFor()
+  const main = [
+    page.getByRole('button', { name: 'Save', exact: true }),
+    page.getByRole('button', { name: 'Hold', exact: true }),
+    page.getByRole('button', { name: 'Record heat over time' }),
+    page.locator('summary', { hasText: 'Target band' }),
+  ]
+  for (const [width, height, footPx] of [
+    [390, 844, 64],
+    [844, 390, 0],
+  ] as const) {
+    await page.setViewportSize({ width, height })
+    await page.evaluate(() => scrollTo(0, 0))
+    for (const one of main) {
+      const box = (await one.boundingBox())!
+      expect(box.height).toBeGreaterThanOrEqual(72)
+      // The thumb of a hand that holds the phone: the lower half upright, all of it sideways.
+      expect(box.y).toBeGreaterThanOrEqual(height > width ? height / 2 : 0)
+      expect(box.y + box.height).toBeLessThanOrEqual(height - footPx)
+    }
+    expect(await smallTargets(page, 56)).toEqual([])
+  }
+  expect(await axe(page)).toEqual([])
 })
 
 test('the bench theme passes axe', async ({ visit }) => {

@@ -8,6 +8,7 @@ import { exposureRange } from '../../session/live/live-controls.ts'
 import { deviceOfLive } from '../../session/live/live-device.ts'
 import type { LiveModel } from '../../session/live/live-model-type.ts'
 import { livePicture, liveRecord } from '../../session/live/live-record.ts'
+import type { Rate } from '../../session/recording/live-recorder.ts'
 import { noteGlow } from '../../session/safety/glow-watch.ts'
 import { useServices } from '../../session/services.ts'
 import { keepAwake } from '../../sources/live/wake-lock.ts'
@@ -34,7 +35,7 @@ import css from './live.module.css'
 import { LivePicture } from './live-picture.tsx'
 import { LiveReadout } from './live-readout.tsx'
 import { LocksPanel } from './locks-panel.tsx'
-import { RecordPanel } from './record-panel.tsx'
+import { RatePanel, RecordPanel } from './record-panel.tsx'
 import { SeriesPanel } from './series-panel.tsx'
 import { shutterKeys } from './shutter-keys.ts'
 import { SurfaceQuestion, type Waiting } from './surface-question.tsx'
@@ -46,6 +47,7 @@ export function LiveBenchView({ model, onStop }: { model: LiveModel; onStop: () 
   const saving = useSignal(false)
   const failure = useSignal<string | null>(null)
   const mayGoDark = useSignal(false)
+  const rate = useSignal<Rate>(5)
   const placing = useSignal<'sight' | 'card'>('sight')
   const waiting = useSignal<Waiting>(null)
   const onSurface = (run: () => void) => {
@@ -140,7 +142,7 @@ export function LiveBenchView({ model, onStop }: { model: LiveModel; onStop: () 
         <LivePicture model={model} placing={placing} />
         <div class="stack">
           <LiveReadout model={model} />
-          <div class={css.liveButtons}>
+          <div class={css.reach}>
             <button
               type="button"
               class={`primary ${css.liveSave}`}
@@ -158,22 +160,23 @@ export function LiveBenchView({ model, onStop }: { model: LiveModel; onStop: () 
             >
               {model.held.value ? 'Go on' : 'Hold'}
             </button>
+            {failure.value && (
+              <p role="alert" class="failure">
+                {failure.value}
+              </p>
+            )}
+            <RecordPanel model={model} rate={rate} onSurface={onSurface} />
+            <BandPanel
+              band={band}
+              expandedUncertaintyK={figure?.expandedUncertaintyK ?? null}
+              sounding={signals.value !== null}
+              onSound={(on) => {
+                signals.value?.close()
+                signals.value = on ? startBandSignals() : null
+              }}
+            />
           </div>
-          {failure.value && (
-            <p role="alert" class="failure">
-              {failure.value}
-            </p>
-          )}
-          <RecordPanel model={model} onSurface={onSurface} />
-          <BandPanel
-            band={band}
-            expandedUncertaintyK={figure?.expandedUncertaintyK ?? null}
-            sounding={signals.value !== null}
-            onSound={(on) => {
-              signals.value?.close()
-              signals.value = on ? startBandSignals() : null
-            }}
-          />
+          <RatePanel rate={rate} />
           <AloudPanel sentence={() => aloudWords(model, place)} />
         </div>
       </div>

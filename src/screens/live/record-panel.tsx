@@ -1,4 +1,4 @@
-import { useSignal } from '@preact/signals'
+import { type Signal, useSignal } from '@preact/signals'
 import { useEffect } from 'preact/hooks'
 import type { LiveModel } from '../../session/live/live-model-type.ts'
 import type { LiveRecorder, Rate } from '../../session/recording/live-recorder.ts'
@@ -24,14 +24,15 @@ const SLOW_AFTER = 10
 /** One large button begins and ends a recording; marks by a tap. */
 export function RecordPanel({
   model,
+  rate,
   onSurface,
 }: {
   model: LiveModel
+  rate: Signal<Rate>
   /** Does it when the surface is said. */
   onSurface: (run: () => void) => void
 }) {
   const { log, now } = useServices()
-  const rate = useSignal<Rate>(5)
   const starting = useSignal(false)
   const failure = useSignal<string | null>(null)
   const low = useSignal(false)
@@ -133,27 +134,32 @@ export function RecordPanel({
         </>
       )}
       <Notices notices={[...(low.value ? [BATTERY_LOW] : []), ...(slow ? [SLOW_DEVICE] : [])]} />
-      {!running && (
-        <details>
-          <summary>Readings a second: {rate.value}</summary>
-          <div class="inside">
-            <Segments
-              of={[
-                ['1', '1'],
-                ['2', '2'],
-                ['5', '5'],
-                ['10', '10'],
-              ]}
-              chosen={String(rate.value)}
-              onChoose={(value) => {
-                rate.value = Number(value) as Rate
-              }}
-            />
-            <p class="soft small">{RECORDING_LIMIT}</p>
-          </div>
-        </details>
-      )}
     </section>
+  )
+}
+
+/** How often a recording takes the figure; settled before it begins. */
+export function RatePanel({ rate }: { rate: Signal<Rate> }) {
+  if (runningRecording.value) return null
+  return (
+    <details>
+      <summary>Readings a second: {rate.value}</summary>
+      <div class="inside">
+        <Segments
+          of={[
+            ['1', '1'],
+            ['2', '2'],
+            ['5', '5'],
+            ['10', '10'],
+          ]}
+          chosen={String(rate.value)}
+          onChoose={(value) => {
+            rate.value = Number(value) as Rate
+          }}
+        />
+        <p class="soft small">{RECORDING_LIMIT}</p>
+      </div>
+    </details>
   )
 }
 
