@@ -41,7 +41,7 @@ export async function recomputeAll(
 ): Promise<RecomputedAll> {
   const { recompute } = await import('./recompute.ts')
   const left: string[] = []
-  const moves: number[] = []
+  let movedK: [number, number] | null = null
   let kept = 0
   let lost = 0
   for (const [i, id] of ids.entries()) {
@@ -55,15 +55,12 @@ export async function recomputeAll(
       await log.recompute(id, { result, inputs, details, reason: reasonOf(reasons) })
       kept++
       if (result.kind !== 'none' && before.kind !== 'none') {
-        moves.push(result.temperatureK - before.temperatureK)
+        const moveK = result.temperatureK - before.temperatureK
+        const [least, most]: readonly [number, number] = movedK ?? [moveK, moveK]
+        movedK = [Math.min(least, moveK), Math.max(most, moveK)]
       } else if (before.kind !== 'none') lost++
     }
     onDone(i + 1)
   }
-  return {
-    kept,
-    left,
-    lost,
-    movedK: moves.length > 0 ? [Math.min(...moves), Math.max(...moves)] : null,
-  }
+  return { kept, left, lost, movedK }
 }
