@@ -70,3 +70,15 @@ export function spectrumBudget(fit: PlanckFit, causes: readonly FitCause[]): Spe
       .sort((a, b) => b.standardUncertaintyK - a.standardUncertaintyK),
   }
 }
+
+/**
+ * Standard uncertainty that is left where the largest contribution is gone, K: the most that mending it
+ * can bring. 0 for one contribution or none.
+ *
+ * @param contributions largest first
+ * @example withoutLargest([{ term: 'surface', standardUncertaintyK: 12 }, { term: 'noise', standardUncertaintyK: 5 }]) // 5
+ */
+export function withoutLargest(contributions: readonly SpectrumContribution[]): number {
+  const [, ...rest] = contributions
+  return Math.hypot(...rest.map(({ standardUncertaintyK }) => standardUncertaintyK))
+}

@@ -1,4 +1,5 @@
 import { peakWavelengthNm } from '../../estimate/spectrum/apparent-peak.ts'
+import { withoutLargest } from '../../estimate/spectrum/budget.ts'
 import type { SpectrumTemperature } from '../../estimate/spectrum/temperature.ts'
 import type { SpectrumRefusal } from '../../estimate/spectrum/types.ts'
 import type { Measured, SpectrumModel } from '../../session/spectrum/model-types.ts'
@@ -113,7 +114,8 @@ function Temperature({
         <HeatNames temperatureK={temperatureK} />
         {dominant && (
           <p>
-            Largest part: {SPECTRUM_TERM_WORDS[dominant]}. {SPECTRUM_ADVICE[dominant]}
+            Largest part: {SPECTRUM_TERM_WORDS[dominant]}, without it{' '}
+            {showPlusMinus(withoutLargest(budget))}. {SPECTRUM_ADVICE[dominant]}
           </p>
         )}
       </section>
