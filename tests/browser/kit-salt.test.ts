@@ -42,7 +42,12 @@ describe('salt, photographed by an independent renderer', () => {
             .first()
             .waitFor(),
         async () => (await page.locator('.notice.stop', { hasText: /exposed|dark/ }).count()) === 0,
-        async () => page.getByRole('button', { name: 'Discard' }).click(),
+        async () => {
+          const away = page.getByRole('button', { name: 'Discard' })
+          await away.click()
+          await away.waitFor({ state: 'detached' })
+          await page.getByText('Photo put away.').first().waitFor()
+        },
       )
       await page.getByLabel('White balance of the photo').selectOption('daylight')
       await page.getByLabel('Surface that is read').selectOption('cavity')
