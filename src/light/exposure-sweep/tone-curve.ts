@@ -30,8 +30,8 @@ export interface ToneCurve {
 
 /** The curve of a recovery, to be kept. */
 export function recoveredCurve(
-  recovery: Recovery,
-  data: readonly FrameLevels[],
+  recovery: Pick<Recovery, 'response' | 'responseCovariance' | 'residuals'>,
+  data: readonly Pick<FrameLevels, 'nominal'>[],
   space: RgbSpace,
 ): ToneCurve {
   const seen = data.flatMap((d) => d.nominal.filter((v) => v !== null))

@@ -11,7 +11,11 @@ import {
 import type { CodingSteps } from '../exposure-sweep/frame-levels.ts'
 import type { SweptCurveKind } from '../exposure-sweep/response.ts'
 import { FREE, STIFF } from '../exposure-sweep/response-prior.ts'
-import { type ToneCurve, toneCurveUncertainty } from '../exposure-sweep/tone-curve.ts'
+import {
+  recoveredCurve,
+  type ToneCurve,
+  toneCurveUncertainty,
+} from '../exposure-sweep/tone-curve.ts'
 import type { MeasuredGrey } from '../grey-reference.ts'
 import type { RgbSpace } from '../image.ts'
 import type { LightMap } from './light-map.ts'
@@ -101,7 +105,7 @@ export function measurePair(pair: RawPair): PairResult {
   const { better, channel, ofChannel, probability } =
     clean.length < all.length ? chosen(clean, matrix) : first
   if (better.misfit > LARGEST_MISFIT) return refused('does not fit', { misfit: better.misfit })
-  const curve = curveOf(
+  const curve = recoveredCurve(
     probability >= DECIDED ? better : averaged(channel, ofChannel),
     clean,
     pair.space,
@@ -204,20 +208,4 @@ function leftOpen(curve: ToneCurve, data: readonly PairDatum[]): number {
     found = toneCurveUncertainty(curve, codes).green
   }
   return found
-}
-
-function curveOf(recovery: PairRecovery, data: readonly PairDatum[], space: RgbSpace): ToneCurve {
-  const seen = data.flatMap((d) => d.nominal.filter((v) => v !== null))
-  const residuals = recovery.residuals.flat().filter((v) => v !== null)
-  return {
-    version: 2,
-    kind: recovery.response.kind,
-    space,
-    response: recovery.response,
-    covariance: recovery.responseCovariance,
-    from: Math.min(...seen),
-    to: Math.max(...seen),
-    residual: Math.sqrt(residuals.reduce((s, v) => s + v * v, 0) / Math.max(residuals.length, 1)),
-    data: residuals.length,
-  }
 }
