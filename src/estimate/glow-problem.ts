@@ -342,11 +342,24 @@ export function readingEquation(
   const model = reading.infrared === 1 ? seenBy.model : seenBy.through(reading.infrared)
   const equation = ratioEquation(reading, model, colourTemperatureK, curve)
   const blue = blueEquation(reading, model, colourTemperatureK, curve)
-  const own = blue as (BlueEquation & { loading: readonly number[] }) | null
-  if (own) own.loading = paddedLoading(problem, own.camera)
-  return Object.assign(equation, {
+  const { residual, slope, cameraSlopes, gain, surface } = equation
+  // Field by field: objects that are spread make the whole estimate three times slower.
+  return {
+    residual,
+    camera: equation.camera,
+    slope,
+    cameraSlopes,
+    gain,
+    surface,
     loading: fullLoading(problem, reading, equation),
     variance: ownVariance(reading, equation),
-    blue: own,
-  })
+    blue: blue && {
+      kind: blue.kind,
+      residual: blue.residual,
+      camera: blue.camera,
+      slope: blue.slope,
+      variance: blue.variance,
+      loading: paddedLoading(problem, blue.camera),
+    },
+  }
 }
