@@ -2,8 +2,8 @@ import { useSignal } from '@preact/signals'
 import { devicesOf } from '../../session/kit/camera-profile.ts'
 import { deviceOfLive, joinLive } from '../../session/live/live-device.ts'
 import { useServices } from '../../session/services.ts'
+import { CameraNameForm } from '../../ui/camera-name-form.tsx'
 import { SelectField } from '../../ui/select-field.tsx'
-import { TextField } from '../../ui/text-field.tsx'
 import { useSaving } from '../../ui/use-saving.ts'
 
 const ANOTHER = '\u0000another'
@@ -13,7 +13,6 @@ export function DeviceChoice({ liveId }: { liveId: string }) {
   const { kit, now } = useServices()
   const { run } = useSaving()
   const naming = useSignal(false)
-  const name = useSignal('')
   const device = deviceOfLive(kit, liveId)
   const join = (chosen: string) => run((log) => joinLive(log, kit, liveId, chosen, now()))
   // What the kit holds of this very stream is no camera of its own.
@@ -34,28 +33,14 @@ export function DeviceChoice({ liveId }: { liveId: string }) {
         }}
       />
       {naming.value && (
-        <form
-          class="row"
-          onSubmit={(event) => {
-            event.preventDefault()
-            const typed = name.value.trim()
-            if (typed === '') return
+        <CameraNameForm
+          label="Its name"
+          layout="row"
+          onName={(name) => {
             naming.value = false
-            void join(typed)
+            void join(name)
           }}
-        >
-          <TextField
-            label="Its name"
-            placeholder="Shop phone"
-            value={name.value}
-            onValue={(typed) => {
-              name.value = typed
-            }}
-          />
-          <button type="submit" disabled={name.value.trim() === ''}>
-            Use this name
-          </button>
-        </form>
+        />
       )}
     </>
   )
