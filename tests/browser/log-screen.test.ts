@@ -51,16 +51,15 @@ describe('finding', () => {
     await page.getByRole('searchbox').fill('e')
     // The reminder of a backup comes a little later and moves the list.
     await page.getByText(/on this device only/).waitFor()
-    // Further down the place is now and then cut to the height the list has at first.
-    await page.evaluate(() => scrollTo(0, 900))
-    await expect.poll(() => page.evaluate(() => scrollY)).toBe(900)
+    await page.evaluate(() => scrollTo(0, 1500))
+    await expect.poll(() => page.evaluate(() => scrollY)).toBe(1500)
     for (const back of ['link', 'browser'] as const) {
       await page.locator('.log_log-row').nth(12).click()
       await page.locator('main.entry').waitFor()
       if (back === 'link') await page.getByRole('link', { name: 'Back', exact: true }).click()
       else await page.goBack()
       await page.locator('.log_log-row').first().waitFor()
-      await expect.poll(() => page.evaluate(() => scrollY)).toBe(900)
+      await expect.poll(() => page.evaluate(() => scrollY)).toBe(1500)
       expect(await page.getByRole('searchbox').inputValue()).toBe('e')
     }
   })

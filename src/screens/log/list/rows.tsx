@@ -5,7 +5,7 @@ import type { ListModel } from '../../../session/log/list-model.ts'
 import css from '../log.module.css'
 import { LogRow } from './log-row.tsx'
 
-/** Height of a row, px, the same in log.css. */
+/** Height of a row, px, the same in log.module.css. */
 const ROW_PX = 76
 /** Rows kept ready beyond either edge, and how many rows of scrolling change nothing. */
 const BEYOND = 4
@@ -20,10 +20,14 @@ export function ReadingRows({ model }: { model: ListModel }) {
   const count = view?.count ?? newest?.length ?? 0
   const chosen = model.selection.chosen.value
 
-  // Back from an entry: to where the list was left.
+  // Back from an entry: to where the list was left. The newest come first; only with the whole view is
+  // the list high enough for any place, and until then the place is not to be overwritten.
+  const wantedY = useRef(model.scrollY.peek())
   useLayoutEffect(() => {
-    if (model.scrollY.peek() > 0) scrollTo(0, model.scrollY.peek())
-  }, [model])
+    if (wantedY.current === 0) return
+    scrollTo(0, wantedY.current)
+    if (view || scrollY >= wantedY.current) wantedY.current = 0
+  }, [count, view])
   useEffect(() => {
     const look = () => {
       // The jump to the top of the next page may be heard while this one is being put away.
@@ -33,7 +37,7 @@ export function ReadingRows({ model }: { model: ListModel }) {
       const size = Math.ceil(innerHeight / ROW_PX) + 2 * BEYOND + STEP
       const now = range.peek()
       if (from !== now.from || size !== now.size) range.value = { from, size }
-      model.scrollY.value = scrollY
+      if (wantedY.current === 0) model.scrollY.value = scrollY
     }
     look()
     addEventListener('scroll', look, { passive: true })
