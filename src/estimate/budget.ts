@@ -4,7 +4,7 @@
  */
 import type { CameraPosterior, Hypothesis } from './camera-posterior.ts'
 import { dot } from './conditioning.ts'
-import { ownVariances, type ReadingEquation, readingEquation } from './glow-problem.ts'
+import { ownVariances, type ReadingEquation, readingEquation } from './glow-equations.ts'
 import type { BudgetTerm, Contribution } from './types.ts'
 
 /** Two-sided 95 % of a normal distribution. */

@@ -5,12 +5,8 @@
 
 import { COARSE_SCALES, SCALES } from '../numerics/heavy-tails.ts'
 import { type Conditioned, condition } from './conditioning.ts'
-import {
-  type GlowProblem,
-  type ReferenceObservation,
-  referenceObservations,
-  type UsedReference,
-} from './glow-problem.ts'
+import { type ReferenceObservation, referenceObservations } from './glow-equations.ts'
+import type { GlowProblem, UsedReference } from './glow-problem.ts'
 
 /** One hypothesis: a tone curve, a range of leaks and the scales of the first two coefficients. */
 export interface Hypothesis {

@@ -6,13 +6,20 @@ import { CAMERA_LOCUS } from './camera-locus/camera-locus.ts'
 import type { CameraLocus } from './camera-locus/types.ts'
 import { type CameraPosterior, cameraPosterior, mostProbable } from './camera-posterior.ts'
 import { eyeView } from './eye-view.ts'
+import {
+  findingsOfInput,
+  findingsOfReferences,
+  GREEN_FLOOR_SHARE,
+  referenceUses,
+} from './glow-findings.ts'
 import { type GlowProblem, glowProblem } from './glow-problem.ts'
 import { joinBrightness } from './join-brightness.ts'
 import { leakEstimate } from './leak-estimate.ts'
 import { GREEN_NM, RED_NM } from './measured-ratio.ts'
 import { type OffLocus, offLocus } from './off-locus.ts'
-import { conflicts, standardisedResiduals, tolerateConflicts } from './reference-check.ts'
+import { standardisedResiduals, tolerateConflicts } from './reference-check.ts'
 import { smearedBy } from './smeared-colour.ts'
+import { sound } from './sound-input.ts'
 import { temperatureDistribution } from './temperature-distribution.ts'
 import type {
   BudgetTerm,
@@ -30,19 +37,12 @@ export { CAMERA_LOCUS }
 const COLDEST_READING_K = 900
 /** The locus is known up to here. */
 const HOTTEST_READING_K = 3200
-/** From this share of floor pixels on, the mean of green is an upper bound. */
-const GREEN_FLOOR_SHARE = 0.05
-/** Background worth a word, over the glow. */
-const BACKGROUND_SHARE = 0.03
 /** Red must stand this many standard uncertainties above nothing. */
 const LEAST_RED = 3
-/** What does not count, and what is worth a word (17 K at 1173 K), of ln(G/R). */
+/** Smear of ln(G/R) that does not count. */
 const LEAST_SMEAR = 0.001
-const WORTH_A_WORD = 0.05
 /** A filter that surely lets more infrared through than this is worth a word. */
 const LEAST_LEAK = 1e-4
-/** A reference older than this may not be of the camera's present software; common practice. */
-const OLD_DAYS = 365
 
 /**
  * Temperature of a glow from its colour, with an uncertainty that can be believed.
@@ -224,115 +224,4 @@ const relativeUnit = ({ model, colour }: GlowProblem): number =>
 /** The slope of a window acts like that of a surface. */
 function windowUncertainty(problem: GlowProblem, input: GlowInput): number {
   return (input.window?.standardUncertainty ?? 0) * relativeUnit(problem)
-}
-
-function referenceUses(
-  input: GlowInput,
-  problem: GlowProblem,
-  residuals: readonly number[],
-): ReferenceUse[] {
-  const now = input.takenAt === null ? Number.NaN : Date.parse(input.takenAt)
-  const age = (takenAt: string) => {
-    const days = (now - Date.parse(takenAt)) / 86_400_000
-    return Number.isFinite(days) ? days : null
-  }
-  const used = problem.references.map(({ reference }, i): ReferenceUse => {
-    const z = residuals[i]!
-    return {
-      id: reference.id,
-      name: reference.name,
-      status: conflicts(z) ? 'conflicting' : 'used',
-      standardisedResidual: z,
-      ageDays: age(reference.takenAt),
-    }
-  })
-  const unused = problem.unused.map(
-    ({ reference, status }): ReferenceUse => ({
-      id: reference.id,
-      name: reference.name,
-      status,
-      standardisedResidual: null,
-      ageDays: age(reference.takenAt),
-    }),
-  )
-  return [...used, ...unused]
-}
-
-function findingsOfReferences(uses: readonly ReferenceUse[]): Finding[] {
-  return uses.flatMap(({ id, status, standardisedResidual, ageDays }): Finding[] => {
-    if (status !== 'used' && status !== 'conflicting')
-      return [{ code: 'reference not used', referenceId: id, status }]
-    const list: Finding[] = []
-    if (status === 'conflicting')
-      list.push({
-        code: 'reference conflicts',
-        referenceId: id,
-        standardisedResidual: standardisedResidual ?? 0,
-      })
-    if (ageDays !== null && ageDays > OLD_DAYS)
-      list.push({ code: 'reference old', referenceId: id, ageDays })
-    return list
-  })
-}
-
-function findingsOfInput(input: GlowInput): Finding[] {
-  const { quality, balance, balanceState, linearity } = input
-  const findings: Finding[] = []
-  if (quality.clippedShare > 0) findings.push({ code: 'clipped', share: quality.clippedShare })
-  if (balanceState.kind === 'automatic') findings.push({ code: 'white balance automatic' })
-  if (balanceState.kind === 'unknown') findings.push({ code: 'white balance unknown' })
-  if (balance === null) findings.push({ code: 'no grey reference' })
-  if (linearity.kind === 'single') findings.push({ code: 'tone curve unknown' })
-  if (quality.floorShare[1] > GREEN_FLOOR_SHARE)
-    findings.push({ code: 'green at floor', share: quality.floorShare[1] })
-  if (smearedBy(input) > WORTH_A_WORD)
-    findings.push({ code: 'thin glow', widthPixels: quality.glowWidthPixels })
-  if (quality.backgroundShare > BACKGROUND_SHARE)
-    findings.push({ code: 'background', share: quality.backgroundShare })
-  return findings
-}
-
-/** All numbers finite, variances not negative. */
-function sound({ references, window, ...reading }: GlowInput): boolean {
-  return (
-    soundPhoto(reading) &&
-    (window === null ||
-      (Number.isFinite(window.lnGreenOverRed) && window.standardUncertainty >= 0)) &&
-    references.every(
-      (reference) =>
-        soundPhoto(reference) &&
-        reference.standardUncertaintyK >= 0 &&
-        Number.isFinite(reference.temperatureK),
-    )
-  )
-}
-
-type Shown = Pick<GlowInput, 'glow' | 'balance' | 'linearity' | 'surface'>
-
-const soundPhoto = ({ glow, balance, linearity, surface }: Shown): boolean =>
-  glow.mean.every(Number.isFinite) &&
-  soundCovariance(glow.covariance) &&
-  (balance === null ||
-    (balance.logGains.every(Number.isFinite) &&
-      soundCovariance(balance.covariance) &&
-      balance.light.colourTemperatureK > 0 &&
-      balance.light.standardUncertaintyK >= 0)) &&
-  soundLinearity(linearity) &&
-  surface.standardUncertainty >= 0 &&
-  Number.isFinite(surface.lnGreenOverRed)
-
-const soundCovariance = (covariance: GlowInput['glow']['covariance']): boolean =>
-  covariance.every((row, i) => row.every(Number.isFinite) && row[i]! >= 0)
-
-function soundLinearity(linearity: GlowInput['linearity']): boolean {
-  if (linearity.kind === 'single') return linearity.storedLevels.every(Number.isFinite)
-  if (linearity.kind !== 'sweep') return true
-  const { standardUncertaintyGreen, standardUncertaintyBlue, greenErrors, ownUncertainty } =
-    linearity
-  return (
-    standardUncertaintyGreen >= 0 &&
-    standardUncertaintyBlue >= 0 &&
-    (greenErrors ?? []).every(Number.isFinite) &&
-    (ownUncertainty ?? 0) >= 0
-  )
 }

@@ -15,20 +15,9 @@ import {
   mostProbable,
   normalised,
 } from './camera-posterior.ts'
-import { type Conditioned, condition, dot, type Observation } from './conditioning.ts'
-import {
-  type GlowProblem,
-  glowProblem,
-  groupKey,
-  ownVariances,
-  readingEquation,
-} from './glow-problem.ts'
-import {
-  levelEquation,
-  levelOfReading,
-  levelOfReference,
-  type MeasuredLevel,
-} from './level-equation.ts'
+import { glowProblem } from './glow-problem.ts'
+import { FREE_K, jointCauses, linearised } from './joint-equations.ts'
+import { type Levels, levelsOf } from './joint-levels.ts'
 import { type MeasuredRatio, trueTemperatureOf } from './measured-ratio.ts'
 import { standardisedResiduals, tolerateConflicts } from './reference-check.ts'
 import type { BudgetTerm, GlowInput, KnownHeatReference } from './types.ts'
@@ -52,9 +41,6 @@ export interface JointPosterior {
   readonly levels: 'none' | 'joined' | 'overruled'
 }
 
-/** Prior of a temperature about where it is linearised, and of a level's gain in ln: without weight. */
-const FREE_K = 500
-const FREE_GAIN = 100
 /** Newton steps: with the tone curves of single photos the start can be 100 K off. */
 const STEPS = 3
 /**
@@ -131,35 +117,6 @@ function unionOf(inputs: readonly GlowInput[]): KnownHeatReference[] {
   return [...byId.values()]
 }
 
-interface Levels {
-  readonly references: readonly (MeasuredLevel | null)[]
-  readonly readings: readonly (MeasuredLevel | null)[]
-  /** Place of each error that levels share, after the coefficients of the colours. */
-  readonly places: ReadonlyMap<string, number>
-  readonly count: number
-}
-
-/** Null where fewer than two photos have a comparable level, or no reading has. */
-function levelsOf(problem: GlowProblem, inputs: readonly GlowInput[]): Levels | null {
-  const references = problem.references.map(({ reference }) => levelOfReference(reference))
-  const readings = inputs.map(levelOfReading)
-  const all = [...references, ...readings].filter((level) => level !== null)
-  if (all.length < 2 || readings.every((level) => level === null)) return null
-  const places = new Map<string, number>()
-  const place = (key: string) => {
-    if (!places.has(key)) places.set(key, problem.coefficients.length + places.size)
-  }
-  place(GAIN)
-  place(BAND)
-  for (const { shared } of all) for (const { key } of shared) place(key)
-  for (const [i, level] of references.entries()) if (level) place(heatKey(i))
-  return { references, readings, places, count: places.size }
-}
-
-const GAIN = 'gain'
-const BAND = 'band'
-const heatKey = (reference: number) => `heat ${reference}`
-
 function solve(
   posterior: CameraPosterior,
   hypothesis: Hypothesis,
@@ -196,146 +153,6 @@ function solve(
       conditioned.logEvidence -
       hypothesis.conditioned.logEvidence +
       evenness,
-    component: { weight: 0, temperaturesK, covarianceK2, causes: causesOf(linear, factors[0]!) },
+    component: { weight: 0, temperaturesK, covarianceK2, causes: jointCauses(linear, factors[0]!) },
   }
-}
-
-/** Variances of one observation's own errors, by cause. */
-type Own = readonly { readonly term: BudgetTerm; readonly variance: number }[]
-
-interface Linear {
-  readonly conditioned: Conditioned
-  readonly prior: readonly number[]
-  readonly observations: readonly Observation[]
-  readonly own: readonly Own[]
-  readonly terms: readonly BudgetTerm[]
-  /** Place of the first reading's temperature. */
-  readonly firstK: number
-  /** Of the faultless camera's green over colour temperature, 1/K, above 0. */
-  readonly slopes: readonly number[]
-}
-
-function linearised(
-  posterior: CameraPosterior,
-  hypothesis: Hypothesis,
-  readings: readonly MeasuredRatio[],
-  at: readonly number[],
-  levels: Levels | null,
-  odd: number,
-): Linear {
-  const { problem } = posterior
-  const colours = problem.coefficients.length
-  const firstK = colours + (levels?.count ?? 0)
-  const size = firstK + readings.length
-  const padded = (loading: readonly number[]) => {
-    const full = new Array<number>(size).fill(0)
-    for (const [k, h] of loading.entries()) full[k] = h
-    return full
-  }
-  const observations: Observation[] = []
-  const own: Own[] = []
-  const { curve, camera } = hypothesis
-  for (const seen of posterior.observations[curve]![camera]!) {
-    const loading = padded(seen.loading)
-    const heat = levels?.places.get(heatKey(seen.reference))
-    const { photoVariance, byTemperature, residual } = seen
-    if (heat !== undefined) loading[heat] = byTemperature
-    const variance = heat === undefined ? seen.variance : photoVariance
-    // Green and blue of one heat err together by its temperature, which has its own place here.
-    const together = heat === undefined ? seen.together : undefined
-    observations.push({ residual, loading, variance, ...(together && { together }) })
-    own.push([
-      { term: 'reference photo', variance: photoVariance },
-      { term: 'reference temperature', variance: variance - photoVariance },
-    ])
-  }
-  const slopes: number[] = []
-  for (const [i, reading] of readings.entries()) {
-    const equation = readingEquation(problem, at[i]!, curve, camera, reading)
-    const loading = padded(equation.loading)
-    const steepness = dot(equation.cameraSlopes, hypothesis.conditioned.mean) - equation.slope
-    // A camera whose green does not rise at all gives no number; half of the mean keeps it finite.
-    const slope = Math.max(steepness, -0.5 * equation.slope)
-    slopes.push(problem.model.green(at[i]!).slope)
-    loading[firstK + i] = slope * FREE_K
-    observations.push({ residual: equation.residual, loading, variance: equation.variance })
-    own.push(ownVariances(reading, equation))
-    if (equation.blue?.kind !== 'value') continue
-    const { blue } = equation
-    const byBlue = padded(blue.loading)
-    byBlue[firstK + i] = -blue.slope * FREE_K
-    observations.push({ residual: blue.residual, loading: byBlue, variance: blue.variance })
-    own.push([{ term: 'camera', variance: blue.variance }])
-  }
-  if (levels) {
-    const add = (
-      level: MeasuredLevel,
-      kelvin: number,
-      perUnit: number,
-      place: number | undefined,
-    ) => {
-      const { residual, slope, band } = levelEquation(level, kelvin)
-      const loading = padded([])
-      loading[levels.places.get(GAIN)!] = FREE_GAIN
-      loading[levels.places.get(BAND)!] = band
-      for (const { key, standardUncertainty } of level.shared)
-        loading[levels.places.get(key)!]! += standardUncertainty
-      if (place !== undefined) loading[place] = slope * perUnit
-      const variance = level.variance + odd ** 2
-      observations.push({ residual, loading, variance })
-      own.push([{ term: 'brightness', variance }])
-    }
-    for (const [i, level] of levels.references.entries()) {
-      if (!level) continue
-      const { reference, inflation } = problem.references[i]!
-      const { temperatureK, standardUncertaintyK, group } = reference
-      // The sign of byTemperature: measured less expected falls as the heat was hotter than stated.
-      const unit = -standardUncertaintyK * Math.sqrt(inflation)
-      const place =
-        group === null ? levels.places.get(heatKey(i)) : problem.places.get(groupKey(group))
-      add(level, temperatureK, unit, place)
-    }
-    for (const [i, level] of levels.readings.entries()) {
-      if (!level) continue
-      const kelvin = trueTemperatureOf(at[i]!, readings[i]!)
-      add(level, kelvin, FREE_K * (kelvin / at[i]!) ** 2, firstK + i)
-    }
-  }
-  const prior = new Array<number>(size).fill(1)
-  for (const [k, variance] of hypothesis.conditioned.prior.entries()) prior[k] = variance
-  const terms = [
-    ...problem.coefficients.map(({ term }) => term),
-    ...(levels ? [...levels.places.keys()].map(termOfKey) : []),
-    ...readings.map((): BudgetTerm => 'pixel noise'),
-  ]
-  return {
-    conditioned: condition(prior, observations),
-    prior,
-    observations,
-    own,
-    terms,
-    firstK,
-    slopes,
-  }
-}
-
-const termOfKey = (key: string): BudgetTerm =>
-  key.startsWith('heat ') ? 'reference temperature' : 'brightness'
-
-/** What each cause does to the first reading: its temperature is a weighted sum of all residuals. */
-function causesOf(
-  { conditioned, prior, observations, own, terms, firstK }: Linear,
-  perUnitK: number,
-): Map<BudgetTerm, number> {
-  const gain = conditioned.gain[firstK]!
-  const causes = new Map<BudgetTerm, number>()
-  const add = (term: BudgetTerm, variance: number) =>
-    causes.set(term, (causes.get(term) ?? 0) + variance * perUnitK ** 2)
-  for (let k = 0; k < firstK; k++) {
-    const moved = observations.reduce((sum, { loading }, o) => sum + gain[o]! * loading[k]!, 0)
-    add(terms[k]!, moved * moved * prior[k]!)
-  }
-  for (const [o, list] of own.entries())
-    for (const { term, variance } of list) add(term, gain[o]! ** 2 * variance)
-  return causes
 }

@@ -4,11 +4,9 @@
  */
 import { SRGB_FROM_P3 } from '../colour/rgb-spaces.ts'
 import { transform } from '../numerics/matrix3.ts'
-import { SECOND_RADIATION_CONSTANT } from '../physics/constants.ts'
 import { colourTemperatureWien, trueTemperatureFromColourWien } from '../physics/emissivity.ts'
 import { balanceDrift } from './balance-drift.ts'
 import type { BalancedColour } from './balanced-colour.ts'
-import { lightInP3 } from './balanced-colour.ts'
 import type { CameraModel } from './camera-model.ts'
 import { correctionMoments, curveMoments, ratioCorrection } from './tone-curve-prior.ts'
 import type { ToneHypothesis } from './tone-hypothesis.ts'
@@ -17,8 +15,6 @@ import type { BalanceState, BudgetTerm, GreyBalance, Linearity, SurfaceSlope } f
 /** Wavelengths to which the slopes of surfaces and windows refer, nm. */
 export const GREEN_NM = 550
 export const RED_NM = 650
-/** c2 (1/green - 1/red), K: what a slope of 1 does to 1/T. */
-const SLOPE_SCALE = SECOND_RADIATION_CONSTANT * (1e9 / GREEN_NM - 1e9 / RED_NM)
 
 /**
  * An error common to all photos that name its key: standard uncertainty in units of the value,
@@ -201,103 +197,6 @@ function measuredBlue(
     variance: log ? added / blue ** 2 + relative : added + relative * value ** 2,
     corrections:
       curve && linearity.kind === 'single' ? curveCorrections(curve, linearity, 'blue') : [],
-  }
-}
-
-/** What the measured ratio and a temperature say about the coefficients. */
-export interface RatioEquation {
-  /** value - mean of the model */
-  readonly residual: number
-  /** Of the camera's coefficients. */
-  readonly camera: readonly number[]
-  /** d residual / d colour temperature of the mean, and of each camera loading, 1/K. */
-  readonly slope: number
-  readonly cameraSlopes: readonly number[]
-  /** Factor on the variances and uncertainties of the value (tone curve and card light). */
-  readonly gain: number
-  /** Uncertainty of the value by the surface's slope. */
-  readonly surface: number
-}
-
-/**
- * The equation residual = camera . coefficients + errors, at one colour temperature.
- *
- * A card lit by a filament lamp was itself seen through the camera's locus: the balanced ratio is
- * f(T) over f(lamp) times what the observer sees of the lamp. That is linear in the coefficients:
- * value f(lamp) / observer(lamp) = f(T).
- *
- * @param curve index of the tone curve; ignored where the light is linear
- */
-export function ratioEquation(
-  measured: MeasuredRatio,
-  model: CameraModel,
-  colourTemperatureK: number,
-  curve: number,
-): RatioEquation {
-  const point = model.green(colourTemperatureK)
-  const correction = measured.corrections[curve] ?? 0
-  const log = model.scale === 'log'
-  const value = log ? measured.value + correction : measured.value * Math.exp(correction)
-  const gain = log ? 1 : Math.exp(correction)
-  // A slope of the surface acts on the visible light alone.
-  const surface =
-    ((model.visibleSlope(colourTemperatureK) * colourTemperatureK * colourTemperatureK) /
-      SLOPE_SCALE) *
-    measured.surface.standardUncertainty
-  const plain = {
-    residual: value - point.mean,
-    camera: point.loadings,
-    slope: -point.slope,
-    cameraSlopes: point.loadingSlopes,
-    gain,
-    surface,
-  }
-  if (measured.lampOnCardK === null) return plain
-  const lamp = model.green(measured.lampOnCardK)
-  if (log)
-    return {
-      ...plain,
-      residual: value + lamp.mean - point.mean,
-      camera: point.loadings.map((loading, k) => loading - lamp.loadings[k]!),
-    }
-  const observer = lightInP3({ kind: 'filament', colourTemperatureK: measured.lampOnCardK })
-  const onCard = observer[1] / observer[0]
-  const seen = lamp.mean / onCard
-  return {
-    ...plain,
-    residual: value * seen - point.mean,
-    camera: point.loadings.map((loading, k) => loading - (value * lamp.loadings[k]!) / onCard),
-    gain: gain * seen,
-  }
-}
-
-/** What blue and a temperature say about the camera's coefficients; its errors are its own. */
-export interface BlueEquation {
-  readonly kind: MeasuredBlue['kind']
-  readonly residual: number
-  readonly camera: readonly number[]
-  /** d residual / d colour temperature of the mean, 1/K. */
-  readonly slope: number
-  readonly variance: number
-}
-
-/** The same for B/R; null where the photo has none. */
-export function blueEquation(
-  { blue }: MeasuredRatio,
-  model: CameraModel,
-  colourTemperatureK: number,
-  curve: number,
-): BlueEquation | null {
-  if (blue === null) return null
-  const point = model.blue(colourTemperatureK)
-  const correction = blue.corrections[curve] ?? 0
-  const log = model.scale === 'log'
-  return {
-    kind: blue.kind,
-    residual: (log ? blue.value + correction : blue.value * Math.exp(correction)) - point.mean,
-    camera: point.loadings,
-    slope: -point.slope,
-    variance: blue.variance * (log ? 1 : Math.exp(2 * correction)),
   }
 }
 

@@ -4,7 +4,7 @@
  * glow (haze, flare, a lamp, a tint, a wrong white balance) puts blue where no such camera has any.
  */
 import type { CameraPosterior } from './camera-posterior.ts'
-import { readingEquation } from './glow-problem.ts'
+import { readingEquation } from './glow-equations.ts'
 import { residualOf } from './temperature-distribution.ts'
 import type { OffLocusTest } from './types.ts'
 

@@ -9,7 +9,7 @@
 
 import { normalCdf } from '../numerics/heavy-tails.ts'
 import { type CameraPosterior, type Hypothesis, normalised } from './camera-posterior.ts'
-import { type ReadingEquation, readingEquation } from './glow-problem.ts'
+import { type ReadingEquation, readingEquation } from './glow-equations.ts'
 
 /** How a reading departs from what a hypothesis expects of it. */
 export interface ReadingResidual {

@@ -6,7 +6,8 @@
 import { mixtureQuantiles } from '../../numerics/mixture.ts'
 import { NORMAL_95 } from '../budget.ts'
 import type { CameraPosterior, Hypothesis } from '../camera-posterior.ts'
-import { type GlowProblem, type ReadingEquation, readingEquation } from '../glow-problem.ts'
+import { type ReadingEquation, readingEquation } from '../glow-equations.ts'
+import type { GlowProblem } from '../glow-problem.ts'
 import { type MeasuredRatio, trueTemperatureOf } from '../measured-ratio.ts'
 import { blueLikelihood, residualOf, seldomBelow } from '../temperature-distribution.ts'
 

@@ -1,0 +1,41 @@
+/**
+ * The levels of brightness that several readings and their references can be compared by, and the
+ * errors that these levels share.
+ */
+import type { GlowProblem } from './glow-problem.ts'
+import { levelOfReading, levelOfReference, type MeasuredLevel } from './level-equation.ts'
+import type { BudgetTerm, GlowInput } from './types.ts'
+
+export interface Levels {
+  readonly references: readonly (MeasuredLevel | null)[]
+  readonly readings: readonly (MeasuredLevel | null)[]
+  /** Place of each error that levels share, after the coefficients of the colours. */
+  readonly places: ReadonlyMap<string, number>
+  readonly count: number
+}
+
+/** Null where fewer than two photos have a comparable level, or no reading has. */
+export function levelsOf(problem: GlowProblem, inputs: readonly GlowInput[]): Levels | null {
+  const references = problem.references.map(({ reference }) => levelOfReference(reference))
+  const readings = inputs.map(levelOfReading)
+  const all = [...references, ...readings].filter((level) => level !== null)
+  if (all.length < 2 || readings.every((level) => level === null)) return null
+  const places = new Map<string, number>()
+  const place = (key: string) => {
+    if (!places.has(key)) places.set(key, problem.coefficients.length + places.size)
+  }
+  place(GAIN)
+  place(BAND)
+  for (const { shared } of all) for (const { key } of shared) place(key)
+  for (const [i, level] of references.entries()) if (level) place(heatKey(i))
+  return { references, readings, places, count: places.size }
+}
+
+/** Keys of the errors that all levels share: the camera's gain, the band of its red. */
+export const GAIN = 'gain'
+export const BAND = 'band'
+/** Key of the temperature of a reference that belongs to no group. */
+export const heatKey = (reference: number) => `heat ${reference}`
+
+export const termOfKey = (key: string): BudgetTerm =>
+  key.startsWith('heat ') ? 'reference temperature' : 'brightness'
