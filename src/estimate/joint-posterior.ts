@@ -127,18 +127,20 @@ function solve(
 ) {
   const { problem } = posterior
   const { coldestK, hottestK } = problem.model
+  /** Where the locus is known: a hypothesis that fits badly can lead out of all temperatures. */
+  const moved = (from: readonly number[], { conditioned: { mean }, firstK }: Linear) =>
+    from.map((kelvin, i) =>
+      Math.min(Math.max(kelvin + mean[firstK + i]! * FREE_K, coldestK), hottestK),
+    )
   let at = [...startK]
   let linear = linearised(posterior, hypothesis, readings, at, levels, odd)
   for (let step = 1; step < STEPS; step++) {
-    at = at.map((kelvin, i) => {
-      const next = kelvin + linear.conditioned.mean[linear.firstK + i]! * FREE_K
-      return Math.min(Math.max(next, coldestK), hottestK)
-    })
+    at = moved(at, linear)
     linear = linearised(posterior, hypothesis, readings, at, levels, odd)
   }
   const { conditioned, firstK, slopes } = linear
-  const { mean, covariance } = conditioned
-  const colourK = at.map((kelvin, i) => kelvin + mean[firstK + i]! * FREE_K)
+  const { covariance } = conditioned
+  const colourK = moved(at, linear)
   const temperaturesK = colourK.map((kelvin, i) => trueTemperatureOf(kelvin, readings[i]!))
   // d true / d colour temperature = (T / Tc)² in Wien's approximation.
   const factors = temperaturesK.map((kelvin, i) => FREE_K * (kelvin / colourK[i]!) ** 2)

@@ -1,12 +1,15 @@
 /**
- * A number as people write it: rounded to the place that leaves its uncertainty two digits, never with a power of
- * ten. 187.3 with ± 12 is "187", with ± 120 "190"; without an uncertainty two digits count.
+ * A number as people write it: rounded to the place of its uncertainty, which keeps two digits below 30 (a step of 1
+ * in 1 would lose too much) and one from there on; never with a power of ten. 187.3 with ± 12 is "187", with
+ * ± 38 or 120 "190"; without an uncertainty two digits count.
  */
 export function plainNumber(value: number, expandedUncertainty = 0): string {
   if (!Number.isFinite(value)) return '–'
   const size = expandedUncertainty > 0 ? expandedUncertainty : Math.abs(value)
   if (size === 0) return '0'
-  const place = Math.floor(Math.log10(size)) - 1
+  const decade = Math.floor(Math.log10(size))
+  const oneDigit = expandedUncertainty > 0 && size >= 3 * 10 ** decade
+  const place = oneDigit ? decade : decade - 1
   const rounded = Math.round(value / 10 ** place) * 10 ** place
   return rounded.toFixed(Math.max(0, -place)).replace('-', '−')
 }

@@ -16,7 +16,7 @@ export interface RoundedTemperature {
 const MIN_SHOWN_STEP = 1
 
 /** The decimal place that leaves two digits of an uncertainty (GUM 7.2.6), never below one degree. */
-function stepOf(uncertainty: number): number {
+export function stepOf(uncertainty: number): number {
   if (!(uncertainty > 0)) return MIN_SHOWN_STEP
   return Math.max(MIN_SHOWN_STEP, 10 ** (Math.floor(Math.log10(uncertainty)) - 1))
 }

@@ -4,6 +4,9 @@ import { plainNumber } from '../../src/ui/plain-number.ts'
 test('numbers are written as people write them, to the place that their uncertainty leaves', () => {
   expect(plainNumber(187.3, 12)).toBe('187')
   expect(plainNumber(187.3, 120)).toBe('190')
+  expect(plainNumber(187.3, 38)).toBe('190')
+  expect(plainNumber(190, 7.6)).toBe('190')
+  expect(plainNumber(3.25, 0.17)).toBe('3.25')
   expect(plainNumber(187.3)).toBe('190')
   expect(plainNumber(368)).toBe('370')
   expect(plainNumber(1873)).toBe('1900')

@@ -8,6 +8,8 @@ export interface Cover {
   readonly share: number
   /** Its temperature, K; left out, it is as hot as the object and gives all back. */
   readonly temperatureK?: number
+  /** Share of the object in the cover's own air, which is as hot as the cover: 1 in a closed tube. */
+  readonly airShare?: number
 }
 
 export interface Surroundings {
@@ -42,11 +44,13 @@ export function lossesAt(
   const { roomK, cover, convectionScale, openness } = around
   const share = cover?.share ?? 0
   const coverK = cover?.temperatureK ?? temperatureK
+  const enclosed = cover?.airShare ?? 0
+  const inAir = (airK: number) => body.convection(temperatureK, airK, openness)
   const radiating = STEFAN_BOLTZMANN * body.areaM2 * apparentEmissivity(emissivity, body.escape)
   return {
     radiationW: radiating * (1 - share) * (temperatureK ** 4 - roomK ** 4),
     coverW: radiating * share * (temperatureK ** 4 - coverK ** 4),
-    convectionW: convectionScale * body.convection(temperatureK, roomK, openness),
+    convectionW: convectionScale * ((1 - enclosed) * inAir(roomK) + enclosed * inAir(coverK)),
   }
 }
 

@@ -1,6 +1,6 @@
 import { type Estimate, type Material, totalEmissivity } from '../materials.ts'
 import { type MeterReading, meterStandardUncertainty } from '../meters.ts'
-import { type PhaseCut, phaseCutAddition } from '../phase-cut.ts'
+import { phaseCutAddition } from '../phase-cut.ts'
 import {
   propagateUncertainty,
   rectangularUncertainty,
@@ -17,6 +17,7 @@ import {
 } from './balance.ts'
 import { CONVECTION_RELATIVE_UNCERTAINTY } from './natural-convection.ts'
 import { bodyOf, type GlowingShape } from './shape.ts'
+import { contradiction, type Supply, supplyPower, type TwoPowers } from './supply-power.ts'
 import { COIL_ESCAPE_RELATIVE_UNCERTAINTY } from './view-factor.ts'
 
 /** Every number of a shape with its standard uncertainty; `shape` and whole turns are exact. */
@@ -41,18 +42,6 @@ const TERMS_OF: Readonly<Record<GlowingShape['shape'], readonly ShapeTerm[]>> = 
   ribbon: ['lengthM', 'widthM', 'thicknessM'],
 }
 
-/**
- * Power into the circuit: true power, volts and amperes of a resistive load, or all three, which then
- * check each other.
- */
-export interface Supply {
-  readonly watts?: MeterReading
-  readonly volts?: MeterReading
-  readonly amperes?: MeterReading
-  /** On a dimmer that cuts the wave volts and amperes read low by the same factor. */
-  readonly phaseCut?: PhaseCut
-}
-
 export interface SupplyInput {
   readonly object: MeasuredShape
   /** A material with a known total emissivity, or a total emissivity stated by the user. */
@@ -62,7 +51,12 @@ export interface SupplyInput {
   readonly glowingShare?: Estimate
   readonly room: Estimate
   /** Share of the outward view that a cover takes, and its temperature where known. */
-  readonly cover?: { readonly share: Estimate; readonly temperature?: Estimate }
+  readonly cover?: {
+    readonly share: Estimate
+    readonly temperature?: Estimate
+    /** See Cover.airShare. */
+    readonly airShare?: number
+  }
 }
 
 export type SupplyTerm =
@@ -103,7 +97,7 @@ export interface SupplyRefusal {
   readonly code: SupplyRefusalCode
   readonly term?: SupplyTerm
   /** For a contradiction: what either way says, W. */
-  readonly power?: { readonly byWatts: Estimate; readonly byVoltsAndAmperes: Estimate }
+  readonly power?: TwoPowers
 }
 
 export interface SupplyTemperature extends Losses {
@@ -197,6 +191,7 @@ function surroundings({ room, cover }: SupplyInput, at: At): Surroundings {
       cover: {
         share: at('cover-share', cover.share.value),
         ...(temperatureK !== undefined && { temperatureK }),
+        ...(cover.airShare !== undefined && { airShare: cover.airShare }),
       },
     }),
   }
@@ -204,44 +199,6 @@ function surroundings({ room, cover }: SupplyInput, at: At): Surroundings {
 
 const glowingPower = ({ supply, glowingShare }: SupplyInput, at: At): number =>
   supplyPower(supply, at) * at('glowing-share', glowingShare?.value ?? 1)
-
-/** True power; where it is known twice, both weighted by their inverse variances. */
-function supplyPower(supply: Supply, at: At): number {
-  const byWatts = supply.watts ? at('watts', supply.watts.value) : null
-  const byBoth = voltAmperes(supply, at)
-  if (byWatts === null || byBoth === null) return byWatts ?? byBoth ?? Number.NaN
-  const { watts, both } = knownTwice(supply)!
-  const share = both.standardUncertainty ** 2
-  const ofWatts = watts.standardUncertainty ** 2
-  const weight = share + ofWatts > 0 ? share / (share + ofWatts) : 0.5
-  return weight * byWatts + (1 - weight) * byBoth
-}
-
-function voltAmperes({ volts, amperes, phaseCut }: Supply, at: At): number | null {
-  if (!volts || !amperes) return null
-  const cut = at('phase-cut', phaseCutAddition(volts.value, phaseCut).value)
-  return at('volts', volts.value) * at('amperes', amperes.value) * (1 + cut / volts.value) ** 2
-}
-
-/** Power by either way, each with its uncertainty; null where it is known once. */
-function knownTwice(supply: Supply): { readonly watts: Estimate; readonly both: Estimate } | null {
-  const { watts, volts, amperes, phaseCut } = supply
-  const value = voltAmperes(supply, (_, nominal) => nominal)
-  if (!watts || !volts || !amperes || value === null) return null
-  const cut = phaseCutAddition(volts.value, phaseCut).standardUncertainty
-  const relative = Math.hypot(
-    meterStandardUncertainty(volts) / volts.value,
-    meterStandardUncertainty(amperes) / amperes.value,
-    (2 * cut) / volts.value,
-  )
-  return {
-    watts: { value: watts.value, standardUncertainty: meterStandardUncertainty(watts) },
-    both: { value, standardUncertainty: relative * value },
-  }
-}
-
-/** Beyond this many standard uncertainties two powers of one circuit cannot both be true. */
-const CONTRADICTION = 3
 
 const surfaceEmissivity = (surface: Material | Estimate, t: number): Estimate | undefined =>
   'id' in surface ? totalEmissivity(surface, t) : surface
@@ -295,17 +252,8 @@ function refuse(input: SupplyInput): SupplyRefusal | undefined {
     if (value === undefined) return { ok: false, code: 'measure-missing', term }
     if (!(value > 0 && Number.isFinite(value))) return { ok: false, code: 'not-positive', term }
   }
-  const twice = knownTwice(supply)
-  if (twice) {
-    const { watts, both } = twice
-    const spread = Math.hypot(watts.standardUncertainty, both.standardUncertainty)
-    if (Math.abs(watts.value - both.value) > CONTRADICTION * spread)
-      return {
-        ok: false,
-        code: 'supply-contradicts',
-        power: { byWatts: watts, byVoltsAndAmperes: both },
-      }
-  }
+  const power = contradiction(supply)
+  if (power) return { ok: false, code: 'supply-contradicts', power }
   const share = glowingShare?.value ?? 1
   if (!(share > 0 && share <= 1))
     return { ok: false, code: 'share-out-of-range', term: 'glowing-share' }

@@ -1,5 +1,6 @@
 import { useSignal } from '@preact/signals'
 import { type MagnetTest, narrowAlloy } from '../../physics/alloy.ts'
+import { type UsualTerm, usualUncertainty } from '../../session/check/elements.ts'
 import type { TypedMeasure } from '../../session/typed-number.ts'
 import { MeasureField } from '../../ui/measure-field.tsx'
 import { Segments } from '../../ui/segments.tsx'
@@ -14,8 +15,14 @@ const MAGNETS: readonly [MagnetTest | 'unknown', string][] = [
 const NOTHING: TypedMeasure = { value: null, plusMinus: null }
 const METRES_PER_MM = 1e-3
 
-const estimateOf = ({ value, plusMinus }: TypedMeasure, scale = 1) =>
-  value === null ? null : { value: value * scale, standardUncertainty: (plusMinus ?? 0) * scale }
+/** With what is usual where the ± was left empty. */
+const estimateOf = ({ value, plusMinus }: TypedMeasure, term: UsualTerm, scale = 1) =>
+  value === null
+    ? null
+    : {
+        value: value * scale,
+        standardUncertainty: (plusMinus ?? usualUncertainty(term, value)) * scale,
+      }
 
 /** Which alloys a magnet at room temperature and the cold resistance leave. */
 export function AlloyPanel() {
@@ -24,13 +31,13 @@ export function AlloyPanel() {
   const length = useSignal(NOTHING)
   const diameter = useSignal(NOTHING)
   const measures = [
-    ['Cold resistance, ohm', ohms, 0.0001, 100000],
-    ['Length of wire, mm', length, 1, 1000000],
-    ['Diameter of the wire, mm', diameter, 0.01, 50],
+    ['Cold resistance, ohm', 'ohms', ohms, 0.0001, 100000],
+    ['Length of wire, mm', 'lengthM', length, 1, 1000000],
+    ['Diameter of the wire, mm', 'wireDiameterM', diameter, 0.01, 50],
   ] as const
-  const r = estimateOf(ohms.value)
-  const l = estimateOf(length.value, METRES_PER_MM)
-  const d = estimateOf(diameter.value, METRES_PER_MM)
+  const r = estimateOf(ohms.value, 'ohms')
+  const l = estimateOf(length.value, 'lengthM', METRES_PER_MM)
+  const d = estimateOf(diameter.value, 'wireDiameterM', METRES_PER_MM)
   const answer = narrowAlloy({
     ...(magnet.value === 'unknown' ? {} : { magnet: magnet.value }),
     ...(r && l && d ? { resistance: { ohms: r, lengthM: l, section: { diameterM: d } } } : {}),
@@ -51,13 +58,14 @@ export function AlloyPanel() {
           }}
         />
       </fieldset>
-      {measures.map(([label, typed, min, max]) => (
+      {measures.map(([label, term, typed, min, max]) => (
         <MeasureField
           key={label}
           label={label}
           typed={typed.value}
           min={min}
           max={max}
+          usual={{ plusMinus: typed.value.value && usualUncertainty(term, typed.value.value) }}
           onTyped={(next) => {
             typed.value = next
           }}

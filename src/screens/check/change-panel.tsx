@@ -5,11 +5,10 @@ import { useServices } from '../../session/services.ts'
 import { Notices } from '../../ui/notices.tsx'
 import { Segments } from '../../ui/segments.tsx'
 import { SelectField } from '../../ui/select-field.tsx'
-import { showPlusMinus, showTemperature } from '../../ui/temperature.ts'
+import { showMove, showTemperature } from '../../ui/temperature.ts'
+import { showMoveSpan } from '../../ui/temperature-span.ts'
 import { CHANGE_WORDS } from '../../ui/words/check.ts'
 import { logSentence } from '../../ui/words/log-errors.ts'
-
-const kelvin = (change: number) => `${change < 0 ? '−' : '+'}${Math.abs(change).toFixed(0)} K`
 
 const QUANTITIES = [
   ['watts', 'Against watts'],
@@ -83,10 +82,10 @@ export function ChangePanel() {
                     <td>
                       {result.kind === 'temperature' ? showTemperature(result.temperatureK) : ''}
                     </td>
-                    <td>{step ? kelvin(step.measuredChangeK) : 'base'}</td>
+                    <td>{step ? showMove(step.measuredChangeK) : 'base'}</td>
                     <td>
                       {step
-                        ? `${kelvin(step.predictedChangeK)} ${showPlusMinus(step.standardUncertaintyK)}`
+                        ? showMoveSpan(step.predictedChangeK, 2 * step.standardUncertaintyK)
                         : ''}
                     </td>
                   </tr>

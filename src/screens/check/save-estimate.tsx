@@ -7,7 +7,7 @@ import { say } from '../../ui/spoken.tsx'
 import { TextField } from '../../ui/text-field.tsx'
 
 /** Version of what this screen computes; stored with each result. */
-const METHOD_VERSION = 'check 1'
+const METHOD_VERSION = 'check 2'
 
 /** Saves an estimate as a reading of its own, under the object that it is about. */
 export function SaveEstimate({

@@ -7,13 +7,19 @@ export type ElementId = 'wire' | 'coil' | 'coil in quartz' | 'coil in groove' | 
 export interface Element {
   readonly shape: MeasuredShape['shape']
   /** Share of the outward view that a tube or wall takes, and its temperature, °C; common practice. */
-  readonly cover: { readonly share: Estimate; readonly celsius: Estimate | null } | null
+  readonly cover: {
+    readonly share: Estimate
+    readonly celsius: Estimate | null
+    /** Share of the element that stands in the air of the cover. */
+    readonly airShare: number
+  } | null
 }
 
 /**
  * Quartz glass passes light below about 3.5 µm, half of what a body at 1150 K radiates (Planck), and
- * takes the rest; tubes of radiant heaters run at 600 to 800 °C. A groove in brick takes about half of
- * a coil's view; brick as hot as the coil gives back what it takes (no temperature stated).
+ * takes the rest; tubes of radiant heaters run at 600 to 800 °C, and so does the air in them. A groove
+ * in brick takes about half of a coil's view and air; brick as hot as the coil gives back what it takes
+ * (no temperature stated).
  */
 export const ELEMENTS: Record<ElementId, Element> = {
   wire: { shape: 'wire', cover: null },
@@ -23,11 +29,12 @@ export const ELEMENTS: Record<ElementId, Element> = {
     cover: {
       share: { value: 0.5, standardUncertainty: 0.15 },
       celsius: { value: 700, standardUncertainty: 100 },
+      airShare: 1,
     },
   },
   'coil in groove': {
     shape: 'coil',
-    cover: { share: { value: 0.5, standardUncertainty: 0.15 }, celsius: null },
+    cover: { share: { value: 0.5, standardUncertainty: 0.15 }, celsius: null, airShare: 0.5 },
   },
   ribbon: { shape: 'ribbon', cover: null },
   // Of a sheathed element the sheath glows; what is inside is hotter.
@@ -54,6 +61,7 @@ const USUAL_SHARE = {
   volts: 0.015,
   amperes: 0.025,
   watts: 0.02,
+  ohms: 0.02,
   emissivity: 0.06,
   'glowing-share': 0.03,
 } as const

@@ -1,8 +1,8 @@
 import { computed, type ReadonlySignal, type Signal, signal } from '@preact/signals'
+import type { Supply } from '../../physics/heat-balance/supply-power.ts'
 import {
   type MeasuredShape,
   type ShapeTerm,
-  type Supply,
   type SupplyInput,
   type SupplyRefusal,
   type SupplyTemperature,
@@ -102,7 +102,11 @@ function coverOf({ element, coverShare, coverC }: SupplyForm): SupplyInput['cove
   const share = estimateOf(coverShare, 'cover-share') ?? usual?.share
   if (!share) return null
   const celsius = estimateOf(coverC, 'cover-temperature') ?? usual?.celsius
-  return { share, ...(celsius ? { temperature: kelvin(celsius) } : {}) }
+  return {
+    share,
+    ...(celsius ? { temperature: kelvin(celsius) } : {}),
+    ...(usual ? { airShare: usual.airShare } : {}),
+  }
 }
 
 /** The form as the balance wants it; null while a number is missing. */

@@ -2,6 +2,7 @@ import type { TemperatureDifference } from '../../estimate/difference.ts'
 import type { BandPlace } from '../../estimate/live/live-line.ts'
 import type { CameraEnd } from '../../sources/live/live-camera.ts'
 import { showDifference } from '../temperature.ts'
+import { showMoveSpan } from '../temperature-span.ts'
 import type { Notice } from './estimate.ts'
 
 export const LIVE_TROUBLES = {
@@ -113,6 +114,5 @@ export function sinceHoldWords({ differenceK, interval95K }: TemperatureDifferen
   const half = Math.max((interval95K[1] - interval95K[0]) / 2, 1)
   if (interval95K[0] <= 0 && interval95K[1] >= 0)
     return `As at the hold, within ± ${showDifference(half)}`
-  const [value] = showDifference(Math.abs(differenceK)).split(' ')
-  return `${differenceK > 0 ? '+' : '−'}${value} ± ${showDifference(half)} since the hold`
+  return `${showMoveSpan(differenceK, half)} since the hold`
 }

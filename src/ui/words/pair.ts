@@ -1,5 +1,6 @@
 import type { Comparison } from '../../log/statistics/compare.ts'
 import { showDifference } from '../temperature.ts'
+import { showSpan } from '../temperature-span.ts'
 import { termName } from './budget-terms.ts'
 
 /** What a comparison of two readings says. */
@@ -22,12 +23,6 @@ export function comparisonWords(of: Comparison): { title: string; line: string }
     title: 'The same within what can be seen',
     line: `They are ${showDifference(size)} apart, within the ± of ${limit} between them.`,
   }
-}
-
-/** "34 ± 20 °C", of a difference: scaled, never shifted. */
-function showSpan(differenceK: number, expandedK: number): string {
-  const [value] = showDifference(differenceK).split(' ')
-  return `${value} ± ${showDifference(expandedK)}`
 }
 
 /** Why two readings of one camera tell smaller differences than their own ± suggest. */

@@ -231,6 +231,21 @@ describe('supply temperature', () => {
     })
     expect(hot).toBeGreaterThan(cold)
     expect(cold).toBeGreaterThan(open)
+    // In a closed tube the air is as hot as the tube: less goes to it than to the room's.
+    const tube = { share: give(0.4, 10), temperature: { value: 900, standardUncertainty: 50 } }
+    expect(at(coil, { ...tube, airShare: 1 })).toBeGreaterThan(at(coil, tube) + 20)
+  })
+
+  it('gives no heat to the air of a tube that is as hot as itself', () => {
+    const around = { roomK: 293, convectionScale: 1, openness: 0.5 }
+    const losses = (airShare: number) =>
+      lossesAt(bodyOf({ shape: 'wire', lengthM: 1, diameterM: 8e-4 }), 1200, 0.9, {
+        ...around,
+        cover: { share: 0.5, temperatureK: 1200, airShare },
+      })
+    expect(losses(1).convectionW).toBe(0)
+    expectClose(losses(0.5).convectionW, losses(0).convectionW / 2, 1e-12)
+    expect(losses(1).coverW).toBe(0)
   })
 
   it('takes volts times amperes, and more on a phase-cut dimmer with simple meters', () => {

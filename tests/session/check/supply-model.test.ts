@@ -81,5 +81,8 @@ describe('the supply form', () => {
     // A shield whose own temperature is stated counts by it: the colder, the more it takes.
     const cold = coil('coil in quartz', { coverC: typed(300) })
     expect(cold.temperatureK).toBeLessThan(quartz.temperatureK)
+    // The air in the tube is as hot as the tube, so that little goes to it.
+    expect(quartz.convectionW).toBeLessThan(0.4 * open.convectionW)
+    expect(quartz.contributions[0]?.code).toBe('cover-temperature')
   })
 })
