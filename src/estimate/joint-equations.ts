@@ -18,7 +18,7 @@ const FREE_GAIN = 100
 /** Variances of one observation's own errors, by cause. */
 type Own = readonly { readonly term: BudgetTerm; readonly variance: number }[]
 
-interface Linear {
+export interface Linear {
   readonly conditioned: Conditioned
   readonly prior: readonly number[]
   readonly observations: readonly Observation[]

@@ -16,7 +16,7 @@ import {
   normalised,
 } from './camera-posterior.ts'
 import { glowProblem } from './glow-problem.ts'
-import { FREE_K, jointCauses, linearised } from './joint-equations.ts'
+import { FREE_K, jointCauses, type Linear, linearised } from './joint-equations.ts'
 import { type Levels, levelsOf } from './joint-levels.ts'
 import { type MeasuredRatio, trueTemperatureOf } from './measured-ratio.ts'
 import { standardisedResiduals, tolerateConflicts } from './reference-check.ts'
