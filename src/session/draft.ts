@@ -21,11 +21,16 @@ export interface DraftPhoto {
   readonly name: string
   /** For simulated photos: the true temperature, K. */
   readonly truthK: number | null
+  /** The raw file of the same shot. */
+  readonly raw?: File
 }
 
 /** Under this name the choices beside a photo are stored. */
 export const NOTES = 'notes'
 const PHOTO = 'photo'
+const RAW = 'raw'
+const named = ({ name }: { readonly name: string }) => ({ 'x-name': encodeURIComponent(name) })
+const nameOf = ({ headers }: Response) => decodeURIComponent(headers.get('x-name') ?? 'photo')
 
 const addressOf = (name: string) => `/in-hand/${encodeURIComponent(name)}`
 
@@ -57,14 +62,13 @@ export function draftOf(base: string): Draft {
       }
     },
 
-    storePhoto: ({ blob, name, truthK }) =>
+    storePhoto: (photo) =>
       write(async (cache) => {
-        await cache.delete(addressOf(NOTES))
-        const headers = {
-          'x-name': encodeURIComponent(name),
-          'x-truth': truthK === null ? '' : `${truthK}`,
-        }
+        const { blob, truthK, raw } = photo
+        await Promise.all([NOTES, RAW].map((name) => cache.delete(addressOf(name))))
+        const headers = { ...named(photo), 'x-truth': truthK === null ? '' : `${truthK}` }
         await cache.put(addressOf(PHOTO), new Response(blob, { headers }))
+        if (raw) await cache.put(addressOf(RAW), new Response(raw, { headers: named(raw) }))
       }),
 
     async photo() {
@@ -72,10 +76,12 @@ export function draftOf(base: string): Draft {
         const found = await read(PHOTO)
         if (!found) return undefined
         const truth = found.headers.get('x-truth')
+        const raw = await read(RAW)
         return {
           blob: await found.blob(),
-          name: decodeURIComponent(found.headers.get('x-name') ?? 'photo'),
+          name: nameOf(found),
           truthK: truth ? Number(truth) : null,
+          ...(raw ? { raw: new File([await raw.blob()], nameOf(raw)) } : {}),
         }
       } catch {
         return undefined

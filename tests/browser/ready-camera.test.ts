@@ -165,6 +165,13 @@ describe('a camera made ready', () => {
     const [low, high] = await rangeOf(page)
     expect(low).toBeLessThan(1173)
     expect(high).toBeGreaterThan(1173)
+    // Put away and brought back, or reloaded, the raw file is still there.
+    await page.getByRole('button', { name: 'New photo' }).click()
+    await page.getByRole('button', { name: 'Undo' }).click()
+    await page.getByText(/shot.dng gave the camera’s/).waitFor()
+    await page.reload()
+    await page.getByText(/shot.dng gave the camera’s/).waitFor()
+    expect(await rangeOf(page)).toEqual([low, high])
     await page.getByRole('button', { name: 'Keep this tone curve for single photos' }).click()
     await page.getByRole('button', { name: 'Curve kept' }).waitFor()
     await page.getByRole('button', { name: 'New photo' }).click()

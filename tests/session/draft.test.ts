@@ -41,6 +41,16 @@ test('a photo comes back with its name, whatever it is called, and its truth', a
   expect(await draft.photo()).toMatchObject({ name: 'real.jpg', truthK: null })
 })
 
+test('a raw file comes back beside its photo, and goes with the next one', async () => {
+  const draft = draftOf('work')
+  await draft.storePhoto({ ...photo('shot.jpg'), raw: new File(['as seen'], 'shot é.dng') })
+  const found = await draft.photo()
+  expect(found?.raw?.name).toBe('shot é.dng')
+  expect(await found?.raw?.text()).toBe('as seen')
+  await draft.storePhoto(photo('two.jpg'))
+  expect((await draft.photo())?.raw).toBeUndefined()
+})
+
 test('what was said of a photo stays with it, and goes with the next one', async () => {
   const draft = draftOf('work')
   await draft.storePhoto(photo('one.jpg'))

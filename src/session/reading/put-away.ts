@@ -5,7 +5,7 @@ import type { ReadingModel } from './reading-model-type.ts'
 export type BringBack = (model: ReadingModel) => Promise<void>
 
 /**
- * Takes note of the open photo, or the sweep, before it is put away.
+ * Takes note of the open photo with its raw file, or of the sweep, before it is put away.
  *
  * @param model stays open: who ends it calls its `clear` or `dispose` afterwards
  * @param draft where the photo's notes are kept
@@ -15,9 +15,12 @@ export async function rememberOpen(model: ReadingModel, draft: Draft): Promise<B
   const files = model.openFiles()
   const [first] = files
   if (!first || !model.glow.photo.peek()) return null
-  if (model.sweep.peek()) return (into) => into.openSweep(files)
-  const photo = { blob: first, name: first.name, truthK: model.simulatedTruthK.peek() }
+  const isSweep = model.sweep.peek() !== null
+  const raw = model.pair.peek()?.rawFile
+  const truthK = model.simulatedTruthK.peek()
+  const photo = { blob: first, name: first.name, truthK, ...(raw ? { raw } : {}) }
   const notes = await draft.find(NOTES)
+  if (isSweep) return (into) => into.openSweep(files, notes)
   return async (into) => {
     // The notes are stored again when the photo stands open.
     await draft.storePhoto(photo)

@@ -46,7 +46,8 @@ export interface ReadingModel extends GreyModel {
   open(blob: Blob, name: string, simulatedTruthK?: number): Promise<void>
   /** The files that are open; of a photo the first. */
   openFiles(): readonly File[]
-  openSweep(files: readonly File[]): Promise<void>
+  /** @param notes what was said of it, where it was put away and comes back */
+  openSweep(files: readonly File[], notes?: unknown): Promise<void>
   /** More photos of the scene that is open: together they are a sweep. */
   addPhotos(files: readonly File[]): Promise<void>
   /** A photo, and the raw picture of the same shot, which gives its tone curve. */

@@ -4,10 +4,9 @@ import type { GlowEstimate, GlowInput, GreyBalance } from '../../estimate/types.
 import type { PhotoMeasurement } from '../../light/measure-photo.ts'
 import { newUuid } from '../../log/schema/uuid.ts'
 import type { MadeMap } from '../../sources/map/map-operations.ts'
-import { openPicture } from '../../sources/open-picture.ts'
 import type { Photo } from '../../sources/photo/photo.ts'
 import { openSweep, type Sweep } from '../../sources/sweep/open-sweep.ts'
-import { type Draft, NOTES, readingDraft } from '../draft.ts'
+import { type Draft, type DraftPhoto, NOTES, readingDraft } from '../draft.ts'
 import { profileOf } from '../kit/camera-profile.ts'
 import { applyStored, storedPieces } from './apply-stored.ts'
 import { contentIdOf } from './content-id.ts'
@@ -16,7 +15,7 @@ import { type Choices, FIRST_CHOICES, glowInput, levelConditions } from './glow-
 import { createGreyModel } from './grey-model.ts'
 import { cameraIdOf, deviceIdOf, linearityOf, linearityOfSweep, stateOf } from './photo-meaning.ts'
 import { createPhotoSlot } from './photo-slot.ts'
-import { createRawPairModel, type RawPairModel } from './raw-pair-model.ts'
+import { openRawPair, type RawPairModel } from './raw-pair-model.ts'
 import { type ReadingNotes, readingNotesFrom } from './reading-draft.ts'
 import type { KitOfReading, ReadingModel } from './reading-model-type.ts'
 import { createStrayModel } from './stray-model.ts'
@@ -209,12 +208,7 @@ export function createReadingModel(
     }
   }
 
-  const open = async (
-    blob: Blob,
-    name: string,
-    truthK: number | null,
-    notes: ReadingNotes | null,
-  ): Promise<boolean> => {
+  const open = async ({ blob, name, truthK }: DraftPhoto, notes: ReadingNotes | null) => {
     const [opened, content] = await Promise.all([glow.open(blob, name), contentIdOf(blob)])
     if (!opened) return false
     files = [new File([blob], name, { type: blob.type })]
@@ -223,7 +217,16 @@ export function createReadingModel(
     return true
   }
 
-  const openSeries = async (given: readonly File[], said: StopsByName | null) => {
+  const pairWith = async (raw: File) => {
+    const found = await openRawPair(glow, raw)
+    if (found) pair.value = found
+  }
+
+  const openSeries = async (
+    given: readonly File[],
+    said: StopsByName | null,
+    notes: ReadingNotes | null,
+  ) => {
     const before = glow.region.peek()
     const opened: { sweep?: Sweep } = {}
     const base = await glow.openBy(`${given.length} photos`, async (options) => {
@@ -233,7 +236,7 @@ export function createReadingModel(
     if (!base || !opened.sweep) return
     files = given
     grey.setGlowContent(newUuid())
-    begin(base, null, null)
+    begin(base, null, notes)
     // Added photos show the same scene: the frame stays where the person has put it.
     if (said && before) glow.setRegion(before)
     void draft.discard()
@@ -264,27 +267,20 @@ export function createReadingModel(
     extremesK,
     async open(blob, name, truthK) {
       const photo = { blob, name, truthK: truthK ?? null }
-      if (await open(blob, name, photo.truthK, null)) await draft.storePhoto(photo)
+      if (await open(photo, null)) await draft.storePhoto(photo)
     },
     openFiles: () => files,
-    openSweep: (given) => openSeries(given, null),
-    addPhotos: (more) => openSeries([...files, ...more], sweep.peek()?.stopsByName() ?? null),
-    async openPair(photo, raw) {
-      if (!(await open(photo, photo.name, null, null))) return
-      await draft.storePhoto({ blob: photo, name: photo.name, truthK: null })
-      const mine = glow.photo.peek()
-      try {
-        const opened = await openPicture(raw)
-        const of = glow.photo.peek()
-        if (of === null || of !== mine) opened.close()
-        else pair.value = createRawPairModel(of, opened, raw.name)
-      } catch (error) {
-        if (glow.photo.peek() === mine) glow.refusal.value = { error, name: raw.name }
-      }
+    openSweep: (given, notes) => openSeries(given, null, readingNotesFrom(notes)),
+    addPhotos: (more) => openSeries([...files, ...more], sweep.peek()?.stopsByName() ?? null, null),
+    async openPair(file, raw) {
+      const photo = { blob: file, name: file.name, truthK: null, raw }
+      if (!(await open(photo, null))) return
+      await draft.storePhoto(photo)
+      await pairWith(raw)
     },
     clear,
-    async resume({ blob, name, truthK }, notes) {
-      await open(blob, name, truthK, readingNotesFrom(notes))
+    async resume(photo, notes) {
+      if ((await open(photo, readingNotesFrom(notes))) && photo.raw) await pairWith(photo.raw)
     },
     dispose() {
       for (const stop of stops) stop()

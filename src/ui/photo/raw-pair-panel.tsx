@@ -18,8 +18,8 @@ export function RawPairPanel({ model, pair }: { model: ReadingModel; pair: RawPa
       {result?.kind === 'measured' && (
         <>
           <p>
-            {pair.rawName} gave the camera’s <GlossaryTerm of="tone curve">tone curve</GlossaryTerm>
-            . No sweep is needed.
+            {pair.rawFile.name} gave the camera’s{' '}
+            <GlossaryTerm of="tone curve">tone curve</GlossaryTerm>. No sweep is needed.
           </p>
           <KeepCurve
             id={pair.id}
