@@ -38,11 +38,18 @@ test('the chart leaves as SVG with date, method and caution', async ({ visit }) 
   // Its lines are broken; what they say is not.
   const said = svg.replace(/<[^>]*>/g, ' ').replace(/\s+/g, ' ')
   expect(said).toContain('disagree by up to 100 °C')
-  expect(said).toContain('Surface: Something else, taken as grey. Room: dark shop')
+  expect(said).toContain('Surface: not said, taken as grey. Room: dark shop')
   const png = page.waitForEvent('download')
   await page.getByRole('button', { name: 'PNG' }).click()
   expect((await png).suggestedFilename()).toBe('heat-colours.png')
 })
+
+/** The surface is asked before the first match. */
+async function say(page: Page, surface: string): Promise<void> {
+  const asked = page.getByRole('dialog', { name: 'Before the match' })
+  await asked.getByLabel('Surface').selectOption(surface)
+  await asked.getByRole('button', { name: 'Go on' }).click()
+}
 
 const agree = (page: Page) => page.getByRole('button', { name: 'They agree' })
 
@@ -72,6 +79,7 @@ test('a match by eye is bracketed twice, saved as by eye, and stands beside meas
   await page.getByText('Saved').first().waitFor()
   await page.goto('/chart')
   await page.getByRole('button', { name: 'Against the piece itself' }).click()
+  await say(page, 'steel-oxidised')
   const slider = page.getByRole('slider')
   await slider.focus()
   for (let i = 0; i < 3; i++) await page.keyboard.press('Shift+ArrowDown')
@@ -134,6 +142,7 @@ for (const [name, viewport] of [
       '.chart_match-agree .chart_agree',
     ]
     await page.getByRole('button', { name: 'Against the piece itself' }).click()
+    await say(page, 'steel-oxidised')
     await seenTogether(page, parts)
     await page.getByRole('button', { name: 'Stop' }).click()
     await page
@@ -176,6 +185,7 @@ test('a live picture stands beside the chart; its camera goes off when it is sto
   const page = await visit('/chart')
   await watchTrack(page)
   await live(page)
+  await say(page, 'not-known')
   await page.locator('.chart_beside-picture video').waitFor()
   // This camera offers no lock: said, and what is left open is wide.
   await page.getByText('White balance is not locked').waitFor()
@@ -222,6 +232,7 @@ test('a camera that is refused or missing is told as on the live screen', async 
       navigator.mediaDevices.getUserMedia = () => Promise.reject(new DOMException('no', error))
     }, name)
     await live(page)
+    if (name === 'NotAllowedError') await say(page, 'not-known')
     await page.getByText(sentence).waitFor()
   }
   expect(await axe(page)).toEqual([])
@@ -230,6 +241,7 @@ test('a camera that is refused or missing is told as on the live screen', async 
 test('a match with the practice bench is kept as simulated', async ({ visit }) => {
   const page = await visit('/chart')
   await page.getByRole('button', { name: 'Practice (simulated)' }).click()
+  await say(page, 'grey-body')
   await page.getByText('Simulated', { exact: true }).waitFor()
   await page.getByText('White balance locked on 6500 K.').waitFor()
   await lookedAtMatch(page)

@@ -101,7 +101,7 @@ export function ChartScreen() {
         </div>
         <div class="stack">
           <Readout model={model} />
-          <MatchStart match={match} camera={camera} />
+          <MatchStart model={model} match={match} camera={camera} />
           <ChartSettings model={model} />
           <ChartTable model={model} />
           <KeepChart model={model} />

@@ -12,6 +12,7 @@ export function ChartSettings({ model }: { model: ChartModel }) {
       <summary>Surface, room light, steps</summary>
       <div class="inside">
         <MaterialPicker
+          unstated
           materialId={model.materialId.value}
           onMaterial={(id) => {
             model.materialId.value = id

@@ -1,3 +1,5 @@
+import { useSignal } from '@preact/signals'
+import type { ChartModel } from '../../session/chart/chart-model.ts'
 import type { MatchModel } from '../../session/chart/match-model.ts'
 import { readingDraft } from '../../session/draft.ts'
 import type { LiveBeside } from '../../session/live/live-beside.ts'
@@ -5,19 +7,29 @@ import type { HeldCamera } from '../../session/live/use-camera.ts'
 import { openCamera } from '../../sources/live/open-camera.ts'
 import { openPracticeCamera } from '../../sources/live/practice-camera.ts'
 import { FileButton } from '../../ui/file-button.tsx'
+import { UNSTATED } from '../../ui/material-picker.tsx'
 import { Notices } from '../../ui/notices.tsx'
 import { say } from '../../ui/spoken.tsx'
+import { SurfaceQuestion, type Waiting } from '../../ui/surface-question.tsx'
 import { LIVE_REFUSALS } from '../../ui/words/live.ts'
 import { EYE_CAUTIONS } from '../../ui/words/match.ts'
 
 /** What to hold against the chart; each begins a match. */
 export function MatchStart({
+  model,
   match,
   camera,
 }: {
+  model: ChartModel
   match: MatchModel
   camera: HeldCamera<LiveBeside>
 }) {
+  const waiting = useSignal<Waiting>(null)
+  /** The colours to compare with are those of a surface. */
+  const ofSurface = (run: () => void) => {
+    if (model.materialId.peek() === UNSTATED) waiting.value = { run }
+    else run()
+  }
   const photo = (blob: Blob, simulated = false) =>
     match.begin({ kind: 'photo', url: URL.createObjectURL(blob), simulated })
   const refusal = camera.refusal.value
@@ -30,11 +42,15 @@ export function MatchStart({
         ))}
       </ul>
       <div role="alert">{refusal && <Notices notices={[LIVE_REFUSALS[refusal]]} />}</div>
-      <button type="button" class="primary" onClick={() => match.begin({ kind: 'piece' })}>
+      <button
+        type="button"
+        class="primary"
+        onClick={() => ofSurface(() => match.begin({ kind: 'piece' }))}
+      >
         Against the piece itself
       </button>
       <div class="two-up">
-        <FileButton accept="image/*" onFiles={([file]) => file && photo(file)}>
+        <FileButton accept="image/*" onFiles={([file]) => file && ofSurface(() => photo(file))}>
           A photo
         </FileButton>
         <button
@@ -43,7 +59,9 @@ export function MatchStart({
             void readingDraft
               .photo()
               .then((work) =>
-                work ? photo(work.blob, work.truthK !== null) : say('No photo is being read.'),
+                work
+                  ? ofSurface(() => photo(work.blob, work.truthK !== null))
+                  : say('No photo is being read.'),
               )
           }
         >
@@ -52,18 +70,27 @@ export function MatchStart({
         <button
           type="button"
           disabled={camera.opening.value}
-          onClick={() => void camera.begin(openCamera)}
+          onClick={() => ofSurface(() => void camera.begin(openCamera))}
         >
           {camera.opening.value ? 'Waiting …' : 'Live picture'}
         </button>
         <button
           type="button"
           disabled={camera.opening.value}
-          onClick={() => void camera.begin(openPracticeCamera)}
+          onClick={() => ofSurface(() => void camera.begin(openPracticeCamera))}
         >
           Practice (simulated)
         </button>
       </div>
+      <SurfaceQuestion
+        label="Before the match"
+        object={match.object}
+        materialId={model.materialId}
+        onSurface={(materialId) => {
+          model.materialId.value = materialId
+        }}
+        waiting={waiting}
+      />
     </section>
   )
 }

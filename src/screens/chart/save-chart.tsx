@@ -60,7 +60,8 @@ export function PaperLine({ model }: { model: ChartModel }) {
 /** What the colours on show were computed for, for a page that leaves the app. */
 function conditionsOf(model: ChartModel): string {
   const room = model.room.value
-  const surface = `Surface: ${surfaceName(model.materialId.value)}.`
+  const said = surfaceName(model.materialId.value)
+  const surface = `Surface: ${said || 'not said, taken as grey'}.`
   const light = ` Room: ${ROOM_NAMES[room].toLowerCase()}, ${roomLux[room]} lx.`
   const look = model.looks.look.value
   if (model.viewKind.value !== 'camera' || !look) return surface + light

@@ -8,7 +8,7 @@ import {
   type SupplyForm,
   type SupplyModel,
 } from '../../session/check/supply-model.ts'
-import { MaterialPicker } from '../../ui/material-picker.tsx'
+import { MaterialPicker, UNSTATED } from '../../ui/material-picker.tsx'
 import { MeasureField } from '../../ui/measure-field.tsx'
 import { Notices } from '../../ui/notices.tsx'
 import { plainNumber } from '../../ui/plain-number.ts'
@@ -77,6 +77,7 @@ function ElementFields({ model }: { model: SupplyModel }) {
         )
       })}
       <MaterialPicker
+        unstated
         materialId={form.materialId}
         onMaterial={(materialId) => change({ materialId })}
       />
@@ -197,7 +198,16 @@ function Power({ form, change }: FieldsProps) {
 
 function Answer({ model }: { model: SupplyModel }) {
   const answer = model.answer.value
-  if (!answer) return <p class="soft">Fill in the numbers: the temperature follows at once.</p>
+  if (!answer) {
+    const { materialId, emissivity } = model.form.value
+    const open = materialId === UNSTATED && emissivity.value === null
+    return (
+      <p class="soft">
+        {open ? 'Choose the surface and fill' : 'Fill'} in the numbers: the temperature follows at
+        once.
+      </p>
+    )
+  }
   if (!answer.ok) return <Notices notices={[supplyRefusalNotice(answer)]} />
   const largest = answer.contributions[0]
   const { materialId, volts, amperes } = model.form.value

@@ -1,4 +1,4 @@
-import { useSignal } from '@preact/signals'
+import { useComputed, useSignal } from '@preact/signals'
 import { useEffect } from 'preact/hooks'
 import { type BandPlace, bandPlace } from '../../estimate/live/live-line.ts'
 import { newUuid } from '../../log/schema/uuid.ts'
@@ -18,6 +18,7 @@ import { Notices } from '../../ui/notices.tsx'
 import { go } from '../../ui/router.ts'
 import { askToKeep } from '../../ui/settings.ts'
 import { say } from '../../ui/spoken.tsx'
+import { SurfaceQuestion, type Waiting } from '../../ui/surface-question.tsx'
 import { showDifference, showTemperature } from '../../ui/temperature.ts'
 import {
   BALANCE_NOT_LOCKED,
@@ -38,12 +39,12 @@ import { LocksPanel } from './locks-panel.tsx'
 import { RatePanel, RecordPanel } from './record-panel.tsx'
 import { SeriesPanel } from './series-panel.tsx'
 import { shutterKeys } from './shutter-keys.ts'
-import { SurfaceQuestion, type Waiting } from './surface-question.tsx'
 
 /** The live reading at work. */
 export function LiveBenchView({ model, onStop }: { model: LiveModel; onStop: () => void }) {
   const { kit, log, now } = useServices()
-  const { object, band, bandSignals: signals, series } = model.desk
+  const { choices, object, band, bandSignals: signals, series } = model.desk
+  const materialId = useComputed(() => choices.value.materialId)
   const saving = useSignal(false)
   const failure = useSignal<string | null>(null)
   const mayGoDark = useSignal(false)
@@ -51,7 +52,7 @@ export function LiveBenchView({ model, onStop }: { model: LiveModel; onStop: () 
   const placing = useSignal<'sight' | 'card'>('sight')
   const waiting = useSignal<Waiting>(null)
   const onSurface = (run: () => void) => {
-    if (model.desk.choices.peek().materialId === UNSTATED) waiting.value = { run }
+    if (materialId.peek() === UNSTATED) waiting.value = { run }
     else run()
   }
 
@@ -206,7 +207,16 @@ export function LiveBenchView({ model, onStop }: { model: LiveModel; onStop: () 
           series.value = null
         }}
       />
-      <SurfaceQuestion desk={model.desk} waiting={waiting} />
+      <SurfaceQuestion
+        label="Before it is saved"
+        object={object}
+        materialId={materialId}
+        onSurface={(said, cover) => {
+          const now = choices.peek()
+          choices.value = { ...now, materialId: said, cover: cover ?? now.cover }
+        }}
+        waiting={waiting}
+      />
       <LookPicker />
       <p class="small caution">{CONTEXT_CAUTIONS['live camera'].text}</p>
       <p class="small soft">{LIVE_RANGE}</p>

@@ -25,6 +25,7 @@ export type MarkKind = 'names' | 'work' | 'heats' | 'limits'
 export interface ChartModel {
   readonly viewKind: Signal<HeatView['kind']>
   readonly marks: Signal<MarkKind>
+  /** Empty: nobody has said it, the colours are those of a grey surface. */
   readonly materialId: Signal<string>
   readonly room: Signal<RoomId>
   /** What the view of a camera rests on. */
@@ -52,19 +53,19 @@ const MIDDLE_K = 1300
 export function createChartModel(kit: Pick<KitModel, 'heats' | 'state'>): ChartModel {
   const viewKind = signal<HeatView['kind']>('dark-shop')
   const marks = signal<MarkKind>('names')
-  const materialId = signal('grey-body')
+  const materialId = signal('')
   const room = signal<RoomId>('dark')
   const step = signal(0)
   const span = signal<Span>(WORKSHOP)
   const cursorK = signal(1173.15)
   const looks = createLookModel(
     kit,
-    materialId,
+    computed(() => materialId.value || 'grey-body'),
     computed(() => viewKind.value === 'camera'),
   )
 
   const settings = computed<HeatSwatchSettings>(() => {
-    const material = materialById(materialId.value)
+    const material = materialById(materialId.value) ?? materialById('grey-body')
     const lux = roomLux[room.value]
     const emissivity: SpectralEmissivity | undefined = material
       ? (wavelengthNm, temperatureK) =>

@@ -18,6 +18,7 @@ export interface SupplyForm {
   readonly element: ElementId
   /** Millimetres; turns as a count. */
   readonly measures: Readonly<Partial<Record<ShapeTerm, TypedMeasure>>>
+  /** Empty: nobody has said it, and there is no answer. An id that is no material counts as grey. */
   readonly materialId: string
   /** Total emissivity stated by the person, where the surface has none. */
   readonly emissivity: TypedMeasure
@@ -38,7 +39,7 @@ export const NOTHING: TypedMeasure = { value: null, plusMinus: null }
 const FIRST: SupplyForm = {
   element: 'wire',
   measures: {},
-  materialId: 'nickel-chromium-oxidised',
+  materialId: '',
   emissivity: NOTHING,
   watts: NOTHING,
   volts: NOTHING,
@@ -78,6 +79,9 @@ function meterOf(typed: TypedMeasure, term: UsualTerm): MeterReading | null {
   const percentOfReading = value > 0 ? (100 * Math.sqrt(3) * standardUncertainty) / value : 0
   return { value, percentOfReading, digits: 0, resolution: 0 }
 }
+
+const surfaceOf = (id: string) =>
+  id === '' ? null : (materialById(id) ?? materialById('grey-body') ?? null)
 
 const kelvin = ({ value, standardUncertainty }: Estimate): Estimate => ({
   value: kelvinFromCelsius(value),
@@ -120,7 +124,7 @@ export function supplyInputOf(form: SupplyForm): SupplyInput | null {
     measures[term] = found
   }
   const object: MeasuredShape = { shape, ...measures }
-  const surface = estimateOf(form.emissivity, 'emissivity') ?? materialById(form.materialId)
+  const surface = estimateOf(form.emissivity, 'emissivity') ?? surfaceOf(form.materialId)
   const room = estimateOf(form.roomC, 'room')
   const glowingShare = estimateOf(form.share, 'glowing-share')
   const supply = supplyOf(form)

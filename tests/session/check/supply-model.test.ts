@@ -11,6 +11,7 @@ const typed = (value: number, plusMinus: number | null = null) => ({ value, plus
 const wire = (change: Partial<SupplyForm> = {}): SupplyForm => ({
   ...createSupplyModel().form.peek(),
   measures: { lengthM: typed(300), diameterM: typed(0.5) },
+  materialId: 'nickel-chromium-oxidised',
   volts: typed(12),
   amperes: typed(5),
   ...change,
@@ -39,6 +40,9 @@ describe('the supply form', () => {
   it('takes watts, or volts and amperes, or all three; volts alone are not enough', () => {
     const nothing = { value: null, plusMinus: null }
     expect(supplyInputOf(wire({ amperes: nothing }))).toBeNull()
+    // The surface changes the figure: it is never taken unsaid.
+    expect(supplyInputOf(wire({ materialId: '' }))).toBeNull()
+    expect(supplyInputOf(wire({ materialId: 'not-known' }))).not.toBeNull()
     const byWatts = solved(wire({ volts: nothing, amperes: nothing, watts: typed(60) }))
     expect(byWatts.powerW).toBeCloseTo(60, 9)
     const all = solved(wire({ watts: typed(60) }))
