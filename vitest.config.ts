@@ -1,3 +1,4 @@
+import { availableParallelism } from 'node:os'
 import { defineConfig, mergeConfig } from 'vitest/config'
 import { slowness } from './scripts/machine-speed.mjs'
 import app from './vite.config.ts'
@@ -15,8 +16,11 @@ export default defineConfig((env) =>
       exclude: ['tests/browser/**', 'tests/engines/**', 'tests/bench/**'],
       // One thread runs many files in one set of modules: a third less work. Files must not lean on
       // a module being fresh.
+      setupFiles: ['tests/same-draws.ts'],
       pool: 'threads',
       isolate: false,
+      // All cores: without a word one is left idle, which on two cores is half of them.
+      maxWorkers: availableParallelism(),
       unstubGlobals: true,
       restoreMocks: true,
       testTimeout: limitMs,

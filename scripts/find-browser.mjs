@@ -6,7 +6,14 @@ import { env, execPath, getuid } from 'node:process'
 import { chromium } from 'playwright-core'
 import { root } from './install.mjs'
 
-const names = ['chromium', 'chromium-browser', 'google-chrome', 'google-chrome-stable']
+/** The headless shell first: the same engine without the windows, which cost a quarter of the time. */
+const names = [
+  'chromium-headless-shell',
+  'chromium',
+  'chromium-browser',
+  'google-chrome',
+  'google-chrome-stable',
+]
 const elsewhere = [
   '/Applications/Google Chrome.app/Contents/MacOS/Google Chrome',
   '/Applications/Chromium.app/Contents/MacOS/Chromium',
@@ -39,14 +46,15 @@ export function findBrowser() {
   return [...onPath, ...elsewhere, chromium.executablePath()].find(canRun)
 }
 
-/** Like findBrowser, and installs one where there is none: Debian's package as root, else Playwright's. */
+/** Like findBrowser, and installs one where there is none: Debian's packages as root, else Playwright's. */
 export function ensureBrowser() {
   const found = findBrowser()
   if (found !== undefined) return found
   if (getuid?.() === 0 && existsSync('/usr/bin/apt-get')) {
-    console.log('No browser found: installing the chromium package ...')
-    run('apt-get', ['update', '-q'])
-    run('apt-get', ['install', '-y', '-q', '--no-install-recommends', 'chromium'])
+    console.log('No browser found: installing the chromium packages ...')
+    // Older releases have no shell of its own: the second package is then what is found.
+    installPackages('chromium-headless-shell')
+    if (findBrowser() === undefined) installPackages('chromium')
   }
   if (findBrowser() === undefined) {
     console.log("No browser found: downloading Playwright's Chromium ...")
@@ -60,6 +68,12 @@ export function ensureBrowser() {
   const got = findBrowser()
   if (got !== undefined) return got
   throw new Error('No browser: install Chromium or Chrome, or name one in CHROME_PATH.')
+}
+
+/** @param {string[]} packages */
+function installPackages(...packages) {
+  run('apt-get', ['update', '-q'])
+  run('apt-get', ['install', '-y', '-q', '--no-install-recommends', ...packages])
 }
 
 /** @param {string} command @param {string[]} args */

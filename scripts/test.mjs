@@ -22,6 +22,8 @@ console.log(
 const reports = mkdtempSync(join(tmpdir(), 'glowbook-test-'))
 /** @type {{ name: string, passed: number, failed: number, skipped: number, seconds: number }[]} */
 const steps = []
+/** What failed, told again at the end: above it scrolls away. @type {string[]} */
+const failures = []
 
 /** @param {string} name @param {string[]} args */
 const run = (name, args) => limitedRun(name, args, { ...env, CHROME_PATH: browser })
@@ -52,15 +54,24 @@ function vitest(name, args) {
   })
 }
 
+/** @param {{ status: string, assertionResults: { status: string }[] }} file */
+const brokenAsAWhole = (file) =>
+  file.status === 'failed' && !file.assertionResults.some(({ status }) => status === 'failed')
+
+/** The first lines of what a test said. @param {string | undefined} message */
+const beginning = (message) => (message ?? '').split('\n').slice(0, 12).join('\n')
+
 /** @param {string} report a JSON report of Vitest */
 function countTests(report) {
   try {
     const { numPassedTests, numFailedTests, numPendingTests, testResults } = JSON.parse(
       readFileSync(report, 'utf8'),
     )
-    /** @param {{ status: string, assertionResults: { status: string }[] }} file */
-    const brokenAsAWhole = (file) =>
-      file.status === 'failed' && !file.assertionResults.some(({ status }) => status === 'failed')
+    for (const file of testResults) {
+      if (brokenAsAWhole(file)) failures.push(`${file.name}\n${beginning(file.message)}`)
+      for (const { status, fullName, failureMessages } of file.assertionResults)
+        if (status === 'failed') failures.push(`${fullName}\n${beginning(failureMessages[0])}`)
+    }
     return {
       passed: numPassedTests,
       failed: numFailedTests + testResults.filter(brokenAsAWhole).length,
@@ -113,6 +124,7 @@ for (const { name, passed, failed, skipped, seconds } of steps) {
   const mark = failed === 0 ? 'ok    ' : 'FAILED'
   console.log(`${mark} ${name}: ${passed} of ${passed + failed} in ${seconds.toFixed(1)} s`)
 }
+for (const failure of failures) console.log(`\nFAILED ${failure}`)
 const seconds = steps.reduce((total, step) => total + step.seconds, 0)
 console.log(`All steps: ${seconds.toFixed(0)} s.`)
 if (sum.skipped > 0) console.log(`${sum.skipped} skipped, each with its reason above`)

@@ -11,6 +11,8 @@ const practicePhoto = async (page: Page) => {
   await page.locator('.temperature .value').waitFor()
 }
 
+test.override({ offlineUse: true })
+
 test('an address that cannot be read leaves the app standing', async ({ visit }) => {
   for (const place of ['/log/%', '/kit/100%', '/log/series%2F%E0%A4%A', '/reading/%ff']) {
     const page = await visit(place)

@@ -84,6 +84,12 @@ export class Watch {
 }
 
 interface Fixtures {
+  /**
+   * Whether pages keep the app for offline use. That fetches and stores all of it anew for every test,
+   * a third of the work of a short one, so a file that needs it says
+   * `test.override({ offlineUse: true })`.
+   */
+  offlineUse: boolean
   /** One for all files that run in this process; what a page stores stays in its context. */
   browser: Browser
   site: Site
@@ -97,6 +103,7 @@ interface Fixtures {
 }
 
 export const test = base.extend<Fixtures>({
+  offlineUse: false,
   browser: [
     // biome-ignore lint/correctness/noEmptyPattern: vitest reads the names of a fixture's needs here
     async ({}, use) => {
@@ -126,10 +133,12 @@ export const test = base.extend<Fixtures>({
     await use(watch)
     expect(watch.unexpected(), 'noise in the browser').toEqual([])
   },
-  contextAt: async ({ browser, watch, task }, use) => {
+  contextAt: async ({ browser, offlineUse, watch, task }, use) => {
     const contexts: BrowserContext[] = []
+    if (!offlineUse) watch.allow(/Service Worker registration blocked by Playwright/)
     await use(async (url, options = phone) => {
-      const context = await browser.newContext({ ...options, baseURL: url })
+      const serviceWorkers = offlineUse ? 'allow' : 'block'
+      const context = await browser.newContext({ serviceWorkers, ...options, baseURL: url })
       // Less than the test's own limit: what was waited for is then named.
       context.setDefaultTimeout(patient(20_000))
       watch.over(context, url)

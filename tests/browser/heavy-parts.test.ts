@@ -16,6 +16,8 @@ const get = (page: Page) =>
     `/${heavy}`,
   )
 
+test.override({ offlineUse: true })
+
 test('a heavy part is not fetched at the first visit, and is kept once it was used', async ({
   visit,
   site,

@@ -1,3 +1,4 @@
+import { describe } from 'vitest'
 import { axe, cachedForOffline, draftNotes, expect, smallTargets, test } from './harness.ts'
 
 const MAP = 'Map: where it is hottest, how even'
@@ -5,73 +6,78 @@ const MAP = 'Map: where it is hottest, how even'
 /** The figure on the screen, in the unit that is set. */
 const figureOf = (text: string | null) => Number(/-?\d+/.exec(text ?? '')?.[0])
 
-test('a practice photo becomes a saved reading that is still there offline', async ({
-  visit,
-  site,
-  context,
-}) => {
-  const page = await visit('/')
-  await cachedForOffline(page)
-  await page.getByRole('button', { name: /Practice photo/ }).click()
-  await page.locator('.temperature .value').waitFor()
-  await expect.poll(() => page.locator('main:visible .tag').first().textContent()).toBe('Simulated')
+describe('offline', () => {
+  test.override({ offlineUse: true })
+  test('a practice photo becomes a saved reading that is still there offline', async ({
+    visit,
+    site,
+    context,
+  }) => {
+    const page = await visit('/')
+    await cachedForOffline(page)
+    await page.getByRole('button', { name: /Practice photo/ }).click()
+    await page.locator('.temperature .value').waitFor()
+    await expect
+      .poll(() => page.locator('main:visible .tag').first().textContent())
+      .toBe('Simulated')
 
-  // The true temperature is told after reading, and the stated range holds it.
-  const truth = page.getByText(/The true temperature is/)
-  await truth.waitFor()
-  expect(await truth.textContent()).toContain('inside the stated range')
+    // The true temperature is told after reading, and the stated range holds it.
+    const truth = page.getByText(/The true temperature is/)
+    await truth.waitFor()
+    expect(await truth.textContent()).toContain('inside the stated range')
 
-  // Everything the result promises stands on the screen.
-  const text = (await page.locator('main:visible').textContent()) ?? ''
-  for (const word of ['Chapman', 'Stirling', 'Duv', 'What the ± is made of']) {
-    expect(text).toContain(word)
-  }
-  // The map of the heat: what it says as a whole, and a place by keyboard.
-  await page.getByText(MAP, { exact: true }).click()
-  const map = page.locator('[aria-roledescription="map of the heat"]')
-  await map.waitFor()
-  await page.getByText(/^Even within ± \d+ °C/).waitFor()
-  await map.press('ArrowDown')
-  await page.getByText(/than where the reading was taken|as hot as where/).waitFor()
-  expect(await axe(page)).toEqual([])
-  expect(await smallTargets(page)).toEqual([])
+    // Everything the result promises stands on the screen.
+    const text = (await page.locator('main:visible').textContent()) ?? ''
+    for (const word of ['Chapman', 'Stirling', 'Duv', 'What the ± is made of']) {
+      expect(text).toContain(word)
+    }
+    // The map of the heat: what it says as a whole, and a place by keyboard.
+    await page.getByText(MAP, { exact: true }).click()
+    const map = page.locator('[aria-roledescription="map of the heat"]')
+    await map.waitFor()
+    await page.getByText(/^Even within ± \d+ °C/).waitFor()
+    await map.press('ArrowDown')
+    await page.getByText(/than where the reading was taken|as hot as where/).waitFor()
+    expect(await axe(page)).toEqual([])
+    expect(await smallTargets(page)).toEqual([])
 
-  // A grey card in the same photo.
-  await page.getByRole('combobox', { name: 'Grey card' }).selectOption('this photo')
-  await page.getByLabel('Light on the card').waitFor()
-  await page.getByRole('button', { name: 'Glow', exact: true }).click()
+    // A grey card in the same photo.
+    await page.getByRole('combobox', { name: 'Grey card' }).selectOption('this photo')
+    await page.getByLabel('Light on the card').waitFor()
+    await page.getByRole('button', { name: 'Glow', exact: true }).click()
 
-  const shown = figureOf(await page.locator('.temperature .value').first().textContent())
-  await page.getByRole('button', { name: /Name, notes/ }).click()
-  await page.getByLabel('Object').fill('test bar')
-  await page.getByRole('button', { name: 'Done' }).click()
-  await page.getByRole('button', { name: 'Save reading' }).click()
-  await page.getByText('Saved.', { exact: true }).waitFor()
-  // Gloves tap twice: the same reading is not saved again, a changed one is.
-  expect(await page.getByRole('button', { name: 'Saved', exact: true }).isDisabled()).toBe(true)
-  await page.getByLabel('White balance of the photo').selectOption('daylight')
-  expect(await page.getByRole('button', { name: 'Save reading' }).isEnabled()).toBe(true)
-  await page.getByLabel('White balance of the photo').selectOption('unknown')
+    const shown = figureOf(await page.locator('.temperature .value').first().textContent())
+    await page.getByRole('button', { name: /Name, notes/ }).click()
+    await page.getByLabel('Object').fill('test bar')
+    await page.getByRole('button', { name: 'Done' }).click()
+    await page.getByRole('button', { name: 'Save reading' }).click()
+    await page.getByText('Saved.', { exact: true }).waitFor()
+    // Gloves tap twice: the same reading is not saved again, a changed one is.
+    expect(await page.getByRole('button', { name: 'Saved', exact: true }).isDisabled()).toBe(true)
+    await page.getByLabel('White balance of the photo').selectOption('daylight')
+    expect(await page.getByRole('button', { name: 'Save reading' }).isEnabled()).toBe(true)
+    await page.getByLabel('White balance of the photo').selectOption('unknown')
 
-  await page.getByRole('link', { name: 'Log', exact: true }).click()
-  const row = page.locator('.log_log-row').first()
-  await row.waitFor()
-  expect(await row.textContent()).toContain('test bar')
-  expect(await row.textContent()).toContain('Simulated')
+    await page.getByRole('link', { name: 'Log', exact: true }).click()
+    const row = page.locator('.log_log-row').first()
+    await row.waitFor()
+    expect(await row.textContent()).toContain('test bar')
+    expect(await row.textContent()).toContain('Simulated')
 
-  // Tomorrow, with the server gone and no network: a fresh page, a deep link.
-  await site.down()
-  await context.setOffline(true)
-  const tomorrow = await context.newPage()
-  await tomorrow.goto(`${site.url}/log`)
-  await tomorrow.locator('.log_log-row').first().click()
-  await tomorrow.locator('main:visible .temperature .value').first().waitFor()
-  expect(
-    figureOf(await tomorrow.locator('main:visible .temperature .value').first().textContent()),
-  ).toBe(shown)
-  await tomorrow.close()
-  await context.setOffline(false)
-  await site.up()
+    // Tomorrow, with the server gone and no network: a fresh page, a deep link.
+    await site.down()
+    await context.setOffline(true)
+    const tomorrow = await context.newPage()
+    await tomorrow.goto(`${site.url}/log`)
+    await tomorrow.locator('.log_log-row').first().click()
+    await tomorrow.locator('main:visible .temperature .value').first().waitFor()
+    expect(
+      figureOf(await tomorrow.locator('main:visible .temperature .value').first().textContent()),
+    ).toBe(shown)
+    await tomorrow.close()
+    await context.setOffline(false)
+    await site.up()
+  })
 })
 
 test('a reload in the middle of the work brings the photo, the region and the choices back', async ({

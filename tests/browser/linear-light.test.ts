@@ -1,3 +1,4 @@
+import { describe } from 'vitest'
 import { meanCamera } from '../../src/light/simulate/mean-camera.ts'
 import { forgeScene, SCENE } from '../../src/sources/practice/forge-scene.ts'
 import { takePhoto } from '../../src/sources/practice/take-photo.ts'
@@ -147,49 +148,52 @@ test(
   patient(180_000),
 )
 
-test(
-  'a raw photo is read and saved, and once more with no network',
-  async ({ visit, site, context }) => {
-    const page = await visit('/')
-    await cachedForOffline(page)
-    const size = { width: 600, height: 450 }
-    const dng = {
-      name: 'glow.dng',
-      mimeType: 'image/x-adobe-dng',
-      buffer: Buffer.from(dngOf(forgeMosaic(size.width, size.height), size)),
-    }
-    const open = async () => {
-      await page
-        .locator('label', { hasText: 'Open a photo, or several' })
-        .locator('input')
-        .setInputFiles(dng)
-      await page.locator('.temperature .value').waitFor({ timeout: patient(60_000) })
-      await page.getByLabel('Surface').selectOption('cavity')
-      return rangeOf((await page.getByText(/19 times in 20/).textContent()) ?? '')
-    }
-    const online = await open()
-    expect(online.low).toBeLessThan(SCENE.temperatureK)
-    expect(online.high).toBeGreaterThan(SCENE.temperatureK)
-    await page.getByRole('button', { name: 'Save reading' }).click()
-    await page.getByText('Saved.', { exact: true }).waitFor()
+describe('offline', () => {
+  test.override({ offlineUse: true })
+  test(
+    'a raw photo is read and saved, and once more with no network',
+    async ({ visit, site, context }) => {
+      const page = await visit('/')
+      await cachedForOffline(page)
+      const size = { width: 600, height: 450 }
+      const dng = {
+        name: 'glow.dng',
+        mimeType: 'image/x-adobe-dng',
+        buffer: Buffer.from(dngOf(forgeMosaic(size.width, size.height), size)),
+      }
+      const open = async () => {
+        await page
+          .locator('label', { hasText: 'Open a photo, or several' })
+          .locator('input')
+          .setInputFiles(dng)
+        await page.locator('.temperature .value').waitFor({ timeout: patient(60_000) })
+        await page.getByLabel('Surface').selectOption('cavity')
+        return rangeOf((await page.getByText(/19 times in 20/).textContent()) ?? '')
+      }
+      const online = await open()
+      expect(online.low).toBeLessThan(SCENE.temperatureK)
+      expect(online.high).toBeGreaterThan(SCENE.temperatureK)
+      await page.getByRole('button', { name: 'Save reading' }).click()
+      await page.getByText('Saved.', { exact: true }).waitFor()
 
-    await expect
-      .poll(() =>
-        page.evaluate(async () => {
-          const kept = await (await caches.open('glowbook-parts')).keys()
-          return kept.filter(({ url }) => url.includes('.wasm')).length
-        }),
-      )
-      .toBe(1)
-    await site.down()
-    await context.setOffline(true)
-    await page.reload()
-    await page.locator('.temperature .value').waitFor({ timeout: patient(60_000) })
-    await page.getByRole('button', { name: 'New photo' }).click()
-    const offline = await open()
-    expect(offline).toEqual(online)
-    await context.setOffline(false)
-    await site.up()
-  },
-  patient(120_000),
-)
+      await expect
+        .poll(() =>
+          page.evaluate(async () => {
+            const kept = await (await caches.open('glowbook-parts')).keys()
+            return kept.filter(({ url }) => url.includes('.wasm')).length
+          }),
+        )
+        .toBe(1)
+      await site.down()
+      await context.setOffline(true)
+      await page.reload()
+      await page.locator('.temperature .value').waitFor({ timeout: patient(60_000) })
+      await page.getByRole('button', { name: 'New photo' }).click()
+      const offline = await open()
+      expect(offline).toEqual(online)
+      await context.setOffline(false)
+      await site.up()
+    },
+    patient(120_000),
+  )
+})

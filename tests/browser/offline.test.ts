@@ -6,6 +6,8 @@ import { practiceSpectra } from '../../src/sources/practice/practice-spectra.ts'
 import { screenOnShow } from './browser.ts'
 import { builtApp, cachedForOffline, expect, places, standing, test } from './harness.ts'
 
+test.override({ offlineUse: true })
+
 describe('with the server gone', () => {
   test('a reload brings the app back, every screen by its address, and the licences', async ({
     visit,

@@ -126,40 +126,43 @@ describe('the policy of the built page', () => {
     expect(refused).toBe(3)
   })
 
-  test('holds in workers too where the host sends none, once the app is kept', async ({
-    browser,
-  }) => {
-    const host = await plainHost()
-    const context = await browser.newContext({ baseURL: host.url })
-    try {
-      const page = await context.newPage()
-      await page.goto('/')
-      await standing(page)
-      await cachedForOffline(page)
-      await page.reload()
-      await standing(page)
-      const [decoder = ''] = readdirSync(join(builtApp, 'assets')).filter((name) =>
-        name.startsWith('photo.worker'),
-      )
-      const policies = await page.evaluate(
-        (paths) =>
-          Promise.all(
-            paths.map(async (path) => {
-              const { headers } = await fetch(path)
-              return `${headers.get('content-security-policy')} ${headers.get('permissions-policy')}`
-            }),
-          ),
-        ['/', `/assets/${decoder}`],
-      )
-      for (const policy of policies) {
-        expect(policy).toContain("connect-src 'self' blob:;")
-        expect(policy).toContain("frame-ancestors 'none'")
-        expect(policy).toContain('geolocation=()')
+  describe('offline', () => {
+    test.override({ offlineUse: true })
+    test('holds in workers too where the host sends none, once the app is kept', async ({
+      browser,
+    }) => {
+      const host = await plainHost()
+      const context = await browser.newContext({ baseURL: host.url })
+      try {
+        const page = await context.newPage()
+        await page.goto('/')
+        await standing(page)
+        await cachedForOffline(page)
+        await page.reload()
+        await standing(page)
+        const [decoder = ''] = readdirSync(join(builtApp, 'assets')).filter((name) =>
+          name.startsWith('photo.worker'),
+        )
+        const policies = await page.evaluate(
+          (paths) =>
+            Promise.all(
+              paths.map(async (path) => {
+                const { headers } = await fetch(path)
+                return `${headers.get('content-security-policy')} ${headers.get('permissions-policy')}`
+              }),
+            ),
+          ['/', `/assets/${decoder}`],
+        )
+        for (const policy of policies) {
+          expect(policy).toContain("connect-src 'self' blob:;")
+          expect(policy).toContain("frame-ancestors 'none'")
+          expect(policy).toContain('geolocation=()')
+        }
+      } finally {
+        await context.close()
+        host.close()
       }
-    } finally {
-      await context.close()
-      host.close()
-    }
+    })
   })
 
   test('stops data from leaving for another origin', async ({ visit, watch }) => {

@@ -1,4 +1,5 @@
 import type { Page } from 'playwright-core'
+import { describe } from 'vitest'
 import { practiceSpectra } from '../../src/sources/practice/practice-spectra.ts'
 import {
   axe,
@@ -33,81 +34,91 @@ const choose = (page: Page, ...files: ReturnType<typeof asFile>[]) =>
 const figure = (page: Page) => page.locator('main:visible .temperature:not(.lamp) .value').first()
 const saveButton = (page: Page) => page.getByRole('button', { name: 'Save reading' })
 
-test('two files become a saved reading that can be opened offline', async ({
-  visit,
-  site,
-  context,
-}) => {
-  const page = await visit('/')
-  await cachedForOffline(page)
-  await page.getByRole('link', { name: /Spectrum/ }).click()
-  await page.getByRole('heading', { name: 'Spectrum', exact: true }).waitFor()
-  expect(await axe(page)).toEqual([])
-  expect(await smallTargets(page)).toEqual([])
+describe('offline', () => {
+  test.override({ offlineUse: true })
+  test('two files become a saved reading that can be opened offline', async ({
+    visit,
+    site,
+    context,
+  }) => {
+    const page = await visit('/')
+    await cachedForOffline(page)
+    await page.getByRole('link', { name: /Spectrum/ }).click()
+    await page.getByRole('heading', { name: 'Spectrum', exact: true }).waitFor()
+    expect(await axe(page)).toEqual([])
+    expect(await smallTargets(page)).toEqual([])
 
-  await choose(page, asFile('lamp.csv', lamp.text))
-  await page.getByText('2 spectra, 1024 rows, 380 to 950 nm').waitFor()
-  await page.getByRole('heading', { name: /Trusted from/ }).waitFor()
-  await page.getByText(/glass absorbs/).waitFor()
-  // Its dark was recognised: there is no word of a missing one.
-  expect(await page.getByText('No dark for').count()).toBe(0)
-  expect(await axe(page)).toEqual([])
-  expect(await smallTargets(page)).toEqual([])
+    await choose(page, asFile('lamp.csv', lamp.text))
+    await page.getByText('2 spectra, 1024 rows, 380 to 950 nm').waitFor()
+    await page.getByRole('heading', { name: /Trusted from/ }).waitFor()
+    await page.getByText(/glass absorbs/).waitFor()
+    // Its dark was recognised: there is no word of a missing one.
+    expect(await page.getByText('No dark for').count()).toBe(0)
+    expect(await axe(page)).toEqual([])
+    expect(await smallTargets(page)).toEqual([])
 
-  await page.getByRole('button', { name: 'On to the glow' }).click()
-  await choose(page, asFile('glow.txt', otherwise(glow.text)))
-  await figure(page).waitFor()
-  await page.locator('[class*="file-preview_preview"] summary').click()
-  const preview = (await page.locator('[class*="file-preview_preview"]').textContent()) ?? ''
-  for (const word of ['Tab', 'Comma 0,5', 'µm', 'falling', '1 bad line', 'Line 104: no numbers']) {
-    expect(preview).toContain(word)
-  }
-  await page.getByRole('combobox', { name: 'Surface' }).selectOption('cavity')
-  await expect.poll(async () => Number(await figure(page).textContent())).toBeGreaterThan(1125)
-  // 1150 °C is what was simulated; ± 23 °C is what the lamp's ± allows.
-  expect(Number(await figure(page).textContent())).toBeLessThan(1175)
-  const struck = Number(/\d+/.exec((await page.locator('del').textContent()) ?? '')?.[0])
-  expect(struck).toBeGreaterThan(3000)
+    await page.getByRole('button', { name: 'On to the glow' }).click()
+    await choose(page, asFile('glow.txt', otherwise(glow.text)))
+    await figure(page).waitFor()
+    await page.locator('[class*="file-preview_preview"] summary').click()
+    const preview = (await page.locator('[class*="file-preview_preview"]').textContent()) ?? ''
+    for (const word of [
+      'Tab',
+      'Comma 0,5',
+      'µm',
+      'falling',
+      '1 bad line',
+      'Line 104: no numbers',
+    ]) {
+      expect(preview).toContain(word)
+    }
+    await page.getByRole('combobox', { name: 'Surface' }).selectOption('cavity')
+    await expect.poll(async () => Number(await figure(page).textContent())).toBeGreaterThan(1125)
+    // 1150 °C is what was simulated; ± 23 °C is what the lamp's ± allows.
+    expect(Number(await figure(page).textContent())).toBeLessThan(1175)
+    const struck = Number(/\d+/.exec((await page.locator('del').textContent()) ?? '')?.[0])
+    expect(struck).toBeGreaterThan(3000)
 
-  for (const name of ['Raw', 'Response', 'Residuals', 'Wien’s line', 'Corrected, with fit']) {
-    await page.getByRole('combobox', { name: 'Picture' }).selectOption({ label: name })
-    await page.locator('.plot_plot canvas').waitFor()
-  }
-  await page.getByText('By colour (CIE)').waitFor()
-  await page.getByText('More checks', { exact: true }).click()
-  await page.getByText('Ratio 550 / 650 nm').waitFor()
-  await page.getByText('What the ± is made of').click()
-  expect(await axe(page)).toEqual([])
-  expect(await smallTargets(page)).toEqual([])
+    for (const name of ['Raw', 'Response', 'Residuals', 'Wien’s line', 'Corrected, with fit']) {
+      await page.getByRole('combobox', { name: 'Picture' }).selectOption({ label: name })
+      await page.locator('.plot_plot canvas').waitFor()
+    }
+    await page.getByText('By colour (CIE)').waitFor()
+    await page.getByText('More checks', { exact: true }).click()
+    await page.getByText('Ratio 550 / 650 nm').waitFor()
+    await page.getByText('What the ± is made of').click()
+    expect(await axe(page)).toEqual([])
+    expect(await smallTargets(page)).toEqual([])
 
-  const shown = await figure(page).textContent()
-  await page.getByRole('button', { name: /Name, notes/ }).click()
-  await page.getByLabel('Object').fill('test kiln')
-  await page.getByRole('button', { name: 'Done' }).click()
-  await saveButton(page).click()
-  await page.getByText('Saved.', { exact: true }).waitFor()
+    const shown = await figure(page).textContent()
+    await page.getByRole('button', { name: /Name, notes/ }).click()
+    await page.getByLabel('Object').fill('test kiln')
+    await page.getByRole('button', { name: 'Done' }).click()
+    await saveButton(page).click()
+    await page.getByText('Saved.', { exact: true }).waitFor()
 
-  await site.down()
-  await context.setOffline(true)
-  const tomorrow = await context.newPage()
-  await tomorrow.goto(`${site.url}/log`)
-  const row = tomorrow.locator('.log_log-row').first()
-  await row.waitFor()
-  expect(await row.textContent()).toContain('test kiln')
-  expect(await row.textContent()).not.toContain('Simulated')
-  await row.click()
-  await tomorrow.locator('main:visible .temperature .value').first().waitFor()
-  expect(await tomorrow.locator('main:visible .temperature .value').first().textContent()).toBe(
-    shown,
-  )
-  // The way to the next spectrum needs no network either.
-  await tomorrow.goto(`${site.url}/reading/spectrum`)
-  await tomorrow.getByRole('button', { name: /Practice spectra/ }).click()
-  await tomorrow.getByRole('button', { name: 'On to the glow' }).click()
-  await tomorrow.getByText(/inside the stated range/).waitFor()
-  await tomorrow.close()
-  await context.setOffline(false)
-  await site.up()
+    await site.down()
+    await context.setOffline(true)
+    const tomorrow = await context.newPage()
+    await tomorrow.goto(`${site.url}/log`)
+    const row = tomorrow.locator('.log_log-row').first()
+    await row.waitFor()
+    expect(await row.textContent()).toContain('test kiln')
+    expect(await row.textContent()).not.toContain('Simulated')
+    await row.click()
+    await tomorrow.locator('main:visible .temperature .value').first().waitFor()
+    expect(await tomorrow.locator('main:visible .temperature .value').first().textContent()).toBe(
+      shown,
+    )
+    // The way to the next spectrum needs no network either.
+    await tomorrow.goto(`${site.url}/reading/spectrum`)
+    await tomorrow.getByRole('button', { name: /Practice spectra/ }).click()
+    await tomorrow.getByRole('button', { name: 'On to the glow' }).click()
+    await tomorrow.getByText(/inside the stated range/).waitFor()
+    await tomorrow.close()
+    await context.setOffline(false)
+    await site.up()
+  })
 })
 
 test('a response is kept in the kit and used for the next glow', async ({ visit }) => {

@@ -17,6 +17,8 @@ const findNewer = (page: Page) =>
     while (registration.waiting === null) await new Promise((done) => setTimeout(done, 50))
   })
 
+test.override({ offlineUse: true })
+
 test('a newer version waits until the user lets it take over', async ({ visit, site }) => {
   const page = await visit()
   await cachedForOffline(page)
