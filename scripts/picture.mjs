@@ -23,7 +23,7 @@ try {
   await page.goto(`http://localhost:${server.port}/`)
   await page.locator('.safety_gate button.primary').click()
   await page.getByRole('button', { name: /practice photo/i }).click()
-  await page.locator('.result').waitFor()
+  await page.locator('section.result_result').waitFor()
   await page.evaluate(
     () => document.activeElement instanceof HTMLElement && document.activeElement.blur(),
   )

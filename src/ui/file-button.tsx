@@ -20,7 +20,7 @@ export function FileButton({
   onFiles: (files: readonly File[]) => void
 }) {
   return (
-    <label class={`button wide file-button ${primary ? 'primary' : ''}`}>
+    <label class={`button wide ${primary ? 'primary' : ''}`}>
       {children}
       <input
         class="unseen"

@@ -1,5 +1,6 @@
 import { useEffect, useRef } from 'preact/hooks'
 import { cssColour, type ScreenColour } from '../colour/screen-gamut.ts'
+import css from './heat-strip.module.css'
 
 /** Paints a row of colours into a canvas of the screen's own space. */
 export function paintStrip(canvas: HTMLCanvasElement, colours: readonly ScreenColour[]): void {
@@ -26,6 +27,6 @@ export function HeatStripBar({
     if (canvas.current) paintStrip(canvas.current, colours)
   }, [colours])
   return (
-    <canvas ref={canvas} class="heat-strip" width={480} height={1} role="img" aria-label={label} />
+    <canvas ref={canvas} class={css.strip} width={480} height={1} role="img" aria-label={label} />
   )
 }

@@ -2,6 +2,7 @@ import { useSignal } from '@preact/signals'
 import type { ComponentChildren } from 'preact'
 import { useServices } from '../session/services.ts'
 import { removeItems, rewordItem } from './kit-actions.ts'
+import css from './kit-entry.module.css'
 import { TextField } from './text-field.tsx'
 
 /** One thing of the kit: a line, and behind it the facts and what can be done. */
@@ -22,15 +23,15 @@ export function Entry({
 }) {
   return (
     <li>
-      <details class="kit-entry">
+      <details class={css.entry}>
         <summary>
-          <span class="what">
+          <span class={css.what}>
             <strong>{title}</strong>
             {figure && <span class="figure">{figure}</span>}
-            <span class="small soft line">{line}</span>
+            <span class={`small soft ${css.line}`}>{line}</span>
             {(tags.length > 0 || warning) && (
-              <span class="tags">
-                {warning && <span class="tag warn">{warning}</span>}
+              <span class={css.tags}>
+                {warning && <span class={`tag ${css.warn}`}>{warning}</span>}
                 {tags.map((tag) => (
                   <span key={tag} class="tag">
                     {tag}

@@ -124,7 +124,7 @@ function timeToResult(): Promise<Run> {
     }
     document.addEventListener('change', onArrival, { capture: true, once: true })
     const look = () => {
-      if (start === 0 || document.querySelector('.result') === null)
+      if (start === 0 || document.querySelector('section.result_result') === null)
         return requestAnimationFrame(look)
       // The frame after the one in which it was found has painted it.
       requestAnimationFrame(() =>

@@ -21,7 +21,7 @@ export async function photosInARow(
   const counts: PageCounts[] = []
   for (let n = 0; n < count; n++) {
     await page.evaluate(giveFile, base64)
-    await page.locator('.result').first().waitFor()
+    await page.locator('section.result_result').first().waitFor()
     await page.getByRole('button', { name: 'New photo' }).click()
     await page.getByRole('button', { name: /Practice photo/ }).waitFor()
     // The screen that leaves is taken out a moment later.

@@ -20,7 +20,7 @@ test('four readings of one object stand on one axis, and the wrong one is named'
     .toBe(4)
   await page.getByText('Camera colour is the odd one out').waitFor()
   // What excludes itself has no joint figure, but a reason and a next step.
-  expect(await page.locator('.result .temperature').count()).toBe(0)
+  expect(await page.locator('section[aria-live=polite] .temperature').count()).toBe(0)
   await page.getByText('Likeliest reason').waitFor()
   expect(await page.locator('.check_axis .check_odd').count()).toBe(1)
 
@@ -30,7 +30,7 @@ test('four readings of one object stand on one axis, and the wrong one is named'
     .getByText(/^(Note: )?They agree/)
     .first()
     .waitFor()
-  const figure = await page.locator('.result .temperature .value').textContent()
+  const figure = await page.locator('section[aria-live=polite] .temperature .value').textContent()
   expect(Number(figure)).toBeGreaterThan(930)
   expect(Number(figure)).toBeLessThan(970)
   expect(await axe(page)).toEqual([])
@@ -57,7 +57,7 @@ test('supply power gives a temperature with its largest part named', async ({ vi
   // Nothing is taken unsaid.
   await page.getByText('Choose the surface and fill in the numbers').waitFor()
   await page.getByLabel('Surface').selectOption('nickel-chromium-oxidised')
-  await page.locator('.result .temperature .value').waitFor()
+  await page.locator('section[aria-live=polite] .temperature .value').waitFor()
   await page.getByText(/Largest part of the ±/).waitFor()
   expect(await axe(page)).toEqual([])
 })

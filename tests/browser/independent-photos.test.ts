@@ -17,7 +17,7 @@ describe('photos of an independent renderer', () => {
       // From bright to dark, as a person would turn the exposure down: the first frame that is read.
       for (const { file } of files.glow) {
         await page.locator('input[type=file]').nth(1).setInputFiles(photoPath(file))
-        await page.locator('.result').waitFor()
+        await page.locator('section.result_result').waitFor()
         await page.waitForFunction(() => !document.body.textContent?.includes('Measuring the glow'))
         if (await page.locator('.temperature').first().isVisible()) break
         const away = page.getByRole('button', { name: 'New photo' })

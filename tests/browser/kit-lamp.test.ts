@@ -13,7 +13,7 @@ describe('a lamp', () => {
     await page.getByLabel('Volts now, V').fill('230.0')
     await page.getByLabel('Amperes now, A').fill('0.261')
     // Colour temperature above the filament's own (bare tungsten), see lamp-form.test.ts.
-    const shown = Number(await page.locator('.temperature.lamp .value').textContent())
+    const shown = Number(await page.locator('.lamp_lamp .value').textContent())
     expect(shown).toBeGreaterThan(2600)
     expect(shown).toBeLessThan(2800)
     await page
@@ -33,12 +33,12 @@ describe('a lamp', () => {
     await page.getByLabel('White balance of the photo').selectOption('daylight')
     await page.getByText('This does not fit').waitFor()
     await keep(page).click()
-    await page.locator('.ladder button[aria-current=step]', { hasText: '2380 K' }).waitFor()
-    expect(await page.locator('.ladder .kept', { hasText: 'kept' }).count()).toBe(1)
+    await page.locator('.kit_ladder button[aria-current=step]', { hasText: '2380 K' }).waitFor()
+    expect(await page.locator('.kit_ladder .kit_done', { hasText: 'kept' }).count()).toBe(1)
     expect(await page.getByLabel('Volts now, V').inputValue()).toBe('')
 
     await page.getByRole('link', { name: 'Back' }).click()
-    const lamp = page.locator('section', { hasText: /^Lamps/ }).locator('.kit-entry')
+    const lamp = page.locator('section', { hasText: /^Lamps/ }).locator('.kit-entry_entry')
     await expect.poll(() => lamp.textContent()).toContain('1 photo')
   })
 
@@ -48,7 +48,7 @@ describe('a lamp', () => {
     await page.getByLabel('Rated volts, V').fill('230')
     await page.getByLabel('Volts now, V').fill('141')
     const plusMinus = async () =>
-      Number(/\d+/.exec((await page.locator('.lamp .plus-minus').textContent()) ?? '')?.[0])
+      Number(/\d+/.exec((await page.locator('.lamp_lamp .plus-minus').textContent()) ?? '')?.[0])
     const whole = await plusMinus()
     await page.getByLabel('Fed by').selectOption('cut')
     await page.getByText(/A mains dimmer cuts the wave/).waitFor()

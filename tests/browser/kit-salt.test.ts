@@ -59,7 +59,7 @@ describe('salt, photographed by an independent renderer', () => {
       await page.getByRole('button', { name: 'Keep', exact: true }).click()
       await settled(page)
       await keep(page).click()
-      await page.locator('.kit-entry', { hasText: 'Table salt' }).waitFor()
+      await page.locator('.kit-entry_entry', { hasText: 'Table salt' }).waitFor()
 
       await page.getByRole('link', { name: 'Reading', exact: true }).click()
       await firstSound(
@@ -83,7 +83,9 @@ describe('salt, photographed by an independent renderer', () => {
       await nextFrame(page)
       const [low, high] = await rangeOf(page)
       await page.getByRole('link', { name: 'Kit', exact: true }).click()
-      const salt = page.locator('.kit-entry', { hasText: 'Table salt' })
+      const salt = page.locator('.kit-entry_entry', {
+        hasText: 'Table salt',
+      })
       await salt.locator('summary').click()
       await salt.getByRole('button', { name: 'Switch off' }).click()
       await salt.getByText('Off', { exact: true }).waitFor()

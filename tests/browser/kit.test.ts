@@ -33,7 +33,7 @@ test('a known heat narrows the readings of its camera, and switched off it does 
 }) => {
   const page = await visit('/kit')
   await keepPractice(page)
-  const heat = page.locator('.kit-entry', { hasText: 'Thermocouple' })
+  const heat = page.locator('.kit-entry_entry', { hasText: 'Thermocouple' })
   expect(await heat.locator('summary').textContent()).toContain('920')
 
   await page.getByRole('button', { name: 'Test for infrared' }).click()
@@ -73,7 +73,7 @@ test('before it is kept, a known heat shows what it is worth, as figure, plot an
   await settled(page)
   expect(await keep(page).isEnabled()).toBe(true)
   const [before, after] = [
-    ...((await page.locator('.narrows').textContent()) ?? '').matchAll(/\d+/g),
+    ...((await page.locator('.kit_narrows').textContent()) ?? '').matchAll(/\d+/g),
   ].map(Number)
   expect(after).toBeLessThan((before ?? 0) / 3)
   await page.locator('.plot_plot canvas').waitFor()
@@ -114,7 +114,7 @@ test('a photo in hand survives a look at the chart and a reload', async ({ visit
 test('what was deleted comes back, and a name can be changed', async ({ visit }) => {
   const page = await visit('/kit')
   await keepPractice(page)
-  const entries = page.locator('.kit-entry')
+  const entries = page.locator('.kit-entry_entry')
   await entries.first().locator('summary').click()
   await entries.first().getByLabel('Name').fill('Muffle, junction 2')
   await page.getByRole('button', { name: 'Rename' }).click()
@@ -138,7 +138,7 @@ test('a kit is exported, emptied and imported', async ({ visit }) => {
   expect(JSON.parse(text)).toMatchObject({ version: expect.any(Number) })
 
   await page.getByRole('button', { name: 'Empty the kit' }).click()
-  await expect.poll(() => page.locator('.kit-entry').count()).toBe(0)
+  await expect.poll(() => page.locator('.kit-entry_entry').count()).toBe(0)
 
   const importReadings = page.locator('label', { hasText: 'Import a kit' }).locator('input')
   await importReadings.setInputFiles({
@@ -151,7 +151,7 @@ test('a kit is exported, emptied and imported', async ({ visit }) => {
     .getByRole('button', { name: /^Bring/ })
     .first()
     .click()
-  await expect.poll(() => page.locator('.kit-entry').count()).toBe(1)
+  await expect.poll(() => page.locator('.kit-entry_entry').count()).toBe(1)
 
   await importReadings.setInputFiles({
     name: 'kit.json',
@@ -159,7 +159,7 @@ test('a kit is exported, emptied and imported', async ({ visit }) => {
     buffer: Buffer.from(text.slice(0, text.length / 2)),
   })
   await page.locator('.notice.stop').waitFor()
-  expect(await page.locator('.kit-entry').count()).toBe(1)
+  expect(await page.locator('.kit-entry_entry').count()).toBe(1)
 })
 
 describe('every page of the kit', () => {

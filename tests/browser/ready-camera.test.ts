@@ -30,7 +30,7 @@ async function visibleWords(page: Page): Promise<number> {
 async function openSound(page: Page, files: PhotoSet['files']['glow']): Promise<string> {
   for (const { file } of files) {
     await chooser(page).setInputFiles(photoPath(file))
-    await page.locator('main:visible .result').waitFor()
+    await page.locator('main:visible section.result_result').waitFor()
     if (await page.locator('main:visible .temperature').first().isVisible()) return file
     await page.getByRole('button', { name: 'New photo' }).click()
   }
@@ -49,7 +49,9 @@ describe('a camera made ready', () => {
       const file = await openSound(page, files.glow)
       words.result = await visibleWords(page)
       // Not ready, a match by eye is as good: it stands beside the figure.
-      const beside = page.locator('main:visible .result').getByRole('link', { name: /by eye/ })
+      const beside = page
+        .locator('main:visible section.result_result')
+        .getByRole('link', { name: /by eye/ })
       expect(await beside.getAttribute('href')).toBe('/chart')
       const [lowBefore, highBefore] = await rangeOf(page)
       // The figure and the one next step stand above the fold of a phone.
@@ -106,7 +108,7 @@ describe('a camera made ready', () => {
       await page
         .getByText(/^With white balance locked on daylight, Grey card, tone curve/)
         .waitFor()
-      await page.locator('main:visible .result').getByText('bar 3').waitFor()
+      await page.locator('main:visible section.result_result').getByText('bar 3').waitFor()
       const [low, high] = await rangeOf(page)
       // Tap two.
       await page.getByRole('button', { name: 'Save reading' }).click()
@@ -133,7 +135,7 @@ describe('a camera made ready', () => {
       expect(await failed.locator('strong').textContent()).not.toBe('')
       await page.getByRole('link', { name: 'Kit', exact: true }).click()
       await page
-        .locator('.kit-camera')
+        .locator('.kit_camera')
         .getByText(/A photo is worth/)
         .waitFor()
       words.kit = await visibleWords(page)

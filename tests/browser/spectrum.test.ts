@@ -31,7 +31,8 @@ function otherwise(text: string): string {
 
 const choose = (page: Page, ...files: ReturnType<typeof asFile>[]) =>
   page.locator('main:visible input[type=file]').first().setInputFiles(files)
-const figure = (page: Page) => page.locator('main:visible .temperature:not(.lamp) .value').first()
+const figure = (page: Page) =>
+  page.locator('main:visible .temperature:not(.lamp_lamp) .value').first()
 const saveButton = (page: Page) => page.getByRole('button', { name: 'Save reading' })
 
 describe('offline', () => {
@@ -157,7 +158,7 @@ test('the kit lists responses: to read with, to reword, to delete and to take ba
 
   await page.getByRole('link', { name: 'Kit', exact: true }).click()
   const list = page.getByRole('region', { name: 'Spectrometers' })
-  const entry = list.locator('.kit-entry')
+  const entry = list.locator('.kit-entry_entry')
   await entry.locator('summary').click()
   const told = (await entry.textContent()) ?? ''
   for (const word of [

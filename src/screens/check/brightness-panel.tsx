@@ -62,7 +62,7 @@ export function BrightnessPanel() {
           Choose two different readings of known surfaces, by one camera with one white balance.
         </p>
       ) : (
-        <section class="stack result" aria-live="polite">
+        <section class="stack" aria-live="polite">
           <TemperatureFigure
             temperatureK={answer.found.temperatureK}
             expandedUncertaintyK={2 * answer.found.standardUncertaintyK}

@@ -198,7 +198,7 @@ function Together({ model }: { model: ConsensusModel }) {
       showTemperature,
     )
   return (
-    <section class="stack result" aria-live="polite">
+    <section class="stack" aria-live="polite">
       <Notices notices={[words.notice, ...(limit ? [limit] : [])]} />
       {words.likeliest.length > 0 && (
         <section>

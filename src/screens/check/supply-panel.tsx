@@ -212,7 +212,7 @@ function Answer({ model }: { model: SupplyModel }) {
   const largest = answer.contributions[0]
   const { materialId, volts, amperes } = model.form.value
   return (
-    <section class="stack result" aria-live="polite">
+    <section class="stack" aria-live="polite">
       <TemperatureFigure
         temperatureK={answer.temperatureK}
         expandedUncertaintyK={2 * answer.standardUncertaintyK}

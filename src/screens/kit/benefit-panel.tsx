@@ -5,6 +5,7 @@ import { TemperatureFigure } from '../../ui/quantity.tsx'
 import { showPlusMinus, showTemperature } from '../../ui/temperature.ts'
 import { adviceSentence } from '../../ui/words/estimate.ts'
 import { MISFIT, residualWords } from '../../ui/words/kit.ts'
+import css from './kit.module.css'
 
 /** What the open known heat would do to readings of this camera. */
 export function BenefitPanel({ capture }: { capture: CaptureModel }) {
@@ -13,7 +14,7 @@ export function BenefitPanel({ capture }: { capture: CaptureModel }) {
   const estimate = capture.reading.estimate.value
   if (!benefit) {
     return (
-      <section class="stack worth" aria-live="polite">
+      <section class={`stack ${css.worth}`} aria-live="polite">
         <p class="soft">{capture.working.value ? 'Working out what it is worth …' : ''}</p>
       </section>
     )
@@ -23,11 +24,11 @@ export function BenefitPanel({ capture }: { capture: CaptureModel }) {
   const { balance, greySource } = capture.reading
   const cardNotStored = balance.value !== null && greySource.value.kind !== 'kept'
   return (
-    <section class="stack worth" aria-live="polite" aria-busy={capture.working.value}>
+    <section class={`stack ${css.worth}`} aria-live="polite" aria-busy={capture.working.value}>
       <h2>What it does at {showTemperature(SHOWN_AT_K)}</h2>
       {after ? (
-        <p class="narrows figure">
-          {before && <span class="before">{showPlusMinus(before.standardUncertaintyK)}</span>}
+        <p class={`figure ${css.narrows}`}>
+          {before && <span>{showPlusMinus(before.standardUncertaintyK)}</span>}
           {before && <span aria-hidden="true">→</span>}
           {before && <span class="unseen">becomes</span>}
           <strong>{showPlusMinus(after.standardUncertaintyK)}</strong>

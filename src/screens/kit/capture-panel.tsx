@@ -1,19 +1,5 @@
 import { useSignal } from '@preact/signals'
 import type { ComponentChildren } from 'preact'
-import { BalancePicker } from '../../ui/balance-picker.tsx'
-import { Notices } from '../../ui/notices.tsx'
-import { GreyPanel } from '../../ui/photo/grey-panel.tsx'
-import { StoredCurveChoice } from '../../ui/photo/stored-curve-choice.tsx'
-import { go } from '../../ui/router.ts'
-import { SelectField } from '../../ui/select-field.tsx'
-import { askToKeep } from '../../ui/settings.ts'
-import { say } from '../../ui/spoken.tsx'
-import { TextField } from '../../ui/text-field.tsx'
-import { noticeFromMeasurement } from '../../ui/words/glow-findings.ts'
-import { OBSTACLE_WORDS } from '../../ui/words/kit.ts'
-import { PRACTICE_LABEL } from '../../ui/words/measurement.ts'
-import { photoRefusalNotice } from '../../ui/words/photo-refusals.ts'
-import '../../ui/photo/photo.css'
 import { rememberLock } from '../../session/kit/camera-store.ts'
 import { discardCapture } from '../../session/kit/capture-draft.ts'
 import type { CaptureModel } from '../../session/kit/capture-model.ts'
@@ -21,11 +7,26 @@ import { cardOfReading, storeCard } from '../../session/kit/store-card.ts'
 import { storeFoundCurve } from '../../session/kit/store-curve.ts'
 import { CARRIERS, subjectName } from '../../session/kit/subject.ts'
 import { useServices } from '../../session/services.ts'
+import { BalancePicker } from '../../ui/balance-picker.tsx'
+import { Notices } from '../../ui/notices.tsx'
+import bench from '../../ui/photo/bench.module.css'
+import { GreyPanel } from '../../ui/photo/grey-panel.tsx'
 import { Stage } from '../../ui/photo/stage.tsx'
+import { StoredCurveChoice } from '../../ui/photo/stored-curve-choice.tsx'
 import { SweepPanel, SweepRefusalPanel } from '../../ui/photo/sweep-panel.tsx'
+import { go } from '../../ui/router.ts'
+import { SelectField } from '../../ui/select-field.tsx'
+import { askToKeep } from '../../ui/settings.ts'
+import { say } from '../../ui/spoken.tsx'
+import { TextField } from '../../ui/text-field.tsx'
 import { useSavingInPlace } from '../../ui/use-saving.ts'
+import { noticeFromMeasurement } from '../../ui/words/glow-findings.ts'
+import { OBSTACLE_WORDS } from '../../ui/words/kit.ts'
+import { PRACTICE_LABEL } from '../../ui/words/measurement.ts'
+import { photoRefusalNotice } from '../../ui/words/photo-refusals.ts'
 import { BackHeader } from './back-header.tsx'
 import { BenefitPanel } from './benefit-panel.tsx'
+import css from './kit.module.css'
 import { putPhotoAway } from './put-photo-away.ts'
 
 /** The photo of something known: place the region, say how it was taken, see what it is worth. */
@@ -78,17 +79,17 @@ export function CapturePanel({
       void askToKeep(log)
     })
   return (
-    <main class="screen kit">
+    <main class={`screen ${css.kit}`}>
       <BackHeader to={back} title={title}>
         {reading.simulatedTruthK.value !== null && <span class="tag">{PRACTICE_LABEL}</span>}
       </BackHeader>
-      <div class="bench">
-        <div class="left">
+      <div class={bench.bench}>
+        <div class={bench.left}>
           <Stage model={reading} placing={placing} />
           {otherRefusal && <Notices notices={[otherRefusal]} />}
           <Notices notices={notices} />
         </div>
-        <div class="right">
+        <div class={bench.right}>
           <BenefitPanel capture={capture} />
           <div class="stack">
             {reading.sweep.value && (

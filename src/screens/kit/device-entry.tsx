@@ -15,6 +15,7 @@ import { surfaceName } from '../../ui/words/log.ts'
 import { STEP_WORDS } from '../../ui/words/ready.ts'
 import { CameraEntry } from './camera-entry.tsx'
 import { InfraredTest } from './infrared-test.tsx'
+import css from './kit.module.css'
 
 /** One device: what is known of it, since when, when it is due again; its states behind it. */
 export function DeviceEntry({
@@ -29,7 +30,7 @@ export function DeviceEntry({
   const pieces = piecesOf(profile, now())
   const { lock, usual } = profile.stored?.data ?? {}
   return (
-    <li class="card stack kit-camera">
+    <li class={`card stack ${css.camera}`}>
       <div>
         <strong>{profile.stored?.item.name ?? device}</strong>
         <p class="small soft">

@@ -18,6 +18,7 @@ import {
 import { BackHeader } from './back-header.tsx'
 import { CapturePanel } from './capture-panel.tsx'
 import { HeatChoicePanel } from './heat-choice-panel.tsx'
+import css from './kit.module.css'
 import { KitPhotoSources } from './kit-photo-sources.tsx'
 
 /** One known heat: what to do, then its photo. */
@@ -50,16 +51,16 @@ export function HeatScreen({ id }: { id: FixedPointId }) {
     )
   }
   return (
-    <main class="screen kit">
+    <main class={`screen ${css.kit}`}>
       <BackHeader to="/kit/known-heat" title={heat.name} />
-      <div class="kit-columns">
+      <div class={css.columns}>
         <div class="stack">
           <HeatChoice capture={capture} />
           <Hazards hazards={heat.hazards} />
         </div>
         <section class="stack" aria-labelledby="heat-steps">
           <h2 id="heat-steps">Steps</h2>
-          <ol class="steps">
+          <ol class={css.steps}>
             {heat.steps.map((step) => (
               <li key={step}>{KNOWN_HEAT_STEP_WORDS[step]}</li>
             ))}
@@ -97,7 +98,7 @@ function HeatChoice({ capture }: { capture: CaptureModel }) {
 function KnownTemperature({ known }: { known: SubjectTemperature | FixedPointRefusal }) {
   if (!known.ok) return <p class="soft">{KNOWN_HEAT_REFUSAL_WORDS[known.code]}</p>
   return (
-    <p class="known-temperature">
+    <p class={css.knownTemperature}>
       <TemperatureFigure
         size="line"
         temperatureK={known.temperatureK}
@@ -120,7 +121,7 @@ function Hazards({ hazards }: { hazards: readonly FixedPointHazard[] }) {
   const hurting = hazards.filter((hazard) => HURTING_HAZARDS.has(hazard))
   const spoiling = hazards.filter((hazard) => !HURTING_HAZARDS.has(hazard))
   return (
-    <section class="hazards card stack" aria-labelledby="heat-hazards">
+    <section class={`card stack ${css.hazards}`} aria-labelledby="heat-hazards">
       <h2 id="heat-hazards">What can hurt</h2>
       {list(hurting)}
       <p class="small soft">

@@ -15,6 +15,7 @@ import { CurveEntry } from './curve-entry.tsx'
 import { DeviceEntry } from './device-entry.tsx'
 import { GreyEntry } from './grey-entry.tsx'
 import { HeatEntry } from './heat-entry.tsx'
+import css from './kit.module.css'
 import { KitFiles } from './kit-files.tsx'
 import { LampEntry } from './lamp-entry.tsx'
 import { putPhotoAway } from './put-photo-away.ts'
@@ -39,7 +40,7 @@ export function KitOverview() {
   const state = kit.state.value
   const failed = typeof state === 'object' ? state.failed : null
   return (
-    <main class="screen kit" aria-busy={state === 'reading'}>
+    <main class={`screen ${css.kit}`} aria-busy={state === 'reading'}>
       <header>
         <h1>Kit</h1>
       </header>
@@ -51,20 +52,20 @@ export function KitOverview() {
           {READY_WORDS.title}
         </a>
       )}
-      <div class="row kit-adds">
-        <a class={`button first ${devices.length > 0 ? 'primary' : ''}`} href="/kit/known-heat">
+      <div class={`row ${css.adds}`}>
+        <a class={`button ${devices.length > 0 ? 'primary' : ''}`} href="/kit/known-heat">
           Add known heat
         </a>
         <a class="button grow" href="/kit/lamp">
           Add lamp
         </a>
       </div>
-      <div class="kit-columns">
+      <div class={css.columns}>
         <div class="stack">
           {devices.length > 0 && (
             <section class="stack" aria-labelledby="kit-cameras">
               <h2 id="kit-cameras">Cameras</h2>
-              <ul class="kit-list">
+              <ul class={css.list}>
                 {devices.map((device) => (
                   <DeviceEntry key={device} device={device} surveys={survey.states.value} />
                 ))}
@@ -74,7 +75,7 @@ export function KitOverview() {
           <section class="stack" aria-labelledby="kit-heats">
             <h2 id="kit-heats">Known heats</h2>
             {heats.length === 0 && <p class="soft">{KIT_WORDS.emptyHeats}</p>}
-            <ul class="kit-list">
+            <ul class={css.list}>
               {heats.map((heat) => (
                 <HeatEntry
                   key={heat.item.id}
@@ -89,7 +90,7 @@ export function KitOverview() {
           <section class="stack" aria-labelledby="kit-greys">
             <h2 id="kit-greys">Grey cards</h2>
             {greys.length === 0 && <p class="soft">{KIT_WORDS.emptyGreys}</p>}
-            <ul class="kit-list">
+            <ul class={css.list}>
               {greys.map((grey) => {
                 const item = items.get(grey.id)
                 return item ? <GreyEntry key={grey.id} grey={grey} item={item} /> : null
@@ -99,7 +100,7 @@ export function KitOverview() {
           <section class="stack" aria-labelledby="kit-lamps">
             <h2 id="kit-lamps">Lamps</h2>
             {lamps.length === 0 && <p class="soft">{KIT_WORDS.emptyLamps}</p>}
-            <ul class="kit-list">
+            <ul class={css.list}>
               {lamps.map((kept) => (
                 <LampEntry
                   key={kept.item.id}
@@ -113,7 +114,7 @@ export function KitOverview() {
             <section class="stack" aria-labelledby="kit-curves">
               <h2 id="kit-curves">Tone curves</h2>
               <EarlierCurves />
-              <ul class="kit-list">
+              <ul class={css.list}>
                 {curves.map((curve) => {
                   const item = items.get(curve.id)
                   return item ? <CurveEntry key={curve.id} kept={curve} item={item} /> : null
@@ -124,7 +125,7 @@ export function KitOverview() {
           {responses.length > 0 && (
             <section class="stack" aria-labelledby="kit-responses">
               <h2 id="kit-responses">Spectrometers</h2>
-              <ul class="kit-list">
+              <ul class={css.list}>
                 {responses.map((kept) => (
                   <ResponseEntry key={kept.item.id} kept={kept} />
                 ))}

@@ -4,6 +4,7 @@ import { prepareForPhoto } from '../../sources/photo/photo-workers.ts'
 import { FileButton, PHOTO_TYPES } from '../../ui/file-button.tsx'
 import { OpeningPanel, RefusalNotice, useDroppedPhotos } from '../../ui/photo/opening-panel.tsx'
 import { photoRefusalNotice } from '../../ui/words/photo-refusals.ts'
+import css from './kit.module.css'
 
 /** The ways to the photo of something known; several photos are an exposure sweep of it. */
 export function KitPhotoSources({ reading }: { reading: ReadingModel }) {
@@ -22,7 +23,7 @@ export function KitPhotoSources({ reading }: { reading: ReadingModel }) {
   return (
     <div class="stack" ref={host}>
       {refusal && <RefusalNotice refusal={refusal} />}
-      <div class="row photo-ways">
+      <div class={`row ${css.sources}`}>
         <FileButton
           primary
           accept="image/*"

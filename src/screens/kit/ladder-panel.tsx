@@ -1,6 +1,7 @@
 import { LADDER_RUNGS_K, lampSetting } from '../../physics/lamp-ladder.ts'
 import type { LampForm } from '../../session/kit/lamp-form.ts'
 import type { LampModel } from '../../session/kit/lamp-model.ts'
+import css from './kit.module.css'
 
 /** Several dimmer settings one after the other: each ties the camera at another red. */
 export function LadderPanel({ model }: { model: LampModel }) {
@@ -26,7 +27,7 @@ export function LadderPanel({ model }: { model: LampModel }) {
   return (
     <section class="stack card" aria-labelledby="ladder">
       <h2 id="ladder">Lamp ladder</h2>
-      <ol class="ladder">
+      <ol class={css.ladder}>
         {LADDER_RUNGS_K.map((rungK, i) => {
           const kept = ladder.kept.includes(i)
           return (
@@ -41,7 +42,7 @@ export function LadderPanel({ model }: { model: LampModel }) {
               >
                 <span>{rungK} K</span>
                 <span class="small soft">{hint(rungK, model.form.value)}</span>
-                <span class="kept">{kept ? 'kept' : ''}</span>
+                <span class={css.done}>{kept ? 'kept' : ''}</span>
               </button>
             </li>
           )

@@ -4,6 +4,7 @@ import { KIT_WORDS } from '../../ui/words/kit.ts'
 import { colourTemperatureWords, LAMP_TARGET_WORDS } from '../../ui/words/lamps.ts'
 import { BackHeader } from './back-header.tsx'
 import { CapturePanel } from './capture-panel.tsx'
+import css from './kit.module.css'
 import { KitPhotoSources } from './kit-photo-sources.tsx'
 
 /** The photo of a lamp at one setting. */
@@ -14,7 +15,7 @@ export function LampPhotoScreen() {
   const back = lamp?.inKit.value ? `/kit/lamp/${lamp.lampId}` : '/kit/lamp'
   if (!capture || subject?.kind !== 'lamp') {
     return (
-      <main class="screen kit">
+      <main class={`screen ${css.kit}`}>
         <BackHeader to="/kit/lamp" title="Lamp" />
         <p class="card">{KIT_WORDS.noLampYet}</p>
       </main>
@@ -35,7 +36,7 @@ export function LampPhotoScreen() {
     )
   }
   return (
-    <main class="screen kit">
+    <main class={`screen ${css.kit}`}>
       <BackHeader to={back} title={title} />
       <LampKnown subject={subject} />
       <KitPhotoSources reading={capture.reading} />

@@ -12,6 +12,7 @@ import { KIT_WORDS } from '../../ui/words/kit.ts'
 import { LAMP_CAUTIONS, LAMP_STEPS, LAMP_TARGET_WORDS } from '../../ui/words/lamps.ts'
 import { CONTEXT_CAUTIONS } from '../../ui/words/safety-statements.data.ts'
 import { BackHeader } from './back-header.tsx'
+import css from './kit.module.css'
 import { LadderPanel } from './ladder-panel.tsx'
 import { KeepLamp } from './store-lamp.tsx'
 
@@ -29,7 +30,7 @@ export function LampScreen({ id }: { id: string }) {
   const model = openLamp.value
   if (id && !kept && !reading) {
     return (
-      <main class="screen kit">
+      <main class={`screen ${css.kit}`}>
         <BackHeader to="/kit" title="Lamp" />
         <p class="card">{KIT_WORDS.gone}</p>
       </main>
@@ -39,9 +40,9 @@ export function LampScreen({ id }: { id: string }) {
   // The ladder changes the dimmer, not the lamp: what stays is folded away.
   const settled = model.ladder.value !== null
   return (
-    <main class="screen kit">
+    <main class={`screen ${css.kit}`}>
       <BackHeader to="/kit" title={model.form.value.name || 'Lamp'} />
-      <div class="kit-columns">
+      <div class={css.columns}>
         <div class="stack">
           <LadderPanel model={model} />
           {settled ? (
@@ -75,7 +76,7 @@ export function LampScreen({ id }: { id: string }) {
 
 function Cautions() {
   return (
-    <details class="hazards">
+    <details class={css.hazards}>
       <summary>Before you measure</summary>
       <div class="inside">
         <ul>
@@ -92,7 +93,7 @@ function PhotoSteps({ model }: { model: LampModel }) {
   return (
     <section class="stack" aria-labelledby="lamp-photo">
       <h2 id="lamp-photo">Its photo</h2>
-      <ol class="steps">
+      <ol class={css.steps}>
         {LAMP_STEPS.map((step) => (
           <li key={step}>{step}</li>
         ))}

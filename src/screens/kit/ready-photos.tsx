@@ -15,6 +15,7 @@ import { say } from '../../ui/spoken.tsx'
 import { useSavingInPlace } from '../../ui/use-saving.ts'
 import { photoRefusalNotice } from '../../ui/words/photo-refusals.ts'
 import { BackHeader } from './back-header.tsx'
+import css from './kit.module.css'
 import style from './ready.module.css'
 
 const ROLE_WORDS: Record<Role, string> = {
@@ -59,7 +60,7 @@ export function ReadyPhotos({ job }: { job: ReadyJob }) {
       go('kit', 'ready')
     })
   return (
-    <main class="screen kit">
+    <main class={`screen ${css.kit}`}>
       <BackHeader to="/kit/ready" title="All photos at once" />
       {groups.length === 0 && (
         <p class="soft">The card, the salt and the sweep, all with the same lock and lens.</p>

@@ -13,6 +13,7 @@ import { showPlusMinus, showTemperature } from '../../ui/temperature.ts'
 import { showDay } from '../../ui/words/dates.ts'
 import { READY_WORDS, STEP_WORDS } from '../../ui/words/ready.ts'
 import { BackHeader } from './back-header.tsx'
+import css from './kit.module.css'
 import style from './ready.module.css'
 import { ReadyPhotos } from './ready-photos.tsx'
 import { ReadyStep } from './ready-step.tsx'
@@ -38,7 +39,7 @@ function Overview({ job }: { job: ReadyJob }) {
   const next = STEP_IDS.find((step) => !pieces[step] && !skipped.includes(step))
   const at = showTemperature(SHOWN_AT_K)
   return (
-    <main class="screen kit">
+    <main class={`screen ${css.kit}`}>
       <BackHeader to="/kit" title={READY_WORDS.title} />
       {devices.length > 1 ? (
         <SelectField

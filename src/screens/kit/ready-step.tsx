@@ -14,6 +14,7 @@ import { showDay } from '../../ui/words/dates.ts'
 import { STEP_WORDS } from '../../ui/words/ready.ts'
 import { BackHeader } from './back-header.tsx'
 import { CardStep } from './card-step.tsx'
+import css from './kit.module.css'
 import { LockStep } from './lock-step.tsx'
 import style from './ready.module.css'
 import { SweepStep } from './sweep-step.tsx'
@@ -35,7 +36,7 @@ export function ReadyStep({ job, step, detail }: { job: ReadyJob; step: StepId; 
     })
   const piece = job.pieces.value[step]
   return (
-    <main class="screen kit">
+    <main class={`screen ${css.kit}`}>
       <BackHeader to="/kit/ready" title={`${STEP_IDS.indexOf(step) + 1} of 4: ${words.name}`} />
       <div class={style.columns}>
         <div class="stack">
@@ -52,7 +53,7 @@ export function ReadyStep({ job, step, detail }: { job: ReadyJob; step: StepId; 
               </Fact>
             )}
           </dl>
-          <ol class="steps">
+          <ol class={css.steps}>
             {words.lines.map((line) => (
               <li key={line}>{line}</li>
             ))}

@@ -78,7 +78,7 @@ export function PhotoSources({
       <details>
         <summary>How to take it</summary>
         <div class="inside">
-          <ol class="stack shooting">
+          <ol class={`stack ${style.shooting}`}>
             {SHOOTING.map(({ title, line }) => (
               <li key={title}>
                 <strong>{title}</strong> <span class="soft">{line}</span>

@@ -4,6 +4,7 @@ import { kelvinFromCelsius } from '../../physics/units.ts'
 import { HeatStripBar } from '../../ui/heat-strip.tsx'
 import { stripColours } from '../../ui/strip-colours.ts'
 import { showTemperature } from '../../ui/temperature.ts'
+import style from './result.module.css'
 
 const FROM_K = kelvinFromCelsius(500)
 const TO_K = kelvinFromCelsius(1500)
@@ -20,18 +21,18 @@ export function PlaceOnChart({ estimate }: { estimate: GlowEstimate }) {
         ? ([FROM_K, estimate.upperBoundK] as const)
         : null
   return (
-    <a class="place-on-chart" href="/chart" aria-label="Open the chart of heat colours">
+    <a class={style.place} href="/chart" aria-label="Open the chart of heat colours">
       <HeatStripBar colours={colours} label="Heat colours from 500 to 1500 °C" />
       {range && (
         <span
-          class="range"
+          class={style.range}
           style={{ left: place(range[0]), right: `calc(100% - ${place(range[1])})` }}
         />
       )}
       {estimate.kind === 'temperature' && (
-        <span class="pin" style={{ left: place(estimate.temperatureK) }} />
+        <span class={style.pin} style={{ left: place(estimate.temperatureK) }} />
       )}
-      <span class="ends small soft">
+      <span class={`small soft ${style.ends}`}>
         <span>{showTemperature(FROM_K)}</span>
         <span>{showTemperature(TO_K)}</span>
       </span>

@@ -77,7 +77,7 @@ export function ReadingBench({
       storedLevels: model.measurement.value?.storedLevels ?? null,
     })
   return (
-    <main class="screen reading" ref={host}>
+    <main class="screen broad" ref={host}>
       <header>
         <h1>Reading</h1>
         {model.simulatedTruthK.value !== null && <span class="tag">{PRACTICE_LABEL}</span>}

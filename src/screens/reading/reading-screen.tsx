@@ -2,6 +2,7 @@ import { useSignal } from '@preact/signals'
 import { useEffect, useRef } from 'preact/hooks'
 import { NOTES, readingDraft } from '../../session/draft.ts'
 import type { BatchModel } from '../../session/reading/batch-model.ts'
+import type { ReadingModel } from '../../session/reading/reading-model-type.ts'
 import { useServices } from '../../session/services.ts'
 import type { PhotoLook } from '../../sources/photo/photo-look.ts'
 import { shareOutcome, takeSharedFiles } from '../../sources/shared-files.ts'
@@ -9,8 +10,6 @@ import { go, openLayer } from '../../ui/router.ts'
 import { say } from '../../ui/spoken.tsx'
 import { SHARE_FAILED, sharedTextsWords } from '../../ui/words/shooting.ts'
 import { type OpenPhotoFile, PhotoSources } from './photo-sources.tsx'
-import '../../ui/photo/photo.css'
-import type { ReadingModel } from '../../session/reading/reading-model-type.ts'
 
 /** Photos that were given together and are being looked at. */
 interface Sorting {
@@ -159,7 +158,7 @@ export function ReadingScreen() {
   const sorted = sorting.value
   if (sorted) {
     return (
-      <main class="screen reading">
+      <main class="screen broad">
         <header>
           <h1>{sorted.of} photos</h1>
           <button
@@ -195,7 +194,7 @@ export function ReadingScreen() {
     )
   }
   return (
-    <main class="screen reading">
+    <main class="screen broad">
       <header>
         <h1>How hot is that glow?</h1>
       </header>

@@ -32,7 +32,7 @@ export function ResultPanel({
   const { materialId } = model.choices.value
   const of = [object, materialId === '' ? '' : surfaceName(materialId)].filter(Boolean).join(', ')
   return (
-    <section class={`result ${style.result}`}>
+    <section class={style.result}>
       <div class={style.head}>
         <div ref={head} tabIndex={-1} class={style.figure} aria-live="polite">
           <Says estimate={estimate} model={model} />

@@ -4,6 +4,7 @@ import type { SpectrumModel } from '../../session/spectrum/model-types.ts'
 import { MaterialPicker } from '../../ui/material-picker.tsx'
 import { Notices } from '../../ui/notices.tsx'
 import { NumberField } from '../../ui/number-field.tsx'
+import bench from '../../ui/photo/bench.module.css'
 import { SelectField } from '../../ui/select-field.tsx'
 import { SPECTRUM_EMPTY } from '../../ui/words/spectrum.ts'
 import { SURFACE_WORDS } from '../../ui/words/surface.ts'
@@ -20,8 +21,8 @@ export function GlowStep({ model }: { model: SpectrumModel }) {
   const recording = model.recording.value
   const using = model.inUse.value
   return (
-    <div class="bench">
-      <div class={`right ${style.right}`}>
+    <div class={bench.bench}>
+      <div class={`${bench.right} ${style.right}`}>
         {!using && model.lamp.emitter.value !== 'calibration' && (
           <Notices
             notices={[
@@ -35,7 +36,7 @@ export function GlowStep({ model }: { model: SpectrumModel }) {
           <PlotPanel of={recording} note="" makers={{ raw: () => rawPlot(recording, null) }} />
         )}
       </div>
-      <div class="left">
+      <div class={bench.left}>
         <ImportPanel model={model} step="glow" label="Open the glow’s spectrum" />
         <Surface model={model} />
       </div>

@@ -2,6 +2,7 @@ import type { StoredResponse } from '../../session/kit/stored-items.ts'
 import type { SpectrumModel } from '../../session/spectrum/model-types.ts'
 import { EntryActions, Facts } from '../../ui/kit-entry.tsx'
 import { Notices } from '../../ui/notices.tsx'
+import bench from '../../ui/photo/bench.module.css'
 import { SelectField } from '../../ui/select-field.tsx'
 import { showDay } from '../../ui/words/dates.ts'
 import { spectrumRefusalNotice } from '../../ui/words/no-glow.ts'
@@ -31,8 +32,8 @@ export function InstrumentStep({ model }: { model: SpectrumModel }) {
   const begun = model.imported.files.value.some(({ step }) => step === 'instrument')
   const isNew = !begun && !calibrated && model.further.value.length === 0
   return (
-    <div class="bench">
-      <div class="left">
+    <div class={bench.bench}>
+      <div class={bench.left}>
         {kept.length > 0 && <StoredPicker model={model} kept={kept} />}
         <BesideReferences model={model} />
         {chosen ? (
@@ -60,7 +61,7 @@ export function InstrumentStep({ model }: { model: SpectrumModel }) {
         {isNew && !chosen && <Beginning model={model} />}
         {model.inUse.value && <MoreReferences model={model} kept={kept} />}
       </div>
-      <div class={`right ${style.right}`}>
+      <div class={`${bench.right} ${style.right}`}>
         <Outcome model={model} />
       </div>
     </div>
@@ -160,7 +161,7 @@ function Beginning({ model }: { model: SpectrumModel }) {
       </button>
       <section class="stack">
         <h2>Spectra that can be read</h2>
-        <ol class="stack shooting">
+        <ol class={`stack ${style.shooting}`}>
           {SPECTRUM_GUIDE.map((line) => (
             <li key={line}>{line}</li>
           ))}

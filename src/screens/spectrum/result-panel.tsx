@@ -104,7 +104,7 @@ function Temperature({
   const { recording, response } = measured.input
   return (
     <>
-      <section class="result stack" aria-live="polite">
+      <section class={`stack ${style.result}`} aria-live="polite">
         <TemperatureFigure
           temperatureK={temperatureK}
           expandedUncertaintyK={2 * standardUncertaintyK}

@@ -1,14 +1,12 @@
 import { useEffect } from 'preact/hooks'
-import { takeSharedFiles } from '../../sources/shared-files.ts'
-import { Segments } from '../../ui/segments.tsx'
-import { PRACTICE_LABEL } from '../../ui/words/measurement.ts'
-import { SPECTRUM_STEPS } from '../../ui/words/spectrum.ts'
-import '../../ui/kit.css'
-import '../../ui/photo/photo.css'
 import { useServices } from '../../session/services.ts'
 import type { SpectrumModel } from '../../session/spectrum/model-types.ts'
 import type { Step } from '../../session/spectrum/pick-roles.ts'
 import { openSpectrum } from '../../session/spectrum/spectrum-draft.ts'
+import { takeSharedFiles } from '../../sources/shared-files.ts'
+import { Segments } from '../../ui/segments.tsx'
+import { PRACTICE_LABEL } from '../../ui/words/measurement.ts'
+import { SPECTRUM_STEPS } from '../../ui/words/spectrum.ts'
 import { GlowStep } from './glow-step.tsx'
 import { InstrumentStep } from './instrument-step.tsx'
 import { SaveSpectrum } from './save-spectrum.tsx'
@@ -28,7 +26,7 @@ export function SpectrumScreen() {
   const step = model.step.value
   const begun = model.imported.files.value.length > 0
   return (
-    <main class="screen reading">
+    <main class="screen broad">
       <header class={style.header}>
         {!begun && (
           <a class="button" href="/">

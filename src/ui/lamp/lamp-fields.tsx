@@ -9,6 +9,7 @@ import { SelectField } from '../select-field.tsx'
 import { LAMP_FIELDS, LAMP_KINDS, LAMP_METHODS } from '../words/lamps.ts'
 import { CONTEXT_CAUTIONS } from '../words/safety-statements.data.ts'
 import { ColdFields } from './cold-fields.tsx'
+import css from './lamp.module.css'
 import { MeterAccuracy } from './meter-accuracy.tsx'
 import { MeterField } from './meter-field.tsx'
 
@@ -19,7 +20,7 @@ const KINDS = Object.keys(LAMP_KINDS) as LampData['ratingKind'][]
 export function WayPicker({ model }: { model: LampModel }) {
   const { method } = model.form.value
   return (
-    <fieldset class="plain-set">
+    <fieldset class={css.plainSet}>
       <legend class="soft small">Known by</legend>
       <Segments
         of={METHODS.filter((way) => way !== 'rated' || !model.ladder.value).map(

@@ -3,6 +3,7 @@ import type { LampOutcome } from '../../session/kit/lamp-model.ts'
 import { TemperatureFigure } from '../quantity.tsx'
 import { roundTemperature, showTemperature } from '../temperature.ts'
 import { LAMP_FIELDS, LAMP_TERM_WORDS, lampRefusalSentence } from '../words/lamps.ts'
+import css from './lamp.module.css'
 
 /** Colour temperature and the filament's own, apart; and what the ± is made of. */
 export function LampResult({ outcome }: { outcome: LampOutcome }) {
@@ -27,7 +28,7 @@ export function LampResult({ outcome }: { outcome: LampOutcome }) {
   const seen = contributions.filter((entry) => entry.standardUncertainty > 0.02 * largest)
   return (
     <section class="stack" aria-live="polite">
-      <p class="temperature lamp figure">
+      <p class={`temperature figure ${css.lamp}`}>
         <span class="value">{shown.value}</span> <span class="plus-minus">± {shown.plusMinus}</span>{' '}
         <span class="unit">K</span>
       </p>

@@ -1,5 +1,6 @@
 import { decodeTransfer } from '../../colour/rgb-spaces.ts'
 import { lightFromCode, type ToneCurve } from '../../light/exposure-sweep/tone-curve.ts'
+import css from './curve-drawing.module.css'
 
 const WIDTH = 300
 const HEIGHT = 200
@@ -20,13 +21,13 @@ const path = (light: (code: number) => number) =>
 /** Code over light: the curve as it was recovered, beside the one that the file's space names. */
 export function CurveDrawing({ curve }: { curve: ToneCurve }) {
   return (
-    <figure class="curve">
+    <figure class={css.curve}>
       <svg
         viewBox={`0 0 ${WIDTH} ${HEIGHT}`}
         role="img"
         aria-label="Recovered tone curve: stored code over light"
       >
-        <path class="axis" d={`M${MARGIN} 8V${HEIGHT - MARGIN}H${WIDTH - 8}`} />
+        <path class={css.axis} d={`M${MARGIN} 8V${HEIGHT - MARGIN}H${WIDTH - 8}`} />
         {[0, 64, 128, 192, 255].map((code) => (
           <text key={code} x={MARGIN - 5} y={y(code / 255) + 4} text-anchor="end">
             {code}
@@ -40,8 +41,8 @@ export function CurveDrawing({ curve }: { curve: ToneCurve }) {
         <text x={WIDTH / 2} y={HEIGHT - 4} text-anchor="middle">
           light, stops below the top
         </text>
-        <path class="nominal" d={path(decodeTransfer)} />
-        <path class="found" d={path((code) => lightFromCode(curve, code))} />
+        <path class={css.nominal} d={path(decodeTransfer)} />
+        <path class={css.found} d={path((code) => lightFromCode(curve, code))} />
       </svg>
       <figcaption class="small soft">
         Solid: recovered. Dashed: the curve that the colour space names.

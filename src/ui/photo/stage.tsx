@@ -3,6 +3,7 @@ import type { ReadingModel } from '../../session/reading/reading-model-type.ts'
 import { GlossaryTerm } from '../glossary-term.tsx'
 import { RegionStage } from '../region-stage.tsx'
 import { Segments } from '../segments.tsx'
+import css from './stage.module.css'
 
 const PLACINGS = [
   ['glow', 'Glow'],
@@ -61,10 +62,10 @@ export function Stage({
         label={onCard ? 'Grey card region' : 'Glow region'}
         onRegion={onCard ? model.setCardRegion : model.glow.setRegion}
       >
-        <p class="legend small">
+        <p class={`small ${css.legend}`}>
           {clipped > WORTH_A_WORD && (
-            <span class="key">
-              <span class="mark clipped" aria-hidden="true" />
+            <span class={css.key}>
+              <span class={`${css.mark} ${css.clipped}`} aria-hidden="true" />
               <span>
                 <GlossaryTerm of="clipped">clipped</GlossaryTerm>
                 {clipped > WORTH_A_NUMBER && ` ${percent(clipped)}`}
@@ -72,8 +73,8 @@ export function Stage({
             </span>
           )}
           {dark > WORTH_A_WORD && (
-            <span class="key">
-              <span class="mark floor" aria-hidden="true" /> no light in a channel
+            <span class={css.key}>
+              <span class={`${css.mark} ${css.floor}`} aria-hidden="true" /> no light in a channel
               {dark > WORTH_A_NUMBER && ` ${percent(dark)}`}
             </span>
           )}
