@@ -105,11 +105,11 @@ export function isotherm(temperatureK: number, halfLengthDuv: number): readonly 
 export type ColourTemperature =
   | { readonly kind: 'near'; readonly temperatureK: number; readonly duv: number }
   /** More than {@link DUV_LIMIT} from the locus: not the colour of a glow. */
-  | { readonly kind: 'too-far'; readonly duv: number }
+  | { readonly kind: 'too far'; readonly duv: number }
   /** Its isotherm lies past an end of the range. */
-  | { readonly kind: 'colder-than-range' | 'hotter-than-range' }
+  | { readonly kind: 'colder than range' | 'hotter than range' }
   /** A coordinate is not a number or not finite. */
-  | { readonly kind: 'no-colour' }
+  | { readonly kind: 'no colour' }
 
 const COLDEST_MIRED = 1e6 / LOCUS_COLDEST_K
 const HOTTEST_MIRED = 1e6 / LOCUS_HOTTEST_K
@@ -145,7 +145,7 @@ function buildNodes(): Float64Array {
  * {@link DUV_LIMIT} and the foot is the only one.
  */
 export function colourTemperatureFromUv({ u, v }: Uv): ColourTemperature {
-  if (!(Number.isFinite(u) && Number.isFinite(v))) return { kind: 'no-colour' }
+  if (!(Number.isFinite(u) && Number.isFinite(v))) return { kind: 'no colour' }
   nodes ??= buildNodes()
   const n = nodes
   /** Distance along the tangent at a node, times a positive factor. */
@@ -153,8 +153,8 @@ export function colourTemperatureFromUv({ u, v }: Uv): ColourTemperature {
 
   const hot = along(0)
   const cold = along(SEGMENTS)
-  if (hot < 0) return pastEnd(u, v, 'hotter-than-range')
-  if (cold > 0) return pastEnd(u, v, 'colder-than-range')
+  if (hot < 0) return pastEnd(u, v, 'hotter than range')
+  if (cold > 0) return pastEnd(u, v, 'colder than range')
   let low = 0
   let high = SEGMENTS
   let atLow = hot
@@ -201,7 +201,7 @@ export function colourTemperatureFromUv({ u, v }: Uv): ColourTemperature {
     t = Math.min(Math.max(t + (ru * tu + rv * tv) / slope, 0), 1)
   }
   const duv = (rv * tu - ru * tv) / Math.sqrt(tu * tu + tv * tv)
-  if (!(Math.abs(duv) <= DUV_LIMIT)) return { kind: 'too-far', duv }
+  if (!(Math.abs(duv) <= DUV_LIMIT)) return { kind: 'too far', duv }
   return { kind: 'near', temperatureK: 1e6 / (HOTTEST_MIRED + (low + t) * STEP), duv }
 }
 
@@ -212,9 +212,9 @@ export function colourTemperatureFromUv({ u, v }: Uv): ColourTemperature {
 function pastEnd(
   u: number,
   v: number,
-  kind: 'colder-than-range' | 'hotter-than-range',
+  kind: 'colder than range' | 'hotter than range',
 ): ColourTemperature {
-  const cold = kind === 'colder-than-range'
+  const cold = kind === 'colder than range'
   const end = planckianUv(cold ? LOCUS_COLDEST_K : LOCUS_HOTTEST_K)
   const limit = planckianUv(cold ? 0 : Number.POSITIVE_INFINITY)
   const lu = limit.u - end.u
@@ -225,7 +225,7 @@ function pastEnd(
   const distance = Math.hypot(pu - share * lu, pv - share * lv)
   if (distance <= DUV_LIMIT) return { kind }
   const above = (pv * lu - pu * lv) * (cold ? 1 : -1) >= 0
-  return { kind: 'too-far', duv: above ? distance : -distance }
+  return { kind: 'too far', duv: above ? distance : -distance }
 }
 
 /**

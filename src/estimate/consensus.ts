@@ -2,12 +2,12 @@ import { normalCdf } from '../numerics/heavy-tails.ts'
 
 /** Kinds of readings of a temperature, each with its own errors. */
 export type EstimateKind =
-  | 'camera-colour'
+  | 'camera colour'
   | 'brightness'
   | 'supply'
-  | 'by-eye'
+  | 'by eye'
   | 'spectrum'
-  | 'known-heat'
+  | 'known heat'
 
 /** One independent source of error. */
 export interface EstimateTerm {
@@ -77,7 +77,7 @@ export interface Consensus {
 /** - none: no estimate; not-finite: a number is missing, or an uncertainty is not above 0. */
 export interface ConsensusRefusal {
   readonly ok: false
-  readonly code: 'none' | 'not-finite'
+  readonly code: 'none' | 'not finite'
 }
 
 /** Below this chance, counted over all comparisons, estimates exclude each other. */
@@ -110,7 +110,7 @@ export function consensus(estimates: readonly SingleEstimate[]): Consensus | Con
   const u = covariance.map((row, i) => Math.sqrt(row[i]!))
   const numbers = [...estimates.map(({ temperatureK }) => temperatureK), ...u]
   if (!numbers.every(Number.isFinite) || u.some((value) => !(value > 0)))
-    return { ok: false, code: 'not-finite' }
+    return { ok: false, code: 'not finite' }
   const correlation = covariance.map((row, i) => row.map((v, j) => v / (u[i]! * u[j]!)))
   const all = { estimates, u, correlation }
   const pairs = differences(all)

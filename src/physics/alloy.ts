@@ -56,7 +56,7 @@ export interface AlloyAnswer {
   readonly microOhmM?: Estimate
   /** What the evidence leaves, best first. */
   readonly left: readonly AlloyCandidate[]
-  readonly verdict: 'one-left' | 'several-left' | 'none-left'
+  readonly verdict: 'one left' | 'several left' | 'none left'
 }
 
 /** Resistivity of a wire or strip at room temperature, micro-ohm m: R A / length. */
@@ -103,6 +103,6 @@ export function narrowAlloy(evidence: AlloyEvidence): AlloyAnswer {
       microOhmM: { value: found.value, standardUncertainty: found.standardUncertainty },
     }),
     left,
-    verdict: left.length === 0 ? 'none-left' : left.length === 1 ? 'one-left' : 'several-left',
+    verdict: left.length === 0 ? 'none left' : left.length === 1 ? 'one left' : 'several left',
   }
 }

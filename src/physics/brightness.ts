@@ -107,11 +107,11 @@ export interface BrightnessInput {
 
 export type BrightnessTerm =
   | 'level'
-  | 'reference-level'
-  | 'reference-temperature'
+  | 'reference level'
+  | 'reference temperature'
   | 'exposure'
   | 'emissivity'
-  | 'reference-emissivity'
+  | 'reference emissivity'
   | 'band'
 
 export interface BrightnessTemperature {
@@ -164,8 +164,8 @@ export function brightnessTemperatureFromLevel(
     reference.surface === surface ? 0 : of.relativeUncertainty
   const inputs = [
     { code: 'level', ...glow.level, least: glow.level.value / 100 },
-    { code: 'reference-level', ...reference.level, least: reference.level.value / 100 },
-    { code: 'reference-temperature', ...reference.temperature },
+    { code: 'reference level', ...reference.level, least: reference.level.value / 100 },
+    { code: 'reference temperature', ...reference.temperature },
     {
       code: 'exposure',
       value: 1,
@@ -173,7 +173,7 @@ export function brightnessTemperatureFromLevel(
     },
     { code: 'emissivity', value: 1, standardUncertainty: ofEmissivity(surface), least: 0.05 },
     {
-      code: 'reference-emissivity',
+      code: 'reference emissivity',
       value: 1,
       standardUncertainty: ofEmissivity(reference.surface),
       least: 0.05,

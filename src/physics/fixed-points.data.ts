@@ -15,22 +15,22 @@ const AIR = 'oxygen eutectic, from memory; depends on how long it stood in air'
 // Observation terms (standard): the carrier photographed against the sample beside it, and the
 // moment of the photo. Common practice for a slowly heated, half-melted pinch on a thin carrier.
 const SALT_STEPS: FixedPointStep[] = [
-  'isolate-mains', 'carry-fumes-off', 'dry-salt', 'oxidised-carrier', 'pinch-on-carrier',
-  'heat-slowly', 'watch-first-melt', 'hold-half-melted', 'flame-off', 'photograph-carrier',
+  'isolate mains', 'carry fumes off', 'dry salt', 'oxidised carrier', 'pinch on carrier',
+  'heat slowly', 'watch first melt', 'hold half melted', 'flame off', 'photograph carrier',
 ]
 const SODIUM: FixedPointHazard[] = [
-  'salt-spits', 'salt-fumes', 'sodium-light', 'live-element', 'mixed-salts-melt-low',
-  'not-on-freezing', 'carrier-not-sample', 'salt-corrodes',
+  'salt spits', 'salt fumes', 'sodium light', 'live element', 'mixed salts melt low',
+  'not on freezing', 'carrier not sample', 'salt corrodes',
 ]
-const POTASSIUM: FixedPointHazard[] = SODIUM.filter((hazard) => hazard !== 'sodium-light')
+const POTASSIUM: FixedPointHazard[] = SODIUM.filter((hazard) => hazard !== 'sodium light')
 const METAL_STEPS: FixedPointStep[] = [
-  'isolate-mains', 'carry-fumes-off', 'oxidised-carrier', 'snippet-on-carrier', 'heat-slowly',
-  'watch-first-melt', 'hold-half-melted', 'flame-off', 'photograph-carrier',
+  'isolate mains', 'carry fumes off', 'oxidised carrier', 'snippet on carrier', 'heat slowly',
+  'watch first melt', 'hold half melted', 'flame off', 'photograph carrier',
 ]
-const COVERED_STEPS: FixedPointStep[] = METAL_STEPS.toSpliced(4, 0, 'cover-with-charcoal')
+const COVERED_STEPS: FixedPointStep[] = METAL_STEPS.toSpliced(4, 0, 'cover with charcoal')
 const METAL: FixedPointHazard[] = [
-  'clean-bead-reads-hot', 'molten-metal', 'coating-fumes', 'live-element', 'not-on-freezing',
-  'carrier-not-sample',
+  'clean bead reads hot', 'molten metal', 'coating fumes', 'live element', 'not on freezing',
+  'carrier not sample',
 ]
 
 export const KNOWN_HEATS: readonly FixedPoint[] = [
@@ -77,7 +77,7 @@ export const KNOWN_HEATS: readonly FixedPoint[] = [
     points: { by: 'nothing', point: at(660.323, 2, `${ITS90}; 2 K for ordinary purity, common practice`) },
     observationUncertaintyK: 8,
     steps: METAL_STEPS,
-    hazards: ['near-floor', ...METAL],
+    hazards: ['near floor', ...METAL],
   },
   {
     id: 'silver',
@@ -89,7 +89,7 @@ export const KNOWN_HEATS: readonly FixedPoint[] = [
     },
     observationUncertaintyK: 8,
     steps: COVERED_STEPS,
-    hazards: ['silver-spits', 'open-air-lowers', ...METAL],
+    hazards: ['silver spits', 'open air lowers', ...METAL],
   },
   {
     id: 'gold',
@@ -110,14 +110,14 @@ export const KNOWN_HEATS: readonly FixedPoint[] = [
     },
     observationUncertaintyK: 8,
     steps: COVERED_STEPS,
-    hazards: ['open-air-lowers', ...METAL],
+    hazards: ['open air lowers', ...METAL],
   },
   {
     id: 'magnet-point',
     group: 'steel',
     name: 'Steel lets go of a magnet',
     points: {
-      by: 'steel-class',
+      by: 'steel class',
       points: {
         'low-carbon': at(770, 3, 'Curie point of iron, CRC Handbook'),
         'medium-carbon': at(758, 8, 'between the two, common practice'),
@@ -126,43 +126,43 @@ export const KNOWN_HEATS: readonly FixedPoint[] = [
       },
     },
     observationUncertaintyK: 14,
-    steps: ['isolate-mains', 'carry-fumes-off', 'magnet-on-wire', 'heat-slowly',
-      'watch-magnet-let-go', 'flame-off', 'photograph-at-let-go'],
-    hazards: ['magnet-heating-only', 'class-moves-point', 'live-element', 'coating-fumes'],
+    steps: ['isolate mains', 'carry fumes off', 'magnet on wire', 'heat slowly',
+      'watch magnet let go', 'flame off', 'photograph at let go'],
+    hazards: ['magnet heating only', 'class moves point', 'live element', 'coating fumes'],
   },
   {
     id: 'decalescence',
     group: 'steel',
     name: 'Shadow in steel on heating',
     points: {
-      by: 'steel-class',
+      by: 'steel class',
       points: {
         'medium-carbon': at(735, 8, 'Ac1 727 °C at slow heating (ASM Metals Handbook, from memory), forge rates higher'),
         'high-carbon': at(735, 8, 'Ac1 727 to 735 °C at slow heating (ASM Metals Handbook, from memory), forge rates higher'),
       },
     },
     observationUncertaintyK: 12,
-    steps: ['isolate-mains', 'carry-fumes-off', 'work-in-shade', 'heat-slowly',
-      'watch-shadow-heating', 'flame-off', 'photograph-at-shadow'],
-    hazards: ['heating-rate-moves-point', 'shadow-weak-in-mild-steel', 'alloy-steel-unknown',
-      'live-element', 'coating-fumes'],
+    steps: ['isolate mains', 'carry fumes off', 'work in shade', 'heat slowly',
+      'watch shadow heating', 'flame off', 'photograph at shadow'],
+    hazards: ['heating rate moves point', 'shadow weak in mild steel', 'alloy steel unknown',
+      'live element', 'coating fumes'],
   },
   {
     id: 'recalescence',
     group: 'steel',
     name: 'Brightening in steel on cooling',
     points: {
-      by: 'steel-class',
+      by: 'steel class',
       points: {
         'medium-carbon': at(680, 8, 'Ar1 671 to 685 °C at 28 °C an hour (ASM Metals Handbook, from memory)'),
         'high-carbon': at(690, 8, 'Ar1 685 to 693 °C at 28 °C an hour (ASM Metals Handbook, from memory)'),
       },
     },
     observationUncertaintyK: 14,
-    steps: ['isolate-mains', 'carry-fumes-off', 'work-in-shade', 'heat-slowly', 'flame-off',
-      'watch-shadow-cooling', 'photograph-at-shadow'],
-    hazards: ['heating-rate-moves-point', 'shadow-weak-in-mild-steel', 'alloy-steel-unknown',
-      'live-element', 'coating-fumes'],
+    steps: ['isolate mains', 'carry fumes off', 'work in shade', 'heat slowly', 'flame off',
+      'watch shadow cooling', 'photograph at shadow'],
+    hazards: ['heating rate moves point', 'shadow weak in mild steel', 'alloy steel unknown',
+      'live element', 'coating fumes'],
   },
   {
     id: 'thermocouple',
@@ -170,8 +170,8 @@ export const KNOWN_HEATS: readonly FixedPoint[] = [
     name: 'Thermocouple',
     points: { by: 'value' },
     observationUncertaintyK: 5,
-    steps: ['isolate-mains', 'seat-thermocouple', 'wait-steady', 'photograph-beside-junction'],
-    hazards: ['thermocouple-on-live', 'thermocouple-reads-cold'],
+    steps: ['isolate mains', 'seat thermocouple', 'wait steady', 'photograph beside junction'],
+    hazards: ['thermocouple on live', 'thermocouple reads cold'],
   },
   {
     id: 'crayon',
@@ -179,8 +179,8 @@ export const KNOWN_HEATS: readonly FixedPoint[] = [
     name: 'Temperature-indicating crayon',
     points: { by: 'value' },
     observationUncertaintyK: 6,
-    steps: ['isolate-mains', 'crayon-stroke', 'heat-slowly', 'watch-crayon-melt', 'flame-off',
-      'photograph-beside-stroke'],
-    hazards: ['crayon-not-in-flame', 'live-element', 'coating-fumes'],
+    steps: ['isolate mains', 'crayon stroke', 'heat slowly', 'watch crayon melt', 'flame off',
+      'photograph beside stroke'],
+    hazards: ['crayon not in flame', 'live element', 'coating fumes'],
   },
 ]

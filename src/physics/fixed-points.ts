@@ -27,56 +27,56 @@ export type MeltAtmosphere = 'covered' | 'open-air'
 
 /** One thing to do; in order they are the instruction. Sentences stand in ui/words. */
 export type FixedPointStep =
-  | 'isolate-mains'
-  | 'carry-fumes-off'
-  | 'dry-salt'
-  | 'oxidised-carrier'
-  | 'pinch-on-carrier'
-  | 'snippet-on-carrier'
-  | 'cover-with-charcoal'
-  | 'heat-slowly'
-  | 'watch-first-melt'
-  | 'hold-half-melted'
-  | 'flame-off'
-  | 'photograph-carrier'
-  | 'magnet-on-wire'
-  | 'watch-magnet-let-go'
-  | 'photograph-at-let-go'
-  | 'work-in-shade'
-  | 'watch-shadow-heating'
-  | 'watch-shadow-cooling'
-  | 'photograph-at-shadow'
-  | 'seat-thermocouple'
-  | 'wait-steady'
-  | 'photograph-beside-junction'
-  | 'crayon-stroke'
-  | 'watch-crayon-melt'
-  | 'photograph-beside-stroke'
+  | 'isolate mains'
+  | 'carry fumes off'
+  | 'dry salt'
+  | 'oxidised carrier'
+  | 'pinch on carrier'
+  | 'snippet on carrier'
+  | 'cover with charcoal'
+  | 'heat slowly'
+  | 'watch first melt'
+  | 'hold half melted'
+  | 'flame off'
+  | 'photograph carrier'
+  | 'magnet on wire'
+  | 'watch magnet let go'
+  | 'photograph at let go'
+  | 'work in shade'
+  | 'watch shadow heating'
+  | 'watch shadow cooling'
+  | 'photograph at shadow'
+  | 'seat thermocouple'
+  | 'wait steady'
+  | 'photograph beside junction'
+  | 'crayon stroke'
+  | 'watch crayon melt'
+  | 'photograph beside stroke'
 
 /** One thing that can go wrong or hurt, most important first. */
 export type FixedPointHazard =
-  | 'salt-spits'
-  | 'salt-fumes'
-  | 'salt-corrodes'
-  | 'sodium-light'
-  | 'mixed-salts-melt-low'
-  | 'live-element'
-  | 'clean-bead-reads-hot'
-  | 'molten-metal'
-  | 'silver-spits'
-  | 'open-air-lowers'
-  | 'not-on-freezing'
-  | 'carrier-not-sample'
-  | 'near-floor'
-  | 'magnet-heating-only'
-  | 'class-moves-point'
-  | 'heating-rate-moves-point'
-  | 'shadow-weak-in-mild-steel'
-  | 'alloy-steel-unknown'
-  | 'thermocouple-reads-cold'
-  | 'thermocouple-on-live'
-  | 'crayon-not-in-flame'
-  | 'coating-fumes'
+  | 'salt spits'
+  | 'salt fumes'
+  | 'salt corrodes'
+  | 'sodium light'
+  | 'mixed salts melt low'
+  | 'live element'
+  | 'clean bead reads hot'
+  | 'molten metal'
+  | 'silver spits'
+  | 'open air lowers'
+  | 'not on freezing'
+  | 'carrier not sample'
+  | 'near floor'
+  | 'magnet heating only'
+  | 'class moves point'
+  | 'heating rate moves point'
+  | 'shadow weak in mild steel'
+  | 'alloy steel unknown'
+  | 'thermocouple reads cold'
+  | 'thermocouple on live'
+  | 'crayon not in flame'
+  | 'coating fumes'
 
 /** A temperature under a stated condition. */
 export interface HeatPoint {
@@ -100,7 +100,7 @@ export interface FixedPoint {
     | { readonly by: 'nothing'; readonly point: HeatPoint }
     | { readonly by: 'atmosphere'; readonly points: Readonly<Record<MeltAtmosphere, HeatPoint>> }
     | {
-        readonly by: 'steel-class'
+        readonly by: 'steel class'
         readonly points: Readonly<Partial<Record<SteelClass, HeatPoint>>>
       }
     | { readonly by: 'value' }
@@ -134,7 +134,7 @@ export interface FixedPointTemperature {
 /** What is missing: the steel class, the value, or a class for which no point is known. */
 export interface FixedPointRefusal {
   readonly ok: false
-  readonly code: 'unknown-heat' | 'class-not-known-for-this' | 'value-needed' | 'value-out-of-range'
+  readonly code: 'unknown heat' | 'class not known for this' | 'value needed' | 'value out of range'
 }
 
 /** Known heats given by value must lie here, K: below there is no glow, above no thermocouple. */
@@ -148,7 +148,7 @@ export function fixedPointTemperature(
   choice: FixedPointChoice,
 ): FixedPointTemperature | FixedPointRefusal {
   const heat = KNOWN_HEATS.find(({ id }) => id === choice.id)
-  if (!heat) return { ok: false, code: 'unknown-heat' }
+  if (!heat) return { ok: false, code: 'unknown heat' }
   const point = pointOf(heat, choice)
   if ('ok' in point) return point
   return {
@@ -167,20 +167,20 @@ function pointOf({ points }: FixedPoint, choice: FixedPointChoice): HeatPoint | 
       return points.point
     case 'atmosphere':
       return points.points[choice.atmosphere ?? 'open-air']
-    case 'steel-class':
+    case 'steel class':
       return (
         points.points[choice.steelClass ?? 'unknown'] ?? {
           ok: false,
-          code: 'class-not-known-for-this',
+          code: 'class not known for this',
         }
       )
     case 'value': {
       const { valueK, limitsOfErrorK } = choice
       if (valueK === undefined || limitsOfErrorK === undefined)
-        return { ok: false, code: 'value-needed' }
+        return { ok: false, code: 'value needed' }
       const [least, most] = KNOWN_VALUE_RANGE_K
       if (!(valueK >= least && valueK <= most && limitsOfErrorK >= 0))
-        return { ok: false, code: 'value-out-of-range' }
+        return { ok: false, code: 'value out of range' }
       return {
         temperatureK: valueK,
         standardUncertaintyK: rectangularUncertainty(limitsOfErrorK),

@@ -84,40 +84,40 @@ export type LampInput = RatedLamp | LampByVolts | LampByWatts | LampByResistance
 
 /**
  * Terms of a lamp's uncertainty.
- * - rated-value: spread of lamps about their label; rating-law: exponents of the IES relations
+ * - rated value: spread of lamps about their label; rating law: exponents of the IES relations
  * - volts, amperes, watts, cold-ohms: meters; room: temperature of the cold lamp
- * - phase-cut: what a simple voltmeter shows on a cut wave
- * - tungsten-table: resistance ratio; end-cooling: filament ends cooler than the middle
+ * - phase cut: what a simple voltmeter shows on a cut wave
+ * - tungsten table: resistance ratio; end cooling: filament ends cooler than the middle
  * - emissivity: from true to colour temperature, blackened by the coil's own windings
  */
 export type LampTerm =
-  | 'rated-value'
-  | 'rating-law-volts'
-  | 'rating-law-power'
+  | 'rated value'
+  | 'rating law volts'
+  | 'rating law power'
   | 'volts'
   | 'amperes'
   | 'watts'
-  | 'rated-watts'
-  | 'cold-ohms'
+  | 'rated watts'
+  | 'cold ohms'
   | 'room'
-  | 'phase-cut'
-  | 'tungsten-table'
-  | 'end-cooling'
+  | 'phase cut'
+  | 'tungsten table'
+  | 'end cooling'
   | 'emissivity'
 
 /**
  * Why a lamp has no temperature.
- * - not-positive: a quantity must be above 0
- * - rating-ratio-out-of-range: too far from rated for the law
- * - not-cold: the lamp must be at room temperature for its cold resistance, K
+ * - not positive: a quantity must be above 0
+ * - rating ratio out of range: too far from rated for the law
+ * - not cold: the lamp must be at room temperature for its cold resistance, K
  * - filament-too-cold / filament-too-hot: below visible glow, or above what any lamp survives
  */
 export type LampRefusalCode =
-  | 'not-positive'
-  | 'rating-ratio-out-of-range'
-  | 'not-cold'
-  | 'filament-too-cold'
-  | 'filament-too-hot'
+  | 'not positive'
+  | 'rating ratio out of range'
+  | 'not cold'
+  | 'filament too cold'
+  | 'filament too hot'
 
 export interface LampRefusal {
   readonly ok: false
@@ -155,7 +155,7 @@ export function lampTemperature(lamp: LampInput): LampTemperature | LampRefusal 
   if (!(colour.value >= coldest && colour.value <= hottest))
     return {
       ok: false,
-      code: colour.value > hottest ? 'filament-too-hot' : 'filament-too-cold',
+      code: colour.value > hottest ? 'filament too hot' : 'filament too cold',
       given: colour.value,
       allowed: LAMP_COLOUR_RANGE_K,
     }
@@ -176,11 +176,11 @@ interface Model {
 function describe(lamp: LampInput): Model {
   if (lamp.method === 'resistance') return resistanceModel(lamp)
   const rated: UncertainInput<LampTerm> = {
-    code: 'rated-value',
+    code: 'rated value',
     value: lamp.rating.colourTemperatureK,
     standardUncertainty: lamp.rating.standardUncertaintyK,
   }
-  const exponent: UncertainInput<LampTerm> = { code: 'rating-law-volts', ...VOLTS_EXPONENT }
+  const exponent: UncertainInput<LampTerm> = { code: 'rating law volts', ...VOLTS_EXPONENT }
   if (lamp.method === 'rated') return { model: ([t]) => t!, inputs: [rated] }
   if (lamp.method === 'volts') {
     return {
@@ -189,7 +189,7 @@ function describe(lamp: LampInput): Model {
         rated,
         exponent,
         meterInput('volts', lamp.volts),
-        { code: 'phase-cut', ...phaseCutAddition(lamp.volts.value, lamp.phaseCut) },
+        { code: 'phase cut', ...phaseCutAddition(lamp.volts.value, lamp.phaseCut) },
       ],
     }
   }
@@ -199,9 +199,9 @@ function describe(lamp: LampInput): Model {
     inputs: [
       rated,
       exponent,
-      { code: 'rating-law-power', ...POWER_EXPONENT },
+      { code: 'rating law power', ...POWER_EXPONENT },
       meterInput('watts', lamp.watts),
-      { code: 'rated-watts', value: lamp.ratedWatts, standardUncertainty: ratedWatts },
+      { code: 'rated watts', value: lamp.ratedWatts, standardUncertainty: ratedWatts },
     ],
   }
 }
@@ -218,22 +218,22 @@ function resistanceModel(lamp: LampByResistance): Model {
     },
     inputs: [
       meterInput('volts', lamp.volts),
-      { code: 'phase-cut', ...phaseCutAddition(lamp.volts.value, lamp.phaseCut, byAmperes) },
+      { code: 'phase cut', ...phaseCutAddition(lamp.volts.value, lamp.phaseCut, byAmperes) },
       meterInput(byAmperes ? 'amperes' : 'watts', second),
-      meterInput('cold-ohms', lamp.coldOhms),
+      meterInput('cold ohms', lamp.coldOhms),
       {
         code: 'room',
         value: lamp.roomTemperatureK,
         standardUncertainty: lamp.roomUncertaintyK ?? 1,
       },
       {
-        code: 'tungsten-table',
+        code: 'tungsten table',
         value: 1,
         standardUncertainty: TUNGSTEN_RESISTANCE_RATIO_RELATIVE_UNCERTAINTY,
       },
       // Two effects of opposite sign and like size, stated and not corrected: the glowing middle is
       // hotter than the mean that resistance gives, by up to 1 % for mains lamps (common practice) ...
-      { code: 'end-cooling', value: 1, standardUncertainty: rectangularUncertainty(0.01) },
+      { code: 'end cooling', value: 1, standardUncertainty: rectangularUncertainty(0.01) },
       // ... and between the windings a coil is closer to black, which takes up to a quarter of the
       // difference between true and colour temperature (e = 0.44, a third of the view on itself).
       { code: 'emissivity', value: 1, standardUncertainty: rectangularUncertainty(0.25), least: 0 },
@@ -268,14 +268,14 @@ function refuseInput(lamp: LampInput): LampRefusal | undefined {
   }
   const bad = positive.find((value) => !(value > 0 && Number.isFinite(value)))
   if (bad !== undefined)
-    return { ok: false, code: 'not-positive', given: bad, allowed: [0, Number.POSITIVE_INFINITY] }
+    return { ok: false, code: 'not positive', given: bad, allowed: [0, Number.POSITIVE_INFINITY] }
   if (lamp.method === 'resistance') {
     const [coldest, warmest] = COLD_LAMP_RANGE_K
     const given = lamp.roomTemperatureK
     if (!(given >= coldest && given <= warmest))
-      return { ok: false, code: 'not-cold', given, allowed: COLD_LAMP_RANGE_K }
+      return { ok: false, code: 'not cold', given, allowed: COLD_LAMP_RANGE_K }
   }
   if (ratio && !(ratio.given >= ratio.allowed[0] && ratio.given <= ratio.allowed[1]))
-    return { ok: false, code: 'rating-ratio-out-of-range', ...ratio }
+    return { ok: false, code: 'rating ratio out of range', ...ratio }
   return undefined
 }

@@ -2,29 +2,29 @@ import type { Material } from './materials.ts'
 
 /** Causes of a reading that cannot be, the commonest first. */
 export const CAUSES_OF_IMPOSSIBLE = [
-  'tone-curve',
-  'white-balance',
+  'tone curve',
+  'white balance',
   'reflection',
-  'wrong-material',
-  'flame-or-plasma-light',
+  'wrong material',
+  'flame or plasma light',
 ] as const
 export type CauseOfImpossible = (typeof CAUSES_OF_IMPOSSIBLE)[number]
 
 /**
  * - impossible: above the melting range by more than its expanded uncertainty (k = 2)
- * - above-melting: above the melting range, but the uncertainty reaches into it
+ * - above melting: above the melting range, but the uncertainty reaches into it
  * - melting: within the range, partly molten
- * - above-service: solid, but hotter than it lasts
+ * - above service: solid, but hotter than it lasts
  * - possible: below the highest continuous service temperature, or that is not known
- * - no-limit-known: neither limit is listed for this material
+ * - no limit known: neither limit is listed for this material
  */
 export type LimitVerdict =
   | 'impossible'
-  | 'above-melting'
+  | 'above melting'
   | 'melting'
-  | 'above-service'
+  | 'above service'
   | 'possible'
-  | 'no-limit-known'
+  | 'no limit known'
 
 export interface LimitFinding {
   readonly verdict: LimitVerdict
@@ -51,17 +51,17 @@ export function compareWithLimits(
   ): LimitFinding => ({ verdict, limitK, source, beyondK: temperatureK - limitK, causes })
   if (melting && temperatureK > melting.liquidusK) {
     const sure = temperatureK - 2 * standardUncertaintyK > melting.liquidusK
-    const verdict = sure ? 'impossible' : 'above-melting'
+    const verdict = sure ? 'impossible' : 'above melting'
     return found(verdict, melting.liquidusK, melting.source, CAUSES_OF_IMPOSSIBLE)
   }
   if (melting && temperatureK > melting.solidusK)
     return found('melting', melting.solidusK, melting.source)
   if (service)
     return found(
-      temperatureK > service.temperatureK ? 'above-service' : 'possible',
+      temperatureK > service.temperatureK ? 'above service' : 'possible',
       service.temperatureK,
       service.source,
     )
   if (melting) return found('possible', melting.solidusK, melting.source)
-  return { verdict: 'no-limit-known', causes: [] }
+  return { verdict: 'no limit known', causes: [] }
 }

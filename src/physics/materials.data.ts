@@ -45,7 +45,7 @@ export const MATERIALS: readonly Material[] = [
     melting: { solidusK: c(1370), liquidusK: c(1538), source: `${PRACTICE}; iron ${CRC}` },
     service: { temperatureK: c(540), atmosphere: 'air', source: `${PRACTICE}: carbon steel scales fast above` },
     steelClasses: ['low-carbon', 'medium-carbon', 'high-carbon', 'unknown'],
-    effects: ['colour-neutral', 'loose-scale-reads-cold', 'fire-light-adds'],
+    effects: ['colour neutral', 'loose scale reads cold', 'fire light adds'],
     hazards: ['coatings'],
   },
   {
@@ -57,7 +57,7 @@ export const MATERIALS: readonly Material[] = [
     melting: { solidusK: c(1370), liquidusK: c(1538), source: `${PRACTICE}; iron ${CRC}` },
     service: { temperatureK: c(540), atmosphere: 'air', source: `${PRACTICE}: carbon steel scales fast above` },
     steelClasses: ['low-carbon', 'medium-carbon', 'high-carbon', 'unknown'],
-    effects: ['colour-reads-hot-slope-unknown', 'oxide-changes', 'bright-surface-mirrors'],
+    effects: ['colour reads hot slope unknown', 'oxide changes', 'bright surface mirrors'],
     hazards: ['coatings'],
   },
   {
@@ -68,7 +68,7 @@ export const MATERIALS: readonly Material[] = [
     total: total(PRACTICE, 0.06, [800, 0.85]),
     melting: { solidusK: c(1400), liquidusK: c(1455), source: `${PRACTICE} (AISI 304)` },
     service: { temperatureK: c(925), atmosphere: 'air', source: `${PRACTICE} (AISI 304, continuous)` },
-    effects: ['colour-neutral', 'loose-scale-reads-cold', 'fire-light-adds'],
+    effects: ['colour neutral', 'loose scale reads cold', 'fire light adds'],
     hazards: ['coatings'],
   },
   {
@@ -80,7 +80,7 @@ export const MATERIALS: readonly Material[] = [
     melting: { solidusK: c(1147), liquidusK: c(1250), source: `iron-carbon eutectic ${CRC}; ${PRACTICE}` },
     service: { temperatureK: c(480), atmosphere: 'air', source: `${PRACTICE}: grey iron grows above` },
     steelClasses: ['high-carbon', 'unknown'],
-    effects: ['colour-neutral', 'loose-scale-reads-cold', 'fire-light-adds'],
+    effects: ['colour neutral', 'loose scale reads cold', 'fire light adds'],
     hazards: ['coatings'],
   },
   {
@@ -93,7 +93,7 @@ export const MATERIALS: readonly Material[] = [
     melting: { solidusK: c(1480), liquidusK: c(1520), source: `${PRACTICE}: about 1500 °C` },
     // By grade 1250 to 1400 °C; the highest grade, so that a good wire is not called overheated.
     service: { temperatureK: c(1400), atmosphere: 'air', source: `${PRACTICE}: 1250 to 1400 °C by grade` },
-    effects: ['colour-neutral', 'transparent-skin', 'coil-inside-brighter'],
+    effects: ['colour neutral', 'transparent skin', 'coil inside brighter'],
     hazards: ['live parts'],
   },
   {
@@ -104,7 +104,7 @@ export const MATERIALS: readonly Material[] = [
     total: total(AIP, 0.03, [600, 0.87], [1300, 0.89]),
     melting: { solidusK: c(1380), liquidusK: c(1420), source: `${PRACTICE}: about 1400 °C` },
     service: { temperatureK: c(1200), atmosphere: 'air', source: PRACTICE },
-    effects: ['colour-neutral', 'coil-inside-brighter'],
+    effects: ['colour neutral', 'coil inside brighter'],
     hazards: ['live parts'],
   },
   {
@@ -115,7 +115,7 @@ export const MATERIALS: readonly Material[] = [
     total: total(PRACTICE, 0.05, [800, 0.88]),
     melting: { solidusK: c(1370), liquidusK: c(1410), source: `${PRACTICE}: about 1390 °C` },
     service: { temperatureK: c(1120), atmosphere: 'air', source: PRACTICE },
-    effects: ['colour-neutral', 'coil-inside-brighter'],
+    effects: ['colour neutral', 'coil inside brighter'],
     hazards: ['live parts'],
   },
   {
@@ -125,7 +125,7 @@ export const MATERIALS: readonly Material[] = [
     logEmissivityRatioGreenRed: NO_SLOPE,
     total: total(`${AIP} (nickel oxide)`, 0.05, [649, 0.59], [1254, 0.86]),
     melting: { solidusK: c(1455), liquidusK: c(1455), source: CRC },
-    effects: ['colour-neutral'],
+    effects: ['colour neutral'],
     hazards: ['coatings'],
   },
   {
@@ -136,7 +136,7 @@ export const MATERIALS: readonly Material[] = [
     total: total(`${AIP} (copper oxide)`, 0.05, [800, 0.66], [1100, 0.54]),
     // Under its own oxide copper begins to melt at the oxygen eutectic.
     melting: { solidusK: c(1065), liquidusK: c(1084.62), source: 'oxygen eutectic from memory; ITS-90' },
-    effects: ['colour-neutral', 'loose-scale-reads-cold', 'fire-light-adds'],
+    effects: ['colour neutral', 'loose scale reads cold', 'fire light adds'],
     hazards: ['coatings'],
   },
   {
@@ -152,8 +152,8 @@ export const MATERIALS: readonly Material[] = [
     logEmissivityRatioGreenRed: { value: 0.038, standardUncertainty: 0.01, source: `${FW}, at 2000 K` },
     total: total(FW, 0.01, [1226.85, 0.192], [1726.85, 0.26], [2226.85, 0.303], [2726.85, 0.334]),
     melting: { solidusK: 3695, liquidusK: 3695, source: CRC },
-    service: { temperatureK: 3200, atmosphere: 'vacuum-or-inert', source: `${PRACTICE}: short-lived lamps; burns in air` },
-    effects: ['colour-reads-hot', 'coil-inside-brighter'],
+    service: { temperatureK: 3200, atmosphere: 'vacuum or inert', source: `${PRACTICE}: short-lived lamps; burns in air` },
+    effects: ['colour reads hot', 'coil inside brighter'],
     hazards: ['hot glass', 'live parts'],
   },
   {
@@ -164,7 +164,7 @@ export const MATERIALS: readonly Material[] = [
     logEmissivityRatioGreenRed: NO_SLOPE,
     total: total('Incropera & DeWitt, fireclay brick at 1200 K, from memory', 0.1, [927, 0.75]),
     service: { temperatureK: c(1500), atmosphere: 'air', source: `${PRACTICE}: 1260 to 1500 °C by grade` },
-    effects: ['colour-neutral', 'fire-light-adds'],
+    effects: ['colour neutral', 'fire light adds'],
     hazards: ['kiln'],
   },
   {
@@ -174,7 +174,7 @@ export const MATERIALS: readonly Material[] = [
     spectral: grey(0.98, 0.015, `${PRACTICE}: hole at least 5 times as deep as wide`),
     logEmissivityRatioGreenRed: { value: 0, standardUncertainty: 0.005, source: 'black within 0.02' },
     total: total(PRACTICE, 0.015, [1000, 0.98]),
-    effects: ['cavity-is-black'],
+    effects: ['cavity is black'],
     hazards: ['kiln'],
   },
   {
@@ -183,7 +183,7 @@ export const MATERIALS: readonly Material[] = [
     spectral: grey(0.8, 0.12, `${PRACTICE}: rough or oxidised surfaces`),
     logEmissivityRatioGreenRed: NO_SLOPE,
     total: total(PRACTICE, 0.12, [1000, 0.8]),
-    effects: ['colour-neutral', 'fire-light-adds'],
+    effects: ['colour neutral', 'fire light adds'],
     hazards: ['live parts', 'coatings'],
   },
   {
@@ -193,7 +193,7 @@ export const MATERIALS: readonly Material[] = [
     logEmissivityRatioGreenRed: slopeUnknown(0.2, `0.44 in green over 0.36 in red (${BW})`),
     total: total(`${AIP} (wire)`, 0.02, [187, 0.096], [1007, 0.186]),
     melting: { solidusK: c(1455), liquidusK: c(1455), source: CRC },
-    effects: ['colour-reads-hot-slope-unknown', 'oxide-changes', 'bright-surface-mirrors'],
+    effects: ['colour reads hot slope unknown', 'oxide changes', 'bright surface mirrors'],
     hazards: ['coatings'],
   },
   {
@@ -203,7 +203,7 @@ export const MATERIALS: readonly Material[] = [
     logEmissivityRatioGreenRed: slopeUnknown(0.14, `0.38 in green over 0.33 in red (${BW})`),
     total: total(AIP, 0.02, [600, 0.104], [1377, 0.192]),
     melting: { solidusK: c(1768.2), liquidusK: c(1768.2), source: CRC },
-    effects: ['colour-reads-hot-slope-unknown', 'bright-surface-mirrors'],
+    effects: ['colour reads hot slope unknown', 'bright surface mirrors'],
     hazards: ['live parts'],
   },
   {
@@ -216,7 +216,7 @@ export const MATERIALS: readonly Material[] = [
     logEmissivityRatioGreenRed: slopeUnknown(1.3, `0.38 in green over 0.10 in red (${BW})`),
     total: [],
     melting: { solidusK: c(1084.62), liquidusK: c(1084.62), source: 'ITS-90' },
-    effects: ['colour-unusable', 'oxide-changes', 'bright-surface-mirrors'],
+    effects: ['colour unusable', 'oxide changes', 'bright surface mirrors'],
     hazards: ['coatings', 'melt'],
   },
   {
@@ -226,7 +226,7 @@ export const MATERIALS: readonly Material[] = [
     logEmissivityRatioGreenRed: slopeUnknown(0.8, `less than 0.35 in green over 0.04 to 0.07 in red (${BW})`),
     total: total(`${AIP} (polished)`, 0.01, [227, 0.0198], [627, 0.0324]),
     melting: { solidusK: c(951), liquidusK: c(961.78), source: 'oxygen eutectic from memory; ITS-90' },
-    effects: ['colour-unusable', 'bright-surface-mirrors'],
+    effects: ['colour unusable', 'bright surface mirrors'],
     hazards: ['melt'],
   },
   {
@@ -239,7 +239,7 @@ export const MATERIALS: readonly Material[] = [
     logEmissivityRatioGreenRed: slopeUnknown(1.0, `0.38 in green over 0.14 in red (${BW})`),
     total: total(`${AIP} (polished)`, 0.01, [227, 0.018], [627, 0.035]),
     melting: { solidusK: c(1064.18), liquidusK: c(1064.18), source: 'ITS-90' },
-    effects: ['colour-unusable', 'bright-surface-mirrors'],
+    effects: ['colour unusable', 'bright surface mirrors'],
     hazards: ['melt'],
   },
 ]

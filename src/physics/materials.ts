@@ -33,30 +33,30 @@ export type MaterialId =
 
 /**
  * What a surface does to a colour reading, most important first; each becomes one sentence.
- * - colour-neutral: as bright in green as in red within the stated spread, no correction
- * - colour-reads-hot: emissivity falls towards the red; corrected where the slope is known
- * - colour-reads-hot-slope-unknown: the same, but nobody can say by how much: wider uncertainty
- * - colour-unusable: so steep that a colour reading is hundreds of kelvin hot
- * - loose-scale-reads-cold: flakes are cooler than the metal; brush first
- * - fire-light-adds: in a fire or by flames the surface mirrors them
- * - cavity-is-black: a hole or closed kiln hides the surface's own emissivity
- * - bright-surface-mirrors: reflects lamps and flames strongly
- * - oxide-changes: the skin grows or changes at heat, readings drift
- * - transparent-skin: the oxide is thin and glassy, emissivity depends on its thickness
- * - coil-inside-brighter: the inside of a coil is closer to black than its outside
+ * - colour neutral: as bright in green as in red within the stated spread, no correction
+ * - colour reads hot: emissivity falls towards the red; corrected where the slope is known
+ * - colour reads hot slope unknown: the same, but nobody can say by how much: wider uncertainty
+ * - colour unusable: so steep that a colour reading is hundreds of kelvin hot
+ * - loose scale reads cold: flakes are cooler than the metal; brush first
+ * - fire light adds: in a fire or by flames the surface mirrors them
+ * - cavity is black: a hole or closed kiln hides the surface's own emissivity
+ * - bright surface mirrors: reflects lamps and flames strongly
+ * - oxide changes: the skin grows or changes at heat, readings drift
+ * - transparent skin: the oxide is thin and glassy, emissivity depends on its thickness
+ * - coil inside brighter: the inside of a coil is closer to black than its outside
  */
 export type SurfaceEffect =
-  | 'colour-neutral'
-  | 'colour-reads-hot'
-  | 'colour-reads-hot-slope-unknown'
-  | 'colour-unusable'
-  | 'loose-scale-reads-cold'
-  | 'fire-light-adds'
-  | 'cavity-is-black'
-  | 'bright-surface-mirrors'
-  | 'oxide-changes'
-  | 'transparent-skin'
-  | 'coil-inside-brighter'
+  | 'colour neutral'
+  | 'colour reads hot'
+  | 'colour reads hot slope unknown'
+  | 'colour unusable'
+  | 'loose scale reads cold'
+  | 'fire light adds'
+  | 'cavity is black'
+  | 'bright surface mirrors'
+  | 'oxide changes'
+  | 'transparent skin'
+  | 'coil inside brighter'
 
 /** What working with a surface can bring; words with their sources stand in the safety statements. */
 export type SurfaceHazard = 'live parts' | 'coatings' | 'hot glass' | 'kiln' | 'melt'
@@ -88,7 +88,7 @@ export interface MeltingRange {
 export interface ServiceLimit {
   readonly temperatureK: number
   /** The air or gas in which this holds. */
-  readonly atmosphere: 'air' | 'vacuum-or-inert'
+  readonly atmosphere: 'air' | 'vacuum or inert'
   readonly source: string
 }
 
@@ -178,7 +178,7 @@ export function logEmissivityRatio(
 
 /** False for surfaces whose colour says nothing about their temperature (clean copper, gold). */
 export const colourIsUsable = (material: Material): boolean =>
-  !material.effects.includes('colour-unusable')
+  !material.effects.includes('colour unusable')
 
 function interpolate<P extends SourcedValue>(
   points: readonly P[],

@@ -11,7 +11,7 @@ import { openPhoto } from './photo/photo-client.ts'
 export async function openPicture(blob: Blob, options: OpenOptions = {}): Promise<Photo> {
   const openRaw = async () => (await import('./raw/raw-client.ts')).openRaw(blob, options)
   const isRaw = (error: unknown) =>
-    error instanceof PhotoRefused && error.refusal.code === 'raw-file'
+    error instanceof PhotoRefused && error.refusal.code === 'raw file'
   if (!(blob instanceof File && /\.dng$/i.test(blob.name))) {
     return openPhoto(blob, options).catch((error: unknown) => {
       if (isRaw(error)) return openRaw()
@@ -20,7 +20,7 @@ export async function openPicture(blob: Blob, options: OpenOptions = {}): Promis
   }
   return openRaw().catch((asRaw: unknown) => {
     // Named so, and no raw photo: what the reader of ordinary photos makes of it.
-    if (!(asRaw instanceof PhotoRefused && asRaw.refusal.code === 'not-a-photo')) throw asRaw
+    if (!(asRaw instanceof PhotoRefused && asRaw.refusal.code === 'not a photo')) throw asRaw
     return openPhoto(blob, options)
   })
 }

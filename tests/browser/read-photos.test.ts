@@ -112,7 +112,7 @@ describe('photo cases', () => {
   })
 
   test('that cannot be read say why', () => {
-    expect(answers.get('no picture')).toMatchObject({ refused: 'not-a-photo', temperatureK: null })
+    expect(answers.get('no picture')).toMatchObject({ refused: 'not a photo', temperatureK: null })
     expect(answers.get('no file')).toMatchObject({ refused: 'bad case' })
     expect(answers.get('no file')!.error).toContain('absent.jpg')
     expect(answers.get('no such heat')!.error).toContain('cheese')

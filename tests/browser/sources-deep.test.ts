@@ -80,7 +80,7 @@ describe('a file of a third colour space', () => {
   ] as const)('is read by its primaries and curve: %s', async ([, file], { sourcesPage }) => {
     const read = await readWhole(await sourcesPage(), file)
     expect(read.space).toBe('display-p3')
-    expect(read.notes).toEqual([{ code: 'own-profile', profileName: 'Adobe RGB (1998)' }])
+    expect(read.notes).toEqual([{ code: 'own profile', profileName: 'Adobe RGB (1998)' }])
     // Two codes of 8 bits: rounding of the file, and of JPEG's colour planes.
     for (const c of [0, 1, 2]) {
       expect(Math.abs(decodeTransfer(read.codes[c]!) - light[c]!)).toBeLessThan(0.012)

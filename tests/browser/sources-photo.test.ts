@@ -136,12 +136,12 @@ describe('bad files', () => {
   const rgb = Uint8Array.from({ length: 64 * 48 * 3 }, (_, i) => (i * 37) & 255)
   const whole = encodeJpeg(rgb, 64, 48, { quality: 90 })
   test.for([
-    ['text', 'not-a-photo', new TextEncoder().encode('no picture')],
-    ['nothing', 'empty-file', new Uint8Array()],
+    ['text', 'not a photo', new TextEncoder().encode('no picture')],
+    ['nothing', 'empty file', new Uint8Array()],
     ['a cut-off JPEG', 'truncated', whole.subarray(0, whole.length / 2)],
-    ['inks', 'ink-colours', jpeg(64, 48, { sampling: [0x11, 0x11, 0x11, 0x11] })],
+    ['inks', 'ink colours', jpeg(64, 48, { sampling: [0x11, 0x11, 0x11, 0x11] })],
     ['a JPEG without tables', 'damaged', jpeg(64, 48)],
-    ['108 megapixels', 'too-many-pixels', jpeg(12000, 9000)],
+    ['108 megapixels', 'too many pixels', jpeg(12000, 9000)],
   ] as const)('%s is refused as %s', async ([, code, bytes], { sourcesPage }) => {
     const page = await sourcesPage()
     const refused = await page.evaluate(async (text) => {

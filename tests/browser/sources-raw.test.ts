@@ -178,12 +178,12 @@ describe('a raw photo', () => {
     ['cut off', 'truncated', sound.subarray(0, sound.length - 100)],
     [
       'of another pattern',
-      'foreign-raw',
+      'foreign raw',
       dngOf(samples, { ...size, pattern: [0, 1, 1, 1] as const }),
     ],
     [
       'of an unknown compression',
-      'foreign-raw',
+      'foreign raw',
       withField(sound, 259, 52546), // JPEG XL, newer than the decoder
     ],
   ] as const)('%s is refused as %s', async ([, code, bytes], { sourcesPage }) => {

@@ -142,7 +142,7 @@ describe('off the locus', () => {
         if (Math.abs(duv) < DUV_LIMIT * 0.9999) {
           expect(result.kind).toBe('near')
         } else if (Math.abs(duv) > DUV_LIMIT * 1.0001 && duv > -2 * DUV_LIMIT) {
-          expect(['too-far', 'hotter-than-range', 'colder-than-range']).toContain(result.kind)
+          expect(['too far', 'hotter than range', 'colder than range']).toContain(result.kind)
         }
       }),
       { numRuns: 1000 },
@@ -176,8 +176,8 @@ describe('off the locus', () => {
             expect(result.temperatureK).toBeLessThanOrEqual(LOCUS_HOTTEST_K)
           } else if (best < DUV_LIMIT * 0.999) {
             // Near the locus and still no temperature: only past its ends.
-            expect(['hotter-than-range', 'colder-than-range']).toContain(result.kind)
-            const end = result.kind === 'colder-than-range' ? LOCUS_COLDEST_K : LOCUS_HOTTEST_K
+            expect(['hotter than range', 'colder than range']).toContain(result.kind)
+            const end = result.kind === 'colder than range' ? LOCUS_COLDEST_K : LOCUS_HOTTEST_K
             expect(Math.abs(1e6 / at - 1e6 / end)).toBeLessThan(1)
           }
         },
@@ -188,22 +188,22 @@ describe('off the locus', () => {
 
   test('green, blue and magenta are not the colour of a glow', () => {
     // Primaries of sRGB (IEC 61966-2-1).
-    expect(colourTemperatureFromXy({ x: 0.3, y: 0.6 }).kind).toBe('too-far')
-    expect(colourTemperatureFromXy({ x: 0.15, y: 0.06 }).kind).toBe('too-far')
-    expect(colourTemperatureFromXy({ x: 0.3, y: 0.15 }).kind).toBe('too-far')
+    expect(colourTemperatureFromXy({ x: 0.3, y: 0.6 }).kind).toBe('too far')
+    expect(colourTemperatureFromXy({ x: 0.15, y: 0.06 }).kind).toBe('too far')
+    expect(colourTemperatureFromXy({ x: 0.3, y: 0.15 }).kind).toBe('too far')
   })
 
   test('past the ends it says which end', () => {
     const cold = planckianXy(650)
     const hot = planckianXy(40000)
-    expect(colourTemperatureFromXy(cold).kind).toBe('colder-than-range')
-    expect(colourTemperatureFromXy(hot).kind).toBe('hotter-than-range')
+    expect(colourTemperatureFromXy(cold).kind).toBe('colder than range')
+    expect(colourTemperatureFromXy(hot).kind).toBe('hotter than range')
   })
 
   test('what is no colour is no temperature, and nothing is ever not a number', () => {
     for (const bad of [Number.NaN, Number.POSITIVE_INFINITY, Number.NEGATIVE_INFINITY]) {
-      expect(colourTemperatureFromUv({ u: bad, v: 0.3 })).toEqual({ kind: 'no-colour' })
-      expect(colourTemperatureFromUv({ u: 0.3, v: bad })).toEqual({ kind: 'no-colour' })
+      expect(colourTemperatureFromUv({ u: bad, v: 0.3 })).toEqual({ kind: 'no colour' })
+      expect(colourTemperatureFromUv({ u: 0.3, v: bad })).toEqual({ kind: 'no colour' })
     }
     fc.assert(
       fc.property(

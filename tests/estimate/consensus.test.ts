@@ -185,7 +185,7 @@ describe('the verdict', () => {
   it('of an element at 573 +- 66 and a photo at 870 +- 250 °C: they exclude each other', () => {
     const result = found([
       estimate('element', 846, { a: 33 }, 'supply'),
-      estimate('photo', 1143, { b: 125 }, 'camera-colour'),
+      estimate('photo', 1143, { b: 125 }, 'camera colour'),
     ])
     expect(result.verdict).toBe('exclude each other')
     expect(result.value).toBeNull()
@@ -204,10 +204,10 @@ describe('the verdict', () => {
 
   it('names the odd one of four ways on a made-up heating coil, wrong on purpose', () => {
     const four = [
-      estimate('colour', 1180, { 'camera locus': 40, surface: 12, noise: 4 }, 'camera-colour'),
+      estimate('colour', 1180, { 'camera locus': 40, surface: 12, noise: 4 }, 'camera colour'),
       estimate('brightness', 1165, { emissivity: 8, 'salt point': 6, level: 5 }, 'brightness'),
       estimate('supply', 1310, { diameter: 9, emissivity: -15, convection: 12 }, 'supply'),
-      estimate('eye', 1150, { eye: 50 }, 'by-eye'),
+      estimate('eye', 1150, { eye: 50 }, 'by eye'),
     ]
     const result = found(four)
     expect(result.verdict).toBe('exclude each other')
@@ -244,8 +244,8 @@ describe('the verdict', () => {
       return result.ok ? 'ok' : result.code
     }
     expect(code([])).toBe('none')
-    expect(code([estimate('a', Number.NaN, { a: 5 })])).toBe('not-finite')
-    expect(code([estimate('a', 1000, {})])).toBe('not-finite')
+    expect(code([estimate('a', Number.NaN, { a: 5 })])).toBe('not finite')
+    expect(code([estimate('a', 1000, {})])).toBe('not finite')
     // The same reading twice counts once.
     const twice = found([estimate('a', 1000, { x: 5 }), estimate('b', 1000, { x: 5 })])
     expectClose(twice.value!.standardUncertaintyK, 5, 1e-9)

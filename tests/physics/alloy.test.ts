@@ -39,13 +39,13 @@ describe('which alloy', () => {
 
   it('both together leave one alloy of FeCrAl wire, and two nickel-chromiums that they cannot part', () => {
     const fecral = narrowAlloy({ magnet: 'sticks', resistance: wire(1.45) })
-    expect(fecral.verdict).toBe('one-left')
+    expect(fecral.verdict).toBe('one left')
     expect(fecral.left[0]!.alloy.id).toBe('iron-chromium-aluminium')
     expect(ids({ magnet: 'no', resistance: wire(1.09) })).toEqual([
       'nickel-chromium-80-20',
       'nickel-chromium-iron-60-16',
     ])
-    expect(narrowAlloy({ magnet: 'sticks', resistance: wire(1.09) }).verdict).toBe('none-left')
+    expect(narrowAlloy({ magnet: 'sticks', resistance: wire(1.09) }).verdict).toBe('none left')
   })
 
   it('parts iron-chromium-aluminium from nickel-chromium by resistance alone', () => {

@@ -158,7 +158,7 @@ describe('brightness temperature from a level', () => {
       reference: { ...reference, surface: grey(0.8, 0.1) },
     })!
     expectClose(same.temperatureK, other.temperatureK, 1e-12)
-    expect(same.contributions[0]!.code).toBe('reference-temperature')
+    expect(same.contributions[0]!.code).toBe('reference temperature')
     // 6 K at 1073.6 K is (1173 / 1073.6)^2 * 6 at 1173 K (Wien).
     expectClose(same.contributions[0]!.standardUncertainty, 6 * (1173 / 1073.6) ** 2, 0.01)
     expect(other.standardUncertaintyK).toBeGreaterThan(same.standardUncertaintyK)

@@ -44,9 +44,9 @@ describe('a filament lamp', () => {
   it('follows volts with exponent 0.42 (IES Lighting Handbook)', () => {
     const lamp = solved({ method: 'volts', rating, ratedVolts: 230, volts: exact(184) })
     expectClose(lamp.colourTemperatureK, 2700 * 0.8 ** 0.42, 1e-12)
-    expectClose(term(lamp, 'rated-value'), 25 * 0.8 ** 0.42, 1e-9)
+    expectClose(term(lamp, 'rated value'), 25 * 0.8 ** 0.42, 1e-9)
     // |ln 0.8| T u(exponent)
-    expectClose(term(lamp, 'rating-law-volts'), 0.2231 * lamp.colourTemperatureK * 0.03, 1e-3)
+    expectClose(term(lamp, 'rating law volts'), 0.2231 * lamp.colourTemperatureK * 0.03, 1e-3)
   })
 
   it('by resistance states what coils do: 1 % by cold ends, a quarter of the way to black', () => {
@@ -58,7 +58,7 @@ describe('a filament lamp', () => {
       roomTemperatureK: 295,
     })
     // Limits of error as rectangular distributions (JCGM 100, 4.3.7); sizes are common practice.
-    expectClose(term(lamp, 'end-cooling'), (0.01 / Math.sqrt(3)) * lamp.colourTemperatureK, 0.05)
+    expectClose(term(lamp, 'end cooling'), (0.01 / Math.sqrt(3)) * lamp.colourTemperatureK, 0.05)
     const toBlack = lamp.colourTemperatureK - lamp.trueTemperatureK
     expectClose(term(lamp, 'emissivity'), (0.25 / Math.sqrt(3)) * toBlack, 0.03)
   })
@@ -117,7 +117,7 @@ describe('a filament lamp', () => {
     const relative = (code: LampTerm) => term(lamp, code) / lamp.colourTemperatureK
     // d ln Tcolour / d ln Ttrue is a little above 1.
     expectClose(relative('amperes'), 0.02 / Math.sqrt(3) / 1.2, 0.05)
-    expectClose(relative('cold-ohms'), 0.01 / Math.sqrt(3) / 1.2, 0.05)
+    expectClose(relative('cold ohms'), 0.01 / Math.sqrt(3) / 1.2, 0.05)
     const sum = Math.hypot(...lamp.contributions.map((c) => c.standardUncertainty))
     expectClose(lamp.standardUncertaintyK, sum, 1e-12)
     const sizes = lamp.contributions.map((c) => c.standardUncertainty)
@@ -137,7 +137,7 @@ describe('a filament lamp', () => {
     const unsure = at('unknown')
     expect(unsure.colourTemperatureK).toBeGreaterThan(sure.colourTemperatureK)
     expect(unsure.standardUncertaintyK).toBeGreaterThan(1.5 * sure.standardUncertaintyK)
-    expect(unsure.contributions[0]!.code).toBe('phase-cut')
+    expect(unsure.contributions[0]!.code).toBe('phase cut')
   })
 
   it('refuses what it cannot know, and says what is allowed', () => {
@@ -145,20 +145,20 @@ describe('a filament lamp', () => {
       const result = lampTemperature(lamp)
       return result.ok ? 'ok' : result.code
     }
-    expect(code({ method: 'volts', rating, ratedVolts: 230, volts: exact(0) })).toBe('not-positive')
+    expect(code({ method: 'volts', rating, ratedVolts: 230, volts: exact(0) })).toBe('not positive')
     expect(code({ method: 'volts', rating, ratedVolts: 230, volts: exact(30) })).toBe(
-      'rating-ratio-out-of-range',
+      'rating ratio out of range',
     )
     expect(code({ method: 'watts', rating, ratedWatts: 60, watts: exact(90) })).toBe(
-      'rating-ratio-out-of-range',
+      'rating ratio out of range',
     )
     expect(code({ method: 'rated', rating: { ...rating, colourTemperatureK: 6500 } })).toBe(
-      'filament-too-hot',
+      'filament too hot',
     )
     const base = { method: 'resistance', volts: exact(230), with: { amperes: exact(1) } } as const
-    expect(code({ ...base, coldOhms: exact(100), roomTemperatureK: 293 })).toBe('filament-too-cold')
-    expect(code({ ...base, coldOhms: exact(10), roomTemperatureK: 293 })).toBe('filament-too-hot')
-    expect(code({ ...base, coldOhms: exact(17), roomTemperatureK: 400 })).toBe('not-cold')
+    expect(code({ ...base, coldOhms: exact(100), roomTemperatureK: 293 })).toBe('filament too cold')
+    expect(code({ ...base, coldOhms: exact(10), roomTemperatureK: 293 })).toBe('filament too hot')
+    expect(code({ ...base, coldOhms: exact(17), roomTemperatureK: 400 })).toBe('not cold')
   })
 
   it('gets hotter with volts and is always finite', () => {

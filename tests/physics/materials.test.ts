@@ -58,7 +58,7 @@ describe('surfaces', () => {
       if (m.id !== 'tungsten-bare') expect(value, m.id).toBe(0)
       else expect(value).toBeGreaterThan(0.03)
       expect(standardUncertainty).toBeGreaterThan(0)
-      if (m.effects.includes('colour-neutral')) expect(standardUncertainty).toBe(0.03)
+      if (m.effects.includes('colour neutral')) expect(standardUncertainty).toBe(0.03)
     }
   })
 
@@ -69,7 +69,7 @@ describe('surfaces', () => {
       'silver-clean',
       'gold-clean',
     ])
-    expect(materialById('steel-clean')!.effects[0]).toBe('colour-reads-hot-slope-unknown')
+    expect(materialById('steel-clean')!.effects[0]).toBe('colour reads hot slope unknown')
   })
 
   it('name a source for every number, have unique ids, and known limits in order', () => {

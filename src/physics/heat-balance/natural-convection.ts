@@ -59,7 +59,7 @@ export const CONVECTION_RELATIVE_UNCERTAINTY = 0.15
 
 /** Which relation, and the length that it is based on, m. */
 export interface ConvectionShape {
-  readonly relation: 'horizontal-cylinder' | 'vertical-plate'
+  readonly relation: 'horizontal cylinder' | 'vertical plate'
   readonly lengthM: number
 }
 
@@ -73,7 +73,7 @@ export function convectiveFlux(shape: ConvectionShape, surfaceK: number, roomK: 
   const film = airAt(filmK)
   const ra = rayleigh(film, surfaceK - roomK, shape.lengthM)
   const nusselt =
-    shape.relation === 'vertical-plate'
+    shape.relation === 'vertical plate'
       ? nusseltVerticalPlate(ra, film.prandtl)
       : nusseltHorizontalCylinder(ra, film.prandtl)
   const coefficient = (nusselt * film.conductivity) / shape.lengthM

@@ -55,7 +55,7 @@ export const coilWireLength = (coil: Omit<Coiled, 'shape' | 'wireDiameterM'>): n
 export function bodyOf(shape: GlowingShape): Body {
   if (shape.shape === 'ribbon') {
     const areaM2 = 2 * (shape.widthM + shape.thicknessM) * shape.lengthM
-    const relation = { relation: 'vertical-plate', lengthM: shape.widthM } as const
+    const relation = { relation: 'vertical plate', lengthM: shape.widthM } as const
     return {
       areaM2,
       escape: 1,
@@ -68,8 +68,8 @@ export function bodyOf(shape: GlowingShape): Body {
     const outerM = coilDiameterM + wireDiameterM
     const hullM2 =
       Math.PI * outerM * ((turns - 1) * Math.max(pitchM, wireDiameterM) + wireDiameterM)
-    const wire = { relation: 'horizontal-cylinder', lengthM: wireDiameterM } as const
-    const hull = { relation: 'horizontal-cylinder', lengthM: outerM } as const
+    const wire = { relation: 'horizontal cylinder', lengthM: wireDiameterM } as const
+    const hull = { relation: 'horizontal cylinder', lengthM: outerM } as const
     return {
       areaM2,
       escape: coilEscape(shape),
@@ -81,6 +81,6 @@ export function bodyOf(shape: GlowingShape): Body {
     }
   }
   const areaM2 = Math.PI * shape.diameterM * shape.lengthM
-  const relation = { relation: 'horizontal-cylinder', lengthM: shape.diameterM } as const
+  const relation = { relation: 'horizontal cylinder', lengthM: shape.diameterM } as const
   return { areaM2, escape: 1, convection: (t, room) => areaM2 * convectiveFlux(relation, t, room) }
 }

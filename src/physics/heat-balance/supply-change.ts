@@ -106,10 +106,10 @@ export interface ChangeStep {
 
 export type ChangeVerdict =
   | 'agrees'
-  | 'changes-too-little'
-  | 'changes-too-much'
+  | 'changes too little'
+  | 'changes too much'
   /** The expected changes are smaller than what could be seen. */
-  | 'too-close-to-tell'
+  | 'too close to tell'
 
 export interface ChangeComparison {
   readonly steps: readonly ChangeStep[]
@@ -160,10 +160,10 @@ export function compareSupplyChange(
   const worst = steps.reduce((a, b) => (size(b) > size(a) ? b : a))
   if (size(worst) > COVERAGE) {
     const tooFar = Math.sign(worst.standardisedDifference) === Math.sign(worst.predictedChangeK)
-    return { steps, verdict: tooFar ? 'changes-too-much' : 'changes-too-little' }
+    return { steps, verdict: tooFar ? 'changes too much' : 'changes too little' }
   }
   const visible = steps.some(
     (step) => Math.abs(step.predictedChangeK) > COVERAGE * step.standardUncertaintyK,
   )
-  return { steps, verdict: visible ? 'agrees' : 'too-close-to-tell' }
+  return { steps, verdict: visible ? 'agrees' : 'too close to tell' }
 }

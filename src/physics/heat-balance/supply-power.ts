@@ -14,7 +14,7 @@ export interface Supply {
   readonly phaseCut?: PhaseCut
 }
 
-export type PowerTerm = 'watts' | 'volts' | 'amperes' | 'phase-cut'
+export type PowerTerm = 'watts' | 'volts' | 'amperes' | 'phase cut'
 
 /** A number of the supply, as it is or moved for the propagation of its uncertainty. */
 type At = (code: PowerTerm, nominal: number) => number
@@ -33,7 +33,7 @@ export function supplyPower(supply: Supply, at: At): number {
 
 function voltAmperes({ volts, amperes, phaseCut }: Supply, at: At): number | null {
   if (!volts || !amperes) return null
-  const cut = at('phase-cut', phaseCutAddition(volts.value, phaseCut).value)
+  const cut = at('phase cut', phaseCutAddition(volts.value, phaseCut).value)
   return at('volts', volts.value) * at('amperes', amperes.value) * (1 + cut / volts.value) ** 2
 }
 

@@ -64,33 +64,33 @@ export type SupplyTerm =
   | 'watts'
   | 'volts'
   | 'amperes'
-  | 'phase-cut'
-  | 'glowing-share'
+  | 'phase cut'
+  | 'glowing share'
   | 'emissivity'
   | 'room'
   | 'convection'
-  | 'coil-convection'
-  | 'coil-self-view'
-  | 'cover-share'
-  | 'cover-temperature'
+  | 'coil convection'
+  | 'coil self view'
+  | 'cover share'
+  | 'cover temperature'
 
 /**
- * - not-positive: a measure, a power or the room is not above 0 (named)
- * - measure-missing: the shape lacks a number (named)
- * - share-out-of-range: a share or emissivity is not within 0..1 (named)
- * - turns-overlap: the pitch is smaller than the wire
- * - emissivity-unknown: no total emissivity is sourced for this surface; state one
- * - power-too-high: no steady temperature up to 4500 K
- * - supply-contradicts: watts, and volts times amperes, cannot both be true
+ * - not positive: a measure, a power or the room is not above 0 (named)
+ * - measure missing: the shape lacks a number (named)
+ * - share out of range: a share or emissivity is not within 0..1 (named)
+ * - turns overlap: the pitch is smaller than the wire
+ * - emissivity unknown: no total emissivity is sourced for this surface; state one
+ * - power too high: no steady temperature up to 4500 K
+ * - supply contradicts: watts, and volts times amperes, cannot both be true
  */
 export type SupplyRefusalCode =
-  | 'not-positive'
-  | 'measure-missing'
-  | 'share-out-of-range'
-  | 'turns-overlap'
-  | 'emissivity-unknown'
-  | 'power-too-high'
-  | 'supply-contradicts'
+  | 'not positive'
+  | 'measure missing'
+  | 'share out of range'
+  | 'turns overlap'
+  | 'emissivity unknown'
+  | 'power too high'
+  | 'supply contradicts'
 
 export interface SupplyRefusal {
   readonly ok: false
@@ -129,7 +129,7 @@ export function supplyTemperature(input: SupplyInput): SupplyTemperature | Suppl
   const refusal = refuse(input)
   if (refusal) return refusal
   const nominal = solve(input, new Map())
-  if (nominal === undefined) return { ok: false, code: 'power-too-high' }
+  if (nominal === undefined) return { ok: false, code: 'power too high' }
   const inputs = inputsOf(input, nominal.temperatureK)
   const spread = propagateUncertainty((values) => {
     const moved = new Map(inputs.map(({ code }, i) => [code, values[i]!]))
@@ -154,7 +154,7 @@ type Moved = ReadonlyMap<SupplyTerm, number>
 function solve(input: SupplyInput, moved: Moved) {
   const at = (code: SupplyTerm, nominal: number): number => moved.get(code) ?? nominal
   const body = bodyOf(shapeWith(input.object, at))
-  const escaping = { ...body, escape: Math.min(1, body.escape * at('coil-self-view', 1)) }
+  const escaping = { ...body, escape: Math.min(1, body.escape * at('coil self view', 1)) }
   const around = surroundings(input, at)
   const shift = at('emissivity', 0)
   const emissivity = (t: number): number =>
@@ -182,14 +182,14 @@ function shapeWith(object: MeasuredShape, at: At): GlowingShape {
 }
 
 function surroundings({ room, cover }: SupplyInput, at: At): Surroundings {
-  const temperatureK = cover?.temperature && at('cover-temperature', cover.temperature.value)
+  const temperatureK = cover?.temperature && at('cover temperature', cover.temperature.value)
   return {
     roomK: at('room', room.value),
     convectionScale: at('convection', 1),
-    openness: at('coil-convection', 0.5),
+    openness: at('coil convection', 0.5),
     ...(cover && {
       cover: {
-        share: at('cover-share', cover.share.value),
+        share: at('cover share', cover.share.value),
         ...(temperatureK !== undefined && { temperatureK }),
         ...(cover.airShare !== undefined && { airShare: cover.airShare }),
       },
@@ -198,7 +198,7 @@ function surroundings({ room, cover }: SupplyInput, at: At): Surroundings {
 }
 
 const glowingPower = ({ supply, glowingShare }: SupplyInput, at: At): number =>
-  supplyPower(supply, at) * at('glowing-share', glowingShare?.value ?? 1)
+  supplyPower(supply, at) * at('glowing share', glowingShare?.value ?? 1)
 
 const surfaceEmissivity = (surface: Material | Estimate, t: number): Estimate | undefined =>
   'id' in surface ? totalEmissivity(surface, t) : surface
@@ -223,20 +223,20 @@ function inputsOf(input: SupplyInput, temperatureK: number): UncertainInput<Supp
   if (supply.volts && supply.amperes) {
     meter('volts', supply.volts)
     meter('amperes', supply.amperes)
-    add('phase-cut', phaseCutAddition(supply.volts.value, supply.phaseCut))
+    add('phase cut', phaseCutAddition(supply.volts.value, supply.phaseCut))
   }
-  if (glowingShare) add('glowing-share', glowingShare, 1)
+  if (glowingShare) add('glowing share', glowingShare, 1)
   const { standardUncertainty } = surfaceEmissivity(input.surface, temperatureK)!
   if (standardUncertainty > 0) list.push({ code: 'emissivity', value: 0, standardUncertainty })
   add('room', room)
   add('convection', { value: 1, standardUncertainty: CONVECTION_RELATIVE_UNCERTAINTY })
   if (object.shape === 'coil') {
     const selfView = { value: 1, standardUncertainty: COIL_ESCAPE_RELATIVE_UNCERTAINTY }
-    add('coil-convection', { value: 0.5, standardUncertainty: rectangularUncertainty(0.5) }, 1)
-    add('coil-self-view', selfView)
+    add('coil convection', { value: 0.5, standardUncertainty: rectangularUncertainty(0.5) }, 1)
+    add('coil self view', selfView)
   }
-  if (cover) add('cover-share', cover.share, 0.999)
-  if (cover?.temperature) add('cover-temperature', cover.temperature)
+  if (cover) add('cover share', cover.share, 0.999)
+  if (cover?.temperature) add('cover temperature', cover.temperature)
   return list
 }
 
@@ -247,25 +247,25 @@ function refuse(input: SupplyInput): SupplyRefusal | undefined {
   if (supply.watts) positive.push(['watts', supply.watts.value])
   if (!supply.watts || (supply.volts && supply.amperes))
     positive.push(['volts', supply.volts?.value], ['amperes', supply.amperes?.value])
-  if (cover?.temperature) positive.push(['cover-temperature', cover.temperature.value])
+  if (cover?.temperature) positive.push(['cover temperature', cover.temperature.value])
   for (const [term, value] of positive) {
-    if (value === undefined) return { ok: false, code: 'measure-missing', term }
-    if (!(value > 0 && Number.isFinite(value))) return { ok: false, code: 'not-positive', term }
+    if (value === undefined) return { ok: false, code: 'measure missing', term }
+    if (!(value > 0 && Number.isFinite(value))) return { ok: false, code: 'not positive', term }
   }
   const power = contradiction(supply)
-  if (power) return { ok: false, code: 'supply-contradicts', power }
+  if (power) return { ok: false, code: 'supply contradicts', power }
   const share = glowingShare?.value ?? 1
   if (!(share > 0 && share <= 1))
-    return { ok: false, code: 'share-out-of-range', term: 'glowing-share' }
+    return { ok: false, code: 'share out of range', term: 'glowing share' }
   const covered = cover?.share.value ?? 0
   if (!(covered >= 0 && covered < 1))
-    return { ok: false, code: 'share-out-of-range', term: 'cover-share' }
+    return { ok: false, code: 'share out of range', term: 'cover share' }
   const e = surfaceEmissivity(surface, 1000)
-  if (!e) return { ok: false, code: 'emissivity-unknown', term: 'emissivity' }
+  if (!e) return { ok: false, code: 'emissivity unknown', term: 'emissivity' }
   if (!(e.value > 0 && e.value <= 1))
-    return { ok: false, code: 'share-out-of-range', term: 'emissivity' }
+    return { ok: false, code: 'share out of range', term: 'emissivity' }
   if (object.pitchM && object.wireDiameterM && object.shape === 'coil')
     if (object.pitchM.value < object.wireDiameterM.value)
-      return { ok: false, code: 'turns-overlap', term: 'pitchM' }
+      return { ok: false, code: 'turns overlap', term: 'pitchM' }
   return undefined
 }

@@ -111,7 +111,7 @@ function termsOf(
 ): BudgetEntry[] {
   const reference = readings.find(({ reading }) => reading.id === referenceId)?.reading
   return found.contributions.flatMap(({ code, standardUncertainty }): BudgetEntry[] =>
-    code === 'reference-temperature' && reference
+    code === 'reference temperature' && reference
       ? referenceTerms(reference, standardUncertainty)
       : [{ term: BRIGHTNESS_TERMS[code], contributionK: standardUncertainty, sharedBy: null }],
   )

@@ -259,7 +259,7 @@ function Weights({ found, named }: { found: Consensus; named: readonly Named[] }
             <dl class="facts">
               {found.estimates.map(({ id, weight }) => (
                 <>
-                  <dt>{ESTIMATE_NAMES[named.find((one) => one.id === id)?.kind ?? 'by-eye']}</dt>
+                  <dt>{ESTIMATE_NAMES[named.find((one) => one.id === id)?.kind ?? 'by eye']}</dt>
                   <dd>{(100 * (weight ?? 0)).toFixed(0)} %</dd>
                 </>
               ))}

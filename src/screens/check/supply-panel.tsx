@@ -93,12 +93,12 @@ function ElementFields({ model }: { model: SupplyModel }) {
       />
       <Power form={form} change={change} />
       <MeasureField
-        label={TERM_WORDS['glowing-share']}
+        label={TERM_WORDS['glowing share']}
         typed={form.share}
         min={0.01}
         max={1}
         usual={{
-          plusMinus: form.share.value && usualUncertainty('glowing-share', form.share.value),
+          plusMinus: form.share.value && usualUncertainty('glowing share', form.share.value),
         }}
         onTyped={(share) => change({ share })}
       />
@@ -134,7 +134,7 @@ function Cover({ form, change }: FieldsProps) {
           max={1}
           usual={{
             value: usual?.share.value ?? null,
-            plusMinus: usualUncertainty('cover-share', 0),
+            plusMinus: usualUncertainty('cover share', 0),
           }}
           onTyped={(coverShare) => change({ coverShare })}
         />
@@ -145,7 +145,7 @@ function Cover({ form, change }: FieldsProps) {
           max={2000}
           usual={{
             value: usual?.celsius?.value ?? null,
-            plusMinus: usualUncertainty('cover-temperature', 0),
+            plusMinus: usualUncertainty('cover temperature', 0),
           }}
           onTyped={(coverC) => change({ coverC })}
         />

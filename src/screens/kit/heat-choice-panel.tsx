@@ -40,7 +40,7 @@ export function HeatChoicePanel({
       />
     )
   }
-  if (points?.by === 'steel-class') {
+  if (points?.by === 'steel class') {
     const known = (['low-carbon', 'medium-carbon', 'high-carbon', 'unknown'] as const).filter(
       (steelClass) => points.points[steelClass],
     )

@@ -4,7 +4,7 @@ import { shutterWords } from '../../ui/words/shutter.ts'
 function colourSpaceOf({ channels, space, notes }: Photo): string {
   if (channels === 'camera') return 'raw'
   for (const note of notes) {
-    if (note.code === 'own-profile' || note.code === 'converted-space') {
+    if (note.code === 'own profile' || note.code === 'converted space') {
       return note.profileName || 'by its profile'
     }
   }

@@ -63,10 +63,10 @@ const USUAL_SHARE = {
   watts: 0.02,
   ohms: 0.02,
   emissivity: 0.06,
-  'glowing-share': 0.03,
+  'glowing share': 0.03,
 } as const
 /** The same where it does not grow with the value: °C, and a share of the view. */
-const USUAL = { room: 3, 'cover-share': 0.15, 'cover-temperature': 100 } as const
+const USUAL = { room: 3, 'cover share': 0.15, 'cover temperature': 100 } as const
 
 export type UsualTerm = keyof typeof USUAL_SHARE | keyof typeof USUAL
 

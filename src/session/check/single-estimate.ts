@@ -4,13 +4,13 @@ import type { Method, Reading } from '../../log/schema/types.ts'
 
 /** What a method's reading is as an estimate; null for what is made of other readings. */
 const KINDS: Record<Method, EstimateKind | null> = {
-  photo: 'camera-colour',
-  raw: 'camera-colour',
-  sweep: 'camera-colour',
-  live: 'camera-colour',
-  practice: 'camera-colour',
-  'by eye': 'by-eye',
-  'by hand': 'known-heat',
+  photo: 'camera colour',
+  raw: 'camera colour',
+  sweep: 'camera colour',
+  live: 'camera colour',
+  practice: 'camera colour',
+  'by eye': 'by eye',
+  'by hand': 'known heat',
   spectrum: 'spectrum',
   supply: 'supply',
   brightness: 'brightness',

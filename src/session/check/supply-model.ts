@@ -103,9 +103,9 @@ function supplyOf({ watts, volts, amperes, cutWave }: SupplyForm): Supply | null
 
 function coverOf({ element, coverShare, coverC }: SupplyForm): SupplyInput['cover'] | null {
   const usual = ELEMENTS[element].cover
-  const share = estimateOf(coverShare, 'cover-share') ?? usual?.share
+  const share = estimateOf(coverShare, 'cover share') ?? usual?.share
   if (!share) return null
-  const celsius = estimateOf(coverC, 'cover-temperature') ?? usual?.celsius
+  const celsius = estimateOf(coverC, 'cover temperature') ?? usual?.celsius
   return {
     share,
     ...(celsius ? { temperature: kelvin(celsius) } : {}),
@@ -126,7 +126,7 @@ export function supplyInputOf(form: SupplyForm): SupplyInput | null {
   const object: MeasuredShape = { shape, ...measures }
   const surface = estimateOf(form.emissivity, 'emissivity') ?? surfaceOf(form.materialId)
   const room = estimateOf(form.roomC, 'room')
-  const glowingShare = estimateOf(form.share, 'glowing-share')
+  const glowingShare = estimateOf(form.share, 'glowing share')
   const supply = supplyOf(form)
   if (!surface || !room || !glowingShare || !supply) return null
   const cover = coverOf(form)

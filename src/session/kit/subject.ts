@@ -77,7 +77,7 @@ export const CARRIERS: readonly Material[] = MATERIALS.filter(
   (material) =>
     colourIsUsable(material) &&
     material.id !== 'tungsten-bare' &&
-    !material.effects.includes('colour-reads-hot-slope-unknown'),
+    !material.effects.includes('colour reads hot slope unknown'),
 )
 
 /** A lamp's colour temperature counts as that of a grey body; its target may add a slope. */

@@ -43,7 +43,7 @@ type Cicp = { readonly primaries: number; readonly transfer: number }
 export function inspectPhoto(bytes: Uint8Array): PhotoHeader {
   if (bytes.length > MAX_FILE_MEGABYTES * 1e6) {
     throw new PhotoRefused({
-      code: 'too-many-bytes',
+      code: 'too many bytes',
       megabytes: bytes.length / 1e6,
       allowedMegabytes: MAX_FILE_MEGABYTES,
     })
@@ -77,8 +77,8 @@ function readHeader(kind: FileKind, bytes: Uint8Array): PhotoHeader {
       const header = readJpegHeader(bytes)
       if (header.components === 0) refuseTruncated(kind, bytes)
       checkSize(header.width, header.height)
-      if (header.components === 4) throw new PhotoRefused({ code: 'ink-colours' })
-      if (header.components !== 3) throw new PhotoRefused({ code: 'no-colour' })
+      if (header.components === 4) throw new PhotoRefused({ code: 'ink colours' })
+      if (header.components !== 3) throw new PhotoRefused({ code: 'no colour' })
       if (!header.complete) refuseTruncated(kind, bytes)
       return { ...base, ...pick(header), size: header, ...spaceOf(header.iccProfile, null) }
     }
@@ -86,7 +86,7 @@ function readHeader(kind: FileKind, bytes: Uint8Array): PhotoHeader {
       const header = readPngHeader(bytes)
       checkSize(header.width, header.height)
       if (header.animated) throw new PhotoRefused({ code: 'animated', kind })
-      if (!header.hasColour) throw new PhotoRefused({ code: 'no-colour' })
+      if (!header.hasColour) throw new PhotoRefused({ code: 'no colour' })
       if (!header.complete) refuseTruncated(kind, bytes)
       const other = header.statesOther && !header.statesSrgb
       return {
@@ -113,7 +113,7 @@ function readHeader(kind: FileKind, bytes: Uint8Array): PhotoHeader {
       if (header.animated) throw new PhotoRefused({ code: 'animated', kind })
       if (!header.complete) refuseTruncated(kind, bytes)
       checkSize(header.width, header.height)
-      if (!header.hasColour) throw new PhotoRefused({ code: 'no-colour' })
+      if (!header.hasColour) throw new PhotoRefused({ code: 'no colour' })
       const { bitsPerSample, subsampling, hasGainMap, turned, exif } = header
       return {
         ...base,
@@ -143,11 +143,11 @@ function readHeader(kind: FileKind, bytes: Uint8Array): PhotoHeader {
       return { ...base, size }
     }
     case 'jxl':
-      throw new PhotoRefused({ code: 'cannot-decode', kind })
+      throw new PhotoRefused({ code: 'cannot decode', kind })
     case 'empty':
-      throw new PhotoRefused({ code: 'empty-file' })
+      throw new PhotoRefused({ code: 'empty file' })
     default:
-      throw new PhotoRefused({ code: 'not-a-photo', kind })
+      throw new PhotoRefused({ code: 'not a photo', kind })
   }
 }
 
@@ -172,8 +172,8 @@ function spaceOf(
   cicp: Cicp | null,
 ): Pick<PhotoHeader, 'space' | 'profileName' | 'profile'> {
   if (cicp !== null) {
-    if (cicp.transfer === 16) throw new PhotoRefused({ code: 'hdr-only', transfer: 'pq' })
-    if (cicp.transfer === 18) throw new PhotoRefused({ code: 'hdr-only', transfer: 'hlg' })
+    if (cicp.transfer === 16) throw new PhotoRefused({ code: 'hdr only', transfer: 'pq' })
+    if (cicp.transfer === 18) throw new PhotoRefused({ code: 'hdr only', transfer: 'hlg' })
   }
   // 2 is "unspecified" in both: the profile decides.
   if (cicp !== null && cicp.primaries !== 2 && (icc === null || cicp.transfer !== 2)) {

@@ -12,47 +12,47 @@ export const MAX_FILE_MEGABYTES = 250
 
 /** Why a file is not measured: codes and numbers; src/ui/words/photo-refusals.ts has the sentences. */
 export type PhotoRefusal =
-  | { readonly code: 'empty-file' }
-  | { readonly code: 'not-a-photo'; readonly kind: FileKind }
+  | { readonly code: 'empty file' }
+  | { readonly code: 'not a photo'; readonly kind: FileKind }
   | { readonly code: 'truncated'; readonly kind: FileKind; readonly bytes: number }
   | { readonly code: 'damaged'; readonly kind: FileKind }
   /** Four ink channels: a picture made for print. */
-  | { readonly code: 'ink-colours' }
-  | { readonly code: 'no-colour' }
-  | { readonly code: 'no-pixels'; readonly width: number; readonly height: number }
+  | { readonly code: 'ink colours' }
+  | { readonly code: 'no colour' }
+  | { readonly code: 'no pixels'; readonly width: number; readonly height: number }
   | {
-      readonly code: 'too-many-pixels'
+      readonly code: 'too many pixels'
       readonly megapixels: number
       readonly allowedMegapixels: number
     }
   | {
-      readonly code: 'too-many-bytes'
+      readonly code: 'too many bytes'
       readonly megabytes: number
       readonly allowedMegabytes: number
     }
   | { readonly code: 'animated'; readonly kind: FileKind }
   /** Coded with PQ or HLG: the browser would squeeze it into the ordinary range in a way unknown. */
-  | { readonly code: 'hdr-only'; readonly transfer: 'pq' | 'hlg' }
+  | { readonly code: 'hdr only'; readonly transfer: 'pq' | 'hlg' }
   /** A raw file: it goes the raw way. */
-  | { readonly code: 'raw-file' }
+  | { readonly code: 'raw file' }
   /** A raw file that is no DNG, or a DNG of a layout or compression that is not read. */
   | {
-      readonly code: 'foreign-raw'
-      readonly reason: 'no-dng' | 'layout' | 'compression' | 'jpeg-xl'
+      readonly code: 'foreign raw'
+      readonly reason: 'no dng' | 'layout' | 'compression' | 'jpeg xl'
     }
   /** A sound file as far as its header goes, but this browser cannot decode it. */
-  | { readonly code: 'cannot-decode'; readonly kind: FileKind }
-  | { readonly code: 'out-of-memory'; readonly megapixels: number }
+  | { readonly code: 'cannot decode'; readonly kind: FileKind }
+  | { readonly code: 'out of memory'; readonly megapixels: number }
   /** The browser alters pixels that a page reads back (fingerprint protection). */
-  | { readonly code: 'altered-pixels' }
+  | { readonly code: 'altered pixels' }
   /** Shared memory is missing, which the raw decoder needs. */
-  | { readonly code: 'raw-needs-isolation' }
+  | { readonly code: 'raw needs isolation' }
   /** The practice photo is not on this device yet and there is no network. */
-  | { readonly code: 'practice-missing' }
+  | { readonly code: 'practice missing' }
   /** The raw decoder is not on this device yet and there is no network. */
-  | { readonly code: 'raw-decoder-missing' }
+  | { readonly code: 'raw decoder missing' }
   /** The HEIC decoder is not on this device yet and there is no network. */
-  | { readonly code: 'heic-decoder-missing' }
+  | { readonly code: 'heic decoder missing' }
 
 /** A typed refusal as an exception. An abort is no refusal: it stays an AbortError. */
 export class PhotoRefused extends Error {

@@ -29,7 +29,7 @@ const RAWS = [32803, 34892]
 /**
  * An ordinary TIFF picture: RGB, 8 or 16 bits, uncompressed, LZW or deflate.
  *
- * @throws PhotoRefused for raw files (a DNG by `raw-file`), and for kinds that are not read
+ * @throws PhotoRefused for raw files (a DNG by `raw file`), and for kinds that are not read
  * Source: TIFF 6.0, sections 4 to 6 and 13; Adobe Photoshop TIFF technical notes (deflate).
  */
 export function readTiffPhoto<Space>(
@@ -37,19 +37,19 @@ export function readTiffPhoto<Space>(
   spaceOf: (icc: Uint8Array | null, cicp: null) => Space,
 ): Space & { size: { width: number; height: number }; bitsPerSample: number } {
   const { pictures } = readTiffDirectories(bytes, [...Object.values(TAG), DNG_VERSION])
-  if (pictures.some((d) => d.has(DNG_VERSION))) throw new PhotoRefused({ code: 'raw-file' })
+  if (pictures.some((d) => d.has(DNG_VERSION))) throw new PhotoRefused({ code: 'raw file' })
   const first = (d: TiffDirectory | undefined, tag: number) => numbersOf(d, tag)[0]
   const [main] = pictures
   const known = (d: TiffDirectory) => COMPRESSIONS.includes(first(d, TAG.compression) ?? 1)
   const raw = pictures.some((d) => RAWS.includes(first(d, TAG.photometric) ?? 0))
   const photometric = first(main, TAG.photometric)
   if (main === undefined || photometric === undefined || raw || !known(main)) {
-    throw new PhotoRefused({ code: 'foreign-raw', reason: 'no-dng' })
+    throw new PhotoRefused({ code: 'foreign raw', reason: 'no dng' })
   }
   const size = { width: first(main, TAG.width) ?? 0, height: first(main, TAG.height) ?? 0 }
   checkSize(size.width, size.height)
-  if (GREYS.includes(photometric)) throw new PhotoRefused({ code: 'no-colour' })
-  if (photometric === INKS) throw new PhotoRefused({ code: 'ink-colours' })
+  if (GREYS.includes(photometric)) throw new PhotoRefused({ code: 'no colour' })
+  if (photometric === INKS) throw new PhotoRefused({ code: 'ink colours' })
   const bitsPerSample = first(main, TAG.bitsPerSample) ?? 1
   const fits =
     photometric === RGB &&
@@ -57,7 +57,7 @@ export function readTiffPhoto<Space>(
     [3, 4].includes(first(main, TAG.samplesPerPixel) ?? 1) &&
     (first(main, TAG.planar) ?? 1) === 1 &&
     (first(main, TAG.sampleFormat) ?? 1) === 1
-  if (!fits) throw new PhotoRefused({ code: 'cannot-decode', kind: 'tiff' })
+  if (!fits) throw new PhotoRefused({ code: 'cannot decode', kind: 'tiff' })
   const icc = numbersOf(main, TAG.profile)
   return { ...spaceOf(icc.length > 0 ? Uint8Array.from(icc) : null, null), size, bitsPerSample }
 }

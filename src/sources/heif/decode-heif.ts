@@ -22,7 +22,7 @@ export async function decodeHeif(file: Blob): Promise<HeifPixels> {
     if (error instanceof PhotoRefused) throw error
     // The worker's script is not there, or the decoder gave up on the file.
     throw new PhotoRefused(
-      navigator.onLine ? { code: 'cannot-decode', kind: 'heic' } : { code: 'heic-decoder-missing' },
+      navigator.onLine ? { code: 'cannot decode', kind: 'heic' } : { code: 'heic decoder missing' },
     )
   } finally {
     calls.close()

@@ -24,6 +24,6 @@ answerCalls<HeifOperations>({
 
 async function decoderBinary(): Promise<ArrayBuffer> {
   const response = await fetch(wasmUrl).catch(() => null)
-  if (!response?.ok) throw new PhotoRefused({ code: 'heic-decoder-missing' })
+  if (!response?.ok) throw new PhotoRefused({ code: 'heic decoder missing' })
   return response.arrayBuffer()
 }

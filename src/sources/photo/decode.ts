@@ -52,7 +52,7 @@ export async function decodePhoto(blob: Blob): Promise<Decoded> {
   const bitmap = decoded
   try {
     checkBitmap(bitmap, header)
-    if (state === 'altered') throw new PhotoRefused({ code: 'altered-pixels' })
+    if (state === 'altered') throw new PhotoRefused({ code: 'altered pixels' })
     const space = spaceToRead(header, stripped ? 'exact' : state)
     const drawn = stripped ? 'srgb' : space
     const upright = turnedByBrowser(header) ? settled(bitmap, drawn) : bitmap
@@ -159,10 +159,10 @@ async function bitmapOf(blob: Blob, header: PhotoHeader): Promise<ImageBitmap> {
   } catch {
     const megapixels = (header.size.width * header.size.height) / 1e6
     if (megapixels > LARGE_MEGAPIXELS) {
-      throw new PhotoRefused({ code: 'out-of-memory', megapixels })
+      throw new PhotoRefused({ code: 'out of memory', megapixels })
     }
     const { kind } = header
-    throw new PhotoRefused({ code: EVERYWHERE.includes(kind) ? 'damaged' : 'cannot-decode', kind })
+    throw new PhotoRefused({ code: EVERYWHERE.includes(kind) ? 'damaged' : 'cannot decode', kind })
   }
 }
 
@@ -179,7 +179,7 @@ function checkBitmap(
 
 /** A photo of a third space is read as the browser converts it to the widest canvas there is. */
 function spaceToRead(header: PhotoHeader, state: DecoderState): RgbSpace {
-  return header.space === 'srgb' || state === 'srgb-only' ? 'srgb' : 'display-p3'
+  return header.space === 'srgb' || state === 'srgb only' ? 'srgb' : 'display-p3'
 }
 
 function notesOf(
@@ -189,13 +189,13 @@ function notesOf(
   byProfile: boolean,
 ): PhotoNote[] {
   const notes: PhotoNote[] = []
-  if (header.space !== 'srgb' && state === 'srgb-only') notes.push({ code: 'wide-gamut-lost' })
+  if (header.space !== 'srgb' && state === 'srgb only') notes.push({ code: 'wide gamut lost' })
   const { profileName } = header
-  if (byProfile) notes.push({ code: 'own-profile', profileName })
-  else if (header.space === 'other') notes.push({ code: 'converted-space', profileName })
-  if (header.hasGainMap) notes.push({ code: 'gain-map' })
+  if (byProfile) notes.push({ code: 'own profile', profileName })
+  else if (header.space === 'other') notes.push({ code: 'converted space', profileName })
+  if (header.hasGainMap) notes.push({ code: 'gain map' })
   if (header.bitsPerSample > 8 && topCode === 255) {
-    notes.push({ code: 'eight-bits', bitsPerSample: header.bitsPerSample })
+    notes.push({ code: 'eight bits', bitsPerSample: header.bitsPerSample })
   }
   return notes
 }

@@ -7,7 +7,7 @@ export type DecoderState =
   /** Every code of a wide-gamut picture comes back as it was. */
   | 'exact'
   /** Wide gamut is cut to sRGB: no P3 canvas, or a decoder that converts. */
-  | 'srgb-only'
+  | 'srgb only'
   /** Codes are changed on purpose, as a protection against fingerprints. */
   | 'altered'
 
@@ -45,5 +45,5 @@ export async function probeDecoder(): Promise<DecoderState> {
   }
   // A code more or less is rounding and does no harm.
   if (worstGrey > 1) return 'altered'
-  return space === 'display-p3' && worstColour <= 1 ? 'exact' : 'srgb-only'
+  return space === 'display-p3' && worstColour <= 1 ? 'exact' : 'srgb only'
 }

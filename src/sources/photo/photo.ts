@@ -15,17 +15,17 @@ import type { PhotoFacts } from '../files/photo-facts.ts'
 /** What is worth saying about how the file was read. Codes; the words stand in src/ui/words. */
 export type PhotoNote =
   /** The base picture was read, the gain map for high dynamic range left alone. */
-  | { readonly code: 'gain-map' }
+  | { readonly code: 'gain map' }
   /** The file's own space is neither sRGB nor Display P3: read as converted to P3. */
-  | { readonly code: 'converted-space'; readonly profileName: string }
+  | { readonly code: 'converted space'; readonly profileName: string }
   /** The file's own space is a third one: its codes were read by its profile. */
-  | { readonly code: 'own-profile'; readonly profileName: string }
+  | { readonly code: 'own profile'; readonly profileName: string }
   /** This browser cuts wide-gamut photos to sRGB: green and blue of a dull red are lost. */
-  | { readonly code: 'wide-gamut-lost' }
+  | { readonly code: 'wide gamut lost' }
   /** A raw file without colour matrix: read by its own channels. */
-  | { readonly code: 'no-colour-matrix' }
+  | { readonly code: 'no colour matrix' }
   /** The file has more than 8 bits a channel; 8 were read. */
-  | { readonly code: 'eight-bits'; readonly bitsPerSample: number }
+  | { readonly code: 'eight bits'; readonly bitsPerSample: number }
 
 /** What is known of a photo at once; plain data, crosses from the worker. */
 export interface PhotoInfo {

@@ -28,12 +28,12 @@ interface PracticeRegion {
 /**
  * The practice photo that ships with the app: a simulated bar at heat beside a grey card.
  *
- * @throws PhotoRefused 'practice-missing' where it was not kept for offline use and there is no
+ * @throws PhotoRefused 'practice missing' where it was not kept for offline use and there is no
  *   network
  */
 export async function loadPracticePhoto(): Promise<{ blob: Blob; truth: PracticeTruth }> {
   const address = `${import.meta.env.BASE_URL}practice/forge-bar.jpg`
   const response = await fetch(address).catch(() => null)
-  if (!response?.ok) throw new PhotoRefused({ code: 'practice-missing' })
+  if (!response?.ok) throw new PhotoRefused({ code: 'practice missing' })
   return { blob: await response.blob(), truth: forgeBar as PracticeTruth }
 }

@@ -40,7 +40,7 @@ export async function decodeRaw(
       : await channelsOf(decoder, header)
   } catch (error) {
     if (error instanceof PhotoRefused) throw error
-    throw new PhotoRefused({ code: 'foreign-raw', reason: 'compression' })
+    throw new PhotoRefused({ code: 'foreign raw', reason: 'compression' })
   } finally {
     decoder.dispose()
   }
@@ -60,7 +60,7 @@ async function startDecoder(): Promise<LibRaw> {
     return decoder
   } catch {
     throw new PhotoRefused({
-      code: globalThis.crossOriginIsolated ? 'raw-decoder-missing' : 'raw-needs-isolation',
+      code: globalThis.crossOriginIsolated ? 'raw decoder missing' : 'raw needs isolation',
     })
   }
 }

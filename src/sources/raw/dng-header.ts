@@ -88,9 +88,9 @@ export interface DngHeader {
  * Source: DNG 1.7, chapters 4 (tags) and 6 (mapping camera colour space to CIE XYZ).
  */
 export function readDngHeader(bytes: Uint8Array): DngHeader {
-  if (bytes.length === 0) throw new PhotoRefused({ code: 'empty-file' })
+  if (bytes.length === 0) throw new PhotoRefused({ code: 'empty file' })
   const kind = fileKind(bytes)
-  if (kind !== 'tiff') throw new PhotoRefused({ code: 'not-a-photo', kind })
+  if (kind !== 'tiff') throw new PhotoRefused({ code: 'not a photo', kind })
   try {
     return headerFrom(bytes)
   } catch (error) {
@@ -106,7 +106,7 @@ function headerFrom(bytes: Uint8Array): DngHeader {
   const { pictures, exif } = readTiffDirectories(bytes, tags)
   const main = pictures[0]
   if (!pictures.some((d) => d.has(DNG_VERSION))) {
-    throw new PhotoRefused({ code: 'foreign-raw', reason: 'no-dng' })
+    throw new PhotoRefused({ code: 'foreign raw', reason: 'no dng' })
   }
   const area = (d: TiffDirectory) => (first(d, TAG.width) ?? 0) * (first(d, TAG.height) ?? 0)
   const raw = pictures
@@ -119,9 +119,9 @@ function headerFrom(bytes: Uint8Array): DngHeader {
   checkSize(rawWidth, rawHeight)
   if (endOfData(raw) > bytes.length) throw new RangeError('samples beyond the end')
   const compression = first(raw, TAG.compression) ?? 1
-  if (compression === JPEG_XL) throw new PhotoRefused({ code: 'foreign-raw', reason: 'jpeg-xl' })
+  if (compression === JPEG_XL) throw new PhotoRefused({ code: 'foreign raw', reason: 'jpeg xl' })
   if (!COMPRESSIONS.includes(compression)) {
-    throw new PhotoRefused({ code: 'foreign-raw', reason: 'compression' })
+    throw new PhotoRefused({ code: 'foreign raw', reason: 'compression' })
   }
   const layout = layoutOf(raw)
   const [top, left, bottom, right] = [
@@ -154,7 +154,7 @@ function headerFrom(bytes: Uint8Array): DngHeader {
 }
 
 function refuseLayout(): never {
-  throw new PhotoRefused({ code: 'foreign-raw', reason: 'layout' })
+  throw new PhotoRefused({ code: 'foreign raw', reason: 'layout' })
 }
 
 const first = (directory: TiffDirectory, tag: number): number | undefined =>

@@ -83,7 +83,7 @@ answerCalls<PhotoOperations>({
 async function openRaw(blob: Blob, progress: (share: number) => void): Promise<Opened> {
   if (blob.size > MAX_FILE_MEGABYTES * 1e6) {
     throw new PhotoRefused({
-      code: 'too-many-bytes',
+      code: 'too many bytes',
       megabytes: blob.size / 1e6,
       allowedMegabytes: MAX_FILE_MEGABYTES,
     })
@@ -117,7 +117,7 @@ async function openRaw(blob: Blob, progress: (share: number) => void): Promise<O
       subsampling: '4:4:4',
       chromaSubsampled: false,
       codingSteps: null,
-      notes: header.cameraToXyz === null ? [{ code: 'no-colour-matrix' }] : [],
+      notes: header.cameraToXyz === null ? [{ code: 'no colour matrix' }] : [],
       glow,
     },
   }

@@ -58,24 +58,24 @@ export const TERM_WORDS: Record<SupplyTerm, string> = {
   watts: 'Watts',
   volts: 'Volts',
   amperes: 'Amperes',
-  'phase-cut': 'Dimmer that cuts the wave',
-  'glowing-share': 'Share of the power that glows',
+  'phase cut': 'Dimmer that cuts the wave',
+  'glowing share': 'Share of the power that glows',
   emissivity: 'Total emissivity',
   room: 'Room temperature',
   convection: 'Convection',
-  'coil-convection': 'Convection inside the coil',
-  'coil-self-view': 'Coil seeing itself',
-  'cover-share': 'Cover',
-  'cover-temperature': 'Temperature of the cover',
+  'coil convection': 'Convection inside the coil',
+  'coil self view': 'Coil seeing itself',
+  'cover share': 'Cover',
+  'cover temperature': 'Temperature of the cover',
 }
 
 export const BRIGHTNESS_TERMS: Record<BrightnessTerm, string> = {
   level: 'Level of this glow',
-  'reference-level': 'Level of the reference',
-  'reference-temperature': 'Temperature of the reference',
+  'reference level': 'Level of the reference',
+  'reference temperature': 'Temperature of the reference',
   exposure: 'Exposure settings',
   emissivity: 'Emissivity here',
-  'reference-emissivity': 'Emissivity of the reference',
+  'reference emissivity': 'Emissivity of the reference',
   band: 'The camera’s red',
 }
 
@@ -86,29 +86,29 @@ export function supplyRefusalNotice({ code, term, power }: SupplyRefusal): Notic
   const named = term ? TERM_WORDS[term] : 'A value'
   const weight = 'note'
   switch (code) {
-    case 'measure-missing':
+    case 'measure missing':
       return { weight, title: `${named} is missing`, todo: 'Enter it, with its ±.' }
-    case 'not-positive':
+    case 'not positive':
       return { weight, title: `${named} must be above 0`, todo: 'Measure it again.' }
-    case 'share-out-of-range':
+    case 'share out of range':
       return {
         weight,
         title: `${named} must lie between 0 and 1`,
         todo: 'Enter a share, such as 0.9.',
       }
-    case 'turns-overlap':
+    case 'turns overlap':
       return {
         weight,
         title: 'The turns overlap',
         todo: 'The pitch is smaller than the wire. Measure from turn to turn, middle to middle.',
       }
-    case 'emissivity-unknown':
+    case 'emissivity unknown':
       return {
         weight,
         title: 'No total emissivity is known for this surface',
         todo: 'Choose another surface, or state a value yourself.',
       }
-    case 'supply-contradicts':
+    case 'supply contradicts':
       return {
         weight: 'stop',
         title: power
@@ -116,7 +116,7 @@ export function supplyRefusalNotice({ code, term, power }: SupplyRefusal): Notic
           : 'Watts, volts and amperes contradict each other',
         todo: 'Both cannot be true. A dimmer, a range of the meter, or leads between them? Leave the wrong one out.',
       }
-    case 'power-too-high':
+    case 'power too high':
       return {
         weight: 'stop',
         title: 'No steady temperature up to 4500 K',
@@ -131,17 +131,17 @@ export const CHANGE_WORDS: Record<ChangeVerdict, Notice> = {
     title: 'They change as the supply says they should',
     todo: 'That speaks for the readings, though not for what both share.',
   },
-  'changes-too-little': {
+  'changes too little': {
     weight: 'warn',
     title: 'They change too little',
     todo: 'Stray light, clipping or a tone curve holds readings together. Sweep, or darken the shop.',
   },
-  'changes-too-much': {
+  'changes too much': {
     weight: 'warn',
     title: 'They change too much',
     todo: 'A contrasty tone curve pulls readings apart. Sweep or use raw photos, and check the meter.',
   },
-  'too-close-to-tell': {
+  'too close to tell': {
     weight: 'note',
     title: 'Too close to tell',
     todo: 'The expected change is smaller than what could be seen. Change the supply by more.',
@@ -150,11 +150,11 @@ export const CHANGE_WORDS: Record<ChangeVerdict, Notice> = {
 
 export function alloyWords(answer: AlloyAnswer): string {
   switch (answer.verdict) {
-    case 'one-left':
+    case 'one left':
       return 'This is left:'
-    case 'several-left':
+    case 'several left':
       return 'These are left, best first:'
-    case 'none-left':
+    case 'none left':
       return 'Nothing in the list fits. Measure again: leads off, cold wire, diameter without scale.'
   }
 }

@@ -45,18 +45,18 @@ export const PHASE_CUT_WORDS =
   'A mains dimmer cuts the wave. A simple voltmeter then shows too little: the volts are corrected and their ± widened. Watts stay right.'
 
 export const LAMP_TERM_WORDS: Record<LampTerm, string> = {
-  'rated-value': 'Lamps differ from their rating',
-  'rating-law-volts': 'Rating law, volts',
-  'rating-law-power': 'Rating law, watts',
+  'rated value': 'Lamps differ from their rating',
+  'rating law volts': 'Rating law, volts',
+  'rating law power': 'Rating law, watts',
   volts: 'Voltmeter',
   amperes: 'Ammeter',
   watts: 'Wattmeter',
-  'rated-watts': 'Rated watts',
-  'cold-ohms': 'Cold resistance',
+  'rated watts': 'Rated watts',
+  'cold ohms': 'Cold resistance',
   room: 'Temperature when cold',
-  'phase-cut': 'Cut wave of the dimmer',
-  'tungsten-table': 'Tungsten’s resistance',
-  'end-cooling': 'Cooler ends of the filament',
+  'phase cut': 'Cut wave of the dimmer',
+  'tungsten table': 'Tungsten’s resistance',
+  'end cooling': 'Cooler ends of the filament',
   emissivity: 'Tungsten’s emissivity',
 }
 
@@ -65,15 +65,15 @@ export function lampRefusalSentence(
   show: (temperatureK: number) => string,
 ): string {
   switch (code) {
-    case 'not-positive':
+    case 'not positive':
       return `${given} was given; every value must be above 0.`
-    case 'rating-ratio-out-of-range':
+    case 'rating ratio out of range':
       return `This is ${(100 * given).toFixed(0)} % of the rated value. The rating law holds from ${(100 * allowed[0]).toFixed(0)} to ${(100 * allowed[1]).toFixed(0)} %: check the values, or use ohms.`
-    case 'not-cold':
+    case 'not cold':
       return `The cold lamp must be at room temperature, ${show(allowed[0])} to ${show(allowed[1])}; ${show(given)} was given.`
-    case 'filament-too-cold':
+    case 'filament too cold':
       return `That would be ${given.toFixed(0)} K: too dull to photograph. Turn the lamp up, or check the values.`
-    case 'filament-too-hot':
+    case 'filament too hot':
       return `That would be ${given.toFixed(0)} K: no filament lives there. Check the values and units.`
   }
 }

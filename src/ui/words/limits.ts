@@ -2,11 +2,11 @@ import type { CauseOfImpossible, LimitFinding } from '../../physics/limits.ts'
 import type { Notice } from './estimate.ts'
 
 export const CAUSE_WORDS: Record<CauseOfImpossible, string> = {
-  'tone-curve': 'the tone curve of the photo',
-  'white-balance': 'a wrong white balance',
+  'tone curve': 'the tone curve of the photo',
+  'white balance': 'a wrong white balance',
   reflection: 'light that is mirrored or shines on it',
-  'wrong-material': 'another material than stated',
-  'flame-or-plasma-light': 'light of a flame or an arc',
+  'wrong material': 'another material than stated',
+  'flame or plasma light': 'light of a flame or an arc',
 }
 
 /** What the material's limits say of a temperature; null where they say nothing against it. */
@@ -24,7 +24,7 @@ export function limitNotice(
         title: `Impossible as stated: ${material} is molten above ${limit}`,
         todo: causes,
       }
-    case 'above-melting':
+    case 'above melting':
       return {
         weight: 'warn',
         title: `Above where ${material} is molten, ${limit}`,
@@ -36,7 +36,7 @@ export function limitNotice(
         title: `${material} begins to melt at ${limit}`,
         todo: 'Is it really that soft? If not, the reading is high or the material another one.',
       }
-    case 'above-service':
+    case 'above service':
       return {
         weight: 'note',
         title: `Above the limit of continuous use, ${limit}: ${material}`,

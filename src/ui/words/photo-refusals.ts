@@ -43,12 +43,12 @@ export function refusalSentence(error: unknown, name: string): Notice {
 
 function words(refusal: PhotoRefusal, name: string): readonly [title: string, todo: string] {
   switch (refusal.code) {
-    case 'empty-file':
+    case 'empty file':
       return [
         `${name} is empty`,
         'The file holds no bytes. If it comes from the cloud, wait until it is on the phone, then open it again.',
       ]
-    case 'not-a-photo':
+    case 'not a photo':
       return [
         refusal.kind === 'unknown'
           ? `${name} is no photo`
@@ -67,27 +67,27 @@ function words(refusal: PhotoRefusal, name: string): readonly [title: string, to
         `${name} is damaged`,
         'What the file says of itself and what is in it do not agree. Take the original from the camera, not an edited copy.',
       ]
-    case 'ink-colours':
+    case 'ink colours':
       return [
         `${name} is made for print`,
         'Its colours are four inks (CMYK), from which the light cannot be told. Use the camera’s own photo.',
       ]
-    case 'no-colour':
+    case 'no colour':
       return [
         `${name} has no colour`,
         'A black-and-white photo cannot be read: the temperature is in the colour. Switch the camera to colour.',
       ]
-    case 'no-pixels':
+    case 'no pixels':
       return [
         `${name} has no pixels`,
         `The file says ${refusal.width} × ${refusal.height} pixels. Choose another photo.`,
       ]
-    case 'too-many-pixels':
+    case 'too many pixels':
       return [
         `${name} is too large: ${refusal.megapixels.toFixed(0)} megapixels`,
         `Up to ${refusal.allowedMegapixels} megapixels can be read on a phone. Set the camera to a smaller photo size; 12 megapixels are plenty.`,
       ]
-    case 'too-many-bytes':
+    case 'too many bytes':
       return [
         `${name} is too large: ${refusal.megabytes.toFixed(0)} MB`,
         `Up to ${refusal.allowedMegabytes} MB can be read. Choose a photo of ordinary size.`,
@@ -97,25 +97,25 @@ function words(refusal: PhotoRefusal, name: string): readonly [title: string, to
         `${name} moves`,
         `It is an animated ${KIND_NAMES[refusal.kind]} file. Glowbook reads one still photo; take one.`,
       ]
-    case 'hdr-only':
+    case 'hdr only':
       return [
         `${name} is coded for bright screens only`,
         `Its levels (${refusal.transfer === 'pq' ? 'PQ' : 'HLG'}) cannot be turned back into light here. Switch HDR off in the camera and take the photo again.`,
       ]
-    case 'raw-file':
+    case 'raw file':
       return [`${name} is a raw photo`, 'Open it as a raw photo (DNG).']
-    case 'foreign-raw':
+    case 'foreign raw':
       return [
-        refusal.reason === 'no-dng'
+        refusal.reason === 'no dng'
           ? `${name} is a raw file, but no DNG`
           : `${name} is a DNG of a kind that is not read`,
-        refusal.reason === 'jpeg-xl'
+        refusal.reason === 'jpeg xl'
           ? 'It is compressed as JPEG XL, which the decoder here does not know. Set the camera to lossless DNG, or use its JPEG.'
           : refusal.reason === 'compression'
             ? 'Its compression is too new for the decoder here. Set the camera to uncompressed or lossless DNG, or use its JPEG.'
             : 'Raw photos are read as DNG, with a red-green-blue pattern or three colours a pixel. Set the camera to DNG, or use its JPEG.',
       ]
-    case 'cannot-decode':
+    case 'cannot decode':
       return [
         `This browser cannot open ${KIND_NAMES[refusal.kind]} photos`,
         refusal.kind === 'heic'
@@ -124,32 +124,32 @@ function words(refusal: PhotoRefusal, name: string): readonly [title: string, to
             ? 'TIFF is read with red, green and blue in 8 or 16 bits, uncompressed, LZW or deflate. Save it so, or use the JPEG.'
             : 'Set the camera to JPEG, or try another browser.',
       ]
-    case 'out-of-memory':
+    case 'out of memory':
       return [
         `${name} does not fit into memory`,
         `${refusal.megapixels.toFixed(0)} megapixels were too many for this device. Close other apps and tabs, or take a smaller photo; 12 megapixels are plenty.`,
       ]
-    case 'altered-pixels':
+    case 'altered pixels':
       return [
         'This browser changes the pixels that an app reads',
         'A protection against tracking adds noise to pictures, and colours cannot be measured with it. Allow this page to read pictures (canvas) in the browser’s privacy settings, or use another browser.',
       ]
-    case 'raw-needs-isolation':
+    case 'raw needs isolation':
       return [
         'Raw photos cannot be read in this window',
         'The raw decoder needs memory shared between threads, which this browser gives only to an installed or reloaded app. Reload once; if it stays, use the JPEG: everything else works.',
       ]
-    case 'practice-missing':
+    case 'practice missing':
       return [
         'The practice photo is not on this device yet',
         'It is fetched once (80 kB) and then works offline. Connect to the network and try again.',
       ]
-    case 'heic-decoder-missing':
+    case 'heic decoder missing':
       return [
         'The HEIC decoder is not on this device yet',
         'It is fetched once (0.5 MB) and then works offline. Connect to the network and open the photo again, or set the camera to JPEG.',
       ]
-    case 'raw-decoder-missing':
+    case 'raw decoder missing':
       return [
         'The raw decoder is not on this device yet',
         'It is fetched once (0.6 MB) and then works offline. Connect to the network and open the photo again, or use the JPEG.',
@@ -165,37 +165,37 @@ function bytes(count: number): string {
 /** What is worth saying about a photo that was opened. */
 export function photoNotice(note: PhotoNote): Notice {
   switch (note.code) {
-    case 'gain-map':
+    case 'gain map':
       return {
         weight: 'note',
         title: 'The ordinary picture of an HDR photo was read',
         todo: 'The photo carries a second layer for bright screens, which is left alone. Switching HDR off in the camera keeps the tone curve simpler.',
       }
-    case 'converted-space':
+    case 'converted space':
       return {
         weight: 'warn',
         title: `Unusual colour space${note.profileName === '' ? '' : `: ${note.profileName}`}`,
         todo: 'The photo was converted, so clipped parts may not show as such. Set the camera to sRGB or Display P3.',
       }
-    case 'own-profile':
+    case 'own profile':
       return {
         weight: 'note',
         title: `Read by its own colour profile${note.profileName === '' ? '' : `: ${note.profileName}`}`,
         todo: 'Neither sRGB nor Display P3: primaries and curve come from the file.',
       }
-    case 'wide-gamut-lost':
+    case 'wide gamut lost':
       return {
         weight: 'warn',
         title: 'This browser cuts off wide colours',
         todo: 'The photo is in a wide colour space, and the dull reds of a glow are lost on the way in. Use another browser, or set the camera to sRGB.',
       }
-    case 'no-colour-matrix':
+    case 'no colour matrix':
       return {
         weight: 'warn',
         title: 'This raw photo states no colour matrix',
         todo: 'It is read by the sensor’s own colours, which differ more from camera to camera. A known heat of this camera helps most.',
       }
-    case 'eight-bits':
+    case 'eight bits':
       return {
         weight: 'note',
         title: `${note.bitsPerSample} bits a channel, read as 8`,

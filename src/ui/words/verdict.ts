@@ -4,19 +4,19 @@ import { showDifference, showFigure } from '../temperature.ts'
 import type { Notice } from './estimate.ts'
 
 export const ESTIMATE_NAMES: Record<EstimateKind, string> = {
-  'camera-colour': 'Camera colour',
+  'camera colour': 'Camera colour',
   brightness: 'Brightness',
   supply: 'Supply power',
-  'by-eye': 'By eye',
+  'by eye': 'By eye',
   spectrum: 'Spectrum',
-  'known-heat': 'Known heat',
+  'known heat': 'Known heat',
 }
 
 type Side = 'hot' | 'cold'
 
 /** Why one kind of reading most often stands too hot or too cold, likeliest first; common practice. */
 const REASONS: Record<EstimateKind, Record<Side, string>> = {
-  'camera-colour': {
+  'camera colour': {
     hot: 'red overexposed, white balance not locked, or a bright metal surface',
     cold: 'a scale cooler than the core, white balance set for lamp light, or smoke and glass between',
   },
@@ -28,7 +28,7 @@ const REASONS: Record<EstimateKind, Record<Side, string>> = {
     hot: 'wire thicker than measured, power lost in leads and clamps, or a part that does not glow',
     cold: 'wire thinner than measured, a tube or wall that keeps the heat in, or volts read behind a dimmer',
   },
-  'by-eye': {
+  'by eye': {
     hot: 'a dark shop: eyes used to the dark see heat brighter',
     cold: 'daylight or lamps in the shop: they dull the glow',
   },
@@ -36,7 +36,7 @@ const REASONS: Record<EstimateKind, Record<Side, string>> = {
     hot: 'stray light, or a response measured with a lamp cooler than stated',
     cold: 'a response measured with a lamp hotter than stated, or glass between',
   },
-  'known-heat': {
+  'known heat': {
     hot: 'the sensor nearer to the fire than the spot that was read',
     cold: 'the sensor touching badly, or a cooler spot than the one that was read',
   },
@@ -45,13 +45,13 @@ const REASONS: Record<EstimateKind, Record<Side, string>> = {
 /** The next measurement, the surest first: what does not share the errors of those at hand. */
 const NEXT: readonly (readonly [EstimateKind, string])[] = [
   [
-    'known-heat',
+    'known heat',
     'Measure a known heat with the same camera: a salt that melts, or a thermocouple.',
   ],
   ['spectrum', 'Take a spectrum.'],
-  ['camera-colour', 'Take a photo with grey card and locked white balance.'],
+  ['camera colour', 'Take a photo with grey card and locked white balance.'],
   ['supply', 'Measure the supply power.'],
-  ['by-eye', 'Match it by eye on the chart.'],
+  ['by eye', 'Match it by eye on the chart.'],
 ]
 
 /** What an estimate is called, and what it says. */

@@ -51,15 +51,15 @@ describe('natural convection', () => {
 
   it('cools a narrow ribbon like a cylinder of equal girth within 15 %', () => {
     // Two independent formulas for nearly the same body: 3 mm by 0.1 mm at 900 °C.
-    const ribbon = convectiveFlux({ relation: 'vertical-plate', lengthM: 3e-3 }, 1173, 293)
+    const ribbon = convectiveFlux({ relation: 'vertical plate', lengthM: 3e-3 }, 1173, 293)
     const girth = 6.2e-3 / Math.PI
-    const wire = convectiveFlux({ relation: 'horizontal-cylinder', lengthM: girth }, 1173, 293)
+    const wire = convectiveFlux({ relation: 'horizontal cylinder', lengthM: girth }, 1173, 293)
     expectClose(ribbon, wire, 0.15)
   })
 
   it('rises with temperature, vanishes at the room and turns its sign below', () => {
     const shape = fc.record({
-      relation: fc.constantFrom('horizontal-cylinder' as const, 'vertical-plate' as const),
+      relation: fc.constantFrom('horizontal cylinder' as const, 'vertical plate' as const),
       lengthM: fc.double({ min: 5e-5, max: 0.05, noNaN: true }),
     })
     fc.assert(
@@ -69,7 +69,7 @@ describe('natural convection', () => {
         expect(convectiveFlux(s, t + 1, 293)).toBeGreaterThan(flux)
       }),
     )
-    expect(convectiveFlux({ relation: 'vertical-plate', lengthM: 0.01 }, 293, 293)).toBe(0)
-    expect(convectiveFlux({ relation: 'vertical-plate', lengthM: 0.01 }, 280, 293)).toBeLessThan(0)
+    expect(convectiveFlux({ relation: 'vertical plate', lengthM: 0.01 }, 293, 293)).toBe(0)
+    expect(convectiveFlux({ relation: 'vertical plate', lengthM: 0.01 }, 280, 293)).toBeLessThan(0)
   })
 })

@@ -81,11 +81,11 @@ describe('change with supply', () => {
       compareSupplyChange(readings, 'watts', heater).verdict
     const expected = predictChange(reading(1100, 100), sure(150), 'watts', heater).value
     expect(says(reading(1100, 100), reading(expected, 150))).toBe('agrees')
-    expect(says(reading(1100, 100), reading(1110, 150))).toBe('changes-too-little')
-    expect(says(reading(1100, 100), reading(2 * expected - 1100, 150))).toBe('changes-too-much')
-    expect(says(reading(1100, 100), reading(1102, 101))).toBe('too-close-to-tell')
+    expect(says(reading(1100, 100), reading(1110, 150))).toBe('changes too little')
+    expect(says(reading(1100, 100), reading(2 * expected - 1100, 150))).toBe('changes too much')
+    expect(says(reading(1100, 100), reading(1102, 101))).toBe('too close to tell')
     // Downwards the same words hold.
-    expect(says(reading(expected, 150), reading(expected - 5, 100))).toBe('changes-too-little')
+    expect(says(reading(expected, 150), reading(expected - 5, 100))).toBe('changes too little')
     expect(() => compareSupplyChange([reading(1100, 100)], 'watts', heater)).toThrow(RangeError)
   })
 
@@ -97,7 +97,7 @@ describe('change with supply', () => {
       'watts',
       heater,
     )
-    expect(verdict).toBe('changes-too-much')
+    expect(verdict).toBe('changes too much')
     expect(Math.abs(steps[0]!.standardisedDifference)).toBeLessThan(0.1)
     expect(steps[1]!.standardisedDifference).toBeGreaterThan(2)
   })

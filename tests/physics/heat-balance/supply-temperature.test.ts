@@ -204,7 +204,7 @@ describe('supply temperature', () => {
     expect(t.temperatureK).toBeLessThan(1300)
     expect(t.escape).toBeGreaterThan(0.5)
     expect(t.escape).toBeLessThan(0.85)
-    expect(t.contributions.map((c) => c.code)).toContain('coil-self-view')
+    expect(t.contributions.map((c) => c.code)).toContain('coil self view')
     // Wire: 60 turns of a helix.
     expectClose(
       coilWireLength({ coilDiameterM: 8e-3, pitchM: 2.5e-3, turns: 60 }),
@@ -293,13 +293,13 @@ describe('supply temperature', () => {
       const result = supplyTemperature({ ...base, ...change })
       return result.ok ? 'ok' : `${result.code} ${result.term ?? ''}`.trim()
     }
-    expect(code({ supply: { watts: meter(0) } })).toBe('not-positive watts')
-    expect(code({ object: { shape: 'wire', lengthM: sure(1) } })).toBe('measure-missing diameterM')
-    expect(code({ object: { ...coil, pitchM: sure(5e-4) } })).toBe('turns-overlap pitchM')
-    expect(code({ surface: materialById('copper-clean')! })).toBe('emissivity-unknown emissivity')
-    expect(code({ surface: sure(1.2) })).toBe('share-out-of-range emissivity')
-    expect(code({ glowingShare: sure(0) })).toBe('share-out-of-range glowing-share')
-    expect(code({ supply: { watts: meter(1e7) } })).toBe('power-too-high')
+    expect(code({ supply: { watts: meter(0) } })).toBe('not positive watts')
+    expect(code({ object: { shape: 'wire', lengthM: sure(1) } })).toBe('measure missing diameterM')
+    expect(code({ object: { ...coil, pitchM: sure(5e-4) } })).toBe('turns overlap pitchM')
+    expect(code({ surface: materialById('copper-clean')! })).toBe('emissivity unknown emissivity')
+    expect(code({ surface: sure(1.2) })).toBe('share out of range emissivity')
+    expect(code({ glowingShare: sure(0) })).toBe('share out of range glowing share')
+    expect(code({ supply: { watts: meter(1e7) } })).toBe('power too high')
     const cellar = { share: sure(0.9), temperature: sure(250) }
     expect(code({ supply: { watts: meter(1) }, cover: cellar })).toBe('ok')
   })

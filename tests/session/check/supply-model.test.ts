@@ -28,7 +28,7 @@ describe('the supply form', () => {
   it('counts what is usual where a ± is left empty, and what was typed where it is not', () => {
     const usual = solved(wire())
     const codes = usual.contributions.map(({ code }) => code)
-    for (const code of ['lengthM', 'diameterM', 'volts', 'amperes', 'glowing-share', 'room'])
+    for (const code of ['lengthM', 'diameterM', 'volts', 'amperes', 'glowing share', 'room'])
       expect(codes).toContain(code)
     const sure = solved(
       wire({ measures: { lengthM: typed(300, 0.5), diameterM: typed(0.5, 0.001) } }),
@@ -55,7 +55,7 @@ describe('the supply form', () => {
     const input = supplyInputOf(wire({ watts: typed(45) }))!
     expect(supplyTemperature(input)).toMatchObject({
       ok: false,
-      code: 'supply-contradicts',
+      code: 'supply contradicts',
       power: { byWatts: { value: 45 }, byVoltsAndAmperes: { value: 60 } },
     })
   })
@@ -81,12 +81,12 @@ describe('the supply form', () => {
     const open = coil('coil')
     const quartz = coil('coil in quartz')
     expect(quartz.temperatureK).toBeGreaterThan(open.temperatureK)
-    expect(quartz.contributions.map(({ code }) => code)).toContain('cover-share')
+    expect(quartz.contributions.map(({ code }) => code)).toContain('cover share')
     // A shield whose own temperature is stated counts by it: the colder, the more it takes.
     const cold = coil('coil in quartz', { coverC: typed(300) })
     expect(cold.temperatureK).toBeLessThan(quartz.temperatureK)
     // The air in the tube is as hot as the tube, so that little goes to it.
     expect(quartz.convectionW).toBeLessThan(0.4 * open.convectionW)
-    expect(quartz.contributions[0]?.code).toBe('cover-temperature')
+    expect(quartz.contributions[0]?.code).toBe('cover temperature')
   })
 })

@@ -46,7 +46,7 @@ describe('what is photographed', () => {
     expect(subjectGroup({ kind: 'known heat', choice })).toBe('thermocouple')
     expect(subjectTemperature({ kind: 'known heat', choice: { id: 'thermocouple' } })).toEqual({
       ok: false,
-      code: 'value-needed',
+      code: 'value needed',
     })
   })
 })

@@ -54,30 +54,30 @@ describe('what a file is', () => {
 
 describe('what is refused before a pixel is decoded', () => {
   test('no photo, nothing at all', () => {
-    expect(refusal(latin('once upon a time'))).toEqual({ code: 'not-a-photo', kind: 'unknown' })
-    expect(refusal(latin('%PDF-1.7'))).toEqual({ code: 'not-a-photo', kind: 'pdf' })
-    expect(refusal(new Uint8Array())).toEqual({ code: 'empty-file' })
+    expect(refusal(latin('once upon a time'))).toEqual({ code: 'not a photo', kind: 'unknown' })
+    expect(refusal(latin('%PDF-1.7'))).toEqual({ code: 'not a photo', kind: 'pdf' })
+    expect(refusal(new Uint8Array())).toEqual({ code: 'empty file' })
   })
 
   test('a picture for print, a picture without colour', () => {
     const inks = jpeg(640, 480, { sampling: [0x11, 0x11, 0x11, 0x11] })
-    expect(refusal(inks)).toEqual({ code: 'ink-colours' })
-    expect(refusal(jpeg(640, 480, { sampling: [0x11] }))).toEqual({ code: 'no-colour' })
-    expect(refusal(writePng(2, 2, grey, { grey: true }))).toEqual({ code: 'no-colour' })
-    expect(refusal(heif(64, 48, { chroma: 0 }))).toEqual({ code: 'no-colour' })
+    expect(refusal(inks)).toEqual({ code: 'ink colours' })
+    expect(refusal(jpeg(640, 480, { sampling: [0x11] }))).toEqual({ code: 'no colour' })
+    expect(refusal(writePng(2, 2, grey, { grey: true }))).toEqual({ code: 'no colour' })
+    expect(refusal(heif(64, 48, { chroma: 0 }))).toEqual({ code: 'no colour' })
   })
 
   test('no pixels, too many pixels', () => {
-    expect(refusal(jpeg(0, 0))).toEqual({ code: 'no-pixels', width: 0, height: 0 })
-    expect(refusal(writePng(1, 1, grey, { claims: [0, 5] }))?.code).toBe('no-pixels')
+    expect(refusal(jpeg(0, 0))).toEqual({ code: 'no pixels', width: 0, height: 0 })
+    expect(refusal(writePng(1, 1, grey, { claims: [0, 5] }))?.code).toBe('no pixels')
     expect(refusal(jpeg(12000, 9000))).toEqual({
-      code: 'too-many-pixels',
+      code: 'too many pixels',
       megapixels: 108,
       allowedMegapixels: 100,
     })
     expect(refusal(jpeg(10000, 10000))).toBeNull()
     expect(refusal(writePng(1, 1, grey, { claims: [1 << 30, 1 << 30] }))?.code).toBe(
-      'too-many-pixels',
+      'too many pixels',
     )
   })
 
@@ -110,11 +110,11 @@ describe('what is refused before a pixel is decoded', () => {
 
   test('a picture coded for high dynamic range only', () => {
     expect(refusal(writePng(2, 2, grey, { cicp: [9, 16] }))).toEqual({
-      code: 'hdr-only',
+      code: 'hdr only',
       transfer: 'pq',
     })
     expect(refusal(heif(8, 8, { colour: nclx(9, 18) }))).toEqual({
-      code: 'hdr-only',
+      code: 'hdr only',
       transfer: 'hlg',
     })
   })
@@ -125,8 +125,8 @@ describe('what is refused before a pixel is decoded', () => {
       { tag: 257, type: 'long', values: [4] },
     ] as const
     const version = { tag: 50706, type: 'byte', values: [1, 4, 0, 0] } as const
-    expect(refusal(writeTiff({ main: [...size, version] }))).toEqual({ code: 'raw-file' })
-    expect(refusal(writeTiff({ main: size }))).toEqual({ code: 'foreign-raw', reason: 'no-dng' })
+    expect(refusal(writeTiff({ main: [...size, version] }))).toEqual({ code: 'raw file' })
+    expect(refusal(writeTiff({ main: size }))).toEqual({ code: 'foreign raw', reason: 'no dng' })
   })
 
   test('any bytes at all are read or refused, and never crash', () => {

@@ -110,26 +110,26 @@ describe('DNG headers', () => {
   test('a file without colour matrix is read by its channels, JPEG XL is refused by name', () => {
     expect(readDngHeader(dngOf(samples, { ...size, colorMatrix: null })).cameraToXyz).toBeNull()
     expect(refusal(dngOf(samples, { ...size, compression: 52546 }))).toEqual({
-      code: 'foreign-raw',
-      reason: 'jpeg-xl',
+      code: 'foreign raw',
+      reason: 'jpeg xl',
     })
   })
 
   test('what is no DNG, cut off, or laid out otherwise is refused', () => {
-    expect(refusal(new Uint8Array())?.code).toBe('empty-file')
-    expect(refusal(latin('hello'))).toEqual({ code: 'not-a-photo', kind: 'unknown' })
+    expect(refusal(new Uint8Array())?.code).toBe('empty file')
+    expect(refusal(latin('hello'))).toEqual({ code: 'not a photo', kind: 'unknown' })
     const plain = writeTiff({ main: [{ tag: 256, type: 'long', values: [4] }] })
-    expect(refusal(plain)).toEqual({ code: 'foreign-raw', reason: 'no-dng' })
+    expect(refusal(plain)).toEqual({ code: 'foreign raw', reason: 'no dng' })
     expect(refusal(sound.subarray(0, sound.length - 1))?.code).toBe('truncated')
     expect(refusal(sound.subarray(0, 60))?.code).toBe('truncated')
-    const layout = { code: 'foreign-raw', reason: 'layout' }
+    const layout = { code: 'foreign raw', reason: 'layout' }
     expect(refusal(dngOf(samples, { ...size, pattern: [0, 1, 1, 1] }))).toEqual(layout)
     expect(refusal(dngOf(samples, { ...size, activeArea: [0, 0, 7, 8] }))).toEqual(layout)
     expect(refusal(dngOf(samples, { ...size, black: [16380] }))).toEqual(layout)
     const rows = { tag: 50716, type: 'srational', values: [0, 0, 3, 0, 0, 0] } as const
     expect(refusal(dngOf(samples, { ...size, more: [rows] }))).toEqual(layout)
     expect(refusal(dngOf(samples, { ...size, width: 12000, height: 10000 }))?.code).toBe(
-      'too-many-pixels',
+      'too many pixels',
     )
   })
 

@@ -31,7 +31,7 @@ const compare = (
 
 describe('the verdict in words', () => {
   it('says of an element and a photo that both cannot be true, why, and what to do next', () => {
-    const { found, named } = compare(['supply', 573, 66], ['camera-colour', 870, 250])
+    const { found, named } = compare(['supply', 573, 66], ['camera colour', 870, 250])
     const words = verdictWords(found, named)
     expect(words.notice.title).toBe('These cannot both be true')
     expect(words.notice.weight).toBe('stop')
@@ -44,9 +44,9 @@ describe('the verdict in words', () => {
 
   it('names the odd one and the likeliest reason for its side', () => {
     const { found, named } = compare(
-      ['camera-colour', 1147, 80],
+      ['camera colour', 1147, 80],
       ['supply', 942, 56],
-      ['by-eye', 917, 96],
+      ['by eye', 917, 96],
       ['spectrum', 955, 20],
     )
     const words = verdictWords(found, named)
@@ -56,7 +56,7 @@ describe('the verdict in words', () => {
 
   it('says in one line what many readings share', () => {
     const seven = [940, 948, 951, 955, 962, 966, 970].map(
-      (celsius): [EstimateKind, number, number, number] => ['camera-colour', celsius, 130, 64.9],
+      (celsius): [EstimateKind, number, number, number] => ['camera colour', celsius, 130, 64.9],
     )
     const { found, named } = compare(...seven)
     expect(found.value!.temperatureK).toBeGreaterThanOrEqual(940 + 273.15)
