@@ -85,7 +85,7 @@ export type LampInput = RatedLamp | LampByVolts | LampByWatts | LampByResistance
 /**
  * Terms of a lamp's uncertainty.
  * - rated value: spread of lamps about their label; rating law: exponents of the IES relations
- * - volts, amperes, watts, cold-ohms: meters; room: temperature of the cold lamp
+ * - volts, amperes, watts, cold ohms: meters; room: temperature of the cold lamp
  * - phase cut: what a simple voltmeter shows on a cut wave
  * - tungsten table: resistance ratio; end cooling: filament ends cooler than the middle
  * - emissivity: from true to colour temperature, blackened by the coil's own windings
@@ -110,7 +110,7 @@ export type LampTerm =
  * - not positive: a quantity must be above 0
  * - rating ratio out of range: too far from rated for the law
  * - not cold: the lamp must be at room temperature for its cold resistance, K
- * - filament-too-cold / filament-too-hot: below visible glow, or above what any lamp survives
+ * - filament too cold, filament too hot: below visible glow, or above what any lamp survives
  */
 export type LampRefusalCode =
   | 'not positive'

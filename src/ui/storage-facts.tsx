@@ -1,4 +1,4 @@
-import type { StorageStatus } from '../log/schema/types.ts'
+import type { StorageStatus } from '../log/schema/storage-status.ts'
 import type { StatusModel } from '../session/log/status-model.ts'
 import { sayFailure } from './say-failure.ts'
 import { say } from './spoken.tsx'

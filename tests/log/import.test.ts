@@ -1,6 +1,7 @@
 import { strToU8, zipSync } from 'fflate'
 import { afterEach, describe, expect, it } from 'vitest'
-import type { ImportPreview, Log } from '../../src/log/schema/types.ts'
+import type { ImportPreview } from '../../src/log/schema/import-preview.ts'
+import type { Log } from '../../src/log/schema/types.ts'
 import { dumpDatabase, readFixture } from './fixture-database.ts'
 import { fileOf, filledLog, jsonFile, none, refusal } from './importing.ts'
 import {

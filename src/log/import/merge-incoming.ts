@@ -7,9 +7,10 @@ import {
   unpacked,
 } from '../index/rows.ts'
 import { LogError } from '../schema/errors.ts'
+import type { ImportReport } from '../schema/import-preview.ts'
 import type { KitItem } from '../schema/kit-schema.ts'
 import type { Reading } from '../schema/reading-schema.ts'
-import type { ImportReport, Work } from '../schema/types.ts'
+import type { Work } from '../schema/types.ts'
 import type { Context } from '../store/context.ts'
 import type { WriteTransaction } from '../store/database.ts'
 import { isPictureOf } from '../store/pictures.ts'

@@ -2,57 +2,25 @@ import * as v from 'valibot'
 import { crc32 } from '../crc32.ts'
 import { issueText } from '../index/rows.ts'
 import { LogError } from '../schema/errors.ts'
-import { type Json, jsonProblem } from '../schema/json-value.ts'
+import type { Json } from '../schema/json-value.ts'
 import { msOf } from '../schema/moment.ts'
 import { textCheck } from '../schema/text-check.ts'
 import type { Damage } from '../schema/types.ts'
 import type { Context } from '../store/context.ts'
+import { columnsOfBytes, factsOfColumns, joinedColumns, type RecordingColumns } from './columns.ts'
 import {
-  bytesOfColumns,
-  columnsOfBytes,
-  factsOfColumns,
-  joinedColumns,
-  type RecordingColumns,
-} from './columns.ts'
-import {
-  RECORDING_VERSION,
-  type RecordingHead,
-  recordingChanges,
-  recordingHead,
-} from './recording-schema.ts'
+  checkedHead,
+  chunkRow,
+  chunksOf,
+  detailsRow,
+  RECORDING_STORES,
+  type RecordingRow,
+  recordingHeadOf,
+  recordingRow,
+} from './recording-rows.ts'
+import { RECORDING_VERSION, type RecordingHead, recordingChanges } from './recording-schema.ts'
 import { holdRunning, runningElsewhere } from './running-lock.ts'
 import type { NewRecording, RecordingList, Recordings, RecordingWriter } from './types.ts'
-
-/** How a recording lies in the database: its head, and beside it its chunks and details. */
-export interface RecordingRow {
-  readonly id: string
-  readonly json: string
-  /** Check of {@link json}. */
-  readonly check: number
-  /** Being written: it stands in no list until it has ended. */
-  readonly running?: true
-  readonly removedAtMs?: number
-}
-
-/** Readings of some seconds while it runs; a recording that has ended is one chunk. */
-export interface ChunkRow {
-  readonly id: string
-  readonly number: number
-  readonly bytes: Uint8Array<ArrayBuffer>
-  readonly crc32: number
-}
-
-/** What the figures rest on, as JSON text. */
-export interface DetailsRow {
-  readonly id: string
-  readonly json: string
-  readonly check: number
-}
-
-export const RECORDING_STORES = ['recordings', 'recordingChunks', 'recordingDetails'] as const
-/** Number of a chunk: above any that is written. */
-const CHUNKS_END = Number.MAX_SAFE_INTEGER
-const chunksOf = (id: string) => IDBKeyRange.bound([id, 0], [id, CHUNKS_END])
 
 export function recordingsOf(context: Context): Recordings {
   const { db, announcer, now, newId } = context
@@ -94,10 +62,10 @@ export function recordingsOf(context: Context): Recordings {
     const head = await db.write(['recordings', 'recordingChunks'], async (tx) => {
       const row = await tx.objectStore('recordings').get(id)
       if (row === undefined) throw new LogError({ code: 'not found', id })
-      const next = checkedHead({ ...headOf(row), ...factsOfColumns(columns), ended })
-      await tx.objectStore('recordings').put(rowOf(next))
+      const next = checkedHead({ ...recordingHeadOf(row), ...factsOfColumns(columns), ended })
+      await tx.objectStore('recordings').put(recordingRow(next))
       await tx.objectStore('recordingChunks').delete(chunksOf(id))
-      await tx.objectStore('recordingChunks').put(chunkOf(id, 0, columns))
+      await tx.objectStore('recordingChunks').put(chunkRow(id, 0, columns))
       return next
     })
     told()
@@ -116,8 +84,8 @@ export function recordingsOf(context: Context): Recordings {
       if (row === undefined || row.removedAtMs !== undefined) {
         throw new LogError({ code: 'not found', id })
       }
-      const next = checkedHead(change(headOf(row)))
-      await tx.objectStore('recordings').put({ ...row, ...rowOf(next) })
+      const next = checkedHead(change(recordingHeadOf(row)))
+      await tx.objectStore('recordings').put({ ...row, ...recordingRow(next) })
       return next
     })
     told()
@@ -126,11 +94,11 @@ export function recordingsOf(context: Context): Recordings {
 
   const putWhole = async (head: RecordingHead, columns: RecordingColumns, details: Json) => {
     const { id } = head
-    const kept = detailsOf(id, details)
+    const kept = detailsRow(id, details)
     await db.write(RECORDING_STORES, async (tx) => {
-      await tx.objectStore('recordings').put(rowOf(head))
+      await tx.objectStore('recordings').put(recordingRow(head))
       await tx.objectStore('recordingChunks').delete(chunksOf(id))
-      await tx.objectStore('recordingChunks').put(chunkOf(id, 0, columns))
+      await tx.objectStore('recordingChunks').put(chunkRow(id, 0, columns))
       await tx.objectStore('recordingDetails').put(kept)
     })
     told()
@@ -143,7 +111,7 @@ export function recordingsOf(context: Context): Recordings {
       const free = await holdRunning(id)
       await db
         .write(['recordings'], (tx) =>
-          tx.objectStore('recordings').put({ ...rowOf(head), running: true }),
+          tx.objectStore('recordings').put({ ...recordingRow(head), running: true }),
         )
         .catch((error: unknown) => {
           free()
@@ -154,11 +122,11 @@ export function recordingsOf(context: Context): Recordings {
       const writer: RecordingWriter = {
         id,
         async append(columns) {
-          const row = chunkOf(id, number++, columns)
+          const row = chunkRow(id, number++, columns)
           await db.write(['recordingChunks'], (tx) => tx.objectStore('recordingChunks').put(row))
         },
         async keepDetails(details) {
-          const row = detailsOf(id, details)
+          const row = detailsRow(id, details)
           await db.write(['recordingDetails'], (tx) => tx.objectStore('recordingDetails').put(row))
         },
         async keepMarks(marks) {
@@ -197,7 +165,7 @@ export function recordingsOf(context: Context): Recordings {
       for (const row of rows) {
         if (row.removedAtMs !== undefined || row.running) continue
         try {
-          items.push(headOf(row))
+          items.push(recordingHeadOf(row))
         } catch (error) {
           damaged.push({ id: row.id, where: String(error), raw: row.json })
         }
@@ -212,7 +180,7 @@ export function recordingsOf(context: Context): Recordings {
         details: await tx.objectStore('recordingDetails').get(id),
       }))
       if (row === undefined || row.removedAtMs !== undefined) return undefined
-      const head = headOf(row)
+      const head = recordingHeadOf(row)
       const sound = details !== undefined && textCheck(details.json) === details.check
       return {
         head,
@@ -274,37 +242,4 @@ export async function purgeRecordings({ db }: Pick<Context, 'db'>, untilMs: numb
       await tx.objectStore('recordingDetails').delete(id)
     }
   })
-}
-
-function rowOf(head: RecordingHead): RecordingRow {
-  const json = JSON.stringify(head)
-  return { id: head.id, json, check: textCheck(json) }
-}
-
-/** @throws LogError 'damaged' */
-function headOf({ id, json, check }: RecordingRow): RecordingHead {
-  if (textCheck(json) !== check) throw new LogError({ code: 'damaged', id, where: 'check sum' })
-  // What fits its check passed the schema on its way in.
-  return JSON.parse(json) as RecordingHead
-}
-
-function checkedHead(value: unknown): RecordingHead {
-  const parsed = v.safeParse(recordingHead, value)
-  if (!parsed.success) {
-    throw new LogError({ code: 'not a recording', where: issueText(parsed.issues) })
-  }
-  return parsed.output
-}
-
-function chunkOf(id: string, number: number, columns: RecordingColumns): ChunkRow {
-  const bytes = bytesOfColumns(columns)
-  return { id, number, bytes, crc32: crc32(bytes) }
-}
-
-function detailsOf(id: string, details: Json): DetailsRow {
-  const problem = jsonProblem(details)
-  if (problem !== null)
-    throw new LogError({ code: 'not a recording', where: `details: ${problem}` })
-  const json = JSON.stringify(details)
-  return { id, json, check: textCheck(json) }
 }

@@ -5,11 +5,12 @@
  * 'strict'), never before. Everything that can go wrong rejects with a {@link LogError}.
  */
 import type { Filter } from '../index/filter.ts'
-import type { SecondCopy } from '../journal/journal.ts'
 import type { Recordings } from '../recordings/types.ts'
+import type { ImportPreview } from './import-preview.ts'
 import type { Json } from './json-value.ts'
 import type { KitChanges, KitItem, KitKind } from './kit-schema.ts'
 import type { Changes, Method, PictureFacts, Reading, Result } from './reading-schema.ts'
+import type { BackupMark, StorageStatus } from './storage-status.ts'
 
 export type { Filter } from '../index/filter.ts'
 export type { Json } from './json-value.ts'
@@ -111,55 +112,6 @@ export interface Term {
 /** Brings back what one removal took, as long as it has not been purged. */
 export interface Undo {
   readonly ids: readonly string[]
-}
-
-export interface StorageStatus {
-  /** The browser has promised not to clear it by itself; null where it cannot be asked. */
-  readonly persisted: boolean | null
-  readonly usageBytes: number | null
-  readonly quotaBytes: number | null
-  /** Under 50 MB or under 10 % left. */
-  readonly nearlyFull: boolean
-  readonly lastBackup: Backup | null
-  /** Measured readings and kit items added or changed since the last backup. */
-  readonly unsavedElsewhere: number
-  /** Time for a gentle reminder: see backup.ts for the rule. */
-  readonly remindBackup: boolean
-  /** More than this was here before: the browser has cleared the storage. */
-  readonly missing: Missing | null
-  /** The database was lost or cut short, and made whole again from the second copy. */
-  readonly restored: Restored | null
-  readonly secondCopy: SecondCopy
-  /** ISO 8601: the newest reading was saved then, which the clock says is still to come. */
-  readonly clockBehind: string | null
-  /** The disk is full: nothing is saved until there is room and the page is loaded again. */
-  readonly stopped: boolean
-}
-
-export interface Restored {
-  /** Readings that are there now. */
-  readonly readings: number
-  /** ISO 8601. */
-  readonly at: string
-}
-
-export interface Backup {
-  /** ISO 8601. */
-  readonly at: string
-  readonly readings: number
-}
-
-export interface Missing {
-  /** 0: no reading, but what was changed last. */
-  readonly readings: number
-  /** ISO 8601: when they were last seen. */
-  readonly lastSeen: string
-}
-
-/** Made when an export of everything begins; given back once the file has left the app. */
-export interface BackupMark {
-  readonly change: number
-  readonly readings: number
 }
 
 /** What happened to the log, in this tab or in another one. */
@@ -265,40 +217,6 @@ export interface Log {
 export interface Taking extends Work {
   readonly ids?: readonly string[]
   readonly onDamage?: (damage: Damage) => void
-}
-
-/** What a file would bring; nothing has changed yet. */
-export interface ImportPreview {
-  readonly readings: ImportCounts
-  readonly kit: ImportCounts
-  /** Pictures that are not here yet. */
-  readonly pictures: number
-  /** Recordings of heat over time that are not here yet; those that are here stay as they are. */
-  readonly recordings: number
-  /** Some of the readings here and in the file that differ, for the person to judge. */
-  readonly examples: readonly { readonly here: Summary; readonly inFile: Summary }[]
-  /**
-   * All or nothing, by id. Where both differ, 'mine' keeps what is here; 'theirs' takes the file's
-   * values and puts those from here into the reading's history. Rejects with the signal's reason
-   * when stopped; the log is then as it was.
-   */
-  merge(options: { conflicts: 'mine' | 'theirs' } & Work): Promise<ImportReport>
-  discard(): Promise<void>
-}
-
-export interface ImportCounts {
-  readonly new: number
-  readonly same: number
-  readonly conflicting: number
-  /** Same id, but another measured reading: never merged, what is here stays. */
-  readonly foreign: number
-}
-
-export interface ImportReport {
-  readonly added: number
-  readonly changed: number
-  readonly kept: number
-  readonly pictures: number
 }
 
 /** Long work: how far it is, and a way to stop it. Stopping rejects with the signal's reason. */

@@ -1,15 +1,14 @@
 import type { DBSchema, IDBPDatabase, IDBPTransaction, StoreNames } from 'idb'
-import { openDB } from 'idb'
 import type { KitRow, PictureRow, ReadingRow } from '../index/rows.ts'
 import { type Journal, TURN_KEY, type TurnRecord, type TurnRow } from '../journal/journal.ts'
-import { DATABASE_VERSION, upgrade } from '../migrations/upgrade.ts'
-import type { Upgrade } from '../migrations/version-2.ts'
-import type { ChunkRow, DetailsRow, RecordingRow } from '../recordings/recordings.ts'
+import type { ChunkRow, DetailsRow, RecordingRow } from '../recordings/recording-rows.ts'
 import { LogError } from '../schema/errors.ts'
 import type { Json } from '../schema/json-value.ts'
 import type { Block } from './blocks.ts'
 import type { IncomingRow } from './incoming.ts'
+import { openWithin } from './opening.ts'
 import type { BackupRecord, State } from './state.ts'
+import { asLogError, isDiskFull, storageFull } from './storage-errors.ts'
 
 export interface Book extends DBSchema {
   readings: {
@@ -91,7 +90,7 @@ export async function openDatabase(options: DatabaseOptions): Promise<Database> 
   async function reach(): Promise<IDBPDatabase<Book>> {
     // A browser that opens a database on a full disk may take it for broken, and begin an empty one.
     if (stopped) throw await storageFull(options.estimate)
-    const opened = await open(options, {
+    const opened = await openWithin(options, {
       onVersionChange(db, deleting) {
         // Standing in the way of an upgrade would leave both tabs without a log.
         closed = deleting ? 'database deleted' : 'closed'
@@ -220,146 +219,3 @@ const withState = <S extends Store>(stores: readonly S[]): S[] =>
 
 /** The counters' store, which every writing transaction spans. */
 const stateOf = (tx: unknown) => (tx as WriteTransaction<'state'>).objectStore('state')
-
-interface Happenings {
-  readonly onVersionChange: (db: { close(): void }, deleting: boolean) => void
-  readonly onDropped: () => void
-}
-
-/** An opening that is under way; browsers cannot take one back. */
-interface Attempt {
-  readonly result: Promise<IDBPDatabase<Book>>
-  blocked: boolean
-  /** Whoever waits for it now; nobody after it was given up. */
-  waiting: (Happenings & { readonly onBlocked?: (() => void) | undefined }) | null
-}
-
-/**
- * Openings that were given up. The browser answers openings of one database in turn: a second one
- * would stand behind the first and not even hear that it is blocked. So it takes the first one over.
- */
-const givenUp = new Map<string, Attempt>()
-
-function open(options: DatabaseOptions, on: Happenings): Promise<IDBPDatabase<Book>> {
-  const { name, patienceMs, onBlocked } = options
-  const attempt = givenUp.get(name) ?? begin(name)
-  givenUp.delete(name)
-  attempt.waiting = { ...on, onBlocked }
-  if (attempt.blocked) onBlocked?.()
-  return new Promise((resolve, reject) => {
-    const timer = setTimeout(() => {
-      attempt.waiting = null
-      givenUp.set(name, attempt)
-      reject(
-        new LogError(
-          attempt.blocked
-            ? { code: 'upgrade blocked' }
-            : { code: 'storage refused', detail: 'no answer to opening' },
-        ),
-      )
-    }, patienceMs)
-    attempt.result.then(resolve, reject).finally(() => clearTimeout(timer))
-  })
-}
-
-function begin(name: string): Attempt {
-  let upgradeError: unknown
-  const start = async () => {
-    if (typeof indexedDB === 'undefined') throw new Error('no indexedDB')
-    return openDB<Book>(name, DATABASE_VERSION, {
-      upgrade: async (db, from, _to, tx) => {
-        // Its failure is told by the opening itself.
-        tx.done.catch(() => {})
-        try {
-          await upgrade(db as unknown as IDBPDatabase<unknown>, from, tx as unknown as Upgrade)
-        } catch (error) {
-          upgradeError = error
-          try {
-            tx.abort()
-          } catch {
-            // The failure itself has aborted it.
-          }
-        }
-      },
-      blocked() {
-        attempt.blocked = true
-        attempt.waiting?.onBlocked?.()
-      },
-      blocking: (_current, next, event) =>
-        attempt.waiting?.onVersionChange(event.target as unknown as IDBDatabase, next === null),
-      terminated: () => attempt.waiting?.onDropped(),
-    })
-  }
-  const attempt: Attempt = {
-    blocked: false,
-    waiting: null,
-    result: start().then(
-      (db) => {
-        // Nobody waits any more; an open connection would block others.
-        if (attempt.waiting === null) {
-          givenUp.delete(name)
-          db.close()
-        }
-        return db
-      },
-      (error: unknown) => {
-        givenUp.delete(name)
-        throw openingError(upgradeError ?? error, upgradeError !== undefined)
-      },
-    ),
-  }
-  // Told to whoever waits; without anybody it must not count as unhandled.
-  attempt.result.catch(() => {})
-  return attempt
-}
-
-function openingError(error: unknown, upgrading: boolean): LogError {
-  const name = error instanceof DOMException ? error.name : ''
-  const detail = String(error)
-  if (name === 'QuotaExceededError' || isDiskFull(error)) {
-    return new LogError(
-      { code: 'storage full', usageBytes: null, quotaBytes: null },
-      { cause: error },
-    )
-  }
-  if (name === 'VersionError') return new LogError({ code: 'version newer' }, { cause: error })
-  if (upgrading) return new LogError({ code: 'upgrade failed', detail }, { cause: error })
-  return new LogError({ code: 'storage refused', detail }, { cause: error })
-}
-
-async function asLogError(error: unknown, estimate: DatabaseOptions['estimate']): Promise<unknown> {
-  if (error instanceof LogError) return error
-  // Errors of the program pass as they are.
-  if (!(error instanceof DOMException)) return error
-  if (error.name === 'QuotaExceededError' || isDiskFull(error)) {
-    return storageFull(estimate, error)
-  }
-  return new LogError(
-    { code: 'storage failed', detail: `${error.name}: ${error.message}` },
-    { cause: error },
-  )
-}
-
-/**
- * The disk itself is full, which browsers tell in words of their own; a share that is used up is a
- * QuotaExceededError, and a database can be written again after it. Chromium: "Failed to write
- * blobs", and the words of its file system ("NO_SPACE").
- */
-function isDiskFull(error: unknown): boolean {
-  if (!(error instanceof DOMException) || error.name === 'QuotaExceededError') return false
-  const told = `${error.name}: ${error.message}`
-  return /failed to write blobs|no[_ ]space|disk (is )?full|NS_ERROR_FILE_NO_DEVICE_SPACE/i.test(
-    told,
-  )
-}
-
-async function storageFull(
-  estimate: DatabaseOptions['estimate'],
-  cause?: unknown,
-): Promise<LogError> {
-  const { usage, quota } = (await estimate().catch(() => undefined)) ?? {}
-  return new LogError(
-    { code: 'storage full', usageBytes: usage ?? null, quotaBytes: quota ?? null },
-    { cause },
-  )
-}

@@ -6,7 +6,7 @@
  */
 import * as v from 'valibot'
 import type { TurnRow } from '../journal/journal.ts'
-import type { Missing, Restored } from '../schema/types.ts'
+import type { Missing, Restored } from '../schema/storage-status.ts'
 
 const markSchema = v.object({
   readings: v.number(),

@@ -1,5 +1,5 @@
 import { useSignal } from '@preact/signals'
-import type { ImportPreview } from '../../log/schema/types.ts'
+import type { ImportPreview } from '../../log/schema/import-preview.ts'
 import { useServices } from '../../session/services.ts'
 import { FileButton } from '../../ui/file-button.tsx'
 import { removeItems } from '../../ui/kit-actions.ts'

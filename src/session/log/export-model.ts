@@ -7,7 +7,8 @@ import {
   type Leaving,
   saveOrShare,
 } from '../../log/export/export-file.ts'
-import type { BackupMark, Log } from '../../log/schema/types.ts'
+import type { BackupMark } from '../../log/schema/storage-status.ts'
+import type { Log } from '../../log/schema/types.ts'
 
 export type ExportFormat = 'zip' | 'json' | 'csv'
 

@@ -1,5 +1,6 @@
 import { type ReadonlySignal, signal } from '@preact/signals'
-import type { ImportPreview, ImportReport, Log } from '../../log/schema/types.ts'
+import type { ImportPreview, ImportReport } from '../../log/schema/import-preview.ts'
+import type { Log } from '../../log/schema/types.ts'
 
 export type ImportState =
   | { readonly kind: 'idle' }

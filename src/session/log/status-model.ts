@@ -1,5 +1,6 @@
 import { type ReadonlySignal, signal } from '@preact/signals'
-import type { Log, StorageStatus } from '../../log/schema/types.ts'
+import type { StorageStatus } from '../../log/schema/storage-status.ts'
+import type { Log } from '../../log/schema/types.ts'
 
 /** How safe the log is, followed. */
 export interface StatusModel {

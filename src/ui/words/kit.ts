@@ -1,5 +1,5 @@
 import type { GreyBalance, Linearity } from '../../estimate/types.ts'
-import type { ImportPreview, ImportReport } from '../../log/schema/types.ts'
+import type { ImportPreview, ImportReport } from '../../log/schema/import-preview.ts'
 import type { FixedPointGroup, MeltAtmosphere } from '../../physics/fixed-points.ts'
 import type { Notice } from './estimate.ts'
 

@@ -1,6 +1,6 @@
 import { type Refusal, RefusedFile } from '../../log/import/refused.ts'
 import { LogError, type LogFailure } from '../../log/schema/errors.ts'
-import type { Missing, Restored, StorageStatus } from '../../log/schema/types.ts'
+import type { Missing, Restored, StorageStatus } from '../../log/schema/storage-status.ts'
 import type { Notice } from './estimate.ts'
 
 const megabytes = (bytes: number) => `${Math.round(bytes / 1e6)} MB`

@@ -1,4 +1,5 @@
-import type { ImportReport, StorageStatus } from '../../log/schema/types.ts'
+import type { ImportReport } from '../../log/schema/import-preview.ts'
+import type { StorageStatus } from '../../log/schema/storage-status.ts'
 import { readingsWord, showCount } from './log.ts'
 
 /** Words of taking away and bringing back. */

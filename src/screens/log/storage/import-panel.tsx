@@ -1,6 +1,6 @@
 import { useSignal } from '@preact/signals'
 import { useEffect, useMemo } from 'preact/hooks'
-import type { ImportCounts, ImportPreview } from '../../../log/schema/types.ts'
+import type { ImportCounts, ImportPreview } from '../../../log/schema/import-preview.ts'
 import { createImportModel, type ImportModel } from '../../../session/log/import-model.ts'
 import { useServices } from '../../../session/services.ts'
 import { FileButton } from '../../../ui/file-button.tsx'
