@@ -14,11 +14,11 @@ import { go } from '../../ui/router.ts'
 import { sayFailure } from '../../ui/say-failure.ts'
 import { say } from '../../ui/spoken.tsx'
 import { showFigure, showPlusMinus, temperatureUnit } from '../../ui/temperature.ts'
-import { TextField } from '../../ui/text-field.tsx'
 import { showMoment } from '../../ui/words/dates.ts'
 import { showDuration } from '../../ui/words/duration.ts'
 import { noticeOfLogFailure } from '../../ui/words/log-errors.ts'
-import { COURSE_WORDS, ENDED, FLAG_WORDS, SOURCES, showSlope } from '../../ui/words/recording.ts'
+import { COURSE_WORDS, FLAG_WORDS, showSlope } from '../../ui/words/recording.ts'
+import { AboutRecording } from './about-recording.tsx'
 import { nameOf } from './list-screen.tsx'
 import { PlateauPanel } from './plateau-panel.tsx'
 import { recordingPlotData, timeScale } from './plot-data.ts'
@@ -125,7 +125,7 @@ function Whole({ model, stored }: { model: RecordingModel; stored: StoredRecordi
           <StretchPanel model={model} duration={head.durationSeconds} marks={head.marks} />
         </div>
       </div>
-      <About model={model} stored={stored} />
+      <AboutRecording model={model} stored={stored} />
       <p class="soft small">{troubles(columns)}</p>
       <div class="row tight">
         <ExportButton stored={stored} />
@@ -211,72 +211,6 @@ function Figures({ model }: { model: RecordingModel }) {
         </div>
       )}
     </dl>
-  )
-}
-
-function About({ model, stored: { head } }: { model: RecordingModel; stored: StoredRecording }) {
-  const object = useSignal(head.object)
-  const notes = useSignal(head.notes)
-  const changed = object.value !== head.object || notes.value !== head.notes
-  const ended = ENDED[head.ended]
-  return (
-    <details>
-      <summary>About this recording</summary>
-      <div class="inside">
-        <dl class="facts">
-          <dt>Begun</dt>
-          <dd>{showMoment(head.startedAt.iso)}</dd>
-          <dt>Length</dt>
-          <dd>
-            {showDuration(head.durationSeconds)}, {head.readings} readings
-          </dd>
-          <dt>From</dt>
-          <dd>
-            {SOURCES[head.source]}
-            {head.cameraId && `, ${head.cameraId}`}
-          </dd>
-          {head.marks.map((mark) => (
-            <>
-              <dt>{showDuration(mark.seconds)}</dt>
-              <dd>
-                {mark.name}
-                {mark.note && `: ${mark.note}`}
-              </dd>
-            </>
-          ))}
-        </dl>
-        {ended && <p class="small">{ended}</p>}
-        <TextField
-          label="Object"
-          value={object.value}
-          onValue={(value) => {
-            object.value = value
-          }}
-        />
-        <label class="field">
-          <span>Notes</span>
-          <textarea
-            rows={3}
-            maxLength={20_000}
-            value={notes.value}
-            onInput={(event) => {
-              notes.value = event.currentTarget.value
-            }}
-          />
-        </label>
-        <button
-          type="button"
-          disabled={!changed}
-          onClick={() =>
-            void model
-              .change({ object: object.value.trim(), notes: notes.value })
-              .then(() => say('Saved.'), sayFailure)
-          }
-        >
-          Save changes
-        </button>
-      </div>
-    </details>
   )
 }
 

@@ -1,29 +1,22 @@
-import { batch, computed, signal } from '@preact/signals'
-import {
-  figureByLine,
-  inputAt,
-  type LiveFigure,
-  type LiveLine,
-} from '../../estimate/live/live-line.ts'
+import { batch, computed } from '@preact/signals'
+import { figureByLine, inputAt, type LiveLine } from '../../estimate/live/live-line.ts'
 import type { BalanceState } from '../../estimate/types.ts'
-import type { GreyMeasurement } from '../../light/grey-reference.ts'
 import type { Region } from '../../light/image.ts'
 import { evenBox } from '../../light/live/frame-codes.ts'
-import { Rolling, type RollingValue } from '../../light/live/rolling.ts'
-import type { PhotoMeasurement } from '../../light/measure-photo.ts'
-import { LARGEST_CLIPPED_SHARE } from '../../light/patch.ts'
+import { Rolling } from '../../light/live/rolling.ts'
 import { pixelBox } from '../../light/region.ts'
 import type { Size } from '../../light/region-geometry.ts'
 import { newUuid } from '../../log/schema/uuid.ts'
 import { DriftWatch } from '../../sources/live/drift-watch.ts'
-import { lnRatioOf, meanOf } from '../../sources/live/frame-ratio.ts'
+import { lnRatioOf } from '../../sources/live/frame-ratio.ts'
 import type { LiveCamera } from '../../sources/live/live-camera.ts'
 import { openLiveBench } from '../../sources/live/live-client.ts'
 import type { FrameLook } from '../../sources/live/live-operations.ts'
-import { type Locks, lockCamera } from '../../sources/live/lock.ts'
+import { lockCamera } from '../../sources/live/lock.ts'
 import { watchFrames } from '../../sources/live/watch-frames.ts'
 import type { KitModel } from '../kit/kit-model.ts'
 import { surfaceOf, windowOf } from '../reading/glow-input.ts'
+import { frameValue } from './frame-value.ts'
 import { createLiveCurve } from './live-curve.ts'
 import type { LiveDesk } from './live-desk.ts'
 import {
@@ -37,6 +30,7 @@ import {
 } from './live-judgement.ts'
 import type { LiveFrameReading, LiveModel, LiveSurroundings } from './live-model-type.ts'
 import { FIND_EVERY, LOOK_MS, SHOW_MS } from './live-pace.ts'
+import { liveSignals } from './live-signals.ts'
 import { createSinceHold } from './since-hold.ts'
 
 /** @param kit references of the kit count where they are of this camera */
@@ -49,20 +43,9 @@ export function createLiveModel(
     nowMs: () => performance.now(),
   },
 ): LiveModel {
-  const size = signal<Size>(camera.size())
-  const locks = signal<Locks | null>(null)
-  const region = signal<Region | null>(null)
-  const follow = signal(true)
-  const cardRegion = signal<Region | null>(null)
-  const card = signal<GreyMeasurement | null>(null)
-  const byCard = signal(false)
-  const figure = signal<LiveFigure | null>(null)
-  const rolled = signal<RollingValue | null>(null)
-  const trouble = signal<LiveTrouble | null>('reading')
-  const measurement = signal<PhotoMeasurement | null>(null)
-  const canvasOnly = signal(false)
-  const held = signal(false)
-  const pause = signal(false)
+  const shown = liveSignals(camera)
+  const { size, locks, region, follow, cardRegion, card, byCard, figure, rolling: rolled } = shown
+  const { trouble, measurement, canvasOnly, held, pause } = shown
   const curve = createLiveCurve(camera, kit)
   const rolling = new Rolling()
   const drift = new DriftWatch()
@@ -122,19 +105,13 @@ export function createLiveModel(
     reading = true
     try {
       const beside = byCard.peek() ? cardRegion.peek() : null
-      const [mean, cardMean] = await Promise.all([
-        meanOf(frame, where),
-        beside ? meanOf(frame, beside) : null,
-      ])
+      const seen = await frameValue(frame, where, beside)
       // A sight or a card that changed meanwhile: this frame belongs to neither.
       if (stands() || where !== region.peek() || (beside !== null) !== byCard.peek()) return
-      if (!mean) return fail('too small')
-      if (mean.clippedShare > LARGEST_CLIPPED_SHARE) return fail('clipped')
-      const value = lnRatioOf(mean.linear) - (cardMean ? lnRatioOf(cardMean.linear) : 0)
-      if (!Number.isFinite(value)) return
-      const lnRed = Math.log(mean.linear[0])
-      rolling.add(value, lnRed)
-      if (line) tell({ plain: value, lnRed, line, anchor })
+      if (typeof seen === 'string') return fail(seen)
+      if (!seen) return
+      rolling.add(seen.lnRatio, seen.lnRed)
+      if (line) tell({ plain: seen.lnRatio, lnRed: seen.lnRed, line, anchor })
       show(nowMs())
     } finally {
       frame.close()
@@ -276,25 +253,12 @@ export function createLiveModel(
   const sinceHold = createSinceHold({ held, figure, bench, inputNow })
 
   return {
+    ...shown,
     camera,
     desk,
-    size,
-    locks,
-    region,
-    follow,
-    cardRegion,
-    card,
-    byCard,
-    figure,
-    rolling: rolled,
-    trouble,
-    measurement,
-    canvasOnly,
-    held,
     sinceHold: sinceHold.difference,
     curve,
     balanceState,
-    pause,
     bench,
     onReading(listener) {
       listeners.add(listener)

@@ -1,0 +1,30 @@
+import type { Region } from '../../light/image.ts'
+import { LARGEST_CLIPPED_SHARE } from '../../light/patch.ts'
+import { lnRatioOf, meanOf } from '../../sources/live/frame-ratio.ts'
+import type { LiveFrame } from '../../sources/live/live-frame.ts'
+import type { LiveTrouble } from './live-judgement.ts'
+
+/** What one frame shows: ln(G/R) of the sight less that of the card, and ln of the sight's red. */
+export interface FrameValue {
+  readonly lnRatio: number
+  readonly lnRed: number
+}
+
+/**
+ * @param card where a grey card counts; null without one
+ * @returns what stands against the frame where it is of no use; null without light in both channels
+ */
+export async function frameValue(
+  frame: LiveFrame,
+  sight: Region,
+  card: Region | null,
+): Promise<FrameValue | LiveTrouble | null> {
+  const [mean, cardMean] = await Promise.all([
+    meanOf(frame, sight),
+    card ? meanOf(frame, card) : null,
+  ])
+  if (!mean) return 'too small'
+  if (mean.clippedShare > LARGEST_CLIPPED_SHARE) return 'clipped'
+  const lnRatio = lnRatioOf(mean.linear) - (cardMean ? lnRatioOf(cardMean.linear) : 0)
+  return Number.isFinite(lnRatio) ? { lnRatio, lnRed: Math.log(mean.linear[0]) } : null
+}
