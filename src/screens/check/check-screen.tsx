@@ -1,5 +1,4 @@
 import { useSignal } from '@preact/signals'
-import '../../ui/kit.css'
 import { SelectField } from '../../ui/select-field.tsx'
 import { CHECK_PARTS, type CheckPart } from '../../ui/words/check.ts'
 import { AlloyPanel } from './alloy-panel.tsx'

@@ -5,7 +5,7 @@ import type { LiveFrame } from '../../sources/live/live-frame.ts'
 import type { LiveTrouble } from './live-judgement.ts'
 
 /** What one frame shows: ln(G/R) of the sight less that of the card, and ln of the sight's red. */
-export interface FrameValue {
+export interface FrameLnRatio {
   readonly lnRatio: number
   readonly lnRed: number
 }
@@ -18,7 +18,7 @@ export async function frameValue(
   frame: LiveFrame,
   sight: Region,
   card: Region | null,
-): Promise<FrameValue | LiveTrouble | null> {
+): Promise<FrameLnRatio | LiveTrouble | null> {
   const [mean, cardMean] = await Promise.all([
     meanOf(frame, sight),
     card ? meanOf(frame, card) : null,
