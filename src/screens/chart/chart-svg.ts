@@ -114,26 +114,3 @@ function folded(text: string, most: number): string[] {
   }
   return lines
 }
-
-/** Draws an SVG into a PNG at twice its size. */
-export async function pngFromSvg(svg: string): Promise<Blob> {
-  const url = URL.createObjectURL(new Blob([svg], { type: 'image/svg+xml' }))
-  try {
-    const image = new Image()
-    image.src = url
-    await image.decode()
-    const canvas = document.createElement('canvas')
-    canvas.width = 2 * SIZE.width
-    canvas.height = 2 * SIZE.height
-    const context = canvas.getContext('2d', { colorSpace: 'display-p3' })
-    context?.drawImage(image, 0, 0, canvas.width, canvas.height)
-    return await new Promise((resolve, reject) =>
-      canvas.toBlob(
-        (blob) => (blob ? resolve(blob) : reject(new Error('no picture'))),
-        'image/png',
-      ),
-    )
-  } finally {
-    URL.revokeObjectURL(url)
-  }
-}

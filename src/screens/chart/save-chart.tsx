@@ -1,13 +1,14 @@
 import type { ChartModel } from '../../session/chart/chart-model.ts'
 import { roomLux } from '../../session/chart/room-light.ts'
 import { useServices } from '../../session/services.ts'
+import { pngOfSvg } from '../../ui/plots/picture.ts'
 import { saveFile } from '../../ui/save-file.ts'
 import { say } from '../../ui/spoken.tsx'
 import { showTemperature } from '../../ui/temperature.ts'
 import { CHART_CAUTION, COMPUTED, ROOM_NAMES, VIEW_WORDS } from '../../ui/words/chart.ts'
 import { surfaceName } from '../../ui/words/log.ts'
 import { lookRangeWords, lookSentence } from '../../ui/words/look.ts'
-import { chartSvg, pngFromSvg } from './chart-svg.ts'
+import { chartSvg } from './chart-svg.ts'
 
 /** Print, SVG and PNG, with date, method and caution. */
 export function KeepChart({ model }: { model: ChartModel }) {
@@ -35,7 +36,7 @@ export function KeepChart({ model }: { model: ChartModel }) {
         type="button"
         class="grow"
         onClick={() =>
-          void pngFromSvg(svg()).then(
+          void pngOfSvg(svg(), 'display-p3').then(
             (blob) => saveFile(blob, 'heat-colours.png'),
             () => say('This browser could not draw the picture. The SVG holds the same.'),
           )

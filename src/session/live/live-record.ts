@@ -1,9 +1,7 @@
-import { chromaticityAtHueLightness } from '../../colour/nearest-swatch.ts'
-import { screenColour } from '../../colour/screen-gamut.ts'
 import type { GlowEstimate, GlowInput } from '../../estimate/types.ts'
 import { deviceZone, momentOf } from '../../log/schema/moment.ts'
 import type { Json, NewPicture, NewReading } from '../../log/schema/types.ts'
-import { resultOf } from '../reading/reading-record.ts'
+import { chromaticityOf, resultOf, swatchOf } from '../reading/reading-record.ts'
 import type { LiveModel } from './live-model-type.ts'
 
 /** Longest side of the small picture that goes with a reading. */
@@ -19,7 +17,6 @@ export function liveRecord(
   const simulated = model.camera.kind === 'practice'
   const takenAt = momentOf(now, deviceZone())
   const { eye } = estimate
-  const codes = eye && screenColour(chromaticityAtHueLightness(eye), 'display-p3').codes
   return {
     method: simulated ? 'practice' : 'live',
     simulated,
@@ -30,15 +27,8 @@ export function liveRecord(
     material: model.desk.choices.peek().materialId,
     cover: model.desk.choices.peek().cover,
     series,
-    swatch: codes && [codes[0], codes[1], codes[2]],
-    chromaticity: eye && {
-      x: eye.x,
-      y: eye.y,
-      u: eye.u,
-      v: eye.v,
-      cctK: eye.cctK,
-      duv: eye.duv,
-    },
+    swatch: eye && swatchOf(eye),
+    chromaticity: eye && chromaticityOf(eye),
     inputs: { ...input, takenAt: takenAt.iso } as unknown as Json,
     details: {
       measurement: model.measurement.peek(),

@@ -5,7 +5,7 @@ import { sharedCause } from '../../estimate/shared-cause.ts'
 import type { EyeView, GlowEstimate, GlowInput } from '../../estimate/types.ts'
 import type { PhotoMeasurement } from '../../light/measure-photo.ts'
 import type { Moment } from '../../log/schema/fields.ts'
-import type { Json, Method, NewReading, Result } from '../../log/schema/types.ts'
+import type { Json, Method, NewReading, Reading, Result } from '../../log/schema/types.ts'
 import type { Photo } from '../../sources/photo/photo.ts'
 import type { StoredMap } from '../log/stored-map.ts'
 
@@ -58,10 +58,20 @@ function methodOf(photo: Photo, input: GlowInput | null, simulated: boolean): Me
 }
 
 /** The colour that stands beside the reading in the log: its hue at one lightness. */
-function swatchOf({ x, y }: EyeView): [number, number, number] {
+export function swatchOf({ x, y }: EyeView): [number, number, number] {
   const [r, g, b] = screenColour(chromaticityAtHueLightness({ x, y }), 'display-p3').codes
   return [r, g, b]
 }
+
+/** What the log stores of the colour that the CIE observer sees. */
+export const chromaticityOf = ({ x, y, u, v, cctK, duv }: EyeView): Reading['chromaticity'] => ({
+  x,
+  y,
+  u,
+  v,
+  cctK,
+  duv,
+})
 
 /** A reading as the log keeps it: the result, and everything needed to compute it again. */
 export function readingRecord(parts: Parts): NewReading {
@@ -78,14 +88,7 @@ export function readingRecord(parts: Parts): NewReading {
     material: parts.materialId,
     cover: parts.cover,
     swatch: eye && swatchOf(eye),
-    chromaticity: eye && {
-      x: eye.x,
-      y: eye.y,
-      u: eye.u,
-      v: eye.v,
-      cctK: eye.cctK,
-      duv: eye.duv,
-    },
+    chromaticity: eye && chromaticityOf(eye),
     inputs: (input as unknown as Json) ?? null,
     details: {
       measurement,

@@ -1,5 +1,8 @@
 /** Draws an SVG with stated width and height into a PNG at twice its size. */
-export async function pngOfSvg(svg: string): Promise<Blob> {
+export async function pngOfSvg(
+  svg: string,
+  colorSpace: PredefinedColorSpace = 'srgb',
+): Promise<Blob> {
   const url = URL.createObjectURL(new Blob([svg], { type: 'image/svg+xml' }))
   try {
     const image = new Image()
@@ -8,7 +11,7 @@ export async function pngOfSvg(svg: string): Promise<Blob> {
     const canvas = document.createElement('canvas')
     canvas.width = 2 * image.naturalWidth
     canvas.height = 2 * image.naturalHeight
-    canvas.getContext('2d')?.drawImage(image, 0, 0, canvas.width, canvas.height)
+    canvas.getContext('2d', { colorSpace })?.drawImage(image, 0, 0, canvas.width, canvas.height)
     return await new Promise((resolve, reject) =>
       canvas.toBlob((blob) => (blob ? resolve(blob) : reject(new Error('no picture')))),
     )

@@ -13,6 +13,29 @@ const recordingOf = (text: string) => {
   return { spectrum: read.spectra[0]!, dark: read.spectra[1] ?? null }
 }
 
+/** A record of a spectrum as the log gives it back from the disk. */
+export const asStored = (record: object, part: Partial<Reading> = {}): Reading =>
+  JSON.parse(
+    JSON.stringify({
+      version: 2,
+      id: '0b6f6c1e-7f0a-4c5e-9d55-2f1f3a0c9a11',
+      savedAt: '2026-03-14T10:00:00.000Z',
+      demo: false,
+      tags: [],
+      series: null,
+      supply: null,
+      place: '',
+      roomTemperatureK: null,
+      swatch: null,
+      picture: null,
+      parts: [],
+      history: [],
+      recomputations: [],
+      ...record,
+      ...part,
+    }),
+  )
+
 /** A saved reading of the practice spectra, as it comes back from the disk. */
 export function savedSpectrum(part: Partial<Reading> = {}): Reading {
   const { lamp, glow } = practiceSpectra()
@@ -42,24 +65,5 @@ export function savedSpectrum(part: Partial<Reading> = {}): Reading {
     notes: '',
     now: new Date('2026-03-14T10:00:00Z'),
   })
-  return JSON.parse(
-    JSON.stringify({
-      version: 2,
-      id: '0b6f6c1e-7f0a-4c5e-9d55-2f1f3a0c9a11',
-      savedAt: '2026-03-14T10:00:00.000Z',
-      demo: false,
-      tags: [],
-      series: null,
-      supply: null,
-      place: '',
-      roomTemperatureK: null,
-      swatch: null,
-      picture: null,
-      parts: [],
-      history: [],
-      recomputations: [],
-      ...record,
-      ...part,
-    }),
-  )
+  return asStored(record, part)
 }

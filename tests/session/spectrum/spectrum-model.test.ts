@@ -7,6 +7,7 @@ import { sortKit } from '../../../src/session/kit/sort-kit.ts'
 import type { SpectrumModel } from '../../../src/session/spectrum/model-types.ts'
 import { spectrumRecord } from '../../../src/session/spectrum/spectrum-record.ts'
 import { practiceSpectra } from '../../../src/sources/practice/practice-spectra.ts'
+import { asStored } from '../log/saved-spectrum.ts'
 import { directBench, memoryDraft } from './direct-bench.ts'
 import { practised, started, temperatureOf } from './practised.ts'
 
@@ -45,7 +46,7 @@ describe('the practice spectra', () => {
   })
 })
 
-test('another file in the pile leaves response and temperature as they are', async () => {
+test('one more imported file leaves response and temperature as they are', async () => {
   const asked: string[] = []
   const direct = directBench()
   const bench = {
@@ -86,24 +87,7 @@ describe('the record of a reading', () => {
   test('fits the log’s schema, and its inputs give the same temperature again', async () => {
     const model = await practised()
     const record = recordOf(model)
-    const whole = {
-      version: 2,
-      id: '0b6f6c1e-7f0a-4c5e-9d55-2f1f3a0c9a11',
-      savedAt: '2026-03-14T10:00:00.000Z',
-      demo: false,
-      tags: [],
-      series: null,
-      supply: null,
-      place: '',
-      roomTemperatureK: null,
-      swatch: null,
-      picture: null,
-      parts: [],
-      history: [],
-      recomputations: [],
-      ...JSON.parse(JSON.stringify(record)),
-    }
-    const parsed = v.safeParse(reading, whole)
+    const parsed = v.safeParse(reading, asStored(record))
     expect(parsed.issues?.map(({ message, path }) => [message, path?.map((p) => p.key)])).toBe(
       undefined,
     )

@@ -2,20 +2,14 @@ import { describe, expect, test } from 'vitest'
 import { cameraModel } from '../../src/estimate/camera-model.ts'
 import { CAMERA_LOCUS, estimateGlow } from '../../src/estimate/estimate-glow.ts'
 import { predictedReading, type ReadingLike } from '../../src/estimate/predicted-uncertainty.ts'
-import type { KnownHeatReference } from '../../src/estimate/types.ts'
+import type { GreyBalance, KnownHeatReference } from '../../src/estimate/types.ts'
+import { CARD, DAYLIGHT } from './inputs.ts'
 
-const DAYLIGHT = { kind: 'daylight', colourTemperatureK: null, lock: 'verified' } as const
 const GREY = { id: 'grey-body', lnGreenOverRed: 0, standardUncertainty: 0.02 }
-const BALANCE = {
-  id: 'card',
-  logGains: [0, 0, 0],
-  covariance: [
-    [0, 0, 0],
-    [0, 1e-5, 0],
-    [0, 0, 1e-5],
-  ],
+const BALANCE: GreyBalance = {
+  ...CARD,
   light: { kind: 'daylight', colourTemperatureK: 6504, standardUncertaintyK: 100 },
-} as const
+}
 
 /** The mean camera's colour of a glow. */
 function glow(temperatureK: number) {
@@ -57,7 +51,7 @@ const salt: KnownHeatReference = {
   group: null,
 }
 
-describe('a reading foreseen', () => {
+describe('a predicted reading', () => {
   test.each([1000, 1173.15, 1600, 2400])('reads what was asked for, %d K', (temperatureK) => {
     const predicted = predictedReading(like, temperatureK)
     expect(Math.abs((predicted?.temperatureK ?? 0) - temperatureK)).toBeLessThan(3)
