@@ -99,7 +99,7 @@ function Trouble({ title, todo, again }: { title: string; todo: string; again: (
   )
 }
 
-/** What one screen gets wrong leaves the others, and the way to them. */
+/** An error in one screen leaves the others usable, and the way to them. */
 class ScreenBoundary extends Component<
   { at: string; children: ComponentChildren },
   { error: unknown }
@@ -111,7 +111,7 @@ class ScreenBoundary extends Component<
     this.setState({ error })
   }
 
-  /** Another place is another try. */
+  /** A change of place tries again. */
   override componentDidUpdate(before: { at: string }): void {
     if (before.at !== this.props.at && this.state.error !== null) this.setState({ error: null })
   }

@@ -13,7 +13,7 @@ export type CameraLook = (temperatureK: number) => {
   readonly blueOverRed: number
 }
 
-/** Three honest ways to put a glow on a screen that is a thousand times dimmer. */
+/** Three ways to put a glow on a screen that is a thousand times dimmer. */
 export type HeatView =
   /** Chromaticity alone, all at one lightness. */
   | { readonly kind: 'hue' }

@@ -64,7 +64,8 @@ function locusPoint(temperatureK: number, c2: number): LocusPoint {
 /**
  * CIE 1960 chromaticity of a black body, by spectral integration over 360..830 nm.
  *
- * @param temperatureK K; below 1 K the red end of the spectrum, above 1e9 K the limit of all heat
+ * @param temperatureK K; below 1 K the red end of the spectrum, above 1e9 K the limit of infinite
+ * temperature
  * @param c2 second radiation constant, m K; older tables rest on older values
  */
 export function planckianUv(temperatureK: number, c2 = SECOND_RADIATION_CONSTANT): Uv {

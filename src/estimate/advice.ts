@@ -1,4 +1,4 @@
-/** What would shrink the uncertainty most, and to what. */
+/** The step that would reduce the uncertainty most, and what would be left. */
 
 import { SCALES } from '../numerics/heavy-tails.ts'
 import { KNOWN_HEATS } from '../physics/fixed-points.ts'

@@ -49,7 +49,7 @@ const withoutBlue = (problem: GlowProblem): GlowProblem => ({
   reading: { ...problem.reading, blue: null },
 })
 
-/** {@link lookTable} with a rest after each of its points, for a screen that must stay alive. */
+/** {@link lookTable} with a pause after each of its points, so that the screen stays responsive. */
 export function* lookingAt(
   input: LookInput,
   locus: CameraLocus = CAMERA_LOCUS,

@@ -19,7 +19,7 @@ export interface Observation {
 /** A linear function of the coefficients, predicted. */
 export interface Predicted {
   readonly mean: number
-  /** What is left of each observation's say, for covariances of two functions. */
+  /** What each observation takes off the covariance of two functions. */
   readonly whitened: readonly number[]
 }
 

@@ -211,7 +211,7 @@ function belowRange(
   }
 }
 
-/** The reading with one more error of its own, as standard uncertainty of its value. */
+/** The reading with one more independent error, as standard uncertainty of its value. */
 function widened(problem: GlowProblem, term: BudgetTerm, standardUncertainty: number): GlowProblem {
   const own = [...problem.reading.own, { term, variance: standardUncertainty ** 2 }]
   return { ...problem, reading: { ...problem.reading, own } }

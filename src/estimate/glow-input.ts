@@ -65,8 +65,8 @@ export type Linearity =
        */
       readonly greenErrors?: readonly number[]
       /**
-       * Of either ratio, shared with no other photo: how alike pictures are drawn, and what may have
-       * changed since the curve was found. Absent: 0.
+       * Of either ratio, shared with no other photo: how alike the camera renders pictures, and
+       * what may have changed since the curve was found. Absent: 0.
        */
       readonly ownUncertainty?: number
     }

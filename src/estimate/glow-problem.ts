@@ -60,7 +60,7 @@ const LINEAR: readonly ToneHypothesis[] = [
   { kind: 'ratio', contrast: 1, shoulder: 0, toe: 0, exponent: 1, weight: 1 },
 ]
 
-/** Which of a reading's references can speak about it. */
+/** Why a reference does not count for a reading; null where it does. */
 export function referenceStatus(
   reference: KnownHeatReference,
   input: Pick<GlowInput, 'cameraId' | 'channels' | 'balanceState'>,

@@ -39,7 +39,7 @@ export function locusView(input: LocusViewInput, locus: CameraLocus = CAMERA_LOC
   }
 }
 
-/** A reading that says nothing, to stand where one is expected. */
+/** An input without information, where one is required. */
 function standIn(input: LocusViewInput): GlowInput {
   return {
     ...input,

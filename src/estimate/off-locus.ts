@@ -8,7 +8,7 @@ import { readingEquation } from './glow-equations.ts'
 import { residualOf } from './temperature-distribution.ts'
 import type { OffLocusTest } from './types.ts'
 
-/** Below this chance for an honest glow the colour is called off the locus. */
+/** Below this chance for a true glow the colour is called off the locus. */
 export const OFF_LOCUS_PROBABILITY = 0.01
 
 /** What was measured too much of blue, in units of red, and how likely that is. */
@@ -31,7 +31,7 @@ export function offLocus(posterior: CameraPosterior, colourTemperatureK: number)
     const equation = equations[hypothesis.curve]![hypothesis.camera]!
     const { green, greenSd, blue } = residualOf(equation, hypothesis)
     if (blue === null) continue
-    // How well green agrees says which of them it may be; blue is what is asked.
+    // Green weights the hypotheses; blue is what is tested.
     const weight = (hypothesis.weight * Math.exp(-0.5 * (green / greenSd) ** 2)) / greenSd
     const z = blue.value / blue.sd
     sums.weight += weight

@@ -1,4 +1,4 @@
-/** What a reading would be worth that is yet to be taken: the use of a kit, before it is used. */
+/** The uncertainty of a reading not yet taken: what a kit is worth before it is used. */
 import { decodeTransfer, encodeTransfer } from '../colour/rgb-spaces.ts'
 import type { LinearColour } from '../light/image.ts'
 import type { Triple } from '../numerics/matrix3.ts'
@@ -43,7 +43,9 @@ export function predictedReading(
   }
 }
 
-/** {@link predictedReading} with a rest after each estimate, for a screen that must stay alive. */
+/**
+ * {@link predictedReading} with a pause after each estimate, so that the screen stays responsive.
+ */
 export function* predictingReading(
   like: ReadingLike,
   temperatureK: number,

@@ -54,7 +54,7 @@ const STEPS: readonly MeasuringStep[] = [
 const EXPOSURE: LevelConditions = { exposureSeconds: 0.01, iso: 100, fNumber: 2, fieldRadius: 0 }
 
 /**
- * Column by column, with a rest after each estimate.
+ * Column by column, with a pause after each estimate.
  *
  * @param like a photo by the camera, with the known heats that it has
  */

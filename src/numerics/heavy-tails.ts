@@ -2,8 +2,8 @@ import { erfc } from './error-function.ts'
 
 /**
  * Student's t as a mixture of normals: variance s with weight p. Cameras do not spread normally:
- * three in fifty lie beyond three standard deviations, and the next folder of cameras spreads twice
- * as wide. With 3 degrees of freedom the mixture fits the coefficients of measured cameras (their
+ * three in fifty lie beyond three standard deviations, and another set of cameras spreads twice as
+ * wide. With 3 degrees of freedom the mixture fits the coefficients of measured cameras (their
  * median deviation is 0.6 of a normal's), and references that disagree with the mean camera widen
  * what is left unknown.
  *

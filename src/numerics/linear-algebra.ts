@@ -120,7 +120,7 @@ export function symmetricEigen(matrix: Rows): Eigen {
   return { values: order.map((i) => a[i]![i]!), vectors: order.map((i) => v[i]!) }
 }
 
-/** Pivots smaller than this share of the largest variance are what rounding left of none. */
+/** Pivots smaller than this share of the largest variance are zero but for rounding. */
 const LEAST_PIVOT = 1e-12
 
 /**

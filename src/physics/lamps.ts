@@ -29,7 +29,9 @@ export const VOLTS_RATIO_RANGE = [0.2, 1.2] as const
 export const POWER_RATIO_RANGE = [0.08, 1.34] as const
 /** The cold lamp must lie at an ordinary room's temperature, K. */
 export const COLD_LAMP_RANGE_K = [250, 325] as const
-/** Filaments outside these colour temperatures are refused: no light, or no lamp that lives. */
+/**
+ * Filaments outside these colour temperatures are refused: no light below, no lamp withstands more.
+ */
 export const LAMP_COLOUR_RANGE_K = [1000, 3450] as const
 
 /** Common practice: colour temperature at rated volts, K, with the spread among lamps. */

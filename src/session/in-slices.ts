@@ -1,5 +1,5 @@
 /**
- * Runs work that rests now and then, letting the screen move at every rest.
+ * Runs work that pauses now and then, letting the screen update at every pause.
  *
  * @returns undefined when it was stopped
  */

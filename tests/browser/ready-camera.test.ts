@@ -55,7 +55,10 @@ describe('a camera made ready', () => {
       expect(await beside.getAttribute('href')).toBe('/chart')
       const [lowBefore, highBefore] = await rangeOf(page)
       // The figure and the one next step stand above the fold of a phone.
-      const step = await page.locator('main:visible section.result_result .primary').first().boundingBox()
+      const step = await page
+        .locator('main:visible section.result_result .primary')
+        .first()
+        .boundingBox()
       expect((step?.y ?? 1e9) + (step?.height ?? 0)).toBeLessThan(844 - 64 - 76)
       expect(await page.evaluate(() => document.activeElement?.textContent)).toContain('±')
       await page.getByRole('button', { name: 'New photo' }).click()

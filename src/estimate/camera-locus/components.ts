@@ -26,7 +26,8 @@ export function components(
   const { values, vectors } = symmetricEigen(covariance)
   const kept = vectors.slice(0, count)
   const sd = values.slice(0, count).map((value) => Math.sqrt(Math.max(value, 0)))
-  // The sign of an eigenvector is arbitrary; a fixed one keeps the data file from flickering.
+  // The sign of an eigenvector is arbitrary; a fixed one keeps the data file the same from run to
+  // run.
   const sign = kept.map((vector) => (vector.reduce((sum, value) => sum + value, 0) < 0 ? -1 : 1))
   return {
     mean: centre,

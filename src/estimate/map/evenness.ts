@@ -35,7 +35,7 @@ export interface Evenness {
 }
 
 const END_SHARE = 0.1
-/** Smaller ones are no news to anybody, and JPEG makes some. */
+/** Smaller ones matter to nobody, and JPEG makes some. */
 const LEAST_SPOT_K = 3
 /** By which a place must stand out, in units of what such places scatter by (see significance). */
 const SCORE = 7.5
@@ -130,7 +130,7 @@ function withLeaning(
   return { ...spot, standardUncertainty }
 }
 
-/** The extreme that stands even when each cell is drawn back by its own noise. */
+/** The extreme after each cell is shrunk towards the mean by its own noise. */
 function surest({ temperatureK, ownK }: HeatMap, read: readonly number[], sign: 1 | -1): number {
   const value = (at: number) => sign * temperatureK[at]! - ownK[at]!
   return read.reduce((best, at) => (value(at) > value(best) ? at : best), read[0]!)

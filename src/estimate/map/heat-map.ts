@@ -25,7 +25,7 @@ export interface HeatMap extends Pick<HeatCells, 'columns' | 'rows' | 'side' | '
   readonly levelLeaningK: Float32Array
   readonly lnRed: Float32Array
   readonly scale: HeatScale
-  /** Width left out along outlines, and how many times closer narrow parts want to be seen. */
+  /** Width left out along outlines, and how many times closer narrow parts must be photographed. */
   readonly marginPixels: number
   readonly blurPixels: number
   readonly closer: number

@@ -1,7 +1,8 @@
 /**
- * How much hotter places of one photo are than the place of its reading: each hypothesis of the camera
- * is bent until it gives the reading its temperature, and then asked for the others. What is not known
- * of the camera moves all of them, so that mostly the steepness of its locus is left.
+ * How much hotter places of one photo are than the place of its reading: each hypothesis of the
+ * camera is adjusted until it gives the reading its temperature, and then gives those of the
+ * others. What is not known of the camera moves all of them, so that mostly the steepness of its
+ * locus is left.
  */
 import { mixtureQuantiles } from '../../numerics/mixture.ts'
 import { NORMAL_95 } from '../budget.ts'
@@ -46,7 +47,7 @@ export function placeDifferences(posterior: CameraPosterior, startK: number): Pl
       const weight = hypothesis.weight * share * here.likelihood
       if (!(weight > 0)) continue
       const found = problem.others.map((place) => placeAt(problem, hypothesis, here, place))
-      // A camera that cannot see one of the places is none that took this photo.
+      // A camera that cannot see one of the places did not take this photo.
       if (found.some((one) => one === null)) continue
       for (const [i, one] of found.entries()) parts[i]!.push({ weight, ...one! })
     }

@@ -8,7 +8,7 @@ const FILLED = 0.55
 const SHOULDER = [0.95, 1.96] as const
 /** Wider shoulders are what is looked for: places that fill a good part of the map. */
 const MOST_SHOULDER = 1.6
-/** Fewer windows say nothing of their scatter. */
+/** Fewer windows do not show their scatter. */
 const LEAST_WINDOWS = 30
 
 /**

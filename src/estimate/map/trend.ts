@@ -8,7 +8,7 @@ const OUTLYING = 4.685
 /** Keeps a map of a single row or column solvable. */
 const RIDGE = 1e-6
 const TERMS = 6
-/** Cells that say enough of a slow course. */
+/** Cells that are enough to fit a slow course. */
 const MOST_FITTED = 3000
 
 /**

@@ -12,7 +12,7 @@ export interface BinValue extends FrameValue {
   readonly frames: number
 }
 
-/** How fast the running spread of the steps forgets: some fifty frames. */
+/** Memory of the running spread of the steps: some fifty frames. */
 const FORGET = 0.02
 /** Single frames of a camera differ at least by so much in ln(G/R): its codes are whole numbers. */
 const LEAST_NOISE = 2e-4

@@ -11,7 +11,7 @@ export interface Peak {
   readonly standardUncertaintyK: number
 }
 
-/** Readings over which the highest mean is sought: the highest single one is the luckiest. */
+/** Readings over which the highest mean is sought: the highest single one owes most to noise. */
 const PEAK_READINGS = 5
 
 export function peakOf(curve: HeatCurve): Peak | null {

@@ -61,7 +61,7 @@ function crossingNear(curve: HeatCurve, levelK: number, nearSeconds: number): Cr
   const middle = (fromSeconds + toSeconds) / 2
   const half = Math.max((toSeconds - fromSeconds) / 2, 1e-9)
   const bow = parabola(part, middle, half)
-  // A line would leave the bow of the curve in its level: a few steps of Newton along the parabola.
+  // A line would leave the curvature in its level: a few steps of Newton along the parabola.
   let x = Math.min(Math.max((nearSeconds - middle) / half, -1), 1)
   let rate = line.slope * half
   for (let step = 0; step < 6; step++) {

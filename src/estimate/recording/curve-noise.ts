@@ -14,16 +14,16 @@ export interface CurveNoise {
 
 /** Third differences below this number say little of their spread. */
 const LEAST = 10
-/** Blocks below this number are so long that the bow of the curve itself shows in them. */
+/** Blocks below this number are so long that the curvature itself shows in them. */
 const LEAST_BLOCKS = 40
 /** Standard deviation of a third difference (1, -3, 3, -1) of independent values. */
 const THIRD = Math.sqrt(20)
 
 /**
- * Noise of a curve from third differences of block means: they take a straight line and a bow out.
- * The median of their size does not see a few kinks. Independent readings give a spread that falls
- * with the root of the block's length; what falls less is the inflation (the idea of the Allan
- * variance, IEEE Std 1139-2008, annex B).
+ * Noise of a curve from third differences of block means: they take a straight line and curvature
+ * out. The median of their size does not see a few kinks. Independent readings give a spread that
+ * falls with the root of the block's length; what falls less is the inflation (the idea of the
+ * Allan variance, IEEE Std 1139-2008, annex B).
  *
  * @returns sdK 0 for fewer than 13 readings: nothing is known of their noise
  */

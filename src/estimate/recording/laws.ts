@@ -24,7 +24,7 @@ export interface LawFit {
   readonly rateUncertainty: number | null
   /** Root mean square of the residuals, K. */
   readonly rmsK: number
-  /** Largest mean residual of a block of readings, K: the bow that is left. */
+  /** Largest mean residual of a block of readings, K: the curvature that is left. */
   readonly largestBlockK: number
   /** Chance of residuals as large as these if the law held. */
   readonly probability: number
@@ -240,7 +240,9 @@ function descend(
   }
 }
 
-/** Do the residuals look like noise? Means of blocks tell: a bow stays in them, noise does not. */
+/**
+ * Do the residuals look like noise? Means of blocks tell: curvature stays in them, noise does not.
+ */
 function judged(y: Float64Array, { p, residuals, squares }: Fit, errorK: number) {
   const blocks = Math.min(BLOCKS, Math.floor(y.length / 2))
   let chi = 0

@@ -16,8 +16,8 @@ const BOWED = 10
 const PAST = { deviations: 5, kelvin: 1.5 }
 
 /**
- * Ends, level and slopes of a plateau: bow, straight line and bow that meet at two knots, by least
- * squares; the knots by a search that narrows. Where the curve went past the level first
+ * Ends, level and slopes of a plateau: parabola, straight line and parabola that meet at two knots,
+ * by least squares; the knots by a search that narrows. Where the curve went past the level first
  * (undercooling), the plateau begins when it has come back, and the dip counts for nothing.
  */
 export function refinePlateau(

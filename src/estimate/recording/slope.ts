@@ -55,7 +55,8 @@ const BENT = { errors: 3, share: 0.2 }
 
 /**
  * Slope at a time: by the longest window about it in which the curve is straight as far as can be
- * told. About the middle of a parabola the line has the parabola's slope, so a bow does no harm.
+ * told. About the middle of a parabola the line has the parabola's slope, so curvature does no
+ * harm.
  */
 export function slopeAt(curve: HeatCurve, atSeconds: number): Slope | null {
   const { seconds, temperatureK } = readingsOf(curve)

@@ -64,7 +64,7 @@ export function fitSpectrum(
   const causesAt = (mired: number, hidden: number) =>
     causesOf(points, bins, response, surface, window, 1e6 / mired, otherInstrument, hidden)
   const options = { surface, pedestal: pedestalOf(glow), noise: glow.noise, basis }
-  // The scale's column hangs on the temperature a little: 1500 K will do for a start.
+  // The scale's column depends a little on the temperature: 1500 K will do for a start.
   const first = fitPlanck(
     points,
     bins,

@@ -11,7 +11,7 @@ export interface Half extends WavelengthRange {
   readonly standardUncertaintyK: number
 }
 
-/** Two looks at one light that share no sample. */
+/** Two estimates from one spectrum that share no sample. */
 export interface Halves {
   readonly short: Half
   readonly long: Half

@@ -46,7 +46,7 @@ export interface PlanckFit {
   readonly weight: Float64Array
   /** Derivatives of ln(signal) in each bin, one column a parameter. */
   readonly columns: readonly Float64Array[]
-  /** What is thought of each parameter before; uncertainty infinite: nothing. */
+  /** Prior of each parameter; infinite uncertainty: none. */
   readonly priors: readonly PedestalPrior[]
   /** Inverse of the normal matrix with the priors in it: the covariance of the parameters. */
   readonly covariance: readonly (readonly number[])[]
@@ -168,7 +168,7 @@ export function fitPlanck(
         share[i] = g / noise[i]!
         squares += share[i]! * g
       }
-      // A bin without any light of the model has no say.
+      // A bin without any light of the model has no weight.
       const inverse = squares > 1e-12 ? 1 / squares : 0
       residualNoise[b] = inverse > 0 ? inverse : 1e12
       weight[b] = inverse > 0 ? 1 / (inverse + fineVariance) : 0
@@ -241,7 +241,7 @@ export function fitPlanck(
       next = p.map((value, j) => value + part * move[j]!)
       evaluate(next)
       const after = cost(next)
-      // Near the end the cost only wavers by rounding.
+      // Near the minimum the cost changes by rounding only.
       if (after <= before * (1 + 1e-12)) break
       part /= 2
     }

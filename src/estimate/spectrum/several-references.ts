@@ -137,7 +137,10 @@ export function commonRefusal(
   return judged ?? (refused.length === results.length ? (refused[0] ?? null) : null)
 }
 
-/** A reference that shares no wavelengths with the glow, or is another instrument's, is no judge of it. */
+/**
+ * A reference that shares no wavelengths with the glow, or is another instrument's, cannot judge
+ * it.
+ */
 export const isLeftOut = (one: SpectrumTemperature | SpectrumRefusal): boolean =>
   !one.ok &&
   (one.code === 'no common wavelengths' ||

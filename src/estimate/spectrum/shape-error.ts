@@ -57,7 +57,7 @@ export interface ShapeSizes {
   readonly fine: number
 }
 
-/** What is thought of the sizes before the glow is seen: medians of lognormal distributions. */
+/** Prior of the sizes: medians of lognormal distributions. */
 export type ShapePrior = ShapeSizes
 
 /**
@@ -70,9 +70,9 @@ export const MAKERS_CALIBRATION: ShapePrior = { smooth: 0.03, fine: 0.005 }
 /** Two instruments: each with its own filter, grating, fibre and fringes. METHODS.md has the pairs. */
 export const OTHER_INSTRUMENT: ShapePrior = { smooth: 0.1, fine: 0.01 }
 /**
- * A slope that nobody stated hides behind the temperature: of what it is per 100 nm a fit sees a fifth,
- * as a bow. So where the departure seen is beyond what is usual, five times the excess is left open as
- * a slope. METHODS.md has the table.
+ * A slope that nobody stated hides behind the temperature: of what it is per 100 nm a fit sees a
+ * fifth, as curvature. So where the departure seen is beyond what is usual, five times the excess
+ * is left open as a slope. METHODS.md has the table.
  */
 const SLOPE_BEHIND_BOW = 5
 /** Sizes up to this many times the median are nothing unusual. */

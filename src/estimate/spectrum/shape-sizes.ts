@@ -10,10 +10,11 @@ const FINE = [0.0005, 0.001, 0.002, 0.004, 0.008, 0.016, 0.032, 0.08, 0.2]
  * How large the departures from the model are, by what the glow itself shows of them: the root of
  * the mean square over the posterior, on a grid of both sizes. Where the data say little the prior
  * stands. The smooth one is never taken for less than the prior's median: what looks like another
- * temperature leaves no residual, so a good fit vouches for nothing.
+ * temperature leaves no residual, so a good fit proves nothing.
  *
  * @param fit at any sizes: it is linear enough near its end
  * Source: marginal likelihood of a linear Gaussian model, Rasmussen & Williams 2006, eq. 2.30, with
+ *
  *   flat priors for scale and mired.
  */
 export function shapeSizes(fit: PlanckFit, basis: ShapeBasis, prior: ShapePrior): ShapeSizes {
@@ -21,7 +22,7 @@ export function shapeSizes(fit: PlanckFit, basis: ShapeBasis, prior: ShapePrior)
   const count = columns.length
   const first = count - basis.functions.length
   const used = weight.map((value) => (value > 0 ? 1 : 0))
-  // Parameters counted from what was thought of them before.
+  // Parameters less their prior means.
   const offset = priors.map(({ mean }, j) =>
     j === SCALE || j === MIRED ? 0 : parameters[j]! - mean,
   )

@@ -75,7 +75,7 @@ export function logSlopes(
   )
 }
 
-/** The reason against each sample, or null. The gravest comes first. */
+/** The reason against each sample, or null. The most serious comes first. */
 export function judgeSamples(evidence: Evidence): (Distrust | null)[] {
   const slopes = logSlopes(evidence.wavelengthNm, evidence.response)
   return Array.from(slopes, (slope, i) => {
@@ -92,7 +92,7 @@ export function judgeSamples(evidence: Evidence): (Distrust | null)[] {
 }
 
 /**
- * The widest stretch that can be trusted, measured in 1/wavelength (what temperatures hang on).
+ * The widest stretch that can be trusted, measured in 1/wavelength (on which temperatures depend).
  * Bad stretches up to 10 nm wide are bridged and left out inside.
  *
  * @returns null when fewer than 8 samples or 30 nm are left

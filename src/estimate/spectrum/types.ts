@@ -1,7 +1,7 @@
 /**
- * What the spectrometer road takes and gives. Everything is plain JSON (finite numbers, strings,
- * null), so that kit and log keep it whole and a later version can compute it again. Codes, no
- * sentences.
+ * Input and result of an estimate from a spectrum. Everything is plain JSON (finite numbers,
+ * strings, null), so that kit and log keep it whole and a later version can compute it again.
+ * Codes, no sentences.
  */
 import type { Spectrum } from '../../light/spectrum-import/spectrum.ts'
 
@@ -176,7 +176,7 @@ export interface RecordedAs {
   readonly largest: number
 }
 
-/** What is thought of an even pedestal before a fit, over the largest signal. */
+/** Prior of an even pedestal, over the largest signal. */
 export interface PedestalPrior {
   readonly mean: number
   /** > 0 */

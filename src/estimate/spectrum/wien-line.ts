@@ -36,8 +36,8 @@ const MIN_SIGNAL_TO_NOISE = 5
 
 /**
  * The line through a corrected spectrum, weighted by its noise. Samples are chosen by the fitted
- * model, not by their own value: choosing the lucky ones would bend the line. Samples at or below
- * zero have no logarithm and are left out.
+ * model, not by their own value: choosing those that noise has raised would bend the line. Samples
+ * at or below zero have no logarithm and are left out.
  *
  * Wien's approximation drops a share exp(-c2 / (wavelength T)) of the light, more at long waves, so
  * the line is too steep and reads low: by less than that share times c2 / (wavelength T), 0.7 % where

@@ -222,7 +222,7 @@ function uselessCodes({ data, used, exposures, reports }: UsableFrames): SweepRe
 
 const contrastOf = (response: Response) => 1 / (1 + bendAt(response, MID_SCALE).slope)
 
-/** What speaks against a recovered response, weightiest first. */
+/** Reasons against a recovered response, the most serious first. */
 function doubtful(
   choice: Choice,
   { used, codes, repeated }: UsableFrames,

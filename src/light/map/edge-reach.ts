@@ -4,15 +4,15 @@ import { median } from '../../numerics/statistics.ts'
 const LOOKED_AT = 20
 /** Cells of a depth that make a mean. */
 const LEAST_CELLS = 20
-/** Unrest of a depth that is still that of the inside, as a factor on its root mean square. */
+/** Roughness of a depth that is still that of the inside, as a factor on its root mean square. */
 const AT_REST = 1.35
 /** No more than this share of the greatest depth is given up. */
 const MOST_OF_DEPTH = 0.6
 
 /**
- * How deep an outline disturbs the colour, beyond its blur: JPEG rings through the block that holds it,
- * sharpening draws seams. Seen as unrest: second differences of neighbouring cells, which for each depth
- * are held against those further inside.
+ * How deep an outline disturbs the colour, beyond its blur: JPEG rings through the block that holds
+ * it, sharpening draws seams. Seen as roughness: second differences of neighbouring cells, which
+ * for each depth are held against those further inside.
  *
  * @param lnRatio NaN where not read
  * @param lnNoise usual noise of a cell's level: dark ends are no edges

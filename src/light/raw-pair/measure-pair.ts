@@ -135,7 +135,7 @@ function stopsOf(data: readonly PairDatum[]): number {
   return (Math.max(...seen) - Math.min(...seen)) / Math.LN2
 }
 
-/** Camera channels to the photo's space by the raw file's own word; white stays white. */
+/** Camera channels to the photo's space as the raw file itself states; white stays white. */
 function statedMatrix({ cameraToXyz, asShotNeutral, space }: RawPair): Matrix3 {
   if (cameraToXyz === null) {
     const [r, g, b] = asShotNeutral ?? [1, 1, 1]

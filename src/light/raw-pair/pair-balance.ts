@@ -18,8 +18,8 @@ const WHITE_UNCERTAINTY = 0.02
 const LARGEST_UNCERTAINTY = 0.1
 
 /**
- * The gains that a grey card in daylight would have given the photo: what the matrix between raw and
- * photo makes of daylight, which the raw file's own matrix foretells.
+ * The gains that a grey card in daylight would have given the photo: what the matrix between raw
+ * and photo makes of daylight, which the raw file's own matrix predicts.
  *
  * @returns null without that matrix, and where the scene held no light near enough to grey
  */

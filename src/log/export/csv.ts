@@ -104,7 +104,7 @@ function numberCell(value: number, decimals: number): string {
   return Math.abs(rounded) < 1e21 ? String(rounded === 0 ? 0 : rounded) : value.toFixed(0)
 }
 
-/** Most texts: nothing in them that means anything to anyone. */
+/** Most texts need no escaping. */
 const HARMLESS = /^[\p{L}\p{N}](?:[\p{L}\p{N} .:()°_+/-]*[\p{L}\p{N}.)])?$/u
 /** What a spreadsheet takes for the beginning of a formula, in wide forms too. */
 const FORMULA = /^(\s*)([=+\-@＝＋－＠])/

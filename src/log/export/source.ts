@@ -6,11 +6,11 @@ import type { Taking } from '../schema/types.ts'
 import type { Context } from '../store/context.ts'
 import { STATE_KEY, type State } from '../store/state.ts'
 
-/** Readings in memory at a time; each batch is one task, kept short for the screen's sake. */
+/** Readings in memory at a time; each batch is one task, short enough for a responsive screen. */
 const BATCH = { heads: 250, whole: 50 } as const
 
 /**
- * The readings to take away, batch by batch in order of time. Damaged ones are told and left out.
+ * The readings to export, batch by batch in order of time. Damaged ones are told and left out.
  *
  * @param whole with inputs and details, or without (a table does not need them)
  */

@@ -1,4 +1,4 @@
-/** A file read in a worker, so that the page stays alive and can end it at any moment. */
+/** A file read in a worker, so that the page stays responsive and can end it at any moment. */
 import type { Work } from '../schema/types.ts'
 import { contentOf, type ImportedContent } from './content.ts'
 import { type Refusal, RefusedFile } from './refused.ts'

@@ -94,7 +94,7 @@ async function mergeReading(
     return
   }
   if (row.removedAtMs !== undefined) {
-    // Thrown away here, brought back by the file, with what was known of it here.
+    // Deleted here, restored by the file, with what was known of it here.
     const sound = mine.state === 'sound' && relationOf(mine.reading, theirs) === 'conflicting'
     await writing.update(row, sound ? mergedReading(mine.reading, theirs, at) : theirs)
     report.added++

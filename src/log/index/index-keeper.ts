@@ -18,7 +18,7 @@ const SLICES_AT_A_TIME = 6
 
 /** Loads the summaries when they are first wanted and keeps them in step with the database. */
 export interface IndexKeeper {
-  /** The first call reads all blocks, in slices that leave the screen alive. */
+  /** The first call reads all blocks, in slices that keep the screen responsive. */
   load(): Promise<SummaryIndex>
   /** Blocks as this tab has just written them. */
   took(blocks: readonly Block[]): void

@@ -25,7 +25,7 @@ export interface TurnRecord {
   over<T extends object>(tx: T): T
   /** Something that has to be kept was changed. */
   readonly changed: boolean
-  /** All is said; resolves when it is on disk, or cannot be. Never rejects. */
+  /** All changes are sent; resolves when it is on disk, or cannot be. Never rejects. */
   end(): Promise<void>
   abort(): void
 }

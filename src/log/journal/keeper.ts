@@ -2,9 +2,10 @@
  * The journal: a second copy of the log on another mechanism of the browser than its database. Every
  * change is appended as a record and is on disk before it is called saved. Runs in a worker.
  *
- * Each tab writes into a segment of its own, so that no tab waits for one that sleeps. Turns count the
- * writing transactions of all tabs: read in their order, the segments are one list. A snapshot holds
- * all of it as it was at its turn, or a little later: what comes after may be applied twice.
+ * Each tab writes into a segment of its own, so that no tab waits for one that is suspended. Turns
+ * count the writing transactions of all tabs: read in their order, the segments are one list. A
+ * snapshot holds all of it as it was at its turn, or a little later: what comes after may be
+ * applied twice.
  */
 import { type Change, changesOfText, KEPT_STORES, leftOf } from './changes.ts'
 import type { HeldFile, JournalFiles } from './files.ts'

@@ -1,4 +1,4 @@
-/** A write transaction whose changes are told as they are made: no way to write leads around it. */
+/** A write transaction whose changes are told as they are made: nothing is written without it. */
 import type { PictureRow } from '../index/rows.ts'
 import { type Change, KEPT_STORES, type KeptStore } from './changes.ts'
 import type { PictureBytes } from './keeper.ts'

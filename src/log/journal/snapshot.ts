@@ -1,4 +1,6 @@
-/** All of the database as one snapshot in the journal, in slices that leave the screen alive. */
+/**
+ * All of the database as one snapshot in the journal, in slices that keep the screen responsive.
+ */
 import type { Database } from '../store/database.ts'
 import { type Change, KEPT_STORES, type KeptStore, textOfChanges } from './changes.ts'
 import { TURN_KEY, type TurnRow } from './journal.ts'
@@ -18,7 +20,7 @@ const ROWS_A_SLICE: Record<KeptStore, number> = {
 /** Appended records may take as much as the snapshot and this before they are brought together. */
 const SLACK_BYTES = 4_000_000
 
-/** Does the journal lack something, or has it grown beyond its worth? */
+/** Does the journal lack something, or has it grown too long? */
 export function snapshotDue(
   found: JournalContent | null,
   { epoch, turn }: TurnRow,

@@ -5,7 +5,7 @@ import { upgradeTo3 } from './version-3.ts'
 
 export const DATABASE_VERSION = 3
 
-/** Every version in its turn: a database of any age takes the same road. */
+/** Every version in its turn: a database of any age passes the same migrations. */
 export async function upgrade(db: IDBPDatabase<unknown>, from: number, tx: Upgrade): Promise<void> {
   if (from < 1) upgradeTo1(db)
   if (from < 2) await upgradeTo2(db, tx)

@@ -1,6 +1,4 @@
-/**
- * Version 1: the first book. Readings by id, pictures and grey references beside them.
- */
+/** Version 1: readings by id, pictures and grey references beside them. */
 import type { IDBPDatabase } from 'idb'
 import * as v from 'valibot'
 import { blob, id, instant, text } from '../schema/fields.ts'

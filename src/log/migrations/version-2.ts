@@ -62,7 +62,7 @@ export async function upgradeTo2(db: IDBPDatabase<unknown>, tx: Upgrade): Promis
   db.deleteObjectStore('readings of version 1')
 }
 
-/** A record that cannot be understood is kept as it lies: it will be listed as damaged. */
+/** A record that cannot be parsed is kept verbatim and listed as damaged. */
 function readingRow(
   value: unknown,
   facts: PictureFacts | null,

@@ -25,7 +25,7 @@ export type LogFailure =
   | { readonly code: 'not a picture'; readonly detail: string }
   | { readonly code: 'not found'; readonly id: string }
   | { readonly code: 'already there'; readonly id: string }
-  /** The reading is damaged and cannot be edited; its raw text can be taken away. */
+  /** The reading is damaged and cannot be edited; its raw text can be exported. */
   | { readonly code: 'damaged'; readonly id: string; readonly where: string }
   /** A measured value cannot be edited. */
   | { readonly code: 'measured, not editable'; readonly id: string }

@@ -7,8 +7,8 @@ export const FILE_SCHEMA = 'glowbook-log'
 export const FILE_VERSION = READING_VERSION
 
 /**
- * Bounds of a file from outside. Generous for the largest honest log, so that nothing that was
- * taken away cannot come back; small enough that a hostile file ends early.
+ * Bounds of a file from outside. Generous for the largest real log, so that whatever was exported
+ * can be imported; small enough that a hostile file ends early.
  */
 export const FILE_LIMITS = {
   /** Records in one file. */
@@ -28,7 +28,7 @@ export const FILE_LIMITS = {
   zipEntries: 1_100_000,
   zipPartBytes: 1_000_000_000,
   zipTotalBytes: 64_000_000_000,
-  /** Inflated over deflated: honest logs reach about 30; deflate can reach 1032. */
+  /** Inflated over deflated: real logs reach about 30; deflate can reach 1032. */
   zipRatio: 250,
 } as const
 

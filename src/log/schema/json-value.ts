@@ -19,7 +19,7 @@ export interface JsonLimits {
 export const BLOB_LIMITS: JsonLimits = { depth: 24, characters: 1_000_000 }
 
 /**
- * Members of one object. Honest ones have some tens, and the time to read an object grows faster than
+ * Members of one object. Real ones have some tens, and the time to read an object grows faster than
  * their number: a million take 20 s.
  */
 export const MEMBERS_MOST = 2000

@@ -1,8 +1,8 @@
 /**
  * Ranges of the physical quantities in everything that is kept or read from a file. They are wider
- * than any honest value, and narrow enough that no formula leaves the numbers: its square, its inverse
- * and Planck's law can be taken of each. What lies outside is refused with its field's name; what was
- * kept before counts as damaged.
+ * than any real value, and narrow enough that no formula leaves the numbers: its square, its
+ * inverse and Planck's law can be taken of each. What lies outside is refused with its field's
+ * name; what was kept before counts as damaged.
  */
 import * as v from 'valibot'
 

@@ -1,6 +1,6 @@
 /**
- * 32-bit check of a text: FNV-1a over its UTF-16 code units. Notices a record that was changed behind
- * our back even where it still has the right shape (a digit of a temperature); no protection against
+ * 32-bit check of a text: FNV-1a over its UTF-16 code units. Notices a record that was changed from
+ * outside even where it still has the right shape (a digit of a temperature); no protection against
  * intent.
  */
 export function textCheck(text: string): number {

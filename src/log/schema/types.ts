@@ -80,7 +80,7 @@ export interface Damage {
   readonly id: string
   /** Path of the first field that is wrong, with what is wrong; for details, not for sentences. */
   readonly where: string
-  /** What lies in the database, as JSON text, to be taken away. */
+  /** What lies in the database, as JSON text, to be exported. */
   readonly raw: string
 }
 
@@ -163,7 +163,7 @@ export interface Log {
   /** The newest readings straight from the store: the first screen, before any index is loaded. */
   newest(count: number): Promise<Summary[]>
   count(): Promise<number>
-  /** The first call loads the index of summaries, in slices that leave the screen alive. */
+  /** The first call loads the index of summaries, in slices that keep the screen responsive. */
   find(filter?: Filter): Promise<LogView>
   vocabulary(): Promise<Vocabulary>
 

@@ -38,7 +38,7 @@ type Readings = Pick<
   | 'recompute'
 >
 
-/** Rows read in one go while the screen stays alive. */
+/** Rows read in one go while the screen stays responsive. */
 const HEADS_A_SLICE = 100
 
 export function readingStore(context: Context): Readings {
@@ -194,7 +194,7 @@ async function soundRow(writing: Writing, id: string) {
 }
 
 function checked(value: unknown): Reading {
-  // What is saved must also pass as a file, or it could be taken away and not brought back.
+  // What is saved must also fit a file, or it could be exported and not imported.
   const problem = jsonProblem(value, RECORD_LIMITS)
   if (problem !== null) throw new LogError({ code: 'not a reading', where: problem })
   const parsed = v.safeParse(readingSchema, value)

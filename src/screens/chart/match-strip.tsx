@@ -7,7 +7,7 @@ import { BandStrip } from './band.tsx'
 import css from './chart.module.css'
 import { useScaleHands } from './scale-hands.ts'
 
-/** The colours alone, as high as there is room: names and figures would lead the eye. */
+/** The colours alone, as high as there is room: names and figures would bias the eye. */
 export function MatchStrip({ model }: { model: ChartModel }) {
   const box = useRef<HTMLDivElement>(null)
   const hands = useScaleHands(model, box)

@@ -18,7 +18,7 @@ const PANELS: Record<CheckPart, () => preact.JSX.Element> = {
   alloy: AlloyPanel,
 }
 
-/** A number alone convinces nobody: what else is known, and does it agree? */
+/** Compares a reading with everything else that is known of the object. */
 export function CheckScreen() {
   const part = useSignal<CheckPart>('consensus')
   const Panel = PANELS[part.value]

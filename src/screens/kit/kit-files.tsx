@@ -10,7 +10,7 @@ import type { Notice } from '../../ui/words/estimate.ts'
 import { importedWords, previewWords } from '../../ui/words/kit.ts'
 import { noticeFromLogError } from '../../ui/words/log-errors.ts'
 
-/** The kit as a file, and back. */
+/** Export and import of the kit. */
 export function KitFiles() {
   const { log, kit, now } = useServices()
   const failure = useSignal<Notice | null>(null)

@@ -3,7 +3,7 @@ import type { KitModel } from '../../session/kit/kit-model.ts'
 import { say } from '../../ui/spoken.tsx'
 
 /**
- * Puts the photo in hand away; it comes back at a tap.
+ * Puts the open photo away; a tap brings it back.
  *
  * @param keep whether the screen of its subject stays open
  */

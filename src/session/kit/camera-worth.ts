@@ -61,7 +61,7 @@ const CARD: GreyBalance = {
   }),
 }
 
-/** Works it out with rests, for a screen that stays alive: see {@link inSlices}. */
+/** Works it out with pauses, so that the screen stays responsive: see {@link inSlices}. */
 export function* cameraWorth(profile: CameraProfile, now: Date): Generator<void, CameraWorth> {
   const has = piecesOf(profile, now)
   const missing = STEP_IDS.filter((step) => !has[step])

@@ -215,7 +215,7 @@ function* benefitOf(
   return { before, after, use, view }
 }
 
-/** Where nothing can be foretold, a heat that no camera could see so is still told. */
+/** Where no reading can be predicted, a heat that no camera could see so is still reported. */
 const usesOf = (estimate: GlowEstimate): readonly NonNullable<ReferenceBenefit['use']>[] =>
   estimate.kind === 'temperature'
     ? estimate.referencesUsed

@@ -7,7 +7,7 @@ import type { CameraWorth } from './camera-worth.ts'
 /** Raised when the worth comes to hold more. */
 const NAME = 'glowbook.camera-worth-2'
 
-/** What the figures hang on; the day, because pieces age. */
+/** What the figures depend on; the day, because pieces age. */
 const keyOf = ({ device, stored, greys, heats, curves }: CameraProfile, now: Date) =>
   JSON.stringify([
     device,
@@ -30,7 +30,7 @@ function stored(key: string): CameraWorth | null {
 }
 
 /**
- * The worth of a camera: stored, or worked out with rests. What works it out comes only then.
+ * The worth of a camera: stored, or worked out with pauses; its code is loaded only then.
  *
  * @returns undefined when it was stopped
  */

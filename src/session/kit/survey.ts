@@ -30,7 +30,7 @@ export interface Survey {
   dispose(): void
 }
 
-/** Surveys every camera of the kit, one after the other, so that the screen stays alive. */
+/** Surveys every camera of the kit, one after the other, so that the screen stays responsive. */
 export function createSurvey(kit: KitModel, now: () => Date): Survey {
   const states = signal<ReadonlyMap<string, StateSurvey>>(new Map())
   const heats = signal<ReadonlyMap<string, HeatSurvey>>(new Map())
@@ -74,7 +74,7 @@ function heatSurveys(reading: TemperatureEstimate | null): [string, HeatSurvey][
 }
 
 function* surveyOf({ heats }: CameraState, takenAt: string): Generator<void, StateSurvey> {
-  // The page comes first.
+  // The page is drawn first.
   yield
   const used = heats.filter(({ off }) => !off)
   const newest = used[0] ?? heats[0]

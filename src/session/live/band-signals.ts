@@ -12,7 +12,10 @@ export interface BandSignals {
   close(): void
 }
 
-/** Tone and vibration for hands and eyes on the work; start it in a tap, as browsers ask. */
+/**
+ * Tone and vibration for a person whose hands and eyes are on the work; start it in a tap, as
+ * browsers ask.
+ */
 export function startBandSignals(): BandSignals {
   const audio = new AudioContext()
   let last: BandPlace | null = null

@@ -15,7 +15,7 @@ export type ExportFormat = 'zip' | 'json' | 'csv'
 export type TakeState =
   | { readonly kind: 'idle' }
   | { readonly kind: 'making'; readonly done: number; readonly total: number }
-  /** Made; it leaves by a tap of its own, for share sheets open only from one. */
+  /** Made; shared by a tap of its own, because share sheets open only from one. */
   | {
       readonly kind: 'made'
       readonly file: File

@@ -1,7 +1,10 @@
 import { type ReadonlySignal, signal } from '@preact/signals'
 import type { LogView } from '../../log/schema/types.ts'
 
-/** Readings chosen from the list; choosing is a mode of its own, so that a slip opens nothing. */
+/**
+ * Readings chosen from the list; choosing is a mode of its own, so that a mistaken tap opens
+ * nothing.
+ */
 export interface Selection {
   /** Ids, in the order of choosing; null while nothing is being chosen. */
   readonly chosen: ReadonlySignal<ReadonlySet<string> | null>
@@ -9,7 +12,9 @@ export interface Selection {
   readonly gathering: ReadonlySignal<boolean>
   begin(ids?: readonly string[]): void
   toggle(id: string): void
-  /** Chooses all of a view, a slice at a time: the screen stays alive with a hundred thousand. */
+  /**
+   * Chooses all of a view, a slice at a time: the screen stays responsive with a hundred thousand.
+   */
   all(view: LogView): Promise<void>
   none(): void
   end(): void

@@ -31,7 +31,7 @@ const MANUAL_EXPOSURE = 1
 
 /**
  * The stored pieces that hold for a photo. A contradiction keeps lock and card from being applied;
- * known heats then do not count either, because they hang on the lock.
+ * known heats then do not count either, because they depend on the lock.
  */
 export function storedForPhoto(
   { channels, facts }: { readonly channels: Channels; readonly facts: PhotoFacts },

@@ -8,7 +8,7 @@ import type { Step } from './pick-roles.ts'
 import { furtherFrom, type SpectrumNotes, spectrumNotesFrom, textsFrom } from './spectrum-notes.ts'
 import type { WindowChoice } from './window-choice.ts'
 
-/** Typing is not written behind letter by letter. */
+/** Typing is stored after a pause, not letter by letter. */
 const KEEP_AFTER_MS = 250
 
 /** Everything that a person has said or opened and not saved. */

@@ -43,7 +43,7 @@ export async function decodePhoto(blob: Blob): Promise<Decoded> {
   const toSpace = header.profile && profileCodes(header.profile)
   if (!(decoded instanceof ImageBitmap)) {
     checkBitmap(decoded, header)
-    // Its codes have seen no canvas: they are those of the file, whatever the browser does to others.
+    // Its codes passed no canvas: they are those of the file, whatever the browser does to others.
     const space = header.space === 'srgb' ? 'srgb' : 'display-p3'
     const pixels = new ArrayPixels(decoded, space, orientation, toSpace)
     const notes = notesOf(header, 'exact', pixels.topCode, toSpace !== null)

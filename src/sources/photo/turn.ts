@@ -8,9 +8,9 @@ interface Size {
 
 /**
  * Turning between the stored picture and the upright one, by EXIF orientation (Exif 2.32, table 4:
- * where the stored first row and first column come to lie). Left to this code because browsers are
- * not at one with themselves: Chromium 156 turns a bitmap when it is drawn, but cuts a part of it at
- * the wrong end, and encodes it unturned.
+ * where the stored first row and first column come to lie). Done here because browsers are
+ * inconsistent: Chromium 156 turns a bitmap when it is drawn, but cuts a part of it at the wrong
+ * end, and encodes it unturned.
  */
 export function uprightSize({ width, height }: Size, orientation: Orientation): Size {
   return orientation < 5 ? { width, height } : { width: height, height: width }

@@ -8,8 +8,8 @@ import { PRACTICE_LAMP, practiceSpectra } from '../practice/practice-spectra.ts'
 const ROUNDS = 3
 
 /**
- * Goes the whole way with the practice spectra, for nobody: the first pass through cold code costs
- * a phone several times what the next ones do, and a person is choosing a file meanwhile.
+ * Computes the practice spectra once and drops the result: the first run of cold code takes a phone
+ * several times as long as the next ones, and a person is choosing a file meanwhile.
  */
 export function warmUp(): void {
   const { lamp, glow } = practiceSpectra()

@@ -2,7 +2,7 @@ import type { ImportReport } from '../../log/schema/import-preview.ts'
 import type { StorageStatus } from '../../log/schema/storage-status.ts'
 import { readingsWord, showCount } from './log.ts'
 
-/** Words of taking away and bringing back. */
+/** Words of export and import. */
 
 export const FORMAT_WORDS = {
   zip: { name: 'ZIP', line: 'Readings, pictures, recordings. The one to keep as a backup.' },
@@ -17,7 +17,7 @@ export const COUNT_NAMES = {
   foreign: 'Not the same reading',
 } as const
 
-/** What bringing a file in has done. */
+/** What an import has done. */
 export function importedSentence({ added, changed, kept, pictures }: ImportReport): string {
   const parts = [
     `${added} added`,

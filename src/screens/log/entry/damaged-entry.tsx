@@ -2,7 +2,7 @@ import { saveOrShare } from '../../../log/export/export-file.ts'
 import type { Damage } from '../../../log/schema/types.ts'
 import css from '../log.module.css'
 
-/** A record that cannot be trusted: kept as it is, its text to be taken away. */
+/** A record that cannot be trusted: kept verbatim, its text can be exported. */
 export function DamagedEntry({ damage, onDelete }: { damage: Damage; onDelete: () => void }) {
   const { id, where, raw } = damage
   return (
