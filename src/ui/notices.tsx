@@ -1,4 +1,5 @@
 import { LineDrawing } from './line-drawing.tsx'
+import css from './notices.module.css'
 import type { Notice, Weight } from './words/estimate.ts'
 
 const SIGNS: Record<Weight, string> = {
@@ -11,6 +12,22 @@ const ORDER: readonly Weight[] = ['stop', 'warn', 'note']
 
 export function WeightSign({ weight }: { weight: Weight }) {
   return <LineDrawing path={SIGNS[weight]} look="sign" />
+}
+
+/** One line, with what to do behind it. */
+export function FoldedNotice({ notice: { weight, title, todo } }: { notice: Notice }) {
+  return (
+    <details class={`${css.folded} ${css[weight]}`}>
+      <summary>
+        <WeightSign weight={weight} />
+        <span>
+          <span class="unseen">{SPOKEN[weight]}</span>
+          {title}
+        </span>
+      </summary>
+      <p class="inside soft">{todo}</p>
+    </details>
+  )
 }
 
 /** Sentences in order of weight: what was seen, then what to do. */

@@ -1,6 +1,7 @@
 import { describe } from 'vitest'
 import { PHOTO_SETS, photoPath } from '../measured-data.ts'
 import { expect, test } from './harness.ts'
+import { showHow } from './practice-kit.ts'
 
 /**
  * Photos from a renderer that shares no code with this project, with the truth beside them: measured
@@ -24,6 +25,7 @@ describe('photos of an independent renderer', () => {
         await away.click()
         await away.waitFor({ state: 'detached' })
       }
+      await showHow(page)
       await page.getByLabel('White balance of the photo').selectOption('daylight')
       await page.getByLabel('Surface').selectOption('cavity')
       await page

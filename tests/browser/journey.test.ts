@@ -1,5 +1,6 @@
 import { describe } from 'vitest'
 import { axe, cachedForOffline, draftNotes, expect, smallTargets, test } from './harness.ts'
+import { showHow } from './practice-kit.ts'
 
 const MAP = 'Map: where it is hottest, how even'
 
@@ -42,6 +43,7 @@ describe('offline', () => {
     expect(await smallTargets(page)).toEqual([])
 
     // A grey card in the same photo.
+    await showHow(page)
     await page.getByRole('combobox', { name: 'Grey card' }).selectOption('this photo')
     await page.getByLabel('Light on the card').waitFor()
     await page.getByRole('button', { name: 'Glow', exact: true }).click()
@@ -86,6 +88,7 @@ test('a reload in the middle of the work brings the photo, the region and the ch
   const page = await visit('/')
   await page.getByRole('button', { name: /Practice photo/ }).click()
   await page.locator('.temperature .value').waitFor()
+  await showHow(page)
   await page.getByLabel('Surface').selectOption('cavity')
   await expect.poll(() => draftNotes(page)).toContain('"cavity"')
   const storedRegion = async () => JSON.parse(await draftNotes(page)).region

@@ -2,7 +2,7 @@ import type { Page } from 'playwright-core'
 import { describe } from 'vitest'
 import { PHOTO_SETS, photoPath } from '../measured-data.ts'
 import { expect, test } from './harness.ts'
-import { keep, nextFrame, openPhoto, rangeOf, settled } from './practice-kit.ts'
+import { keep, nextFrame, openPhoto, rangeOf, settled, showHow } from './practice-kit.ts'
 
 /** A curve on each channel, one on whole pixels, and a strong one with colour at half resolution. */
 const KINDS = ['set1', 'set3', 'set5']
@@ -74,6 +74,7 @@ describe('salt, photographed by an independent renderer', () => {
         async () => page.locator('main:visible .temperature').first().isVisible(),
         async () => page.getByRole('button', { name: 'New photo' }).click(),
       )
+      await showHow(page)
       await page.getByLabel('White balance of the photo').selectOption('daylight')
       await page
         .locator('label', { hasText: /^Surface/ })

@@ -7,6 +7,7 @@ import { P3_COLORANTS, writeIccProfile } from '../making/write-icc.ts'
 import { writeTiff } from '../making/write-tiff.ts'
 import { dngOf, forgeMosaic } from '../sources/raw/forge-dng.ts'
 import { cachedForOffline, expect, patient, test } from './harness.ts'
+import { showHow } from './practice-kit.ts'
 
 /** Temperatures between which the screen says that the truth lies, K. */
 const rangeOf = (said: string) => {
@@ -84,6 +85,7 @@ test(
       .getByRole('heading', { name: 'Exposure sweep' })
       .waitFor({ timeout: patient(60_000) })
     await page.locator('.temperature .value').waitFor({ timeout: patient(60_000) })
+    await showHow(page)
     await page.getByLabel('White balance of the photo').selectOption('daylight')
     await page.getByLabel('Surface').selectOption('cavity')
     const said = await page.getByText(/19 times in 20/).textContent()
@@ -103,6 +105,7 @@ test(
       .locator('input')
       .setInputFiles(files[0]!)
     await page.locator('.temperature .value').waitFor()
+    await showHow(page)
     const kept = page.getByRole('checkbox', { name: /Undo the camera’s tone curve/ })
     expect(await kept.isChecked()).toBe(true)
     const plusMinus = async () =>
@@ -167,6 +170,7 @@ describe('offline', () => {
           .locator('input')
           .setInputFiles(dng)
         await page.locator('.temperature .value').waitFor({ timeout: patient(60_000) })
+        await showHow(page)
         await page.getByLabel('Surface').selectOption('cavity')
         return rangeOf((await page.getByText(/19 times in 20/).textContent()) ?? '')
       }

@@ -27,6 +27,10 @@ export async function keepPractice(page: Page): Promise<void> {
   await page.getByText('Kept in the kit.').waitFor()
 }
 
+/** The fold below a reading in which surface, balance and card are said. */
+export const showHow = (page: Page) =>
+  page.getByText('What it is, how it was taken', { exact: true }).click()
+
 /** Until the page has drawn what was chosen: the estimate follows a choice at once. */
 export const nextFrame = (page: Page) =>
   page.evaluate(

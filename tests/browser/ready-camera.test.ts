@@ -6,7 +6,7 @@ import { seeded } from '../accuracy/random.ts'
 import { dngOf, jpegOf, shoot } from '../light/raw-pair/scene.ts'
 import { PHOTO_SETS, photoPath, readCamera, readTraining } from '../measured-data.ts'
 import { expect, test } from './harness.ts'
-import { rangeOf } from './practice-kit.ts'
+import { rangeOf, showHow } from './practice-kit.ts'
 
 /**
  * The whole walk of a person with a new camera, on photos of an independent renderer: the first photo,
@@ -48,6 +48,7 @@ describe('a camera made ready', () => {
       expect(words.start).toBeLessThanOrEqual(60)
       const file = await openSound(page, files.glow)
       words.result = await visibleWords(page)
+      expect(words.result).toBeLessThanOrEqual(120)
       // Not ready, a match by eye is as good: it stands beside the figure.
       const beside = page
         .locator('main:visible section.result_result')
@@ -182,6 +183,7 @@ describe('a camera made ready', () => {
     await page.getByRole('button', { name: 'New photo' }).click()
     // The photo alone is read by the kept curve.
     await chooser(page).setInputFiles([jpeg])
+    await showHow(page)
     await page.getByText(/Undo the camera’s tone curve/).waitFor()
     const kept = await rangeOf(page)
     // What may change from one photo to the next is added: a little wider, in steps of 10 K.

@@ -12,7 +12,7 @@ import { Notices } from '../../ui/notices.tsx'
 import bench from '../../ui/photo/bench.module.css'
 import { GreyPanel } from '../../ui/photo/grey-panel.tsx'
 import { Stage } from '../../ui/photo/stage.tsx'
-import { StoredCurveChoice } from '../../ui/photo/stored-curve-choice.tsx'
+import { StoredCurveChoice, StoredCurveNotice } from '../../ui/photo/stored-curve-choice.tsx'
 import { SweepPanel, SweepRefusalPanel } from '../../ui/photo/sweep-panel.tsx'
 import { go } from '../../ui/router.ts'
 import { SelectField } from '../../ui/select-field.tsx'
@@ -105,6 +105,7 @@ export function CapturePanel({
               }}
             />
             <StoredCurveChoice model={reading} />
+            <StoredCurveNotice model={reading} />
             <GreyPanel model={reading} placing={placing} kept={kit.greys.value} />
             {subject.kind === 'known heat' && (
               <SelectField

@@ -6,10 +6,10 @@ import { compareWithLimits } from '../../physics/limits.ts'
 import { materialById } from '../../physics/materials.ts'
 import type { ReadingModel } from '../../session/reading/reading-model-type.ts'
 import { useServices } from '../../session/services.ts'
-import { Notices } from '../../ui/notices.tsx'
+import { FoldedNotice, Notices } from '../../ui/notices.tsx'
 import { showTemperature } from '../../ui/temperature.ts'
 import { COVER_MIRRORS } from '../../ui/words/cover.ts'
-import { noticeFromFinding } from '../../ui/words/estimate.ts'
+import { noticeFromFinding, type Weight } from '../../ui/words/estimate.ts'
 import { noticeFromMeasurement } from '../../ui/words/glow-findings.ts'
 import { CARD_NOT_COUNTED } from '../../ui/words/grey-findings.ts'
 import { limitNotice } from '../../ui/words/limits.ts'
@@ -20,7 +20,10 @@ import { levelMatchNotice, toneCurveUnknown } from '../../ui/words/tone.ts'
 /** From so many on, notes would push what a person can choose off the screen. */
 const MANY_NOTES = 2
 
-/** Everything that speaks against the figure, in order of weight; each thing is said once. */
+/**
+ * Everything that speaks against the figure, in order of weight; each thing is said once. What does not stop
+ * it is one line, with what to do behind it.
+ */
 export function ReadingNotices({ model }: { model: ReadingModel }) {
   const photo = model.glow.photo.value
   const estimate = model.estimate.value
@@ -58,17 +61,23 @@ export function ReadingNotices({ model }: { model: ReadingModel }) {
     ...cover,
     ...ofPhoto,
   ]
-  const notes = all.filter(({ weight }) => weight === 'note')
-  if (notes.length < MANY_NOTES) return <Notices notices={all} />
+  const by = (weight: Weight) => all.filter((notice) => notice.weight === weight)
+  const notes = by('note')
+  const folded = notes.length < MANY_NOTES ? [...by('warn'), ...notes] : by('warn')
   return (
     <>
-      <Notices notices={all.filter(({ weight }) => weight !== 'note')} />
-      <details>
-        <summary>{notes.length} notes</summary>
-        <div class="inside">
-          <Notices notices={notes} />
-        </div>
-      </details>
+      <Notices notices={by('stop')} />
+      {folded.map((notice) => (
+        <FoldedNotice key={notice.title} notice={notice} />
+      ))}
+      {notes.length >= MANY_NOTES && (
+        <details>
+          <summary>{notes.length} notes</summary>
+          <div class="inside">
+            <Notices notices={notes} />
+          </div>
+        </details>
+      )}
     </>
   )
 }

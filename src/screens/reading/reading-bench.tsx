@@ -9,6 +9,7 @@ import { GreyPanel } from '../../ui/photo/grey-panel.tsx'
 import { useDroppedPhotos } from '../../ui/photo/opening-panel.tsx'
 import { RawPairPanel } from '../../ui/photo/raw-pair-panel.tsx'
 import { Stage } from '../../ui/photo/stage.tsx'
+import { StoredCurveNotice } from '../../ui/photo/stored-curve-choice.tsx'
 import { SweepPanel, SweepRefusalPanel } from '../../ui/photo/sweep-panel.tsx'
 import { SweepFromHere } from '../../ui/photo/sweep-plan.tsx'
 import { IntervalLine } from '../../ui/quantity.tsx'
@@ -50,7 +51,12 @@ export function ReadingBench({
   const services = useServices()
   const placing = useSignal<'glow' | 'card'>('glow')
   const host = useRef<HTMLElement>(null)
-  const how = useRef<HTMLHeadingElement>(null)
+  const how = useRef<HTMLDetailsElement>(null)
+  /** By its summary, as a person does: the browser's Back closes it. */
+  const showHow = () => {
+    if (!how.current?.open) how.current?.querySelector('summary')?.click()
+    how.current?.scrollIntoView()
+  }
   useDroppedPhotos(host, () => say('A photo is open. Put it away first: New photo.'))
   useEffect(() => {
     const stop = effect(() => {
@@ -106,9 +112,10 @@ export function ReadingBench({
               onOpen={onOpen}
               onCard={() => {
                 placing.value = 'card'
+                showHow()
               }}
             />
-            <AppliedLine model={model} onChange={() => how.current?.scrollIntoView()} />
+            <AppliedLine model={model} onChange={showHow} />
           </ResultPanel>
         ) : (
           <div class={style.result}>
@@ -121,6 +128,7 @@ export function ReadingBench({
         </div>
         <div class={`stack ${style.said}`}>
           <Notices notices={contradictions.map(contradictionNotice)} />
+          <StoredCurveNotice model={model} />
           {model.sweep.value && <SweepRefusalPanel model={model} sweep={model.sweep.value} />}
           {estimate?.kind === 'temperature' && <IntervalLine {...estimate} />}
           {estimate && <PlaceOnChart estimate={estimate} />}
@@ -129,23 +137,32 @@ export function ReadingBench({
           {model.sweep.value && <SweepPanel model={model} sweep={model.sweep.value} />}
           <SweepFromHere model={model} />
           {model.pair.value && <RawPairPanel model={model} pair={model.pair.value} />}
-          <h2 ref={how}>What it is, how it was taken</h2>
-          <GreyPanel model={model} placing={placing} kept={services.kit.greys.value} />
-          <ChoicesPanel model={model} />
-          {(!model.sweep.value || model.sweep.value.checkOnly) && <StrayPanel model={model} />}
+          <details ref={how}>
+            <summary>What it is, how it was taken</summary>
+            <div class="inside">
+              <GreyPanel model={model} placing={placing} kept={services.kit.greys.value} />
+              <ChoicesPanel model={model} />
+              {(!model.sweep.value || model.sweep.value.checkOnly) && <StrayPanel model={model} />}
+            </div>
+          </details>
         </div>
         <div class={`stack ${style.rest}`}>
           <MoreWays model={model} />
-          {estimate?.kind === 'temperature' && <BudgetDetails estimate={estimate} />}
-          {estimate?.kind === 'temperature' && <NamesDetails estimate={estimate} />}
-          {estimate?.eye && <ColourDetails eye={estimate.eye} />}
-          {model.measurement.value && (
-            <EvennessDetails
-              measurement={model.measurement.value}
-              extremesK={model.extremesK.value}
-            />
-          )}
-          <PhotoDetails photo={photo} />
+          <details>
+            <summary>Behind the figure</summary>
+            <div class={`inside ${style.behind}`}>
+              {estimate?.kind === 'temperature' && <BudgetDetails estimate={estimate} />}
+              {estimate?.kind === 'temperature' && <NamesDetails estimate={estimate} />}
+              {estimate?.eye && <ColourDetails eye={estimate.eye} />}
+              {model.measurement.value && (
+                <EvennessDetails
+                  measurement={model.measurement.value}
+                  extremesK={model.extremesK.value}
+                />
+              )}
+              <PhotoDetails photo={photo} />
+            </div>
+          </details>
         </div>
       </div>
       <SavePanel model={model} />

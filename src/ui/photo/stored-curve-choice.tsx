@@ -9,7 +9,6 @@ import { STORED_CURVE } from '../words/stored-curve.ts'
 export function StoredCurveChoice({ model }: { model: ReadingModel }) {
   const standing = model.standing.value
   if (!standing || model.sweep.value) return null
-  const notice = noticeOf(standing)
   const checkable = standing.kind === 'holds' || standing.kind === 'failed'
   return (
     <>
@@ -28,7 +27,6 @@ export function StoredCurveChoice({ model }: { model: ReadingModel }) {
           </span>
         </label>
       )}
-      {notice && <Notices notices={[notice]} />}
       {checkable && (
         <FileButton accept={PHOTO_TYPES} multiple onFiles={(files) => void model.openSweep(files)}>
           Check it: photos two stops apart
@@ -36,6 +34,13 @@ export function StoredCurveChoice({ model }: { model: ReadingModel }) {
       )}
     </>
   )
+}
+
+/** Why a kept curve is not used, or in doubt: said where nothing has to be opened. */
+export function StoredCurveNotice({ model }: { model: ReadingModel }) {
+  const standing = model.standing.value
+  const notice = standing && !model.sweep.value ? noticeOf(standing) : null
+  return notice && <Notices notices={[notice]} />
 }
 
 function noticeOf(standing: CurveStanding): Notice | null {
