@@ -21,6 +21,7 @@ import { noiseCheck } from './noise.ts'
 import { PATHS, runPaths } from './paths.ts'
 import { SENSOR } from './photograph.ts'
 import { rawPath } from './raw-path.ts'
+import { READY_PATHS } from './ready-camera.ts'
 import { asJson, asText, type Report } from './report.ts'
 import { scoreSpots } from './spot-bench.ts'
 
@@ -56,7 +57,7 @@ export function main(argv: readonly string[]): number {
   const paths = options.quick
     ? []
     : [
-        ...runPaths(set, way, PATHS.filter(wanted)),
+        ...runPaths(set, way, [...READY_PATHS, ...PATHS].filter(wanted)),
         ...(wanted({ name: 'raw' }) ? [rawPath(set, way)] : []),
         ...runDifferences(set, way, DIFFERENCES.filter(wanted)),
       ]

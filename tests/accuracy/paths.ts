@@ -1,27 +1,18 @@
 /** Ways from a photo to linear light, each read with the same cameras and known heat: salt. */
 
 import { estimateGlow } from '../../src/estimate/estimate-glow.ts'
-import { linearityByCurve } from '../../src/estimate/linearity-by-curve.ts'
-import type {
-  GlowInput,
-  GreyBalance,
-  KnownHeatReference,
-  Linearity,
-} from '../../src/estimate/types.ts'
+import type { GlowInput, GreyBalance, Linearity } from '../../src/estimate/types.ts'
 import { measureSweep } from '../../src/light/exposure-sweep/measure-sweep.ts'
-import { applyToneCurve } from '../../src/light/exposure-sweep/tone-curve.ts'
 import type { LinearColour } from '../../src/light/image.ts'
-import { measureGlow } from '../../src/light/measure-glow.ts'
 import { measurePhoto } from '../../src/light/measure-photo.ts'
 import {
   glowSpectrum,
   type SimulatedCamera,
   simulateCamera,
 } from '../../src/light/simulate/simulated-camera.ts'
-import { storedLevels } from '../../src/light/stored-levels.ts'
 import { outcomeOf, seedOf } from './bench.ts'
 import type { TestedCamera, TestSet } from './cameras.ts'
-import { cardBalance, inputOf, referenceOf, stateOf } from './conditions.ts'
+import { cardBalance, type Heat, inputOf, referenceOf, stateOf } from './conditions.ts'
 import {
   BAR_REGION,
   COARSE,
@@ -49,9 +40,15 @@ const SWEEP_TOP_CODE = 0.96
 const SWEEP_FRAMES = 9
 
 /** What one path makes of a glow: null where it refuses. */
-interface Seen {
+export interface Seen {
   readonly glow: LinearColour
   readonly linearity: Linearity
+}
+
+/** A known heat as it was photographed. */
+export interface Melt {
+  readonly heat: Omit<Heat, 'drawn'>
+  readonly seen: Seen
 }
 
 interface Bench {
@@ -71,6 +68,8 @@ export interface Path {
   /** Everything photographed once for a draw; then one glow after the other. */
   prepare(bench: Bench): {
     reference: Seen | null
+    /** Further melts, each beside the salt. */
+    others?: readonly Melt[]
     read(temperatureK: number): Seen | null
   }
 }
@@ -133,7 +132,7 @@ function sweep(name: string, coding: Coding, family: CurveFamily): Path {
 }
 
 /** DC steps of the quantisation tables of ISO/IEC 10918-1, annex K, at a quality. */
-const stepsOf = ({ quality }: Coding) => {
+export const stepsOf = ({ quality }: Coding) => {
   const scale = quality < 50 ? 50 / quality : 2 - quality / 50
   const step = (base: number) => Math.max(1, Math.round(base * scale))
   return { luma: step(16), chroma: step(17) }
@@ -180,62 +179,7 @@ function single(name: string, matched: boolean, family: CurveFamily): Path {
   }
 }
 
-/**
- * A camera made ready, as a person does it once: lock, one card, an exposure sweep of melting salt whose
- * curve is kept; then single photos at any level, undone by that curve.
- */
-const ready: Path = {
-  name: 'ready camera',
-  temperaturesK: SOME_K,
-  drawShare: 0.5,
-  againstLinear: false,
-  prepare: ({ simulated, sensor, random }) => {
-    const salt = saltDrawn(random)
-    const session: Session = {
-      camera: simulated,
-      curve: drawCurve('contrast', random),
-      black: drawBlack(random),
-      sensor,
-      coding: FINE,
-    }
-    const spectrum = glowSpectrum(salt)
-    const top = redForCode(session, spectrum, SWEEP_TOP_CODE)
-    const frames = Array.from({ length: SWEEP_FRAMES }, (_, stop) => ({
-      image: photographBar(session, spectrum, top / 2 ** stop, random),
-      relativeExposure: 2 ** -stop,
-    }))
-    const swept = measureSweep(frames, BAR_REGION, { steps: stepsOf(FINE) })
-    if (swept.kind === 'refused') return { reference: null, read: () => null }
-    const { curve } = swept
-    return {
-      reference: {
-        glow: swept.glow,
-        linearity: {
-          kind: 'sweep',
-          curveId: 'kept',
-          standardUncertaintyGreen: swept.standardUncertaintyGreen,
-          standardUncertaintyBlue: swept.standardUncertaintyBlue,
-        },
-      },
-      read: (kelvin) => {
-        const code = RED_CODES[0] + (RED_CODES[1] - RED_CODES[0]) * random.uniform()
-        const glow = glowSpectrum(kelvin)
-        const image = photographBar(session, glow, redForCode(session, glow, code), random)
-        const light = applyToneCurve(curve, image)
-        const measured = measureGlow(light, BAR_REGION, { chromaSubsampled: false })
-        if (measured.refused) return null
-        const levels = storedLevels(image, BAR_REGION)
-        return {
-          glow: measured.glow,
-          linearity: linearityByCurve(curve, 'kept', levels, 0),
-        }
-      },
-    }
-  },
-}
-
 export const PATHS: readonly Path[] = [
-  ready,
   linear,
   sweep('sweep quality 95', FINE, 'contrast'),
   sweep('sweep quality 80', COARSE, 'contrast'),
@@ -272,11 +216,11 @@ export function runPaths(
         const random = seeded(seedOf(index, 'paths', draw))
         const bench: Bench = { camera, simulated, sensor: options.sensor, random }
         const balance = exactCard(simulated, options.sensor, seeded(seedOf(index, 'card', draw)))
-        const { reference, read } = path.prepare(bench)
+        const { reference, others, read } = path.prepare(bench)
         const reading = (seen: Seen | null) =>
           seen === null || reference === null
             ? null
-            : estimateGlow(inputFor(camera, balance, seen, reference), camera.locus)
+            : estimateGlow(inputFor(camera, balance, seen, reference, others), camera.locus)
         for (const [i, kelvin] of temperaturesK.entries()) {
           const estimate = reading(read(kelvin))
           if (estimate === null) refusedSweeps++
@@ -310,15 +254,11 @@ export function inputFor(
   balance: GreyBalance,
   seen: Seen,
   reference: Seen,
+  others: readonly Melt[] = [],
 ): GlowInput {
   const state = stateOf('daylight')
-  const salt: KnownHeatReference = referenceOf(
-    camera,
-    SALT,
-    balance,
-    state,
-    reference.glow,
-    reference.linearity,
+  const references = [{ heat: SALT, seen: reference }, ...others].map(({ heat, seen: photo }) =>
+    referenceOf(camera, heat, balance, state, photo.glow, photo.linearity),
   )
-  return inputOf(camera, balance, state, seen.glow, [salt], seen.linearity)
+  return inputOf(camera, balance, state, seen.glow, references, seen.linearity)
 }

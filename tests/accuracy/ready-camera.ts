@@ -1,0 +1,105 @@
+/** A camera made ready as the app leads a person, and then single photos by it. */
+import { linearityByCurve } from '../../src/estimate/linearity-by-curve.ts'
+import { measureSweep } from '../../src/light/exposure-sweep/measure-sweep.ts'
+import { planSweep } from '../../src/light/exposure-sweep/plan-sweep.ts'
+import { applyToneCurve } from '../../src/light/exposure-sweep/tone-curve.ts'
+import type { StoredImage } from '../../src/light/image.ts'
+import { measureGlow } from '../../src/light/measure-glow.ts'
+import { glowSpectrum } from '../../src/light/simulate/simulated-camera.ts'
+import { storedLevels } from '../../src/light/stored-levels.ts'
+import { fixedPointTemperature } from '../../src/physics/fixed-points.ts'
+import { nearestMelt } from '../../src/session/kit/nearest-melt.ts'
+import { type Path, type Seen, SOME_K, saltDrawn, stepsOf } from './paths.ts'
+import {
+  BAR_REGION,
+  drawBlack,
+  FINE,
+  photographBar,
+  redForCode,
+  type Session,
+} from './photo-scene.ts'
+import { drawCurve } from './tone-curves.ts'
+
+/** Red of the photo from which the sweep is planned, stored code. */
+const PLANNED_FROM = 0.8
+/**
+ * Red of a photo taken as the app asks: "expose longer" is said below 0.7 (session/reading/next-step.ts), a
+ * sweep begins at 0.93 (plan-sweep.ts). Else: whatever a person brings that is neither black nor clipped.
+ */
+const AS_ASKED = [0.7, 0.93] as const
+const ANYHOW = [0.3, 0.93] as const
+
+/** The melt that the ready job offers once there is salt, for work at 900 °C. */
+function secondMelt() {
+  const found = fixedPointTemperature({ id: nearestMelt(1173.15) })
+  if (!found.ok) throw new Error('the second melt depends on what is not stated')
+  const { temperatureK, standardUncertaintyK } = found
+  return { temperatureK, standardUncertaintyK }
+}
+
+/**
+ * Lock, one card, a sweep of melting salt by the app's own plan whose curve is kept; then single photos
+ * undone by that curve.
+ */
+function ready(name: string, codes: readonly [number, number], melts: 1 | 2): Path {
+  return {
+    name,
+    temperaturesK: SOME_K,
+    drawShare: 0.5,
+    againstLinear: false,
+    prepare: ({ simulated, sensor, random }) => {
+      const salt = saltDrawn(random)
+      const session: Session = {
+        camera: simulated,
+        curve: drawCurve('contrast', random),
+        black: drawBlack(random),
+        sensor,
+        coding: FINE,
+      }
+      const spectrum = glowSpectrum(salt)
+      const first = redForCode(session, spectrum, PLANNED_FROM)
+      const planned = storedLevels(photographBar(session, spectrum, first, random), BAR_REGION)
+      const frames = planSweep(planned, false, null).stops.map((stop) => ({
+        image: photographBar(session, spectrum, first * 2 ** stop, random),
+        relativeExposure: 2 ** stop,
+      }))
+      const swept = measureSweep(frames, BAR_REGION, { steps: stepsOf(FINE) })
+      if (swept.kind === 'refused') return { reference: null, read: () => null }
+      const { curve } = swept
+      const seen = (image: StoredImage): Seen | null => {
+        const light = applyToneCurve(curve, image)
+        const measured = measureGlow(light, BAR_REGION, { chromaSubsampled: false })
+        if (measured.refused) return null
+        const levels = storedLevels(image, BAR_REGION)
+        return { glow: measured.glow, linearity: linearityByCurve(curve, 'kept', levels, 0) }
+      }
+      const read = (kelvin: number) => {
+        const code = codes[0] + (codes[1] - codes[0]) * random.uniform()
+        const glow = glowSpectrum(kelvin)
+        return seen(photographBar(session, glow, redForCode(session, glow, code), random))
+      }
+      const heat = secondMelt()
+      const melt =
+        melts === 2 ? read(heat.temperatureK + heat.standardUncertaintyK * random.normal()) : null
+      return {
+        reference: {
+          glow: swept.glow,
+          linearity: {
+            kind: 'sweep',
+            curveId: 'kept',
+            standardUncertaintyGreen: swept.standardUncertaintyGreen,
+            standardUncertaintyBlue: swept.standardUncertaintyBlue,
+          },
+        },
+        others: melt ? [{ heat, seen: melt }] : [],
+        read,
+      }
+    },
+  }
+}
+
+export const READY_PATHS: readonly Path[] = [
+  ready('ready camera', AS_ASKED, 1),
+  ready('ready camera, second melt', AS_ASKED, 2),
+  ready('ready camera, exposed anyhow', ANYHOW, 1),
+]
