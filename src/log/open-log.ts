@@ -111,9 +111,9 @@ export async function openLog(options: LogOptions = {}): Promise<Log> {
     }),
     settings: settingsOf(context),
     check: (work) => checkAll(context, work),
-    async *take(format, taking) {
-      const { take } = await import('./export/export-log.ts')
-      yield* take(context, format, taking)
+    async *export(format, options) {
+      const { exportLog } = await import('./export/export-log.ts')
+      yield* exportLog(context, format, options)
     },
     async readFile(file, work) {
       const { readFile } = await import('./import/read-file.ts')

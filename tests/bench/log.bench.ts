@@ -178,7 +178,7 @@ async function take(context: BrowserContext, count: number): Promise<Figure[]> {
   const busyBefore = await busySeconds()
   const csv = await page.evaluate(async () => {
     const began = performance.now()
-    const file = await logPage.fileFrom(log.take('csv'), 'log.csv', 'text/csv')
+    const file = await logPage.fileFrom(log.export('csv'), 'log.csv', 'text/csv')
     return { took: performance.now() - began, bytes: file.size }
   })
   const busy = (await busySeconds()) - busyBefore
@@ -189,7 +189,7 @@ async function take(context: BrowserContext, count: number): Promise<Figure[]> {
     const progress = (done: number) => {
       state.done = done
     }
-    void logPage.fileFrom(log.take('csv', { progress }), 'log.csv', 'text/csv').then(() => {
+    void logPage.fileFrom(log.export('csv', { progress }), 'log.csv', 'text/csv').then(() => {
       state.ended = true
     })
   })

@@ -210,7 +210,7 @@ test('a database that is gone is made again from the private files, with its pic
   await page.evaluate(([id]) => log.edit(id!, { notes: 'brushed' }), ids)
   const content = () =>
     page.evaluate(async () => {
-      const text = await (await logPage.fileFrom(log.take('json'), 'a', 'b')).text()
+      const text = await (await logPage.fileFrom(log.export('json'), 'a', 'b')).text()
       return text.replace(/"exportedAt":"[^"]*"/, '')
     })
   const before = await content()
@@ -258,12 +258,12 @@ test('the log leaves as a ZIP and comes back whole, picture by picture', async (
   await open(page)
   const ids = await save(page, 120)
   const back = await page.evaluate(async () => {
-    const file = await logPage.fileFrom(log.take('zip'), 'log.zip', 'application/zip')
-    const before = await (await logPage.fileFrom(log.take('json'), 'a', 'b')).text()
+    const file = await logPage.fileFrom(log.export('zip'), 'log.zip', 'application/zip')
+    const before = await (await logPage.fileFrom(log.export('json'), 'a', 'b')).text()
     await log.empty()
     const preview = await log.readFile(file)
     const report = await preview.merge({ conflicts: 'mine' })
-    const after = await (await logPage.fileFrom(log.take('json'), 'a', 'b')).text()
+    const after = await (await logPage.fileFrom(log.export('json'), 'a', 'b')).text()
     const strip = (text: string) => text.replace(/"exportedAt":"[^"]*"/, '')
     return { report, same: strip(before) === strip(after), damaged: await log.check() }
   })

@@ -87,7 +87,7 @@ describe('a damaged record', () => {
     const { log, sound, hurt } = await withDamage(({ json: _, ...row }) => row)
     const told: string[] = []
     const chunks: string[] = []
-    for await (const chunk of log.take('json', { onDamage: (d) => told.push(d.id) })) {
+    for await (const chunk of log.export('json', { onDamage: (d) => told.push(d.id) })) {
       chunks.push(new TextDecoder().decode(chunk))
     }
     expect(told).toEqual([hurt.id])
@@ -107,7 +107,7 @@ describe('a damaged record', () => {
     ])
     const told: string[] = []
     let text = ''
-    for await (const chunk of log.take('csv', { onDamage: (d) => told.push(d.id) })) {
+    for await (const chunk of log.export('csv', { onDamage: (d) => told.push(d.id) })) {
       text += new TextDecoder().decode(chunk)
     }
     expect(told).toHaveLength(1)

@@ -9,7 +9,7 @@ afterEach(closeTestLogs)
 describe('2000 damaged files', () => {
   it('change nothing and end in a refusal or in a file that is sound', async () => {
     const { log: source } = await filledLog()
-    const files = [await bytesOf(source.take('json')), await bytesOf(source.take('zip'))]
+    const files = [await bytesOf(source.export('json')), await bytesOf(source.export('zip'))]
     const target = await openTestLog()
     await target.add(draft({ object: 'mine' }))
     const before = await contentOf(target)

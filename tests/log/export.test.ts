@@ -55,7 +55,7 @@ function parseCsv(text: string): string[][] {
 }
 
 async function csvOf(log: Log): Promise<Record<string, string>[]> {
-  const text = await textOf(log.take('csv'))
+  const text = await textOf(log.export('csv'))
   expect(text[0]).toBe('\uFEFF')
   const [headers, ...records] = parseCsv(text.slice(1))
   expect(headers).toEqual(CSV_HEADERS)
@@ -121,7 +121,7 @@ describe('the table', () => {
     await add('2025-03-01T00:00:00Z')
     await add('2025-03-02T00:00:00Z')
     expect((await csvOf(log)).map((row) => row.object?.slice(8, 10))).toEqual(['01', '02', '03'])
-    const named = await textOf(log.take('csv', { ids: [late.id] }))
+    const named = await textOf(log.export('csv', { ids: [late.id] }))
     expect(parseCsv(named.slice(1))).toHaveLength(2)
   })
 
@@ -184,15 +184,15 @@ describe('the JSON file', () => {
     const item = await log.kit.add({ kind: 'lamp', name: 'Lamp', data: { volts: 12 } })
     const removed = await log.kit.add({ kind: 'lamp', name: 'Gone', data: null })
     await log.kit.remove([removed.id])
-    expect(JSON.parse(await textOf(log.take('json')))).toEqual({
+    expect(JSON.parse(await textOf(log.export('json')))).toEqual({
       schema: 'glowbook-log',
       version: 2,
       exportedAt: expect.stringMatching(/^2025-03-01T10:/),
       readings: [reading],
       kit: [item],
     })
-    expect(JSON.parse(await textOf(log.take('kit')))).toMatchObject({ readings: [], kit: [item] })
-    expect(JSON.parse(await textOf(log.take('json', { ids: [reading.id] })))).toMatchObject({
+    expect(JSON.parse(await textOf(log.export('kit')))).toMatchObject({ readings: [], kit: [item] })
+    expect(JSON.parse(await textOf(log.export('json', { ids: [reading.id] })))).toMatchObject({
       readings: [reading],
       kit: [],
     })
@@ -200,9 +200,9 @@ describe('the JSON file', () => {
 
   it('is whole when there are many readings, and none', async () => {
     const log = await openTestLog()
-    expect(JSON.parse(await textOf(log.take('json')))).toMatchObject({ readings: [], kit: [] })
+    expect(JSON.parse(await textOf(log.export('json')))).toMatchObject({ readings: [], kit: [] })
     for (let i = 0; i < 230; i++) await log.add(draft({ object: `${i}` }))
-    const { readings } = JSON.parse(await textOf(log.take('json'))) as {
+    const { readings } = JSON.parse(await textOf(log.export('json'))) as {
       readings: { object: string }[]
     }
     expect(readings.map((r) => r.object)).toEqual(Array.from({ length: 230 }, (_, i) => `${i}`))
@@ -214,7 +214,7 @@ describe('the JSON file', () => {
     const stop = new AbortController()
     const seen: [number, number][] = []
     const taking = textOf(
-      log.take('json', {
+      log.export('json', {
         signal: stop.signal,
         progress: (done, total) => {
           seen.push([done, total])
@@ -242,7 +242,7 @@ describe('the ZIP file', () => {
 
   it('is read by another library, pictures without place', async () => {
     const { log, reading } = await filled()
-    const files = unzipSync(await bytesOf(log.take('zip')))
+    const files = unzipSync(await bytesOf(log.export('zip')))
     expect(Object.keys(files)).toEqual(['log.json', `pictures/${reading.id}.jpg`])
     const json = JSON.parse(strFromU8(files['log.json']!)) as { readings: unknown[] }
     expect(json.readings).toHaveLength(2)
@@ -261,7 +261,7 @@ describe('the ZIP file', () => {
     const folder = mkdtempSync(join(tmpdir(), 'log-'))
     try {
       const file = join(folder, 'log.zip')
-      writeFileSync(file, await bytesOf(log.take('zip')))
+      writeFileSync(file, await bytesOf(log.export('zip')))
       expect(execFileSync('unzip', ['-t', file], { encoding: 'utf8' })).toContain('No errors')
     } finally {
       rmSync(folder, { recursive: true })

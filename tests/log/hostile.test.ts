@@ -217,7 +217,7 @@ describe('a hostile ZIP', () => {
 
   it('with a picture that is not its reading’s is refused', async () => {
     const { log: source, reading } = await filledLog()
-    const json = await bytesOf(source.take('json'))
+    const json = await bytesOf(source.export('json'))
     const name = `pictures/${reading.id}.jpg`
     const kept = new Uint8Array(await (await source.picture(reading.id))!.arrayBuffer())
     const other = kept.slice()
@@ -231,7 +231,7 @@ describe('a hostile ZIP', () => {
   it('with a picture that carries metadata is refused, even if its reading vouches for it', async () => {
     const { log: source, reading } = await filledLog()
     const bytes = new Uint8Array(await jpegBlob().arrayBuffer())
-    const text = (await textOf(source.take('json')))
+    const text = (await textOf(source.export('json')))
       .replace(`"bytes":${reading.picture!.bytes}`, `"bytes":${bytes.length}`)
       .replace(`"crc32":${reading.picture!.crc32}`, `"crc32":${crc32(bytes)}`)
     const zip = zipOf({ 'log.json': strToU8(text), [`pictures/${reading.id}.jpg`]: bytes })

@@ -24,7 +24,7 @@ const withoutPictures = (text: string) => text.replace(/"picture":\{[^}]*\}/g, '
 describe('a file of the log', () => {
   it.each(['json', 'zip'] as const)('brings everything into an empty log (%s)', async (format) => {
     const { log, reading } = await filledLog()
-    const file = new Blob([await bytesOf(log.take(format))])
+    const file = new Blob([await bytesOf(log.export(format))])
     const empty = await openTestLog()
     const preview = await empty.readFile(file)
     expect(preview).toMatchObject({
@@ -45,7 +45,7 @@ describe('a file of the log', () => {
   it('changes nothing when everything is here already', async () => {
     const { log } = await filledLog()
     const before = await contentOf(log)
-    const preview = await log.readFile(new Blob([await bytesOf(log.take('zip'))]))
+    const preview = await log.readFile(new Blob([await bytesOf(log.export('zip'))]))
     expect(preview).toMatchObject({
       readings: { ...none, same: 2 },
       kit: { ...none, same: 1 },
@@ -63,10 +63,10 @@ describe('a file of the log', () => {
   it('brings missing pictures to readings that are here', async () => {
     const { log, reading } = await filledLog()
     const other = await openTestLog()
-    await (await other.readFile(new Blob([await bytesOf(log.take('json'))]))).merge({
+    await (await other.readFile(new Blob([await bytesOf(log.export('json'))]))).merge({
       conflicts: 'mine',
     })
-    const preview = await other.readFile(new Blob([await bytesOf(log.take('zip'))]))
+    const preview = await other.readFile(new Blob([await bytesOf(log.export('zip'))]))
     expect(preview).toMatchObject({ readings: { ...none, same: 2 }, pictures: 1 })
     await preview.merge({ conflicts: 'mine' })
     expect((await other.picture(reading.id))?.size).toBe(reading.picture?.bytes)
@@ -75,7 +75,7 @@ describe('a file of the log', () => {
 
   it('may be in any order and layout that JSON allows', async () => {
     const { log } = await filledLog()
-    const value = JSON.parse(await textOf(log.take('json'))) as Record<string, unknown>
+    const value = JSON.parse(await textOf(log.export('json'))) as Record<string, unknown>
     const { schema, version, ...rest } = value
     const empty = await openTestLog()
     const file = new Blob([
@@ -107,7 +107,7 @@ describe('a file of the log', () => {
     const file = new Blob([
       zipSync({
         'backup/': new Uint8Array(0),
-        'backup/log.json': await bytesOf(log.take('json')),
+        'backup/log.json': await bytesOf(log.export('json')),
         [`backup/pictures/${reading.id}.jpg`]: picture,
         'backup/notes.txt': strToU8('not ours'),
       }).slice(),
@@ -123,7 +123,7 @@ describe('a file of the log', () => {
 describe('readings that differ here and in the file', () => {
   async function conflict(): Promise<{ log: Log; id: string; preview: ImportPreview }> {
     const { log, reading } = await filledLog()
-    const file = new Blob([await bytesOf(log.take('json'))])
+    const file = new Blob([await bytesOf(log.export('json'))])
     await log.edit(reading.id, { notes: 'third firing', tags: ['mine'] })
     return { log, id: reading.id, preview: await log.readFile(file) }
   }
@@ -174,7 +174,7 @@ describe('readings that differ here and in the file', () => {
 
   it('come back when they were deleted here', async () => {
     const { log, reading } = await filledLog()
-    const file = new Blob([await bytesOf(log.take('json'))])
+    const file = new Blob([await bytesOf(log.export('json'))])
     const before = await contentOf(log)
     await log.remove([reading.id])
     const preview = await log.readFile(file)
@@ -189,7 +189,7 @@ describe('all or nothing', () => {
   it('holds when the merge is stopped', async () => {
     const { log } = await filledLog()
     for (let i = 0; i < 250; i++) await log.add(draft())
-    const file = new Blob([await bytesOf(log.take('json'))])
+    const file = new Blob([await bytesOf(log.export('json'))])
     const other = await openTestLog()
     await other.add(draft({ object: 'mine' }))
     const before = await contentOf(other)
@@ -210,7 +210,7 @@ describe('all or nothing', () => {
   it('holds when the file turns out bad near its end', async () => {
     const { log } = await filledLog()
     for (let i = 0; i < 250; i++) await log.add(draft())
-    const text = await textOf(log.take('json'))
+    const text = await textOf(log.export('json'))
     const other = await openTestLog()
     await other.add(draft({ object: 'mine' }))
     const before = await contentOf(other)
@@ -222,7 +222,7 @@ describe('all or nothing', () => {
 
   it('leaves nothing set aside once it is merged, and is found and counted at once', async () => {
     const { log } = await filledLog()
-    const file = new Blob([await bytesOf(log.take('json'))])
+    const file = new Blob([await bytesOf(log.export('json'))])
     const name = freshName()
     const marks = memoryMarks()
     const other = await openTestLog({ name, marks })
@@ -243,7 +243,7 @@ describe('all or nothing', () => {
 
   it('leaves nothing behind that an import without an end had set aside', async () => {
     const { log } = await filledLog()
-    const file = new Blob([await bytesOf(log.take('json'))])
+    const file = new Blob([await bytesOf(log.export('json'))])
     const name = freshName()
     const aside = async () =>
       (await dumpDatabase(name)).stores.find((store) => store.name === 'incoming')!.records.length
@@ -259,7 +259,7 @@ describe('all or nothing', () => {
 
   it('holds when it is discarded or stopped while reading', async () => {
     const { log } = await filledLog()
-    const file = new Blob([await bytesOf(log.take('zip'))])
+    const file = new Blob([await bytesOf(log.export('zip'))])
     const other = await openTestLog()
     const preview = await other.readFile(file)
     await preview.discard()

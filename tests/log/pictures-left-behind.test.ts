@@ -8,7 +8,7 @@ const picture = () => ({ blob: jpegBlob(), width: 8, height: 8 })
 async function filesOf() {
   const log = await openTestLog()
   const { id } = await log.add(draft(), picture())
-  const file = async (format: 'json' | 'zip') => new Blob([await bytesOf(log.take(format))])
+  const file = async (format: 'json' | 'zip') => new Blob([await bytesOf(log.export(format))])
   return { id, json: await file('json'), zip: await file('zip') }
 }
 

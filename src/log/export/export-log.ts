@@ -1,26 +1,30 @@
-import type { Taking } from '../schema/types.ts'
+import type { ExportOptions } from '../schema/types.ts'
 import type { Context } from '../store/context.ts'
 import { csvChunks } from './csv.ts'
 import { jsonChunks } from './json.ts'
-import { kitToTake, readingsToTake } from './source.ts'
+import { kitToExport, readingsToExport } from './source.ts'
 import { zipChunks } from './zip.ts'
 
-/** See Log.take. */
-export async function* take(
+/** See Log.export. */
+export async function* exportLog(
   context: Context,
   format: 'csv' | 'json' | 'zip' | 'kit',
-  taking: Taking = {},
+  options: ExportOptions = {},
 ): AsyncGenerator<Uint8Array> {
   const at = context.now()
   if (format === 'csv') {
-    yield* csvChunks(readingsToTake(context, taking, false))
+    yield* csvChunks(readingsToExport(context, options, false))
     return
   }
-  const kit = taking.ids === undefined ? await kitToTake(context, taking) : []
+  const kit = options.ids === undefined ? await kitToExport(context, options) : []
   if (format === 'zip') {
-    yield* zipChunks(context, taking, kit, at)
+    yield* zipChunks(context, options, kit, at)
     return
   }
-  const readings = readingsToTake(context, format === 'kit' ? { ...taking, ids: [] } : taking, true)
+  const readings = readingsToExport(
+    context,
+    format === 'kit' ? { ...options, ids: [] } : options,
+    true,
+  )
   yield* jsonChunks(readings, kit, at.toISOString())
 }

@@ -2,7 +2,7 @@ import { headOf, kitItemOf, unpacked } from '../index/rows.ts'
 import { type Found, isRow, listedRows, namedRows } from '../index/rows-reading.ts'
 import type { KitItem } from '../schema/kit-schema.ts'
 import type { Reading } from '../schema/reading-schema.ts'
-import type { Taking } from '../schema/types.ts'
+import type { ExportOptions } from '../schema/types.ts'
 import type { Context } from '../store/context.ts'
 import { STATE_KEY, type State } from '../store/state.ts'
 
@@ -14,9 +14,9 @@ const BATCH = { heads: 250, whole: 50 } as const
  *
  * @param whole with inputs and details, or without (a table does not need them)
  */
-export async function* readingsToTake(
+export async function* readingsToExport(
   context: Context,
-  { ids, signal, progress, onDamage }: Taking,
+  { ids, signal, progress, onDamage }: ExportOptions,
   whole: boolean,
 ): AsyncGenerator<Reading[]> {
   const total = ids?.length ?? (await listedCount(context))
@@ -58,7 +58,10 @@ async function listedCount({ db }: Context): Promise<number> {
   return (state as State | undefined)?.listed ?? 0
 }
 
-export async function kitToTake({ db }: Context, { onDamage }: Taking): Promise<KitItem[]> {
+export async function kitToExport(
+  { db }: Context,
+  { onDamage }: ExportOptions,
+): Promise<KitItem[]> {
   const rows = await db.read(['kit'], (tx) => tx.objectStore('kit').getAll())
   const items: KitItem[] = []
   for (const row of rows) {

@@ -4,11 +4,11 @@ import { LogError } from '../schema/errors.ts'
 import { pictureName } from '../schema/file-format.ts'
 import type { KitItem } from '../schema/kit-schema.ts'
 import type { Reading } from '../schema/reading-schema.ts'
-import type { Taking } from '../schema/types.ts'
+import type { ExportOptions } from '../schema/types.ts'
 import type { Context } from '../store/context.ts'
 import { withoutMetadata } from '../store/picture-metadata.ts'
 import { jsonChunks } from './json.ts'
-import { readingsToTake } from './source.ts'
+import { readingsToExport } from './source.ts'
 import { ZipWriter } from './zip-writer.ts'
 
 /** Text of one part of the log in the ZIP, roughly: a reader may want to hold one. */
@@ -17,7 +17,7 @@ const PART_BYTES = 64_000_000
 /** The log with its pictures: log.json (log-2.json ... when it is long) and pictures/<id>. */
 export async function* zipChunks(
   context: Context,
-  taking: Taking,
+  options: ExportOptions,
   kit: readonly KitItem[],
   at: Date,
 ): AsyncGenerator<Uint8Array> {
@@ -25,13 +25,13 @@ export async function* zipChunks(
   const withPictures: { id: string; type: string }[] = []
   let readings = 0
   // Readings are half of the way, pictures the other half.
-  const batches = readingsToTake(
+  const batches = readingsToExport(
     context,
     {
-      ...taking,
+      ...options,
       progress: (done, total) => {
         readings = total
-        taking.progress?.(done, 2 * total)
+        options.progress?.(done, 2 * total)
       },
     },
     true,
@@ -67,21 +67,21 @@ export async function* zipChunks(
     yield* zip.deflated(name, counted(json))
   }
   for (const [i, { id, type }] of withPictures.entries()) {
-    taking.signal?.throwIfAborted()
+    options.signal?.throwIfAborted()
     const picture = await pictureBytes(context, id)
     if (picture !== undefined) yield* zip.stored(pictureName(id, type), picture)
-    taking.progress?.(readings * (1 + (i + 1) / withPictures.length), 2 * readings)
+    options.progress?.(readings * (1 + (i + 1) / withPictures.length), 2 * readings)
   }
   // With the whole log only: a choice of readings is of readings.
-  if (taking.ids === undefined) yield* recordingsToTake(context, zip, taking)
+  if (options.ids === undefined) yield* recordingsToExport(context, zip, options)
   yield* zip.end()
 }
 
 /** Recordings of the log; a damaged one is told and left out. */
-async function* recordingsToTake(
+async function* recordingsToExport(
   context: Context,
   zip: ZipWriter,
-  { signal, onDamage }: Taking,
+  { signal, onDamage }: ExportOptions,
 ): AsyncGenerator<Uint8Array> {
   const recordings = recordingsOf(context)
   const { items, damaged } = await recordings.list()

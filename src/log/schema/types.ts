@@ -201,7 +201,7 @@ export interface Log {
    * also hold the kit when all is taken. Damaged readings are told to `onDamage` and left out: take
    * their raw text by {@link check}.
    */
-  take(format: 'csv' | 'json' | 'zip' | 'kit', options?: Taking): AsyncIterable<Uint8Array>
+  export(format: 'csv' | 'json' | 'zip' | 'kit', options?: ExportOptions): AsyncIterable<Uint8Array>
   /** Reads a JSON or ZIP file of this app without changing the log. Rejects with a RefusedFile. */
   readFile(file: Blob, options?: Work): Promise<ImportPreview>
 
@@ -214,7 +214,7 @@ export interface Log {
   close(): void
 }
 
-export interface Taking extends Work {
+export interface ExportOptions extends Work {
   readonly ids?: readonly string[]
   readonly onDamage?: (damage: Damage) => void
 }

@@ -33,7 +33,7 @@ export function KitFiles() {
     work(async () => {
       const opened = await log
       const chunks: BlobPart[] = []
-      for await (const chunk of opened.take('kit')) chunks.push(chunk as Uint8Array<ArrayBuffer>)
+      for await (const chunk of opened.export('kit')) chunks.push(chunk as Uint8Array<ArrayBuffer>)
       const day = now().toISOString().slice(0, 10)
       saveFile(new Blob(chunks, { type: 'application/json' }), `glowbook-kit-${day}.json`)
     })

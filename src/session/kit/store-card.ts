@@ -9,7 +9,7 @@ import type { ReadingModel } from '../reading/reading-model-type.ts'
 import type { StoredGrey } from './stored-items.ts'
 
 /** A card that was measured, and what it was photographed for. */
-export interface CardInHand extends GreyModel {
+export interface MeasuredCard extends GreyModel {
   /** The photo that the card may lie in. */
   readonly glow: PhotoSlot
   readonly balanceKind: string
@@ -18,7 +18,7 @@ export interface CardInHand extends GreyModel {
   readonly simulated: boolean
 }
 
-export const cardOfReading = (model: ReadingModel): CardInHand => ({
+export const cardOfReading = (model: ReadingModel): MeasuredCard => ({
   ...model,
   balanceKind: model.choices.peek().balanceState.kind,
   facts: model.glow.photo.peek()?.facts ?? null,
@@ -33,7 +33,7 @@ export const cardOfReading = (model: ReadingModel): CardInHand => ({
  */
 export async function storeCard(
   { kit }: Log,
-  model: CardInHand,
+  model: MeasuredCard,
   stored: readonly StoredGrey[],
   name: string,
   now: Date,

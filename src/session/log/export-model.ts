@@ -62,7 +62,7 @@ export function createExportModel(
         const opened = await log
         if (ids === null && format !== 'csv') mark = await opened.markBackup()
         let damaged = 0
-        const chunks = opened.take(format, {
+        const chunks = opened.export(format, {
           ...(ids ? { ids } : {}),
           signal: stop.signal,
           progress: (done, total) => {

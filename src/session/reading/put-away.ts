@@ -2,7 +2,7 @@ import { type Draft, NOTES } from '../draft.ts'
 import type { ReadingModel } from './reading-model-type.ts'
 
 /** Brings back, in a model of the same kind, what was put away. */
-export type BringBack = (model: ReadingModel) => Promise<void>
+export type Reopen = (model: ReadingModel) => Promise<void>
 
 /**
  * Takes note of the open photo with its raw file, or of the sweep, before it is put away.
@@ -11,7 +11,7 @@ export type BringBack = (model: ReadingModel) => Promise<void>
  * @param draft where the photo's notes are kept
  * @returns null where nothing is open
  */
-export async function rememberOpen(model: ReadingModel, draft: Draft): Promise<BringBack | null> {
+export async function rememberOpen(model: ReadingModel, draft: Draft): Promise<Reopen | null> {
   const files = model.openFiles()
   const [first] = files
   if (!first || !model.glow.photo.peek()) return null

@@ -85,7 +85,7 @@ describe('the ZIP of the log', () => {
     const before = await stored()
     const from = await openTestLog()
     await from.recordings.put(before.head, before.columns, before.details)
-    const file = new Blob([await bytesOf(from.take('zip'))])
+    const file = new Blob([await bytesOf(from.export('zip'))])
     const found = []
     for await (const one of recordingsInZip(file)) found.push(one)
     expect(found).toEqual([before])

@@ -24,7 +24,10 @@ test('a response goes away with the kit and comes back to the last figure', asyn
     data: { response: made.response, range, recording, lampForm: null } as unknown as Json,
   })
 
-  const file = new File([(await bytesOf(here.take('kit'))) as Uint8Array<ArrayBuffer>], 'kit.json')
+  const file = new File(
+    [(await bytesOf(here.export('kit'))) as Uint8Array<ArrayBuffer>],
+    'kit.json',
+  )
   const there = await openTestLog()
   const found = await there.readFile(file)
   await found.merge({ conflicts: 'mine' })

@@ -220,7 +220,7 @@ describe('taking away', () => {
 })
 
 describe('bringing back', () => {
-  const fileOf = async (log: Log) => new File([await textOf(log.take('json'))], 'log.json')
+  const fileOf = async (log: Log) => new File([await textOf(log.export('json'))], 'log.json')
 
   test('changes nothing before it is told to, then all', async () => {
     const file = await fileOf(await logWith('anvil', 'bar'))
