@@ -58,16 +58,6 @@ const cases: [string, StubCamera, { exposure: string; balance: string; focus: st
     { exposure: NOT_OFFERED, balance: NOT_OFFERED, focus: NOT_OFFERED },
   ],
   [
-    'white balance only',
-    { capabilities: WHITE_BALANCE, settings: AUTOMATIC },
-    { exposure: NOT_OFFERED, balance: 'locked on 6500 K', focus: NOT_OFFERED },
-  ],
-  [
-    'exposure only',
-    { capabilities: EXPOSURE, settings: AUTOMATIC },
-    { exposure: 'locked', balance: NOT_OFFERED, focus: NOT_OFFERED },
-  ],
-  [
     'everything',
     { capabilities: EVERYTHING, settings: { ...AUTOMATIC, torch: true } },
     { exposure: 'locked', balance: 'locked on 6500 K', focus: 'locked' },
@@ -85,11 +75,6 @@ const cases: [string, StubCamera, { exposure: string; balance: string; focus: st
       settings: AUTOMATIC,
     },
     { exposure: 'locked', balance: 'locked', focus: 'locked' },
-  ],
-  [
-    'every constraint rejects',
-    { capabilities: EVERYTHING, settings: AUTOMATIC, rejects: Object.keys(EVERYTHING) },
-    { exposure: REFUSED, balance: REFUSED, focus: REFUSED },
   ],
   [
     'constraints are taken and change nothing',

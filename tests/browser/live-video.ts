@@ -57,7 +57,10 @@ export interface GlowVideo {
   remove(): void
 }
 
-/** A YUV4MPEG2 file of a glowing bar on black; the fake camera plays it over and over. */
+/**
+ * A YUV4MPEG2 file of a glowing bar on black; the fake camera plays it over and over, at 15 frames a
+ * second: decoding more on a machine without a GPU is what live tests would spend their time on.
+ */
 export function glowVideo(temperatureK: number): GlowVideo {
   const glow = nearestYuv(glowCodes(temperatureK))
   const frame = Buffer.concat([
@@ -71,7 +74,7 @@ export function glowVideo(temperatureK: number): GlowVideo {
     const second = chroma + (WIDTH * HEIGHT) / 4
     frame.fill(glow[2], second + 200, second + 440)
   }
-  const head = Buffer.from(`YUV4MPEG2 W${WIDTH} H${HEIGHT} F30:1 Ip A1:1 C420jpeg\n`)
+  const head = Buffer.from(`YUV4MPEG2 W${WIDTH} H${HEIGHT} F15:1 Ip A1:1 C420jpeg\n`)
   const one = Buffer.concat([Buffer.from('FRAME\n'), frame])
   const folder = mkdtempSync(join(tmpdir(), 'glowbook-live-'))
   const file = join(folder, 'glow.y4m')

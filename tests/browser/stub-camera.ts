@@ -69,12 +69,12 @@ function install({ camera, glow }: { camera: StubCamera; glow: number[] }): void
       paint(130, 130, 130, width - 120, height - 130, 100, 110)
     }
     draw()
-    const stream = canvas.captureStream(30)
+    const stream = canvas.captureStream(15)
     const [track] = stream.getVideoTracks() as [MediaStreamTrack]
     const timer = setInterval(() => {
       if (track.readyState === 'ended') clearInterval(timer)
       else draw()
-    }, 33)
+    }, 66)
     const settings: Record<string, unknown> = { ...camera.settings }
     track.getCapabilities = () => capabilities as MediaTrackCapabilities
     track.getSettings = () => ({ ...settings }) as MediaTrackSettings

@@ -14,7 +14,7 @@ const ON_CARD = LEVELS + 1
 /** Middle and reach of the temperature's drift, K, and its period, s. */
 const MIDDLE_K = 1230
 const DRIFT_K = 25
-const PERIOD_S = 60
+const PERIOD_S = 240
 /** Noise in codes at mid level; an invented phone in the dark. */
 const NOISE_CODES = 1.6
 /** Linear red of the glow at exposure 1 and {@link MIDDLE_K}. */
