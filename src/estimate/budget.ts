@@ -5,6 +5,7 @@
 import type { CameraPosterior, Hypothesis } from './camera-posterior.ts'
 import { dot } from './conditioning.ts'
 import { ownVariances, type ReadingEquation, readingEquation } from './glow-equations.ts'
+import { coefficientCauses, type Effect, heatCause, SharedEffects } from './shared-parts.ts'
 import type { BudgetTerm, Contribution } from './types.ts'
 
 /** Two-sided 95 % of a normal distribution. */
@@ -29,6 +30,8 @@ export function budget(
     problem.cameras.map((_, camera) => readingEquation(problem, colourTemperatureK, curve, camera)),
   )
   const total: Variances = new Map()
+  const shared = new SharedEffects()
+  const causes = coefficientCauses(problem)
   const byCurve = new Groups()
   const byCamera = new Groups()
   for (const hypothesis of hypotheses) {
@@ -36,8 +39,10 @@ export function budget(
     const equation = equations[curve]![camera]!
     const { mean } = hypothesis.conditioned
     const slope = slopeOf(equation, mean)
-    for (const [term, variance] of variancesOf(posterior, hypothesis, equation))
+    const { variances, effects } = variancesOf(posterior, hypothesis, equation, causes)
+    for (const [term, variance] of variances)
       total.set(term, (total.get(term) ?? 0) + (weight * variance) / slope ** 2)
+    for (const one of effects) shared.add({ ...one, effect: one.effect / slope }, weight)
     const shift = (equation.residual - dot(equation.loading, mean)) / slope
     byCurve.add(curve, weight, shift)
     byCamera.add(camera, weight, shift)
@@ -47,7 +52,8 @@ export function budget(
     total.set(term, (total.get(term) ?? 0) + variance)
   if (problem.curves.length > 1) add('tone curve', byCurve.spread())
   add('infrared leak', byCamera.spread())
-  return balanced(total, standardUncertaintyK ** 2)
+  const linear = new Map(total)
+  return shared.within(balanced(total, standardUncertaintyK ** 2), linear)
 }
 
 /** Values in groups: the variance between the groups' means. */
@@ -73,16 +79,22 @@ function slopeOf(equation: ReadingEquation, mean: readonly number[]): number {
   return Math.max(slope, -0.5 * equation.slope)
 }
 
-/** Variances of (measured - expected) by term; they add up to that of the residualOf. */
+/** Variances of (measured - expected) by term, which add up to its own, and what is shared of them. */
 function variancesOf(
   posterior: CameraPosterior,
   { curve, camera, conditioned }: Hypothesis,
   equation: ReadingEquation,
-): Variances {
+  causes: readonly string[],
+): { readonly variances: Variances; readonly effects: readonly Effect[] } {
   const { problem } = posterior
   const variances: Variances = new Map()
   const add = (term: BudgetTerm, variance: number) =>
     variances.set(term, (variances.get(term) ?? 0) + variance)
+  const effects: Effect[] = []
+  const addShared = (term: BudgetTerm, cause: string, effect: number) => {
+    add(term, effect ** 2)
+    effects.push({ term, cause, effect })
+  }
   const observations = posterior.observations[curve]![camera]!
   const { gain, prior } = conditioned
   // Weight of each reference in what is expected of the reading.
@@ -92,17 +104,18 @@ function variancesOf(
   for (const [k, { term }] of problem.coefficients.entries()) {
     let left = equation.loading[k]!
     for (const [i, { loading }] of observations.entries()) left -= weights[i]! * loading[k]!
-    add(term, left * left * prior[k]!)
+    addShared(term, causes[k]!, left * Math.sqrt(prior[k]!))
   }
   // Green and blue of one reference err together by its temperature.
   const byTemperature = problem.references.map(() => 0)
   for (const [i, { photoVariance, byTemperature: effect, reference }] of observations.entries()) {
     add('reference photo', weights[i]! ** 2 * photoVariance)
-    byTemperature[reference]! += weights[i]! * effect
+    byTemperature[reference]! -= weights[i]! * effect
   }
-  for (const effect of byTemperature) add('reference temperature', effect ** 2)
+  for (const [i, effect] of byTemperature.entries())
+    addShared('reference temperature', heatCause(problem, i), effect)
   for (const { term, variance } of ownVariances(problem.reading, equation)) add(term, variance)
-  return variances
+  return { variances, effects }
 }
 
 /**

@@ -18,6 +18,7 @@ import { leakEstimate } from './leak-estimate.ts'
 import { GREEN_NM, RED_NM } from './measured-ratio.ts'
 import { type OffLocus, offLocus } from './off-locus.ts'
 import { standardisedResiduals, tolerateConflicts } from './reference-check.ts'
+import { scaledContribution } from './shared-parts.ts'
 import { smearedBy } from './smeared-colour.ts'
 import { sound } from './sound-input.ts'
 import { temperatureDistribution } from './temperature-distribution.ts'
@@ -172,8 +173,8 @@ function temperature(
   const standardUncertaintyK = expandedUncertaintyK / NORMAL_95
   // Colour temperature to true temperature: one factor for all terms.
   const factor = standardUncertaintyK / spread.standardUncertainty
-  const terms = budget(posterior, spread.median, spread.standardUncertainty).map(
-    ({ term, standardUncertaintyK: u }) => ({ term, standardUncertaintyK: u * factor }),
+  const terms = budget(posterior, spread.median, spread.standardUncertainty).map((one) =>
+    scaledContribution(one, factor),
   )
   if (spread.high >= problem.model.hottestK)
     findings.push({ code: 'beyond range of locus', limitK: HOTTEST_READING_K })

@@ -29,6 +29,14 @@ export type BudgetTerm =
 export interface Contribution {
   readonly term: BudgetTerm
   readonly standardUncertaintyK: number
+  /** What of it moves other readings too, by cause; what is left keeps the term's own name. */
+  readonly parts?: readonly SharedPart[]
+}
+
+export interface SharedPart {
+  readonly cause: string
+  /** Signed: a number of the camera moves readings on both sides of a known heat against each other. */
+  readonly effectK: number
 }
 
 /** What would shrink the uncertainty most, with what it would then be. */

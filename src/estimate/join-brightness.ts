@@ -3,6 +3,7 @@ import { balanced, NORMAL_95 } from './budget.ts'
 import type { CameraPosterior } from './camera-posterior.ts'
 import { jointOf } from './joint-posterior.ts'
 import { colourTemperatureOf } from './measured-ratio.ts'
+import { SharedEffects } from './shared-parts.ts'
 import type { BudgetTerm, GlowInput, TemperatureEstimate } from './types.ts'
 
 /**
@@ -29,11 +30,15 @@ export function joinBrightness(
   ]
   const expandedUncertaintyK = (high - low) / 2
   const standardUncertaintyK = expandedUncertaintyK / NORMAL_95
-  const causes = new Map<BudgetTerm, number>()
-  for (const { weight, causes: own } of joint.components)
-    for (const [term, variance] of own)
-      causes.set(term, (causes.get(term) ?? 0) + weight * variance)
-  const budget = balanced(causes, standardUncertaintyK ** 2)
+  const variances = new Map<BudgetTerm, number>()
+  const shared = new SharedEffects()
+  for (const { weight, causes } of joint.components) {
+    for (const [term, variance] of causes.variances)
+      variances.set(term, (variances.get(term) ?? 0) + weight * variance)
+    for (const effect of causes.effects) shared.add(effect, weight)
+  }
+  const linear = new Map(variances)
+  const budget = shared.within(balanced(variances, standardUncertaintyK ** 2), linear)
   return {
     ...colour,
     temperatureK,

@@ -6,9 +6,10 @@ import type { CameraPosterior, Hypothesis } from './camera-posterior.ts'
 import { type Conditioned, condition, dot, type Observation } from './conditioning.ts'
 import { ownVariances, readingEquation } from './glow-equations.ts'
 import { groupKey } from './glow-problem.ts'
-import { BAND, GAIN, heatKey, type Levels, termOfKey } from './joint-levels.ts'
+import { BAND, causeOfKey, GAIN, heatKey, type Levels, termOfKey } from './joint-levels.ts'
 import { levelEquation, type MeasuredLevel } from './level-equation.ts'
 import { type MeasuredRatio, trueTemperatureOf } from './measured-ratio.ts'
+import { coefficientCauses, type Effect } from './shared-parts.ts'
 import type { BudgetTerm } from './types.ts'
 
 /** Prior of a temperature about where it is linearised, and of a level's gain in ln: without weight. */
@@ -24,6 +25,8 @@ export interface Linear {
   readonly observations: readonly Observation[]
   readonly own: readonly Own[]
   readonly terms: readonly BudgetTerm[]
+  /** Names of the shared errors, those of the levels last. */
+  readonly causes: readonly string[]
   /** Place of the first reading's temperature. */
   readonly firstK: number
   /** Of the faultless camera's green over colour temperature, 1/K, above 0. */
@@ -123,31 +126,45 @@ export function linearised(
     ...(levels ? [...levels.places.keys()].map(termOfKey) : []),
     ...readings.map((): BudgetTerm => 'pixel noise'),
   ]
+  const causes = [
+    ...coefficientCauses(problem),
+    ...(levels ? [...levels.places.keys()].map((key) => causeOfKey(key, problem)) : []),
+  ]
   return {
     conditioned: condition(prior, observations),
     prior,
     observations,
     own,
     terms,
+    causes,
     firstK,
     slopes,
   }
 }
 
+/** Variances of the first reading's temperature by term, K², and what is shared of them, K. */
+export interface JointCauses {
+  readonly variances: ReadonlyMap<BudgetTerm, number>
+  readonly effects: readonly Effect[]
+}
+
 /** What each cause does to the first reading: its temperature is a weighted sum of all residuals. */
 export function jointCauses(
-  { conditioned, prior, observations, own, terms, firstK }: Linear,
+  { conditioned, prior, observations, own, terms, causes, firstK }: Linear,
   perUnitK: number,
-): Map<BudgetTerm, number> {
+): JointCauses {
   const gain = conditioned.gain[firstK]!
-  const causes = new Map<BudgetTerm, number>()
+  const variances = new Map<BudgetTerm, number>()
+  const effects: Effect[] = []
   const add = (term: BudgetTerm, variance: number) =>
-    causes.set(term, (causes.get(term) ?? 0) + variance * perUnitK ** 2)
+    variances.set(term, (variances.get(term) ?? 0) + variance * perUnitK ** 2)
   for (let k = 0; k < firstK; k++) {
     const moved = observations.reduce((sum, { loading }, o) => sum + gain[o]! * loading[k]!, 0)
-    add(terms[k]!, moved * moved * prior[k]!)
+    const effect = moved * Math.sqrt(prior[k]!)
+    add(terms[k]!, effect ** 2)
+    effects.push({ term: terms[k]!, cause: causes[k]!, effect: effect * perUnitK })
   }
   for (const [o, list] of own.entries())
     for (const { term, variance } of list) add(term, gain[o]! ** 2 * variance)
-  return causes
+  return { variances, effects }
 }

@@ -4,6 +4,7 @@
  */
 import type { GlowProblem } from './glow-problem.ts'
 import { levelOfReading, levelOfReference, type MeasuredLevel } from './level-equation.ts'
+import { heatCause } from './shared-parts.ts'
 import type { BudgetTerm, GlowInput } from './types.ts'
 
 export interface Levels {
@@ -34,8 +35,13 @@ export function levelsOf(problem: GlowProblem, inputs: readonly GlowInput[]): Le
 /** Keys of the errors that all levels share: the camera's gain, the band of its red. */
 export const GAIN = 'gain'
 export const BAND = 'band'
+const HEAT = 'heat '
 /** Key of the temperature of a reference that belongs to no group. */
-export const heatKey = (reference: number) => `heat ${reference}`
+export const heatKey = (reference: number) => `${HEAT}${reference}`
+
+/** The cause that a level's key names, the same in every problem of the camera. */
+export const causeOfKey = (key: string, problem: GlowProblem): string =>
+  key.startsWith(HEAT) ? heatCause(problem, Number(key.slice(HEAT.length))) : `level ${key}`
 
 export const termOfKey = (key: string): BudgetTerm =>
-  key.startsWith('heat ') ? 'reference temperature' : 'brightness'
+  key.startsWith(HEAT) ? 'reference temperature' : 'brightness'

@@ -16,11 +16,17 @@ import {
   normalised,
 } from './camera-posterior.ts'
 import { glowProblem } from './glow-problem.ts'
-import { FREE_K, jointCauses, type Linear, linearised } from './joint-equations.ts'
+import {
+  FREE_K,
+  type JointCauses,
+  jointCauses,
+  type Linear,
+  linearised,
+} from './joint-equations.ts'
 import { type Levels, levelsOf } from './joint-levels.ts'
 import { type MeasuredRatio, trueTemperatureOf } from './measured-ratio.ts'
 import { standardisedResiduals, tolerateConflicts } from './reference-check.ts'
-import type { BudgetTerm, GlowInput, KnownHeatReference } from './types.ts'
+import type { GlowInput, KnownHeatReference } from './types.ts'
 
 /** One hypothesis about camera, curve and levels: a normal distribution of the temperatures. */
 export interface JointComponent {
@@ -28,8 +34,8 @@ export interface JointComponent {
   /** True temperatures of the readings, K, and their covariance, K². */
   readonly temperaturesK: readonly number[]
   readonly covarianceK2: readonly (readonly number[])[]
-  /** Variance of the first reading's temperature by cause, K². */
-  readonly causes: ReadonlyMap<BudgetTerm, number>
+  /** Of the first reading's temperature. */
+  readonly causes: JointCauses
 }
 
 export interface JointPosterior {

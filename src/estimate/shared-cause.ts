@@ -1,6 +1,10 @@
 import { materialById } from '../physics/materials.ts'
 import type { BudgetTerm, GlowInput } from './types.ts'
 
+/** A camera in one state: what its numbers, and its known heats, err by is common to its readings. */
+export const cameraCause = ({ cameraId, channels, balanceState }: GlowInput): string =>
+  `camera ${cameraId} ${channels} ${balanceState.kind}`
+
 /**
  * The cause that a term of the budget shares with other readings, which then err together; null for
  * a reading's own.
@@ -10,7 +14,7 @@ export function sharedCause(term: BudgetTerm, input: GlowInput): string | null {
     case 'camera':
     case 'reference temperature':
     case 'reference photo':
-      return `camera ${input.cameraId} ${input.channels} ${input.balanceState.kind}`
+      return cameraCause(input)
     case 'tone curve':
       return 'curveId' in input.linearity ? `curve ${input.linearity.curveId}` : null
     case 'grey reference':

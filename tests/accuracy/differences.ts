@@ -2,7 +2,7 @@
  * Two readings by one camera: how well their difference is known; and readings whose brightness is
  * joined with their colour, as things are and where something has changed unseen.
  */
-import { temperatureDifference } from '../../src/estimate/difference.ts'
+import { ofOnePiece, temperatureDifference } from '../../src/estimate/difference.ts'
 import { estimateGlow } from '../../src/estimate/estimate-glow.ts'
 import type {
   GlowInput,
@@ -229,7 +229,8 @@ class Bench {
       this.references,
       this.linearity(),
     )
-    return { ...input, ...this.surface('reading'), ...(level ? { level } : {}) }
+    const whole = { ...input, ...this.surface('reading'), ...(level ? { level } : {}) }
+    return inPair ? ofOnePiece(whole) : whole
   }
 
   /** What makes the reading's level another than that of its temperature. */

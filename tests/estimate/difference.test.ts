@@ -1,5 +1,5 @@
 import { describe, expect, it } from 'vitest'
-import { temperatureDifference } from '../../src/estimate/difference.ts'
+import { ofOnePiece, temperatureDifference } from '../../src/estimate/difference.ts'
 import { jointSpread } from '../../src/estimate/joint-spread.ts'
 import type { LevelConditions } from '../../src/estimate/types.ts'
 import { colour, reading, reference, salt, seen, temperature } from './inputs.ts'
@@ -128,12 +128,15 @@ describe('brightness joined with colour', () => {
   it('makes a difference surer still', () => {
     const pair = (level: boolean) =>
       temperatureDifference(
-        bright(1148, 1, level ? {} : { level: undefined }),
-        bright(1198, 1, level ? {} : { level: undefined }),
+        ofOnePiece(bright(1148, 1, level ? {} : { level: undefined })),
+        ofOnePiece(bright(1198, 1, level ? {} : { level: undefined })),
       )!
     expect(pair(true).levels).toBe('joined')
     expect(pair(true).standardUncertaintyK).toBeLessThan(pair(false).standardUncertaintyK)
     expect(2 * pair(true).standardUncertaintyK).toBeLessThan(4.5)
+    // Of two pieces the emissivities differ: 6 % each are 5 K of the difference.
+    const apart = temperatureDifference(bright(1148, 1), bright(1198, 1))!
+    expect(apart.standardUncertaintyK).toBeGreaterThan(1.3 * pair(true).standardUncertaintyK)
   })
 })
 

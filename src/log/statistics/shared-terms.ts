@@ -26,6 +26,17 @@ export interface Cause {
   readonly sharedBy: string
 }
 
+const PART = ' / '
+
+/** One of several independent errors of one cause, such as a number of a camera. */
+export const partOfCause = (sharedBy: string, part: string): string => `${sharedBy}${PART}${part}`
+
+/** The cause that a part belongs to; the same where it is whole. */
+export function wholeCause(sharedBy: string): string {
+  const at = sharedBy.indexOf(PART)
+  return at < 0 ? sharedBy : sharedBy.slice(0, at)
+}
+
 /** One text for one cause: a camera's own colours and its references are two, though of one camera. */
 const keyOf = (term: string, sharedBy: string) => `${term}\u0000${sharedBy}`
 
@@ -56,6 +67,41 @@ export function splitBudget({ standardUncertaintyK, budget }: Budgeted): SplitBu
   const rest = standardUncertaintyK ** 2 - known
   const unknownK2 = rest > 0.01 * standardUncertaintyK ** 2 ? rest : 0
   return { ownK2, shared, unknownK2 }
+}
+
+/**
+ * Budgets made comparable: where readings know a cause by different parts (an earlier computation's, or
+ * none), it counts as one error of all, so that it is never averaged away.
+ */
+export function alikeInParts(budgets: readonly SplitBudget[]): SplitBudget[] {
+  const common = new Map<string, ReadonlySet<string>>()
+  for (const { shared } of budgets) {
+    const mine = new Map<string, Set<string>>()
+    for (const key of shared.keys()) {
+      const whole = wholeKey(key)
+      const parts = mine.get(whole) ?? new Set()
+      mine.set(whole, key === whole ? parts : parts.add(key))
+    }
+    for (const [whole, parts] of mine) {
+      const before = common.get(whole)
+      common.set(whole, before ? new Set([...before].filter((part) => parts.has(part))) : parts)
+    }
+  }
+  const differ = (whole: string) => common.get(whole)?.size === 0
+  return budgets.map((budget) => {
+    const shared = new Map<string, number>()
+    for (const [key, contribution] of budget.shared) {
+      const whole = wholeKey(key)
+      if (differ(whole)) shared.set(whole, Math.hypot(shared.get(whole) ?? 0, contribution))
+      else shared.set(key, contribution)
+    }
+    return { ...budget, shared }
+  })
+}
+
+function wholeKey(key: string): string {
+  const { term, sharedBy } = causeOf(key)
+  return keyOf(term, wholeCause(sharedBy))
 }
 
 /** The part of a temperature's uncertainty that it does not share, as far as its budget says, K. */

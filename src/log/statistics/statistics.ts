@@ -11,7 +11,7 @@ import { cholesky, solveCholesky } from '../../numerics/linear-algebra.ts'
  * get a variance between readings, tau², such that chi² equals its degrees of freedom (Paule &
  * Mandel 1982, J. Res. Natl. Bur. Stand. 87, 377).
  */
-import { type Budgeted, type Cause, causeOf, splitBudget } from './shared-terms.ts'
+import { alikeInParts, type Budgeted, type Cause, causeOf, splitBudget } from './shared-terms.ts'
 
 export interface SelectionStatistics {
   readonly count: number
@@ -101,10 +101,10 @@ export function statisticsOf(values: readonly Budgeted[]): SelectionStatistics |
 
 /** A cause that one reading alone has is its own; causes of two and more are common. */
 function itemsOf(values: readonly Budgeted[]): { items: Item[]; causes: string[] } {
-  const splits = values.map((value) => {
-    const { ownK2, shared, unknownK2 } = splitBudget(value)
-    return { ownK2, shared: new Map(shared).set(UNKNOWN, Math.sqrt(unknownK2)) }
-  })
+  const splits = alikeInParts(values.map(splitBudget)).map(({ ownK2, shared, unknownK2 }) => ({
+    ownK2,
+    shared: new Map(shared).set(UNKNOWN, Math.sqrt(unknownK2)),
+  }))
   const totals = new Map<string, { holders: number; squares: number }>()
   for (const { shared } of splits) {
     for (const [cause, c] of shared) {

@@ -1,7 +1,7 @@
 import type { SingleEstimate } from '../../estimate/consensus.ts'
 import { currentResult } from '../../log/schema/reading-schema.ts'
 import type { Reading } from '../../log/schema/types.ts'
-import { ownUncertaintyK } from '../../log/statistics/shared-terms.ts'
+import { ownUncertaintyK, wholeCause } from '../../log/statistics/shared-terms.ts'
 import { singleEstimate } from './single-estimate.ts'
 
 /** One instrument at one moment: a series, or repeated saves, stand as one. */
@@ -83,7 +83,8 @@ function sameMoment(a: Member, b: Member): boolean {
 function instrumentOf({ reading }: Member): string {
   const result = currentResult(reading)
   if (result.kind !== 'temperature') return ''
-  return result.budget.find(({ term }) => term === 'camera')?.sharedBy ?? ''
+  const cause = result.budget.find(({ term }) => term === 'camera')?.sharedBy
+  return cause ? wholeCause(cause) : ''
 }
 
 function ownOf(reading: Reading): number {

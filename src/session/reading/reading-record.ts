@@ -1,11 +1,19 @@
 import { chromaticityAtHueLightness } from '../../colour/nearest-swatch.ts'
 import { screenColour } from '../../colour/screen-gamut.ts'
 import { METHOD_VERSION } from '../../estimate/method-version.ts'
-import { sharedCause } from '../../estimate/shared-cause.ts'
-import type { EyeView, GlowEstimate, GlowInput } from '../../estimate/types.ts'
+import { cameraCause, sharedCause } from '../../estimate/shared-cause.ts'
+import type { Contribution, EyeView, GlowEstimate, GlowInput } from '../../estimate/types.ts'
 import type { PhotoMeasurement } from '../../light/measure-photo.ts'
 import type { Moment } from '../../log/schema/fields.ts'
-import type { Json, Method, NewReading, Reading, Result } from '../../log/schema/types.ts'
+import type {
+  BudgetEntry,
+  Json,
+  Method,
+  NewReading,
+  Reading,
+  Result,
+} from '../../log/schema/types.ts'
+import { partOfCause } from '../../log/statistics/shared-terms.ts'
 import type { Photo } from '../../sources/photo/photo.ts'
 import type { StoredMap } from '../log/stored-map.ts'
 
@@ -42,14 +50,31 @@ export function resultOf(estimate: GlowEstimate, input: GlowInput | null): Resul
     standardUncertaintyK: estimate.standardUncertaintyK,
     expandedUncertaintyK: estimate.expandedUncertaintyK,
     interval95K: [...estimate.interval95K],
-    budget: estimate.budget.map(({ term, standardUncertaintyK }) => ({
-      term,
-      contributionK: standardUncertaintyK,
-      sharedBy: input ? sharedCause(term, input) : null,
-    })),
+    budget: estimate.budget.flatMap((one) => entriesOf(one, input)),
     methodVersion,
   }
 }
+
+/** A term as its shared parts, with their signs, and what is left of it. */
+function entriesOf(
+  { term, standardUncertaintyK, parts = [] }: Contribution,
+  input: GlowInput | null,
+): BudgetEntry[] {
+  if (input === null) return [{ term, contributionK: standardUncertaintyK, sharedBy: null }]
+  const partly = parts.reduce((sum, { effectK }) => sum + effectK ** 2, 0)
+  const left = Math.sqrt(Math.max(standardUncertaintyK ** 2 - partly, 0))
+  const sharedBy = sharedCause(term, input)
+  const rest = { term, contributionK: left, sharedBy }
+  const entries = parts.map(({ cause, effectK }) => ({
+    term,
+    contributionK: effectK,
+    sharedBy: partOfCause(sharedBy ?? cameraCause(input), cause),
+  }))
+  return left > LEAST_REST * standardUncertaintyK ? [...entries, rest] : entries
+}
+
+/** What rounding leaves of a term that is all parts. */
+const LEAST_REST = 1e-4
 
 function methodOf(photo: Photo, input: GlowInput | null, simulated: boolean): Method {
   if (simulated) return 'practice'

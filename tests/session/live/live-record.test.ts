@@ -2,6 +2,7 @@ import { afterEach, expect, test } from 'vitest'
 import { estimateGlow } from '../../../src/estimate/estimate-glow.ts'
 import type { GlowInput } from '../../../src/estimate/types.ts'
 import { firstResult } from '../../../src/log/schema/reading-schema.ts'
+import { wholeCause } from '../../../src/log/statistics/shared-terms.ts'
 import { liveRecord } from '../../../src/session/live/live-record.ts'
 import { closeTestLogs, openTestLog } from '../../log/opening.ts'
 import { CARD_REGION, madeStream } from './made-stream.ts'
@@ -57,5 +58,5 @@ test('what lies in the log gives the same temperature again, card and all', asyn
   const result = firstResult(reading)
   const budget = result.kind === 'temperature' ? result.budget : []
   const grey = budget.find(({ term }) => term === 'grey reference')
-  expect(grey?.sharedBy).toBe(`grey ${input.balance?.id}`)
+  expect(wholeCause(grey?.sharedBy ?? '')).toBe(`grey ${input.balance?.id}`)
 })
