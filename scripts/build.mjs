@@ -1,4 +1,4 @@
-/** npm run build: the app as it is shipped, into dist, whatever NODE_ENV the caller lives in. */
+/** npm run build: the app as it is shipped, into dist, whatever NODE_ENV the caller has. */
 import { env } from 'node:process'
 import { pathToFileURL } from 'node:url'
 import { root } from './install.mjs'

@@ -1,6 +1,6 @@
 /**
- * The house, held: which floor may import which, no screen another, one name for one thing, numerical
- * methods on their own floor. Prints its counts.
+ * The architecture: which floor may import which, no screen another, one name for one thing,
+ * numerical methods on their own floor. Prints its counts.
  */
 import { afterAll, expect, test } from 'vitest'
 import { codeFiles, importGraph, textOf } from '../scripts/import-graph.mjs'

@@ -1,8 +1,8 @@
 /**
  * A baseline JPEG decoder for tests under Node, where no browser decodes. Written after ITU-T T.81
- * (Huffman decoding F.2.2, inverse transform A.3.3 in floating point) and T.871 (JFIF: YCbCr, chroma
- * sample positions, here with linear interpolation between them as browsers do it).
- * Progressive, arithmetic, 12-bit, CMYK: thrown back.
+ * (Huffman decoding F.2.2, inverse transform A.3.3 in floating point) and T.871 (JFIF: YCbCr,
+ * chroma sample positions, here with linear interpolation between them as browsers do it).
+ * Progressive, arithmetic, 12-bit, CMYK: refused.
  */
 export interface DecodedJpeg {
   readonly width: number

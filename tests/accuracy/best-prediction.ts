@@ -1,5 +1,5 @@
 /**
- * How much of a camera one known heat can foretell at best: a bound that no estimate reaches, for it
+ * How much of a camera one known heat can predict at best: a bound that no estimate reaches, for it
  * is fitted on the very cameras that it reads.
  */
 import {

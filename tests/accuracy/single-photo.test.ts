@@ -1,6 +1,7 @@
 /**
  * Single photos with a grey card on curves, leaks and saturations drawn from what cameras have:
- * intervals and bounds are true, not lazy, and the readings neither cold nor hot.
+ * intervals and bounds hold the truth and are no wider than needed, and the readings neither cold
+ * nor hot.
  */
 import { describe, expect, test } from 'vitest'
 import { testSet } from './cameras.ts'

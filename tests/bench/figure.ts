@@ -17,7 +17,9 @@ export interface Figure {
   unit: string
   /** Without a target the number is told, and that is all. */
   target?: { atMost: number } | { atLeast: number }
-  /** The value hangs on the machine or on how long it runs: the short form does not fail for it. */
+  /**
+   * The value depends on the machine or on how long it runs: the short form does not fail for it.
+   */
   timed?: boolean
 }
 
@@ -38,7 +40,7 @@ export function median(values: readonly number[]): number {
 /** Growth of a heap from the middle third of a run to its last, beside the 5 % that count as flat. */
 export function heapGrowth(name: string, samples: readonly { heapBytes: number }[]): Figure {
   const bytes = samples.map(({ heapBytes }) => heapBytes)
-  // Thirds: the first warms up, single samples hold what was in the works at that moment.
+  // Thirds: the first warms up, single samples include work still under way.
   const third = Math.ceil(bytes.length / 3)
   const [middle, end] = [median(bytes.slice(third, 2 * third)), median(bytes.slice(-third))]
   return {

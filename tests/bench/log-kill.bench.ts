@@ -15,7 +15,6 @@ declare global {
 
 /** Kills of each kind. */
 const { GLOWBOOK_KILLS = '25' } = env
-
 /** Readings of one import. */
 const IMPORTED = 150
 

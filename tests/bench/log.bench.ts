@@ -169,7 +169,8 @@ async function take(context: BrowserContext, count: number): Promise<Figure[]> {
     return (await session.send('Runtime.getHeapUsage')).usedSize
   }
   const before = await heap()
-  // The thread's own time, with what the slowdown adds: it does not hang on what else the machine does.
+  // The thread's own time, with what the slowdown adds: it does not depend on what else the machine
+  // does.
   await session.send('Performance.enable', { timeDomain: 'threadTicks' })
   const busySeconds = async () => {
     const { metrics } = await session.send('Performance.getMetrics')

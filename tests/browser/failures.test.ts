@@ -135,7 +135,7 @@ test('name and notes that were typed survive a reload, and not a new photo', asy
   expect(await page.getByRole('textbox', { name: 'Notes' }).inputValue()).toBe('second heat')
 })
 
-test('each tab has its own work in hand', async ({ visit }) => {
+test('each tab has its own unsaved work', async ({ visit }) => {
   const one = await visit()
   await practicePhoto(one)
   const two = await visit()

@@ -83,7 +83,7 @@ test('before it is kept, a known heat shows what it is worth, as figure, plot an
   expect(await smallTargets(page)).toEqual([])
 })
 
-test('a photo in hand survives a look at the chart and a reload', async ({ visit }) => {
+test('an open photo survives a look at the chart and a reload', async ({ visit }) => {
   const page = await visit('/kit/known-heat/thermocouple')
   await page.getByLabel('It shows, °C').fill('920')
   await openPhoto(page, practice)

@@ -45,7 +45,7 @@ test('a fire watch keeps its deadline in another tab and over a killed browser, 
   await expect.poll(() => first.getByRole('timer').textContent()).toContain('1:00:00')
   const other = await visit('/chart')
   await other.getByText(/Fire watch 1:00:00|Fire watch 59:5/).waitFor()
-  // Without goodbye: no page is left that could have kept the count.
+  // Killed at once: no page is left that could have kept the count.
   await first.close()
   await other.close()
   await context.clock.fastForward('20:00')

@@ -226,7 +226,7 @@ test('a pane is divided out by its own table, and a wrong table is told', async 
   expect(await page.locator('main:visible .temperature .value').first().textContent()).toBe(shown)
 })
 
-test('a saved spectrum is an opinion on the axis, and is computed again for another surface', async ({
+test('a saved spectrum is an estimate on the axis, and is computed again for another surface', async ({
   visit,
 }) => {
   const page = await visit('/reading/spectrum')
@@ -244,9 +244,8 @@ test('a saved spectrum is an opinion on the axis, and is computed again for anot
   await page.getByText('Saved.', { exact: true }).waitFor()
 
   await page.goto('/reading/check')
-  const opinion = page.locator('.check_axis > li', { hasText: 'Spectrum' })
-  await opinion.waitFor()
-  expect(await opinion.textContent()).toMatch(/1\d{3} ± \d+ °C/)
+  const estimate = page.locator('.check_axis > li', { hasText: 'Spectrum' })
+  await expect.poll(() => estimate.textContent()).toMatch(/1\d{3} ± \d+ °C/)
 
   await page.goto('/log')
   await page.locator('.log_log-row', { hasText: 'kiln four' }).click()

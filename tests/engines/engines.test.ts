@@ -55,7 +55,7 @@ for (const engine of ENGINES) {
       const by = figures.get(name) ?? new Map<string, string>()
       figures.set(name, by.set(engine.name, figure.replace(/\s+/g, ' ')))
       expect(figure).toMatch(/\d/)
-      // The next one begins with empty hands: putting a photo away takes a moment after the press.
+      // The next one begins with nothing open: putting a photo away takes a moment after the press.
       await app.press('New photo')
       await page.run(`
         for (const name of await caches.keys()) if (name.includes('in-hand')) await caches.delete(name)`)

@@ -19,7 +19,7 @@ describe('a reading without references', () => {
     expect(at730C.expandedUncertaintyK).toBeLessThan(190)
   })
 
-  test('advises a known heat near by and foretells what it brings', () => {
+  test('advises a known heat near by and predicts what it brings', () => {
     const before = temperature(reading(seen(1173)))
     expect(before.advice.code).toBe('known heat')
     expect(Math.abs(before.advice.nearK! - 1173)).toBeLessThan(60)

@@ -106,7 +106,7 @@ export async function dumpDatabase(name: string): Promise<DatabaseDump> {
   return { version, stores }
 }
 
-/** Puts a value into a store behind the product's back. */
+/** Puts a value into a store without the product's code. */
 export async function tamper(
   name: string,
   store: string,

@@ -232,7 +232,7 @@ describe('all or nothing', () => {
     expect((await other.find()).count).toBe(2)
     const { stores } = await dumpDatabase(name)
     expect(stores.find((store) => store.name === 'incoming')!.records).toEqual([])
-    // The browser clears the database behind our back: what was imported is missed.
+    // The browser clears the database by itself: what was imported is missed.
     other.close()
     await new Promise((resolve) => {
       indexedDB.deleteDatabase(name).onsuccess = resolve

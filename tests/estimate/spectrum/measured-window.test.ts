@@ -40,7 +40,8 @@ describe('a measured table of transmission', () => {
     const recording = perfect((nm) => planck(1400)(nm) * green(nm))
     // Without the table it is no glow's shape.
     expect(() => read({ recording, response, range: RANGE })).toThrow('shape')
-    // Points 5 nm apart with ln straight between them: the curve bows by less than 1e-4.
+    // Points 5 nm apart with ln straight between them: the curve departs from a line by less than
+    // 1e-4.
     const seen = read({ recording, response, range: RANGE, window: windowOf(table(green)) })
     expectClose(seen.temperatureK, 1400, 2e-5)
   })
@@ -126,7 +127,7 @@ describe('the uncertainty of a measured table', () => {
   })
 
   it('is what smooth errors of another make do to the temperature', () => {
-    // Random waves whose errors are alike over 50 nm and strangers beyond 100 nm.
+    // Random waves whose errors are correlated over 50 nm and independent beyond 100 nm.
     const random = seededRandom(5)
     const sigma = 0.004
     const { recording, response } = usual((nm) => planck(1400)(nm) * green(nm))

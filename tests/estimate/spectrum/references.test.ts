@@ -122,8 +122,8 @@ describe('references that people own', () => {
         }),
       })
     const term = asked(0.03).budget.find((one) => one.term === 'reference surface')!
-    // 0.03 per 100 nm at 600 nm: dT = T^2 0.03e-2 lambda^2 / c2 per nm, 10 K, of which the bow of a
-    // slope over a wide range gives some back.
+    // 0.03 per 100 nm at 600 nm: dT = T^2 0.03e-2 lambda^2 / c2 per nm, 10 K, of which the
+    // curvature of a slope over a wide range gives some back.
     expect(term.standardUncertaintyK).toBeGreaterThan(3)
     expect(term.standardUncertaintyK).toBeLessThan(12)
     expect(asked(0).budget.some((one) => one.term === 'reference surface')).toBe(false)

@@ -137,7 +137,7 @@ describe('tungsten', () => {
     expectClose(read({ recording: glow, response: asTungsten, range }).temperatureK, 1500, 1e-9)
     const asBlack = responseOf(recording, { ...lamp, emitter: 'black body' })
     const error = read({ recording: glow, response: asBlack, range }).temperatureK - 1500
-    // What is left is the bow of ln(emissivity) against 1/wavelength: real, and a few kelvin.
+    // What is left is the curvature of ln(emissivity) against 1/wavelength: real, and a few kelvin.
     expect(Math.abs(error)).toBeGreaterThan(0.3)
     expect(Math.abs(error)).toBeLessThan(10)
   })

@@ -1,38 +1,17 @@
 import fc from 'fast-check'
 import { describe, expect, it } from 'vitest'
-import { monotoneCubic } from '../../../src/numerics/monotone-cubic.ts'
 import { STEFAN_BOLTZMANN } from '../../../src/physics/constants.ts'
 import { lossesAt, totalLoss } from '../../../src/physics/heat-balance/balance.ts'
 import { bodyOf, coilWireLength } from '../../../src/physics/heat-balance/shape.ts'
 import {
   type MeasuredShape,
   type SupplyInput,
-  type SupplyTemperature,
   supplyTemperature,
 } from '../../../src/physics/heat-balance/supply-temperature.ts'
-import { type Estimate, materialById, totalEmissivity } from '../../../src/physics/materials.ts'
-import type { MeterReading } from '../../../src/physics/meters.ts'
-import { kelvinFromCelsius } from '../../../src/physics/units.ts'
+import { materialById, totalEmissivity } from '../../../src/physics/materials.ts'
 import { expectClose, expectPrinted } from '../../close-to.ts'
 
-const sure = (value: number): Estimate => ({ value, standardUncertainty: 0 })
-const give = (value: number, percent: number): Estimate => ({
-  value,
-  standardUncertainty: (value * percent) / 100,
-})
-const meter = (value: number, percentOfReading = 0): MeterReading => ({
-  value,
-  percentOfReading,
-  digits: 0,
-  resolution: 0,
-})
-function solved(input: SupplyInput): SupplyTemperature {
-  const result = supplyTemperature(input)
-  if (!result.ok) throw new Error(`refused: ${result.code} ${result.term}`)
-  return result
-}
-const nickelChromium = materialById('nickel-chromium-oxidised')!
-const fecral = materialById('fecral-oxidised')!
+import { fecral, give, meter, nickelChromium, solved, sure } from './supply-inputs.ts'
 
 const wire: MeasuredShape = { shape: 'wire', lengthM: give(1, 0.5), diameterM: give(8e-4, 1) }
 const coil: MeasuredShape = {
@@ -117,81 +96,6 @@ describe('a steady heat balance', () => {
     const losses = lossesAt(body, 343.15, 1, around)
     expectClose(losses.convectionW / (318.15 / 293.15) ** 0.17, 442, 0.02)
     expectPrinted(lossesAt(body, 343, 1, { ...around, roomK: 293 }).radiationW, '553')
-  })
-})
-
-// Change of resistance of 80Ni-20Cr, R/R(20 °C) by °C. Common practice of wire makers, from memory.
-const RESISTANCE_FACTOR = monotoneCubic([
-  [20, 1],
-  [200, 1.015],
-  [400, 1.045],
-  [500, 1.065],
-  [600, 1.068],
-  [700, 1.057],
-  [800, 1.051],
-  [900, 1.052],
-  [1000, 1.062],
-  [1100, 1.071],
-])
-
-describe('published currents of nickel-chromium wire in still air', () => {
-  function predicted(diameterM: number, ohmsPerMetre: number, amperes: number, celsius: number) {
-    const watts = amperes ** 2 * ohmsPerMetre * RESISTANCE_FACTOR.value(celsius)
-    return solved({
-      object: { shape: 'wire', lengthM: sure(1), diameterM: give(diameterM, 0.5) },
-      surface: nickelChromium,
-      supply: { watts: meter(watts, 0) },
-      room: { value: kelvinFromCelsius(20), standardUncertainty: 3 },
-    })
-  }
-
-  it('a wire maker’s table, 0.25 to 0.81 mm at 500 to 1000 °C: within 2 standard uncertainties', () => {
-    // Inches, and amperes at 500, 600, ... 1000 °C, straight wire, 1.08 micro-ohm m.
-    const table = [
-      [0.032, 6.9, 8.2, 9.7, 11.4, 13.3, 15.4],
-      [0.0253, 5.1, 6.0, 7.3, 8.4, 9.6, 11.15],
-      [0.0201, 3.9, 4.6, 5.4, 6.35, 7.25, 8.3],
-      [0.0159, 2.9, 3.4, 3.95, 4.65, 5.4, 6.1],
-      [0.0126, 2.18, 2.6, 3.04, 3.55, 4.06, 4.55],
-      [0.01, 1.67, 1.97, 2.28, 2.67, 2.96, 3.42],
-    ] as const
-    for (const [inches, ...currents] of table)
-      for (const [i, amperes] of currents.entries()) {
-        const celsius = 500 + 100 * i
-        const d = inches * 0.0254
-        const t = predicted(d, 1.08e-6 / ((Math.PI / 4) * d * d), amperes, celsius)
-        const off = t.temperatureK - kelvinFromCelsius(celsius)
-        expect(Math.abs(off), `${inches} in, ${celsius} °C: ${off} K`).toBeLessThan(
-          2 * t.standardUncertaintyK,
-        )
-      }
-  })
-
-  it('a handbook table by standard wire gauge, rises of 500 and 1000 °C: within 2', () => {
-    // mm, ohm/m, A for a rise of 500 °C, A for 1000 °C (nickel-chromium, still air).
-    const table = [
-      [1.626, 0.52, 19, 40],
-      [1.219, 0.92, 13, 27],
-      [0.914, 1.65, 8.5, 18],
-      [0.711, 2.72, 6.3, 13],
-      [0.559, 4.4, 4.5, 9.5],
-      [0.457, 6.6, 3.5, 7.0],
-      [0.376, 9.7, 2.7, 5.5],
-      [0.315, 13.9, 2.2, 4.5],
-      [0.274, 18.3, 1.9, 3.5],
-    ] as const
-    for (const [mm, ohms, ...currents] of table)
-      for (const [i, amperes] of currents.entries()) {
-        const celsius = 520 + 500 * i
-        const t = predicted(mm / 1000, ohms, amperes, celsius)
-        // The currents are printed to two digits: half of the last one joins the uncertainty.
-        const step = amperes >= 10 ? 0.5 : 0.05
-        const printed = (t.temperatureK * (2 * step)) / amperes / 3.5
-        const off = t.temperatureK - kelvinFromCelsius(celsius)
-        expect(Math.abs(off), `${mm} mm, ${celsius} °C: ${off} K`).toBeLessThan(
-          2 * t.standardUncertaintyK + printed,
-        )
-      }
   })
 })
 

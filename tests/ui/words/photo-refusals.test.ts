@@ -49,7 +49,7 @@ describe('sentences about photos that were not opened', () => {
     expect(of({ code: 'truncated', kind: 'jpeg', bytes: 81_234 }).todo).toContain('81 kB')
   })
 
-  test('a failure that nobody foresaw is told as one', () => {
+  test('an unexpected failure is told as one', () => {
     expect(refusalSentence(new TypeError('x'), 'bar.jpg').title).toContain('bar.jpg')
   })
 })
