@@ -13,7 +13,7 @@ declare global {
   var log: Log
 }
 
-/** Kills of each kind. */
+/** Kills of each kind; 25 where the environment does not say. */
 const { GLOWBOOK_KILLS = '25' } = env
 /** Readings of one import. */
 const IMPORTED = 150
@@ -50,8 +50,6 @@ type Found = typeof found
  * pictures, edited, deleted and restored, kit, settings, imports, a log of a former version upgraded.
  * Whatever was reported done must be there afterwards, and nothing half. (Killing a process leaves the
  * system's disk cache alone: the pulled plug is the disk's and the flush's matter.)
- *
- * GLOWBOOK_KILLS says how many of each kind of kill; 25 without it.
  */
 export const bench: Bench = async ({ short }) => [
   ...(await killed('main process', short)),
