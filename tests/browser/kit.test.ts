@@ -10,6 +10,7 @@ import {
   practice,
   rangeOf,
   settled,
+  showHow,
 } from './practice-kit.ts'
 
 const PRACTICE_K = 1193
@@ -19,6 +20,7 @@ async function readPractice(page: Page): Promise<readonly [number, number]> {
   await page.getByRole('link', { name: 'Reading', exact: true }).click()
   await openPhoto(page, practice)
   await page.getByText(/19 times in 20/).waitFor()
+  await showHow(page)
   await page.getByLabel('White balance of the photo').selectOption('daylight')
   await page
     .locator('label', { hasText: /^Surface/ })
