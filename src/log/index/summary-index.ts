@@ -3,7 +3,7 @@
 import { METHODS } from '../schema/reading-schema.ts'
 import type { LogView, Summary, Term, Vocabulary } from '../schema/types.ts'
 import { BLOCK_SIZE, type Block, blockOf, slotOf } from '../store/blocks.ts'
-import { restBetween } from '../store/yield-to-main.ts'
+import { mainYielder } from '../store/yield-to-main.ts'
 import type { Filter } from './filter.ts'
 import { fold } from './fold.ts'
 import { sortDescending } from './merge-sort.ts'
@@ -198,10 +198,10 @@ async function vocabularyOf(blocks: readonly (LoadedBlock | undefined)[]): Promi
   const count = (map: Map<string, number>, text: string) => {
     if (text !== '') map.set(text, (map.get(text) ?? 0) + 1)
   }
-  const rest = restBetween()
+  const yieldToMain = mainYielder()
   for (const block of blocks) {
     if (block === undefined) continue
-    await rest()
+    await yieldToMain()
     for (let slot = 0; slot < BLOCK_SIZE; slot++) {
       if (Number.isNaN(block.row.takenAtMs[slot]!)) continue
       const summary = block.summary(slot)

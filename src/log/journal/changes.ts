@@ -1,7 +1,7 @@
 /** Changes of the database as the journal keeps them. */
 
 /** The stores whose content cannot be made again from others. */
-export const KEPT_STORES = [
+export const JOURNALED_STORES = [
   'readings',
   'inputs',
   'pictures',
@@ -12,7 +12,7 @@ export const KEPT_STORES = [
   'recordingChunks',
   'recordingDetails',
 ] as const
-export type KeptStore = (typeof KEPT_STORES)[number]
+export type JournaledStore = (typeof JOURNALED_STORES)[number]
 
 /**
  * `[store, key, value]` puts, `[store, key]` deletes, `[store, from, to, 'range']` deletes all keys from
@@ -20,10 +20,10 @@ export type KeptStore = (typeof KEPT_STORES)[number]
  * row without the bytes: these lie in a file of their own.
  */
 export type Change =
-  | readonly [KeptStore, IDBValidKey, unknown]
-  | readonly [KeptStore, IDBValidKey, IDBValidKey, 'range']
-  | readonly [KeptStore, IDBValidKey]
-  | readonly [KeptStore]
+  | readonly [JournaledStore, IDBValidKey, unknown]
+  | readonly [JournaledStore, IDBValidKey, IDBValidKey, 'range']
+  | readonly [JournaledStore, IDBValidKey]
+  | readonly [JournaledStore]
 
 /** As JSON, with bytes in base 64. */
 export function textOfChanges(changes: readonly Change[]): string {
@@ -62,7 +62,7 @@ export function leftOf(changes: Iterable<Change>): Change[] {
     dropped: Change[]
     readonly rows: Map<string, Change>
   }
-  const byStore = new Map<KeptStore, Left>()
+  const byStore = new Map<JournaledStore, Left>()
   for (const change of changes) {
     const [store, key] = change
     const here: Left = byStore.get(store) ?? { dropped: [], rows: new Map() }

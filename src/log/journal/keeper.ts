@@ -7,7 +7,7 @@
  * snapshot holds all of it as it was at its turn, or a little later: what comes after may be
  * applied twice.
  */
-import { type Change, changesOfText, KEPT_STORES, leftOf } from './changes.ts'
+import { type Change, changesOfText, JOURNALED_STORES, leftOf } from './changes.ts'
 import type { HeldFile, JournalFiles } from './files.ts'
 import { type Frame, frameBytes, framesIn } from './frames.ts'
 
@@ -153,7 +153,7 @@ export function keepJournal(files: JournalFiles, newName: () => string): Keeper 
       const from = base?.snapshotTurn ?? afterTurn
       const changes: Change[] = []
       if (base !== undefined) {
-        changes.push(...KEPT_STORES.map((store) => [store] as const))
+        changes.push(...JOURNALED_STORES.map((store) => [store] as const))
         const { snapshot: parts } = await recordsOf(await files.read(base.name))
         // No spreading: a large log has more changes than a call may have arguments.
         for (const change of parts ?? []) changes.push(change)

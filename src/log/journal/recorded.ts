@@ -1,6 +1,6 @@
 /** A write transaction whose changes are told as they are made: nothing is written without it. */
 import type { PictureRow } from '../index/rows.ts'
-import { type Change, KEPT_STORES, type KeptStore } from './changes.ts'
+import { type Change, JOURNALED_STORES, type JournaledStore } from './changes.ts'
 import type { PictureBytes } from './keeper.ts'
 
 interface AnyStore {
@@ -16,8 +16,8 @@ export function recorded<T extends object>(
   tx: T,
   take: (change: Change, picture?: PictureBytes) => void,
 ): T {
-  const kept = new Set<string>(KEPT_STORES)
-  const over = (name: KeptStore, store: AnyStore) => {
+  const kept = new Set<string>(JOURNALED_STORES)
+  const over = (name: JournaledStore, store: AnyStore) => {
     const putting = (verb: 'put' | 'add') => (value: unknown, key?: IDBValidKey) => {
       const at = key ?? keyOf(value as Record<string, IDBValidKey>, store.keyPath)
       if (name === 'pictures') {
@@ -44,7 +44,7 @@ export function recorded<T extends object>(
   return withMethods(tx, {
     objectStore(name: string) {
       const store = (tx as { objectStore(of: string): AnyStore }).objectStore(name)
-      return kept.has(name) ? over(name as KeptStore, store) : store
+      return kept.has(name) ? over(name as JournaledStore, store) : store
     },
   })
 }

@@ -1,7 +1,7 @@
 /** The database brought to where the journal is: all of it, or what it has lost at its end. */
 import type { Database } from '../store/database.ts'
 import { NEW_STATE, STATE_KEY, type State } from '../store/state.ts'
-import { KEPT_STORES, type KeptStore } from './changes.ts'
+import { JOURNALED_STORES, type JournaledStore } from './changes.ts'
 import { TURN_KEY, type TurnRow } from './journal.ts'
 import type { Keeper, ReplayedChange } from './keeper.ts'
 
@@ -17,7 +17,7 @@ interface Pictures {
   delete(key: string): Promise<void>
 }
 /** These name their rows' keys beside them. */
-const KEYED_OUTSIDE: readonly KeptStore[] = ['inputs', 'settings', 'state']
+const KEYED_OUTSIDE: readonly JournaledStore[] = ['inputs', 'settings', 'state']
 
 /**
  * Applies what the journal holds after the database's own turn. Pictures first, in pieces: one without
@@ -51,7 +51,7 @@ export async function restoreFrom(
       ),
     )
   }
-  return db.writeUnrecorded([...KEPT_STORES, 'blocks'], async (tx) => {
+  return db.writeUnrecorded([...JOURNALED_STORES, 'blocks'], async (tx) => {
     const state = tx.objectStore('state')
     const here = (await state.get(TURN_KEY)) as TurnRow | undefined
     if ((here?.turn ?? null) !== from) return null

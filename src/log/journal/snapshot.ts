@@ -2,11 +2,11 @@
  * All of the database as one snapshot in the journal, in slices that keep the screen responsive.
  */
 import type { Database } from '../store/database.ts'
-import { type Change, KEPT_STORES, type KeptStore, textOfChanges } from './changes.ts'
+import { type Change, JOURNALED_STORES, type JournaledStore, textOfChanges } from './changes.ts'
 import { TURN_KEY, type TurnRow } from './journal.ts'
 import type { JournalContent, JournalHeader, Keeper, PictureBytes } from './keeper.ts'
 
-const ROWS_A_SLICE: Record<KeptStore, number> = {
+const ROWS_A_SLICE: Record<JournaledStore, number> = {
   readings: 200,
   inputs: 200,
   pictures: 10,
@@ -45,7 +45,7 @@ export async function takeSnapshot(
   await keeper.beginSnapshot({ epoch: (await turnOf()).epoch, version, atMs })
   // Not before: what lies in former segments is then part of this turn.
   const { turn } = await turnOf()
-  for (const store of KEPT_STORES) {
+  for (const store of JOURNALED_STORES) {
     let last: IDBValidKey | undefined
     for (;;) {
       const slice = await sliceOf(db, store, last)
@@ -68,7 +68,7 @@ export async function takeSnapshot(
   await keeper.finishSnapshot(turn, ids)
 }
 
-function sliceOf(db: Database, store: KeptStore, after: IDBValidKey | undefined) {
+function sliceOf(db: Database, store: JournaledStore, after: IDBValidKey | undefined) {
   const range = after === undefined ? undefined : IDBKeyRange.lowerBound(after, true)
   return db.read([store], async (tx) => {
     // The stores differ in their keys; what is done with them does not.

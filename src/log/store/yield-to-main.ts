@@ -2,7 +2,7 @@
 const SLICE_MS = 8
 
 /** Await the returned function between steps: it gives the screen a turn when a slice is used up. */
-export function restBetween(): () => Promise<void> {
+export function mainYielder(): () => Promise<void> {
   let began = performance.now()
   return async () => {
     if (performance.now() - began < SLICE_MS) return

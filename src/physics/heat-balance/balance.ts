@@ -3,18 +3,18 @@ import type { Body } from './shape.ts'
 import { apparentEmissivity } from './view-factor.ts'
 
 /** Something warm that hides part of the room: a tube, a groove in brick, a hood. */
-export interface Cover {
+export interface Shield {
   /** Share of the object's outward view that it takes, 0..1. */
   readonly share: number
   /** Its temperature, K; left out, it is as hot as the object and gives all back. */
   readonly temperatureK?: number
-  /** Share of the object in the cover's own air, which is as hot as the cover: 1 in a closed tube. */
+  /** Share of the object in the shield's own air, which is as hot as the shield: 1 in a closed tube. */
   readonly airShare?: number
 }
 
 export interface Surroundings {
   readonly roomK: number
-  readonly cover?: Cover
+  readonly shield?: Shield
   /** Multiplies the convective loss; 1 unless an uncertainty is being propagated. */
   readonly convectionScale: number
   /** See Body.convection. */
@@ -24,7 +24,7 @@ export interface Surroundings {
 /** Steady losses of a glowing object, W. Negative where it is the colder one. */
 export interface Losses {
   readonly radiationW: number
-  readonly coverW: number
+  readonly shieldW: number
   readonly convectionW: number
 }
 
@@ -41,21 +41,21 @@ export function lossesAt(
   emissivity: number,
   around: Surroundings,
 ): Losses {
-  const { roomK, cover, convectionScale, openness } = around
-  const share = cover?.share ?? 0
-  const coverK = cover?.temperatureK ?? temperatureK
-  const enclosed = cover?.airShare ?? 0
+  const { roomK, shield, convectionScale, openness } = around
+  const share = shield?.share ?? 0
+  const shieldK = shield?.temperatureK ?? temperatureK
+  const enclosed = shield?.airShare ?? 0
   const inAir = (airK: number) => body.convection(temperatureK, airK, openness)
   const radiating = STEFAN_BOLTZMANN * body.areaM2 * apparentEmissivity(emissivity, body.escape)
   return {
     radiationW: radiating * (1 - share) * (temperatureK ** 4 - roomK ** 4),
-    coverW: radiating * share * (temperatureK ** 4 - coverK ** 4),
-    convectionW: convectionScale * ((1 - enclosed) * inAir(roomK) + enclosed * inAir(coverK)),
+    shieldW: radiating * share * (temperatureK ** 4 - shieldK ** 4),
+    convectionW: convectionScale * ((1 - enclosed) * inAir(roomK) + enclosed * inAir(shieldK)),
   }
 }
 
 export const totalLoss = (losses: Losses): number =>
-  losses.radiationW + losses.coverW + losses.convectionW
+  losses.radiationW + losses.shieldW + losses.convectionW
 
 /** No heating material stays solid above, K. */
 export const HOTTEST_BALANCE_K = 4500

@@ -50,11 +50,11 @@ export interface SupplyInput {
   /** Share of the power that the glowing part takes; 1 +- 0 when left out. */
   readonly glowingShare?: Estimate
   readonly room: Estimate
-  /** Share of the outward view that a cover takes, and its temperature where known. */
-  readonly cover?: {
+  /** Share of the outward view that a shield takes, and its temperature where known. */
+  readonly shield?: {
     readonly share: Estimate
     readonly temperature?: Estimate
-    /** See Cover.airShare. */
+    /** See Shield.airShare. */
     readonly airShare?: number
   }
 }
@@ -71,8 +71,8 @@ export type SupplyTerm =
   | 'convection'
   | 'coil convection'
   | 'coil self view'
-  | 'cover share'
-  | 'cover temperature'
+  | 'shield share'
+  | 'shield temperature'
 
 /**
  * - not positive: a measure, a power or the room is not above 0 (named)
@@ -160,8 +160,8 @@ function solve(input: SupplyInput, moved: Moved) {
   const emissivity = (t: number): number =>
     Math.min(1, Math.max(0.01, (surfaceEmissivity(input.surface, t)?.value ?? 0) + shift))
   const powerW = glowingPower(input, at)
-  // At the colder of room and cover nothing is lost, so a power above 0 always finds its balance.
-  const coldest = Math.min(around.roomK, around.cover?.temperatureK ?? around.roomK)
+  // At the colder of room and shield nothing is lost, so a power above 0 always finds its balance.
+  const coldest = Math.min(around.roomK, around.shield?.temperatureK ?? around.roomK)
   const losses = (t: number): Losses => lossesAt(escaping, t, emissivity(t), around)
   const temperatureK = balanceTemperature((t) => totalLoss(losses(t)), powerW, coldest)
   if (temperatureK === undefined) return undefined
@@ -181,17 +181,17 @@ function shapeWith(object: MeasuredShape, at: At): GlowingShape {
   return { shape: object.shape, ...Object.fromEntries(numbers) } as GlowingShape
 }
 
-function surroundings({ room, cover }: SupplyInput, at: At): Surroundings {
-  const temperatureK = cover?.temperature && at('cover temperature', cover.temperature.value)
+function surroundings({ room, shield }: SupplyInput, at: At): Surroundings {
+  const temperatureK = shield?.temperature && at('shield temperature', shield.temperature.value)
   return {
     roomK: at('room', room.value),
     convectionScale: at('convection', 1),
     openness: at('coil convection', 0.5),
-    ...(cover && {
-      cover: {
-        share: at('cover share', cover.share.value),
+    ...(shield && {
+      shield: {
+        share: at('shield share', shield.share.value),
         ...(temperatureK !== undefined && { temperatureK }),
-        ...(cover.airShare !== undefined && { airShare: cover.airShare }),
+        ...(shield.airShare !== undefined && { airShare: shield.airShare }),
       },
     }),
   }
@@ -204,7 +204,7 @@ const surfaceEmissivity = (surface: Material | Estimate, t: number): Estimate | 
   'id' in surface ? totalEmissivity(surface, t) : surface
 
 function inputsOf(input: SupplyInput, temperatureK: number): UncertainInput<SupplyTerm>[] {
-  const { object, supply, glowingShare, room, cover } = input
+  const { object, supply, glowingShare, room, shield } = input
   const list: UncertainInput<SupplyTerm>[] = []
   const add = (code: SupplyTerm, { value, standardUncertainty }: Estimate, most?: number) => {
     if (standardUncertainty > 0)
@@ -235,19 +235,19 @@ function inputsOf(input: SupplyInput, temperatureK: number): UncertainInput<Supp
     add('coil convection', { value: 0.5, standardUncertainty: rectangularUncertainty(0.5) }, 1)
     add('coil self view', selfView)
   }
-  if (cover) add('cover share', cover.share, 0.999)
-  if (cover?.temperature) add('cover temperature', cover.temperature)
+  if (shield) add('shield share', shield.share, 0.999)
+  if (shield?.temperature) add('shield temperature', shield.temperature)
   return list
 }
 
 function refuse(input: SupplyInput): SupplyRefusal | undefined {
-  const { object, supply, glowingShare, room, cover, surface } = input
+  const { object, supply, glowingShare, room, shield, surface } = input
   const positive: [SupplyTerm, number | undefined][] = [['room', room.value]]
   for (const term of TERMS_OF[object.shape]) positive.push([term, object[term]?.value])
   if (supply.watts) positive.push(['watts', supply.watts.value])
   if (!supply.watts || (supply.volts && supply.amperes))
     positive.push(['volts', supply.volts?.value], ['amperes', supply.amperes?.value])
-  if (cover?.temperature) positive.push(['cover temperature', cover.temperature.value])
+  if (shield?.temperature) positive.push(['shield temperature', shield.temperature.value])
   for (const [term, value] of positive) {
     if (value === undefined) return { ok: false, code: 'measure missing', term }
     if (!(value > 0 && Number.isFinite(value))) return { ok: false, code: 'not positive', term }
@@ -257,9 +257,9 @@ function refuse(input: SupplyInput): SupplyRefusal | undefined {
   const share = glowingShare?.value ?? 1
   if (!(share > 0 && share <= 1))
     return { ok: false, code: 'share out of range', term: 'glowing share' }
-  const covered = cover?.share.value ?? 0
+  const covered = shield?.share.value ?? 0
   if (!(covered >= 0 && covered < 1))
-    return { ok: false, code: 'share out of range', term: 'cover share' }
+    return { ok: false, code: 'share out of range', term: 'shield share' }
   const e = surfaceEmissivity(surface, 1000)
   if (!e) return { ok: false, code: 'emissivity unknown', term: 'emissivity' }
   if (!(e.value > 0 && e.value <= 1))

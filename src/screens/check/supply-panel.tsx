@@ -110,7 +110,7 @@ function ElementFields({ model }: { model: SupplyModel }) {
         usual={{ plusMinus: usualUncertainty('room', 20) }}
         onTyped={(roomC) => change({ roomC })}
       />
-      <Cover form={form} change={change} />
+      <Shield form={form} change={change} />
       <Answer model={model} />
     </>
   )
@@ -121,8 +121,8 @@ interface FieldsProps {
   readonly change: (part: Partial<SupplyForm>) => void
 }
 
-function Cover({ form, change }: FieldsProps) {
-  const usual = ELEMENTS[form.element].cover
+function Shield({ form, change }: FieldsProps) {
+  const usual = ELEMENTS[form.element].shield
   return (
     <details open={usual !== null}>
       <summary>A tube, wall, guard or shield in its view</summary>
@@ -134,7 +134,7 @@ function Cover({ form, change }: FieldsProps) {
           max={1}
           usual={{
             value: usual?.share.value ?? null,
-            plusMinus: usualUncertainty('cover share', 0),
+            plusMinus: usualUncertainty('shield share', 0),
           }}
           onTyped={(coverShare) => change({ coverShare })}
         />
@@ -145,7 +145,7 @@ function Cover({ form, change }: FieldsProps) {
           max={2000}
           usual={{
             value: usual?.celsius?.value ?? null,
-            plusMinus: usualUncertainty('cover temperature', 0),
+            plusMinus: usualUncertainty('shield temperature', 0),
           }}
           onTyped={(coverC) => change({ coverC })}
         />
@@ -249,8 +249,9 @@ function Answer({ model }: { model: SupplyModel }) {
 }
 
 function whereItGoes(answer: SupplyTemperature): string {
-  const { powerW, powerUncertaintyW, radiationW, coverW, convectionW, emissivity } = answer
-  const covered = Math.abs(coverW) > 0.01 * powerW ? `, ${plainNumber(coverW)} W to the cover` : ''
+  const { powerW, powerUncertaintyW, radiationW, shieldW, convectionW, emissivity } = answer
+  const covered =
+    Math.abs(shieldW) > 0.01 * powerW ? `, ${plainNumber(shieldW)} W to the cover` : ''
   return (
     `Of ${plainNumber(powerW, 2 * powerUncertaintyW)} W about ${plainNumber(radiationW)} W are ` +
     `radiated${covered}, ${plainNumber(convectionW)} W go to the air. ` +

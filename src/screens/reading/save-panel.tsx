@@ -2,7 +2,6 @@ import { useSignal } from '@preact/signals'
 import { useEffect } from 'preact/hooks'
 import { deviceZone, momentOf } from '../../log/schema/moment.ts'
 import type { Log } from '../../log/schema/types.ts'
-import { keepText } from '../../session/kept-text.ts'
 import { profileOf } from '../../session/kit/camera-profile.ts'
 import { changeCamera, rememberLock } from '../../session/kit/camera-store.ts'
 import { cardOfReading, storeCard } from '../../session/kit/store-card.ts'
@@ -11,6 +10,7 @@ import { takenAtOf } from '../../session/reading/photo-meaning.ts'
 import type { ReadingModel } from '../../session/reading/reading-model-type.ts'
 import { readingRecord } from '../../session/reading/reading-record.ts'
 import { useServices } from '../../session/services.ts'
+import { storeText } from '../../session/stored-text.ts'
 import { MaterialPicker, UNSTATED } from '../../ui/material-picker.tsx'
 import { useSurfaceOfObject } from '../../ui/object-surface.ts'
 import { SaveDock } from '../../ui/save-dock.tsx'
@@ -24,7 +24,7 @@ export function SavePanel({ model }: { model: ReadingModel }) {
   const { object } = model
   const notes = useSignal('')
   useEffect(() => {
-    const forget = [keepText('reading object', object), keepText('reading notes', notes)]
+    const forget = [storeText('reading object', object), storeText('reading notes', notes)]
     return () => {
       for (const one of forget) one()
     }

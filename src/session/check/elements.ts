@@ -7,10 +7,10 @@ export type ElementId = 'wire' | 'coil' | 'coil in quartz' | 'coil in groove' | 
 export interface Element {
   readonly shape: MeasuredShape['shape']
   /** Share of the outward view that a tube or wall takes, and its temperature, °C; common practice. */
-  readonly cover: {
+  readonly shield: {
     readonly share: Estimate
     readonly celsius: Estimate | null
-    /** Share of the element that stands in the air of the cover. */
+    /** Share of the element that stands in the air of the shield. */
     readonly airShare: number
   } | null
 }
@@ -22,11 +22,11 @@ export interface Element {
  * (no temperature stated).
  */
 export const ELEMENTS: Record<ElementId, Element> = {
-  wire: { shape: 'wire', cover: null },
-  coil: { shape: 'coil', cover: null },
+  wire: { shape: 'wire', shield: null },
+  coil: { shape: 'coil', shield: null },
   'coil in quartz': {
     shape: 'coil',
-    cover: {
+    shield: {
       share: { value: 0.5, standardUncertainty: 0.15 },
       celsius: { value: 700, standardUncertainty: 100 },
       airShare: 1,
@@ -34,11 +34,11 @@ export const ELEMENTS: Record<ElementId, Element> = {
   },
   'coil in groove': {
     shape: 'coil',
-    cover: { share: { value: 0.5, standardUncertainty: 0.15 }, celsius: null, airShare: 0.5 },
+    shield: { share: { value: 0.5, standardUncertainty: 0.15 }, celsius: null, airShare: 0.5 },
   },
-  ribbon: { shape: 'ribbon', cover: null },
+  ribbon: { shape: 'ribbon', shield: null },
   // Of a sheathed element the sheath glows; what is inside is hotter.
-  sheath: { shape: 'rod', cover: null },
+  sheath: { shape: 'rod', shield: null },
 }
 
 export const TERMS: Record<MeasuredShape['shape'], readonly ShapeTerm[]> = {
@@ -66,7 +66,7 @@ const USUAL_SHARE = {
   'glowing share': 0.03,
 } as const
 /** The same where it does not grow with the value: °C, and a share of the view. */
-const USUAL = { room: 3, 'cover share': 0.15, 'cover temperature': 100 } as const
+const USUAL = { room: 3, 'shield share': 0.15, 'shield temperature': 100 } as const
 
 export type UsualTerm = keyof typeof USUAL_SHARE | keyof typeof USUAL
 

@@ -101,11 +101,11 @@ function supplyOf({ watts, volts, amperes, cutWave }: SupplyForm): Supply | null
   }
 }
 
-function coverOf({ element, coverShare, coverC }: SupplyForm): SupplyInput['cover'] | null {
-  const usual = ELEMENTS[element].cover
-  const share = estimateOf(coverShare, 'cover share') ?? usual?.share
+function shieldOf({ element, coverShare, coverC }: SupplyForm): SupplyInput['shield'] | null {
+  const usual = ELEMENTS[element].shield
+  const share = estimateOf(coverShare, 'shield share') ?? usual?.share
   if (!share) return null
-  const celsius = estimateOf(coverC, 'cover temperature') ?? usual?.celsius
+  const celsius = estimateOf(coverC, 'shield temperature') ?? usual?.celsius
   return {
     share,
     ...(celsius ? { temperature: kelvin(celsius) } : {}),
@@ -129,14 +129,14 @@ export function supplyInputOf(form: SupplyForm): SupplyInput | null {
   const glowingShare = estimateOf(form.share, 'glowing share')
   const supply = supplyOf(form)
   if (!surface || !room || !glowingShare || !supply) return null
-  const cover = coverOf(form)
+  const shield = shieldOf(form)
   return {
     object,
     surface,
     supply,
     glowingShare,
     room: kelvin(room),
-    ...(cover ? { cover } : {}),
+    ...(shield ? { shield } : {}),
   }
 }
 

@@ -12,7 +12,7 @@ import type { Log } from '../../log/schema/types.ts'
 
 export type ExportFormat = 'zip' | 'json' | 'csv'
 
-export type TakeState =
+export type ExportState =
   | { readonly kind: 'idle' }
   | { readonly kind: 'making'; readonly done: number; readonly total: number }
   /** Made; shared by a tap of its own, because share sheets open only from one. */
@@ -27,7 +27,7 @@ export type TakeState =
 
 /** Readings on their way into a file. */
 export interface ExportModel {
-  readonly state: ReadonlySignal<TakeState>
+  readonly state: ReadonlySignal<ExportState>
   /** What the log rejected with; null while all is well. */
   readonly failure: ReadonlySignal<unknown>
   make(format: ExportFormat): Promise<void>
@@ -43,7 +43,7 @@ export function createExportModel(
   ids: readonly string[] | null,
   now: () => Date,
 ): ExportModel {
-  const state = signal<TakeState>({ kind: 'idle' })
+  const state = signal<ExportState>({ kind: 'idle' })
   const failure = signal<unknown>(null)
   let stopping: AbortController | null = null
   let mark: BackupMark | null = null

@@ -65,8 +65,8 @@ export const TERM_WORDS: Record<SupplyTerm, string> = {
   convection: 'Convection',
   'coil convection': 'Convection inside the coil',
   'coil self view': 'Coil seeing itself',
-  'cover share': 'Cover',
-  'cover temperature': 'Temperature of the cover',
+  'shield share': 'Cover',
+  'shield temperature': 'Temperature of the cover',
 }
 
 export const BRIGHTNESS_TERMS: Record<BrightnessTerm, string> = {

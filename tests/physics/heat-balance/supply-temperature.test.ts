@@ -44,7 +44,7 @@ describe('a steady heat balance', () => {
     fc.assert(
       fc.property(anyInput, (input) => {
         const t = solved(input)
-        expectClose(t.radiationW + t.coverW + t.convectionW, t.powerW, 1e-9)
+        expectClose(t.radiationW + t.shieldW + t.convectionW, t.powerW, 1e-9)
       }),
     )
   })
@@ -117,14 +117,14 @@ describe('supply temperature', () => {
     )
   })
 
-  it('rises when turns move together and when a cover hides the room', () => {
-    const at = (object: MeasuredShape, cover?: NonNullable<SupplyInput['cover']>) =>
+  it('rises when turns move together and when a shield hides the room', () => {
+    const at = (object: MeasuredShape, shield?: NonNullable<SupplyInput['shield']>) =>
       solved({
         object,
         surface: fecral,
         supply: { watts: meter(400) },
         room,
-        ...(cover && { cover }),
+        ...(shield && { shield }),
       }).temperatureK
     const open = at(coil)
     expect(at({ ...coil, pitchM: sure(1.2e-3) })).toBeGreaterThan(open)
@@ -145,11 +145,11 @@ describe('supply temperature', () => {
     const losses = (airShare: number) =>
       lossesAt(bodyOf({ shape: 'wire', lengthM: 1, diameterM: 8e-4 }), 1200, 0.9, {
         ...around,
-        cover: { share: 0.5, temperatureK: 1200, airShare },
+        shield: { share: 0.5, temperatureK: 1200, airShare },
       })
     expect(losses(1).convectionW).toBe(0)
     expectClose(losses(0.5).convectionW, losses(0).convectionW / 2, 1e-12)
-    expect(losses(1).coverW).toBe(0)
+    expect(losses(1).shieldW).toBe(0)
   })
 
   it('takes volts times amperes, and more on a phase-cut dimmer with simple meters', () => {
@@ -205,7 +205,7 @@ describe('supply temperature', () => {
     expect(code({ glowingShare: sure(0) })).toBe('share out of range glowing share')
     expect(code({ supply: { watts: meter(1e7) } })).toBe('power too high')
     const cellar = { share: sure(0.9), temperature: sure(250) }
-    expect(code({ supply: { watts: meter(1) }, cover: cellar })).toBe('ok')
+    expect(code({ supply: { watts: meter(1) }, shield: cellar })).toBe('ok')
   })
 
   it('uses the total emissivity of the surface at its own temperature', () => {

@@ -81,12 +81,12 @@ describe('the supply form', () => {
     const open = coil('coil')
     const quartz = coil('coil in quartz')
     expect(quartz.temperatureK).toBeGreaterThan(open.temperatureK)
-    expect(quartz.contributions.map(({ code }) => code)).toContain('cover share')
+    expect(quartz.contributions.map(({ code }) => code)).toContain('shield share')
     // A shield whose own temperature is stated counts by it: the colder, the more it takes.
     const cold = coil('coil in quartz', { coverC: typed(300) })
     expect(cold.temperatureK).toBeLessThan(quartz.temperatureK)
     // The air in the tube is as hot as the tube, so that little goes to it.
     expect(quartz.convectionW).toBeLessThan(0.4 * open.convectionW)
-    expect(quartz.contributions[0]?.code).toBe('cover temperature')
+    expect(quartz.contributions[0]?.code).toBe('shield temperature')
   })
 })

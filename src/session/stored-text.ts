@@ -1,12 +1,12 @@
 import { effect, type Signal } from '@preact/signals'
 
 /**
- * Keeps a text that is being typed over a reload of this tab: what was there before comes back into
+ * Stores a text as it is typed, until this tab is closed: what was there before comes back into
  * an empty one.
  *
  * @returns the way to forget it
  */
-export function keepText(name: string, text: Signal<string>): () => void {
+export function storeText(name: string, text: Signal<string>): () => void {
   const key = `glowbook.typing.${name}`
   if (text.peek() === '') text.value = stored(key)
   const stop = effect(() => store(key, text.value))
