@@ -102,3 +102,26 @@ test('numerical methods stand on the ground floor only', () => {
     )
   expectNone('duplicates of numerics', again)
 })
+
+/** Where ids are declared that readings and kit store. */
+const ID_FILES =
+  /^src\/physics\/(materials|fixed-points|alloy|windows|lamp-targets|phase-cut|lamps)\.ts$/
+/** Names of open standards. */
+const STANDARD_NAMES = ['display-p3', 'utf-16be']
+const kebab = (text: string, pattern: RegExp) =>
+  [...text.matchAll(pattern)].map(([, name]) => name!)
+
+test('kinds are words with spaces; only stored ids are in kebab-case', () => {
+  const ids = new Set([
+    ...STANDARD_NAMES,
+    ...code
+      .filter((file) => ID_FILES.test(file))
+      .flatMap((file) => kebab(textOf(file), /'([a-z]+(?:-[a-z0-9]+)+)'/g)),
+  ])
+  const kinds = code.flatMap((file) =>
+    kebab(textOf(file), /\| '([a-z]+(?:-[a-z0-9]+)+)'/g)
+      .filter((kind) => !ids.has(kind))
+      .map((kind) => `${file}: ${kind}`),
+  )
+  expectNone('kinds in kebab-case', kinds)
+})
