@@ -65,6 +65,7 @@ export interface PredictedPhoto {
  * {@link predictingReading} with the photo that it supposes.
  *
  * @param closeK how near to the temperature is near enough
+ * @param bearableK how near the nearest must be where the steps do not come so close
  */
 export function* predictingPhoto(
   like: ReadingLike,
@@ -72,6 +73,7 @@ export function* predictingPhoto(
   knownK: number | null = null,
   locus: CameraLocus = CAMERA_LOCUS,
   closeK = CLOSE_K,
+  bearableK = closeK,
 ): Generator<void, PredictedPhoto | null> {
   const asTaken = photo(like, { green: 1, blue: 1 })
   const posterior = mostProbable(cameraPosterior(glowProblem(asTaken, locus)))
@@ -81,6 +83,11 @@ export function* predictingPhoto(
   if (now === null) return null
   const from = expected(now)
   let kelvin = temperatureK
+  let missedK = 0
+  let nearest: PredictedPhoto | null = null
+  let nearestK = bearableK
+  /** Halved each time the steps pass over the temperature: estimates can move faster than photos. */
+  let stride = 1
   for (let step = 0; step < STEPS; step++) {
     const to = expected(kelvin)
     const factors = { green: to.green / from.green, blue: to.blue / from.blue }
@@ -95,9 +102,16 @@ export function* predictingPhoto(
       continue
     }
     if (Math.abs(estimate.temperatureK - temperatureK) < closeK) return { input, estimate }
-    kelvin += temperatureK - estimate.temperatureK
+    const missK = temperatureK - estimate.temperatureK
+    if (Math.abs(missK) < nearestK) {
+      nearest = { input, estimate }
+      nearestK = Math.abs(missK)
+    }
+    if (missK * missedK < 0) stride /= 2
+    missedK = missK
+    kelvin += stride * missK
   }
-  return null
+  return nearest
 }
 
 const estimatedK = (estimate: GlowEstimate): number | null =>

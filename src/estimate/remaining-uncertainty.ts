@@ -5,12 +5,20 @@ import type { CameraLocus } from './camera-locus/types.ts'
 import { estimateGlow } from './estimate-glow.ts'
 import { lnRedOver } from './level-equation.ts'
 import { type PredictedPhoto, predictingPhoto, type ReadingLike } from './predicted-uncertainty.ts'
-import type { Contribution, GlowInput, KnownHeatReference, LevelConditions } from './types.ts'
+import type {
+  BalanceState,
+  Contribution,
+  GlowInput,
+  KnownHeatReference,
+  LevelConditions,
+} from './types.ts'
 
 /**
  * Steps that a person can take next.
  * - salt, copper: photograph it as it melts; salt as bright: the same, and readings with its exposure and
  *   place in the picture, so that brightness joins
+ * - lock: set the white balance and see that it holds; known heats count only then, so that it is part
+ *   of their steps
  * - straight light: raw pixels or an exposure sweep
  * - grey card: photographed in daylight with the same lock
  * - hole: read a drilled hole, whose surface is black
@@ -20,6 +28,7 @@ export type MeasuringStep =
   | 'salt as bright'
   | 'copper'
   | 'straight light'
+  | 'lock'
   | 'grey card'
   | 'hole'
 
@@ -45,6 +54,7 @@ const MELTS: Partial<
 const SAME_HEAT_K = 25
 const STEPS: readonly MeasuringStep[] = [
   'straight light',
+  'lock',
   'grey card',
   'salt',
   'salt as bright',
@@ -63,11 +73,13 @@ export function* remainingUncertainty(
   temperaturesK: readonly number[],
   locus: CameraLocus = CAMERA_LOCUS,
 ): Generator<void, RemainingUncertainty[]> {
+  const locked = isLocked(like)
+  const fixed: ReadingLike = locked ? like : { ...like, balanceState: LOCKED }
   const melts = new Map<MeasuringStep, PredictedPhoto>()
   for (const step of STEPS) {
     const melt = MELTS[step]
     if (!melt || isDone(step, like)) continue
-    const photo = yield* predictingPhoto(like, melt.temperatureK, null, locus)
+    const photo = yield* predictingPhoto(fixed, melt.temperatureK, null, locus)
     if (photo) melts.set(step, photo)
   }
   const columns: RemainingUncertainty[] = []
@@ -77,10 +89,14 @@ export function* remainingUncertainty(
       columns.push({ temperatureK, nowK: null, causes: [], after: [] })
       continue
     }
+    const held = locked
+      ? photo
+      : yield* predictingPhoto(fixed, temperatureK, null, locus, ...HELD_CLOSE_K)
     const after: { step: MeasuringStep; standardUncertaintyK: number }[] = []
     for (const step of STEPS) {
       if (isDone(step, like)) continue
-      const input = afterStep(step, photo.input, temperatureK, melts)
+      const base = step === 'lock' || step in MELTS ? held : photo
+      const input = base && afterStep(step, base.input, temperatureK, melts)
       if (!input) continue
       const estimate = estimateGlow(input, locus)
       yield
@@ -97,6 +113,8 @@ function isDone(step: MeasuringStep, like: ReadingLike): boolean {
   switch (step) {
     case 'straight light':
       return like.linearity.kind !== 'single'
+    case 'lock':
+      return isLocked(like)
     case 'grey card':
       return like.balance !== null
     case 'hole':
@@ -112,6 +130,15 @@ function isDone(step: MeasuringStep, like: ReadingLike): boolean {
   }
 }
 
+const isLocked = ({ balanceState: { kind } }: ReadingLike) =>
+  kind !== 'automatic' && kind !== 'unknown'
+/**
+ * How near a photo by another balance should, and must, come to the temperature: with a tone curve that
+ * is not known the estimate jumps by more than the photo moves, and its ± is hundreds of kelvin.
+ */
+const HELD_CLOSE_K = [15, 80] as const
+const LOCKED: BalanceState = { kind: 'daylight', colourTemperatureK: null, lock: 'verified' }
+
 /** The same photo after the step; null where it cannot be supposed. */
 function afterStep(
   step: MeasuringStep,
@@ -124,6 +151,8 @@ function afterStep(
       return { ...input, linearity: { kind: 'linear' } }
     case 'hole':
       return { ...input, surface: { id: 'cavity', lnGreenOverRed: 0, standardUncertainty: 0 } }
+    case 'lock':
+      return input
     case 'grey card':
       return { ...input, balance: DAYLIGHT_CARD }
     case 'salt':

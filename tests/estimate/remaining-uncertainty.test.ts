@@ -34,6 +34,15 @@ describe('what is left of a camera’s uncertainty', () => {
     expect(after.has('grey card')).toBe(false)
   })
 
+  it('lets known heats count by a locked balance, where it is not fixed yet', () => {
+    const balanceState = { kind: 'unknown', colourTemperatureK: null } as const
+    const like = reading(seen(1173), { surface: PIECE, balance: null, balanceState })
+    const [column] = worked(like, [1173])
+    const after = new Map(column!.after.map((one) => [one.step, one.standardUncertaintyK]))
+    expect(after.get('lock')).toBeLessThan(column!.nowK!)
+    expect(after.get('salt')).toBeLessThan(0.5 * after.get('lock')!)
+  })
+
   it('leaves out what is done, and gives a dash where there is no reading', () => {
     const like = reading(seen(1173), { surface: PIECE, references: [salt()] })
     const columns = worked(like, [1173, 3150])

@@ -1,4 +1,5 @@
 import { useSignal } from '@preact/signals'
+import { address } from '../../ui/router.ts'
 import { SelectField } from '../../ui/select-field.tsx'
 import { CHECK_PARTS, type CheckPart } from '../../ui/words/check.ts'
 import { AlloyPanel } from './alloy-panel.tsx'
@@ -20,7 +21,9 @@ const PANELS: Record<CheckPart, () => preact.JSX.Element> = {
 
 /** Compares a reading with everything else that is known of the object. */
 export function CheckScreen() {
-  const part = useSignal<CheckPart>('consensus')
+  // "/reading/check/ID/remaining" asks of one reading; "open" is the one that is not saved yet.
+  const asked = address.value.rest.split('/')[2]
+  const part = useSignal<CheckPart>(PARTS.find((id) => id === asked) ?? 'consensus')
   const Panel = PANELS[part.value]
   return (
     <main class="screen check">

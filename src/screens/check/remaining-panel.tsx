@@ -1,8 +1,9 @@
 import { useEffect, useMemo } from 'preact/hooks'
 import type { MeasuringStep, RemainingUncertainty } from '../../estimate/remaining-uncertainty.ts'
 import type { BudgetTerm } from '../../estimate/types.ts'
-import { createRemainingModel } from '../../session/check/remaining-model.ts'
+import { ASKED, createRemainingModel } from '../../session/check/remaining-model.ts'
 import { useServices } from '../../session/services.ts'
+import { address } from '../../ui/router.ts'
 import { SelectField } from '../../ui/select-field.tsx'
 import {
   roundTemperature,
@@ -13,11 +14,13 @@ import {
 import { MEASURING_STEP_WORDS } from '../../ui/words/check.ts'
 import { TERM_NAMES } from '../../ui/words/estimate.ts'
 import { logSentence } from '../../ui/words/log-errors.ts'
+import css from './check.module.css'
 
 /** For a camera: what is left of the ±, cause by cause, and what each next step would leave. */
 export function RemainingPanel() {
   const { log, kit } = useServices()
-  const model = useMemo(() => createRemainingModel(log, kit), [log, kit])
+  const readingId = address.value.rest.split('/')[1] ?? ''
+  const model = useMemo(() => createRemainingModel(log, kit, readingId), [log, kit, readingId])
   useEffect(() => () => model.dispose(), [model])
   const cameras = model.cameras.value
   if (model.failure.value) return <p role="alert">{logSentence(model.failure.value)}</p>
@@ -38,7 +41,9 @@ export function RemainingPanel() {
         label="Camera"
         of={cameras.map(({ key, cameraId, like }) => [
           key,
-          `${cameraId}, ${like.channels === 'camera' ? 'raw' : like.balanceState.kind}`,
+          `${key === ASKED ? 'This reading: ' : ''}${cameraId || 'camera without a name'}, ${
+            like.channels === 'camera' ? 'raw' : like.balanceState.kind
+          }`,
         ])}
         value={model.key.value || first.key}
         onValue={(key) => {
@@ -53,8 +58,9 @@ export function RemainingPanel() {
         </p>
       )}
       <p class="small soft">
-        ± holds 19 times in 20. A reading like the newest one of this camera, with the known heats
-        of the kit. Causes add as squares. Each step alone, from where you are now.
+        ± holds 19 times in 20. A reading like {model.key.value === ASKED ? 'this' : 'the newest'}{' '}
+        one of the camera, with the known heats of the kit. Causes add as squares. Each step alone,
+        from where you are now.
       </p>
     </section>
   )
@@ -76,13 +82,13 @@ function Table({ columns }: { columns: readonly RemainingUncertainty[] }) {
   const afterOf = (column: RemainingUncertainty, step: MeasuringStep) =>
     column.after.find((one) => one.step === step)?.standardUncertaintyK
   return (
-    <table class="numbers-table">
+    <table class={`numbers-table ${css.wholeCells}`}>
       <thead>
         <tr>
-          <th scope="col">± {UNIT_SYMBOLS[temperatureUnit.value]}, at</th>
+          <th scope="col">± {UNIT_SYMBOLS[temperatureUnit.value]} at a heat of</th>
           {columns.map(({ temperatureK }) => (
             <th key={temperatureK} scope="col">
-              {showTemperature(temperatureK)}
+              {showTemperature(temperatureK).split(' ')[0]}
             </th>
           ))}
         </tr>
@@ -108,6 +114,13 @@ function Table({ columns }: { columns: readonly RemainingUncertainty[] }) {
             ))}
           </tr>
         ))}
+        {steps.length > 0 && (
+          <tr>
+            <th scope="rowgroup" colSpan={columns.length + 1} class="small">
+              After one more step
+            </th>
+          </tr>
+        )}
         {steps.map((step) => (
           <tr key={step}>
             <th scope="row">{MEASURING_STEP_WORDS[step]}</th>

@@ -19,6 +19,9 @@ export function BudgetDetails({ estimate }: { estimate: TemperatureEstimate }) {
           {showPlusMinus(estimate.standardUncertaintyK)} (GUM, JCGM 100). The ± at the top is half
           of the 95 % range: the two differ a little where the spread is not normal.
         </p>
+        <a class="button" href="/reading/check/open/remaining">
+          What the next hour of work would bring
+        </a>
       </div>
     </details>
   )

@@ -180,5 +180,6 @@ function carried(model: ReadingModel) {
     interval95K,
     object: model.object.value.trim(),
     href: '/',
+    input: model.input.value,
   }
 }

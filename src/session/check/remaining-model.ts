@@ -4,6 +4,7 @@ import type { GlowInput } from '../../estimate/types.ts'
 import { currentInputs } from '../../log/schema/reading-schema.ts'
 import type { Log } from '../../log/schema/types.ts'
 import { kelvinFromCelsius } from '../../physics/units.ts'
+import { carriedReading } from '../carried-reading.ts'
 import { inSlices } from '../in-slices.ts'
 import type { KitModel } from '../kit/kit-model.ts'
 import { storedGlow } from '../log/stored-glow.ts'
@@ -29,10 +30,22 @@ export interface RemainingModel {
 const TEMPERATURES_K = [700, 900, 1100, 1300].map(kelvinFromCelsius)
 const MOST_READINGS = 60
 
-/** Cameras of the log and the kit, newest photo first, each with today's known heats. */
-export function createRemainingModel(log: Promise<Log>, kit: KitModel): RemainingModel {
+/** Key of the reading that is asked about. */
+export const ASKED = 'asked'
+
+/**
+ * Cameras of the log and the kit, newest photo first, each with today's known heats.
+ *
+ * @param readingId a reading to begin with; without such a one in the log the open one, not saved yet
+ */
+export function createRemainingModel(
+  log: Promise<Log>,
+  kit: KitModel,
+  readingId = '',
+): RemainingModel {
   const photos = signal<readonly GlowInput[] | null>(null)
-  const key = signal('')
+  const asked = signal<GlowInput | null>(readingId ? (carriedReading.peek()?.input ?? null) : null)
+  const key = signal(asked.value ? ASKED : '')
   const columns = signal<readonly RemainingUncertainty[] | null>(null)
   const failure = signal<unknown>(null)
   let work = new AbortController()
@@ -46,7 +59,13 @@ export function createRemainingModel(log: Promise<Log>, kit: KitModel): Remainin
         demo: false,
       })
       const stored = await Promise.all(view.ids(0, MOST_READINGS).map((id) => opened.get(id)))
+      const about = readingId ? await opened.get(readingId) : undefined
       if (disposed) return
+      const input = about?.state === 'sound' ? storedGlow(currentInputs(about.reading)) : null
+      if (input) {
+        asked.value = input
+        key.value = ASKED
+      }
       photos.value = stored.flatMap((found) =>
         found?.state === 'sound' ? (storedGlow(currentInputs(found.reading)) ?? []) : [],
       )
@@ -59,6 +78,8 @@ export function createRemainingModel(log: Promise<Log>, kit: KitModel): Remainin
     if (photos.value === null) return null
     const references = kit.references.value
     const byKey = new Map<string, RemainingCamera>()
+    const about = asked.value
+    if (about) byKey.set(ASKED, { key: ASKED, cameraId: about.cameraId, like: about })
     for (const like of [...photos.value, ...references.map(asPhoto)]) {
       const { cameraId, channels, balanceState } = like
       const mine = [cameraId, channels, balanceState.kind].join(' | ')

@@ -29,11 +29,12 @@ export const CHECK_PARTS = {
 export type CheckPart = keyof typeof CHECK_PARTS
 
 export const MEASURING_STEP_WORDS: Record<MeasuringStep, string> = {
-  'straight light': 'With raw photos or a sweep',
-  'grey card': 'With a grey card in daylight',
-  salt: 'With salt as it melts',
-  'salt as bright': 'With salt, same exposure and place, raw or sweep: brightness too',
-  copper: 'With copper as it melts',
+  'straight light': 'Raw photos or a sweep',
+  lock: 'White balance locked',
+  'grey card': 'A grey card in daylight',
+  salt: 'Locked, and salt as it melts',
+  'salt as bright': 'The same in one exposure and place, raw or sweep: brightness too',
+  copper: 'Locked, and copper as it melts',
   hole: 'Reading a drilled hole',
 }
 

@@ -100,6 +100,9 @@ function appliedRows(reading: Reading): Row[] {
   ]
 }
 
+/** Readings of which can be foretold what a next step would bring. */
+const CAMERA_METHODS: readonly Reading['method'][] = ['photo', 'raw', 'sweep', 'live']
+
 /** What the figure rests on. */
 export function EntryDetails({ reading }: { reading: Reading }) {
   const result = currentResult(reading)
@@ -116,6 +119,11 @@ export function EntryDetails({ reading }: { reading: Reading }) {
               Contributions with k = 2; their squares add up to{' '}
               {showPlusMinus(result.standardUncertaintyK)} (GUM, JCGM 100).
             </p>
+            {CAMERA_METHODS.includes(reading.method) && (
+              <a class="button no-print" href={`/reading/check/${reading.id}/remaining`}>
+                What the next hour of work would bring
+              </a>
+            )}
           </div>
         </details>
       )}

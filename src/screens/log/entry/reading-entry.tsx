@@ -113,6 +113,7 @@ function Sound({
       interval95K,
       object: reading.object,
       href: `/log/${reading.id}`,
+      input: null,
     }
   }
   return (
