@@ -84,7 +84,10 @@ export function measuredLevel(
   const setting = `${level.exposureSeconds} ${level.iso} ${level.fNumber}`
   const ofPiece = Math.min(PIECE, emissivity.relative)
   const { piece } = surface
-  const variance = glow.covariance[0][0] / red ** 2 + SPOT ** 2 + FLARE ** 2 + BAND_REST ** 2
+  // Two levels of one curve err apart by about as much as green and red of one photo.
+  const ofCurve = linearity.kind === 'sweep' ? linearity.standardUncertaintyGreen : 0
+  const variance =
+    glow.covariance[0][0] / red ** 2 + SPOT ** 2 + FLARE ** 2 + BAND_REST ** 2 + ofCurve ** 2
   // A recovered curve fixes light only up to a factor of its own.
   const scale = linearity.kind === 'sweep' ? [{ key: `scale ${linearity.curveId}`, ...FREE }] : []
   return {

@@ -114,6 +114,24 @@ describe('brightness joined with colour', () => {
     expect(u({ surface: { ...PIECE, id: 'stainless-oxidised' } })).toBeGreaterThan(same)
   })
 
+  it('joins by a kept curve that both photos have in common, and by no other', () => {
+    const curve = (curveId: string) =>
+      ({
+        kind: 'sweep',
+        curveId,
+        standardUncertaintyGreen: 0.01,
+        standardUncertaintyBlue: 0.02,
+      }) as const
+    const u = (own: string, heats: string) =>
+      temperature(
+        bright(1173, 1, {
+          linearity: curve(own),
+          references: [{ ...heat, linearity: curve(heats) }],
+        }),
+      ).standardUncertaintyK
+    expect(u('kept', 'kept')).toBeLessThan(0.97 * u('kept', 'another'))
+  })
+
   it('is not used behind glass, in ordinary photos, or on a thread thinner than the blur', () => {
     const codes = (change: object) =>
       temperature(bright(1173, 1, change)).findings.map(({ code }) => code)

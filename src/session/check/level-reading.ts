@@ -10,14 +10,14 @@ export interface LevelReading extends LevelPhoto {
   readonly reading: Reading
   /** The result that counts now. */
   readonly temperature: Estimate
-  /** Levels are comparable only within one camera, one kind of channels, one white balance. */
+  /** Levels are comparable only within one camera, kind of channels, white balance and curve. */
   readonly capture: string
 }
 
 /**
  * The red level of a reading with the exposure it was taken at; null where there is none, or where
  * what is stored is not as it should be. Light that a recovered curve gave (a sweep, a kept curve)
- * has no fixed scale: its level belongs to no exposure.
+ * has a scale of its own: its level is comparable with others by the same curve only.
  */
 export function levelReading(reading: Reading): LevelReading | null {
   const input = storedGlow(currentInputs(reading))
@@ -25,8 +25,11 @@ export function levelReading(reading: Reading): LevelReading | null {
   const result = currentResult(reading)
   if (input === null || exposure === null || result.kind !== 'temperature') return null
   const level = input.glow.mean[0]
-  if (!(level > 0) || input.linearity.kind === 'sweep') return null
-  const standardUncertainty = Math.sqrt(Math.max(input.glow.covariance[0][0], 0))
+  if (!(level > 0)) return null
+  const { linearity } = input
+  const curve = linearity.kind === 'sweep' ? linearity : null
+  const noise = Math.sqrt(Math.max(input.glow.covariance[0][0], 0))
+  const standardUncertainty = Math.hypot(noise, level * (curve?.standardUncertaintyGreen ?? 0))
   const { kind, colourTemperatureK } = input.balanceState
   return {
     reading,
@@ -35,8 +38,14 @@ export function levelReading(reading: Reading): LevelReading | null {
       standardUncertainty: result.standardUncertaintyK,
     },
     red: { level: { value: level, standardUncertainty }, exposure },
-    linear: input.linearity.kind !== 'single',
+    linear: linearity.kind !== 'single',
     widthPixels: input.quality.glowWidthPixels,
-    capture: [input.cameraId, input.channels, kind, colourTemperatureK ?? ''].join(' | '),
+    capture: [
+      input.cameraId,
+      input.channels,
+      kind,
+      colourTemperatureK ?? '',
+      curve?.curveId ?? '',
+    ].join(' | '),
   }
 }

@@ -55,15 +55,27 @@ describe('the red level of a reading', () => {
     expect(found?.linear).toBe(true)
   })
 
-  it('is none where the exposure is not stated, or the light has no fixed scale', () => {
-    const sweep = {
-      kind: 'sweep',
-      curveId: 'a',
-      standardUncertaintyGreen: 0.01,
-      standardUncertaintyBlue: 0.01,
-    }
+  it('is none where the exposure is not stated', () => {
     expect(levelReading(reading({}, { iso: null }))).toBeNull()
-    expect(levelReading(reading({ linearity: sweep }))).toBeNull()
+  })
+
+  it('of a recovered curve is comparable with others by that curve, and less sure by it', () => {
+    const by = (curveId: string) =>
+      levelReading(
+        reading({
+          linearity: {
+            kind: 'sweep',
+            curveId,
+            standardUncertaintyGreen: 0.01,
+            standardUncertaintyBlue: 0.01,
+          },
+        }),
+      )!
+    expect(by('a').capture).toBe(by('a').capture)
+    expect(by('a').capture).not.toBe(by('b').capture)
+    expect(by('a').capture).not.toBe(levelReading(reading({}))!.capture)
+    expect(by('a').linear).toBe(true)
+    expect(by('a').red.level.standardUncertainty).toBeCloseTo(Math.hypot(1e-3, 0.4 * 0.01), 12)
   })
 
   it('is told apart by camera, channels and white balance', () => {
