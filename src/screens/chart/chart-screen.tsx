@@ -9,6 +9,7 @@ import { createLiveBeside } from '../../session/live/live-beside.ts'
 import { useCamera } from '../../session/live/use-camera.ts'
 import { useServices } from '../../session/services.ts'
 import { temperatureUnit, UNIT_SYMBOLS } from '../../ui/temperature.ts'
+import { useLayer } from '../../ui/use-layer.ts'
 import { CHART_CAUTION, COMPUTED, MARK_WORDS, VIEW_WORDS } from '../../ui/words/chart.ts'
 import css from './chart.module.css'
 import { ChartPicture } from './chart-picture.tsx'
@@ -59,6 +60,10 @@ export function ChartScreen() {
     model.span.value = zoomSpan(model.span.peek(), factor, model.cursorK.peek())
   }
   const beside = match.beside.value
+  useLayer(beside !== null, () => {
+    match.close()
+    camera.close()
+  })
   if (beside) return <MatchView model={model} match={match} beside={beside} camera={camera} />
   return (
     <main class={`screen ${css.chart}`}>

@@ -19,6 +19,7 @@ import { SelectField } from '../../ui/select-field.tsx'
 import { askToKeep } from '../../ui/settings.ts'
 import { say } from '../../ui/spoken.tsx'
 import { TextField } from '../../ui/text-field.tsx'
+import { useLayer } from '../../ui/use-layer.ts'
 import { useSavingInPlace } from '../../ui/use-saving.ts'
 import { noticeFromMeasurement } from '../../ui/words/glow-findings.ts'
 import { OBSTACLE_WORDS } from '../../ui/words/kit.ts'
@@ -78,6 +79,7 @@ export function CapturePanel({
       say('Kept in the kit.')
       void askToKeep(log)
     })
+  useLayer(true, () => void putPhotoAway(kit, true))
   return (
     <main class={`screen ${css.kit}`}>
       <BackHeader to={back} title={title}>

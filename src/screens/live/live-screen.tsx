@@ -7,6 +7,7 @@ import { useServices } from '../../session/services.ts'
 import { openCamera } from '../../sources/live/open-camera.ts'
 import { openPracticeCamera } from '../../sources/live/practice-camera.ts'
 import { Notices } from '../../ui/notices.tsx'
+import { useLayer } from '../../ui/use-layer.ts'
 import { LIVE_RANGE, LIVE_REFUSALS } from '../../ui/words/live.ts'
 import { CONTEXT_CAUTIONS } from '../../ui/words/safety-statements.data.ts'
 import css from './live.module.css'
@@ -40,6 +41,7 @@ export function LiveScreen() {
   }
 
   const current = use.value
+  useLayer(current !== null, stop)
   if (current) return <LiveBenchView key={current.camera.id} model={current} onStop={stop} />
   return (
     <main class={`screen ${css.live}`}>

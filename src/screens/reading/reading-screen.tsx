@@ -6,8 +6,9 @@ import type { ReadingModel } from '../../session/reading/reading-model-type.ts'
 import { useServices } from '../../session/services.ts'
 import type { PhotoLook } from '../../sources/photo/photo-look.ts'
 import { shareOutcome, takeSharedFiles } from '../../sources/shared-files.ts'
-import { go, openLayer } from '../../ui/router.ts'
+import { go } from '../../ui/router.ts'
 import { say } from '../../ui/spoken.tsx'
+import { useLayer } from '../../ui/use-layer.ts'
 import { SHARE_FAILED, sharedTextsWords } from '../../ui/words/shooting.ts'
 import { type OpenPhotoFile, PhotoSources } from './photo-sources.tsx'
 
@@ -135,8 +136,11 @@ export function ReadingScreen() {
   const current = model.value
   const photoOpen = Boolean(current?.glow.photo.value)
   // The browser's Back puts the picture away; so does Undo bring it back.
-  useEffect(() => (photoOpen ? openLayer(() => void putAway()) : undefined), [photoOpen])
-  useEffect(() => (separate.value ? openLayer(closeBatch) : undefined), [separate.value])
+  useLayer(photoOpen, () => void putAway())
+  useLayer(separate.value !== null, closeBatch)
+  useLayer(sorting.value !== null, () => {
+    sorting.value = null
+  })
   const Reading = bench.current?.ReadingBench
   if (current?.glow.photo.value && Reading) {
     return (

@@ -1,6 +1,6 @@
 /** The one step that helps a reading most, by the estimate's own advice. */
 import { CHART_SPREAD_K } from '../../estimate/eye-match.ts'
-import type { GlowEstimate, TemperatureEstimate } from '../../estimate/types.ts'
+import type { BudgetTerm, GlowEstimate, TemperatureEstimate } from '../../estimate/types.ts'
 import type { Triple } from '../../numerics/matrix3.ts'
 import type { FixedPointId } from '../../physics/fixed-points.ts'
 import { nearestMelt } from '../kit/nearest-melt.ts'
@@ -56,7 +56,12 @@ export function nextStep(situation: Situation): NextStep {
   if (balanceKind === 'automatic' && !stored?.cardInPicture) return { kind: 'lock' }
   if (estimate.kind !== 'temperature' || afterK === null) return { kind: 'check' }
   // It costs nothing but an answer.
-  if (materialId === '' && surfaceShare(estimate) > WORTH_ASKING) return { kind: 'state surface' }
+  if (materialId === '' && shareOf(estimate, 'surface') > WORTH_ASKING) {
+    return { kind: 'state surface' }
+  }
+  // Nothing but another photo: light in blue is what tells infrared from heat.
+  const unseen = shareOf(estimate, 'infrared leak') + shareOf(estimate, 'pixel noise')
+  if (isDark(storedLevels) && unseen > MOSTLY) return { kind: 'expose longer' }
   switch (estimate.advice.code) {
     case 'grey reference':
       return { kind: 'add card', afterK }
@@ -73,11 +78,12 @@ export function nextStep(situation: Situation): NextStep {
   }
 }
 
-/** Share of the variance that the surface makes. */
+/** Shares of the variance. */
 const WORTH_ASKING = 0.2
-const surfaceShare = ({ budget, standardUncertaintyK }: TemperatureEstimate): number => {
-  const surface = budget.find(({ term }) => term === 'surface')?.standardUncertaintyK ?? 0
-  return (surface / standardUncertaintyK) ** 2
+const MOSTLY = 0.5
+const shareOf = ({ budget, standardUncertaintyK }: TemperatureEstimate, of: BudgetTerm): number => {
+  const part = budget.find(({ term }) => term === of)?.standardUncertaintyK ?? 0
+  return (part / standardUncertaintyK) ** 2
 }
 
 /** Green is at its floor because the photo is dark, not because the glow is dull. */

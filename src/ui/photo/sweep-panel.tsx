@@ -23,6 +23,9 @@ export function SweepRefusalPanel({ model, sweep }: { model: ReadingModel; sweep
   return (
     <section class="stack">
       <Notices notices={[sweepRefusalNotice(result, nameOf)]} />
+      {model.estimate.value?.kind === 'temperature' && (
+        <p>The figure is that of the best photo alone: its ± is larger than a sweep’s.</p>
+      )}
       {MORE_HELPS.has(result.reason) && <SweepPlanList model={model} />}
       <AddPhotos model={model} />
     </section>

@@ -5,6 +5,7 @@ import type { StatusModel } from '../../../session/log/status-model.ts'
 import { useServices } from '../../../session/services.ts'
 import { later } from '../../../ui/later.tsx'
 import { Notices } from '../../../ui/notices.tsx'
+import { useLayer } from '../../../ui/use-layer.ts'
 import { EMPTY_LOG, NOTHING_FITS, readingsWord } from '../../../ui/words/log.ts'
 import { noticeOfLogFailure } from '../../../ui/words/log-errors.ts'
 import css from '../log.module.css'
@@ -27,6 +28,7 @@ export function LogList({ model, status }: { model: ListModel; status: StatusMod
   const count = model.view.value?.count ?? model.total.value ?? undefined
   const failure = noticeOfLogFailure(model.failure.value)
   const choosing = model.selection.chosen.value !== null
+  useLayer(choosing, () => model.selection.end())
   const nothing = count === 0 && narrowed === 0 && !filter.text
   return (
     <main class={`screen ${css.log}`}>
