@@ -122,7 +122,7 @@ class ScreenBoundary extends Component<
     return (
       <Trouble
         title="Something unexpected went wrong here"
-        todo={`What was saved is safe. Try again, reload, or go to another place (${String(error)}).`}
+        todo={`What was saved is kept. Try again, reload, or go to another place (${String(error)}).`}
         again={() => this.setState({ error: null })}
       />
     )

@@ -1,4 +1,5 @@
 import { effect, signal } from '@preact/signals'
+import { storedSetting, storeSetting } from './settings.ts'
 
 /**
  * How the app looks: by the system's own light or dark setting, for a bench in daylight, dark, or for
@@ -24,12 +25,8 @@ const isLook = (text: string | null): text is Look => LOOKS.some((name) => name 
 
 /** Reads the look and keeps it from then on; before the first paint, so that nothing flashes. */
 export function startLook(): () => void {
-  try {
-    const stored = localStorage.getItem(STORED)
-    if (isLook(stored)) screenLook.value = stored
-  } catch {
-    // Refused storage: the system's setting.
-  }
+  const stored = storedSetting(STORED)
+  if (isLook(stored)) screenLook.value = stored
   const light = matchMedia('(prefers-color-scheme: light)')
   const apply = () => {
     const shown =
@@ -40,11 +37,7 @@ export function startLook(): () => void {
   light.addEventListener('change', apply)
   const stop = effect(() => {
     apply()
-    try {
-      localStorage.setItem(STORED, screenLook.value)
-    } catch {
-      // As above.
-    }
+    storeSetting(STORED, screenLook.value)
   })
   return () => {
     light.removeEventListener('change', apply)

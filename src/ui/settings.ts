@@ -15,14 +15,15 @@ const ACCEPTED = 'glowbook.cautions'
 /** Raised when the cautions change in substance: they are then shown once more. */
 const CAUTIONS_EDITION = '1'
 
-const read = (name: string): string | null => {
+/** A setting of this device; null where there is none, or storage is refused. */
+export const storedSetting = (name: string): string | null => {
   try {
     return localStorage.getItem(name)
   } catch {
     return null
   }
 }
-const write = (name: string, value: string): void => {
+export const storeSetting = (name: string, value: string): void => {
   try {
     localStorage.setItem(name, value)
   } catch {
@@ -35,15 +36,15 @@ const isUnit = (text: string | null): text is TemperatureUnit =>
 
 /** Reads the settings and keeps them from then on. */
 export function startSettings(): () => void {
-  const unit = read(UNIT)
+  const unit = storedSetting(UNIT)
   if (isUnit(unit)) temperatureUnit.value = unit
-  cautionsAccepted.value = read(ACCEPTED) === CAUTIONS_EDITION
-  return effect(() => write(UNIT, temperatureUnit.value))
+  cautionsAccepted.value = storedSetting(ACCEPTED) === CAUTIONS_EDITION
+  return effect(() => storeSetting(UNIT, temperatureUnit.value))
 }
 
 export function acceptCautions(): void {
   cautionsAccepted.value = true
-  write(ACCEPTED, CAUTIONS_EDITION)
+  storeSetting(ACCEPTED, CAUTIONS_EDITION)
 }
 
 /** Asks for storage that the browser does not clear by itself, once there is something to lose. */
@@ -58,7 +59,7 @@ const TOLD = 'glowbook.may-be-cleared'
 export async function mayBeCleared(log: Log): Promise<boolean> {
   await askToKeep(log)
   const { persisted } = await log.status()
-  if (persisted !== false || read(TOLD) !== null) return false
-  write(TOLD, 'said')
+  if (persisted !== false || storedSetting(TOLD) !== null) return false
+  storeSetting(TOLD, 'said')
   return true
 }

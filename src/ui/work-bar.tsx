@@ -8,6 +8,8 @@ import { clockWords, JOB_NAMES, spanWords } from './words/safety-names.ts'
 import css from './work-bar.module.css'
 
 const BUZZ_MS = [400, 200, 400]
+/** Called again this often until somebody taps, ms. */
+const AGAIN_MS = 60_000
 
 /** What is going on, on every screen: the open job, what glows or glowed, the fire watch. */
 export function WorkBar() {
@@ -21,9 +23,17 @@ export function WorkBar() {
   const due = watch !== null && left > 0 && checkInDue(watch, safety.now.value)
   useEffect(() => {
     if (!over && !due) return
-    // Before the first tap a browser refuses it, aloud.
-    if (navigator.userActivation?.hasBeenActive !== false) navigator.vibrate?.(BUZZ_MS)
-    if (document.visibilityState === 'hidden') notify(over ? 'Fire watch over' : 'Look round now')
+    const call = () => {
+      // Before the first tap a browser refuses both, with a warning.
+      if (navigator.userActivation?.hasBeenActive !== false) {
+        navigator.vibrate?.(BUZZ_MS)
+        void import('../sources/tone.ts').then(({ playAlarm }) => playAlarm())
+      }
+      if (document.visibilityState === 'hidden') notify(over ? 'Fire watch over' : 'Look round now')
+    }
+    call()
+    const timer = setInterval(call, AGAIN_MS)
+    return () => clearInterval(timer)
   }, [over, due])
   if (!job && !watch) return null
   const since = glow ? (safety.now.value.getTime() - glow.since.getTime()) / 1000 : 0

@@ -190,13 +190,17 @@ export const draftNotes = (page: Page): Promise<string> =>
 /** The places of the five screens. */
 export const places = ['/', '/chart', '/log', '/kit', '/safety'] as const
 
-/** WCAG 2.2 AA and axe's best practices; resolves to one line for each violation, best none. */
-export async function axe(page: Page): Promise<string[]> {
+/**
+ * WCAG 2.2 AA and axe's best practices; resolves to one line for each violation, best none.
+ *
+ * @param rules some of axe's rules; else all
+ */
+export async function axe(page: Page, rules?: string[]): Promise<string[]> {
   // In its other mode it opens a second page for frames of other origins; the app has none.
-  const { violations } = await new AxeBuilder({ page })
+  const builder = new AxeBuilder({ page })
     .setLegacyMode(true)
     .options({ resultTypes: ['violations'] })
-    .analyze()
+  const { violations } = await (rules ? builder.withRules(rules) : builder).analyze()
   return violations.map(
     ({ id, help, nodes }) => `${id}: ${help}: ${nodes.map(({ target }) => target).join(' | ')}`,
   )

@@ -7,12 +7,13 @@ import type { HeldCamera } from '../../session/live/use-camera.ts'
 import { openCamera } from '../../sources/live/open-camera.ts'
 import { openPracticeCamera } from '../../sources/live/practice-camera.ts'
 import { FileButton } from '../../ui/file-button.tsx'
+import { screenLook } from '../../ui/look.ts'
 import { UNSTATED } from '../../ui/material-picker.tsx'
 import { Notices } from '../../ui/notices.tsx'
 import { say } from '../../ui/spoken.tsx'
 import { SurfaceQuestion, type Waiting } from '../../ui/surface-question.tsx'
 import { LIVE_REFUSALS } from '../../ui/words/live.ts'
-import { EYE_CAUTIONS } from '../../ui/words/match.ts'
+import { EYE_CAUTIONS, TRUE_COLOURS } from '../../ui/words/match.ts'
 
 /** What to hold against the chart; each begins a match. */
 export function MatchStart({
@@ -33,6 +34,21 @@ export function MatchStart({
   const photo = (blob: Blob, simulated = false) =>
     match.begin({ kind: 'photo', url: URL.createObjectURL(blob), simulated })
   const refusal = camera.refusal.value
+  if (screenLook.value === 'dark-shop')
+    return (
+      <section class="card stack no-print">
+        <h2>Match by eye</h2>
+        <p>{TRUE_COLOURS}</p>
+        <button
+          type="button"
+          onClick={() => {
+            screenLook.value = 'dark'
+          }}
+        >
+          Go to the dark look
+        </button>
+      </section>
+    )
   return (
     <section class="card stack no-print">
       <h2>Match by eye</h2>

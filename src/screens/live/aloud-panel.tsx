@@ -1,7 +1,9 @@
-import { useSignal } from '@preact/signals'
+import { type Signal, useSignal } from '@preact/signals'
 import { useEffect, useMemo } from 'preact/hooks'
 import { canSpeak, createSpeech } from '../../sources/live/speech.ts'
 import { Segments } from '../../ui/segments.tsx'
+import { say } from '../../ui/spoken.tsx'
+import { NO_VOICE } from '../../ui/words/live.ts'
 
 const INTERVALS = [
   ['0', 'Off'],
@@ -10,13 +12,19 @@ const INTERVALS = [
   ['60', '1 min'],
 ] as const
 
-/** The figure and the place in the target band read aloud: on demand, or every so often. */
-export function AloudPanel({ sentence }: { sentence: () => string }) {
+export interface Aloud {
+  readonly seconds: Signal<(typeof INTERVALS)[number][0]>
+  speak(): void
+}
+
+/** Reads a sentence aloud on demand, or every so often; null where the browser cannot. */
+export function useAloud(sentence: () => string): Aloud | null {
   const speech = useMemo(createSpeech, [])
   const seconds = useSignal<(typeof INTERVALS)[number][0]>('0')
-  const mute = useSignal(false)
   const speak = () => {
-    mute.value = !speech.say(sentence())
+    if (speech.say(sentence())) return
+    seconds.value = '0'
+    say(NO_VOICE)
   }
   useEffect(() => {
     const every = Number(seconds.value)
@@ -25,14 +33,15 @@ export function AloudPanel({ sentence }: { sentence: () => string }) {
     return () => clearInterval(timer)
   }, [seconds.value])
   useEffect(() => () => speech.stop(), [])
-  if (!canSpeak()) return null
+  return canSpeak() ? { seconds, speak } : null
+}
+
+/** How often the figure and the place in the target band are read aloud. */
+export function AloudPanel({ aloud: { seconds } }: { aloud: Aloud }) {
   return (
     <details>
-      <summary>Read aloud</summary>
+      <summary>Read aloud{seconds.value !== '0' && `: every ${seconds.value} s`}</summary>
       <div class="inside">
-        <button type="button" class="wide" onClick={speak}>
-          Say it now
-        </button>
         <Segments
           of={INTERVALS}
           chosen={seconds.value}
@@ -40,9 +49,6 @@ export function AloudPanel({ sentence }: { sentence: () => string }) {
             seconds.value = value
           }}
         />
-        {mute.value && (
-          <p class="small">This device has no voice of its own; none from a server is used.</p>
-        )}
       </div>
     </details>
   )

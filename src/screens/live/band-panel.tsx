@@ -8,13 +8,9 @@ import { showDifference, temperatureUnit, UNIT_SYMBOLS } from '../../ui/temperat
 export function BandPanel({
   band,
   expandedUncertaintyK,
-  sounding,
-  onSound,
 }: {
   band: Signal<TargetBand | null>
   expandedUncertaintyK: number | null
-  sounding: boolean
-  onSound: (on: boolean) => void
 }) {
   const from = useSignal<number | null>(band.peek()?.fromK ?? null)
   const to = useSignal<number | null>(band.peek()?.toK ?? null)
@@ -54,14 +50,7 @@ export function BandPanel({
             open: “inside” is partly chance. A sweep, a grey card and a known heat narrow the ±.
           </p>
         )}
-        <label class="choice">
-          <input
-            type="checkbox"
-            checked={sounding}
-            onChange={(event) => onSound(event.currentTarget.checked)}
-          />
-          Sound and vibration: low below, middle inside, high above
-        </label>
+        <p class="small soft">Sound at the top: low below, middle inside, high above.</p>
       </div>
     </details>
   )

@@ -3,7 +3,6 @@ import { useEffect } from 'preact/hooks'
 import { type BandPlace, bandPlace } from '../../estimate/live/live-line.ts'
 import { newUuid } from '../../log/schema/uuid.ts'
 import { changeCamera } from '../../session/kit/camera-store.ts'
-import { startBandSignals } from '../../session/live/band-signals.ts'
 import { exposureRange } from '../../session/live/live-controls.ts'
 import { deviceOfLive } from '../../session/live/live-device.ts'
 import type { LiveModel } from '../../session/live/live-model-type.ts'
@@ -29,9 +28,10 @@ import {
 } from '../../ui/words/live.ts'
 import { logSentence } from '../../ui/words/log-errors.ts'
 import { CONTEXT_CAUTIONS } from '../../ui/words/safety-statements.data.ts'
-import { AloudPanel } from './aloud-panel.tsx'
+import { AloudPanel, useAloud } from './aloud-panel.tsx'
 import { BandPanel } from './band-panel.tsx'
 import { CardPanel } from './card-panel.tsx'
+import { DarkOffer } from './dark-offer.tsx'
 import css from './live.module.css'
 import { LivePicture } from './live-picture.tsx'
 import { LiveReadout } from './live-readout.tsx'
@@ -39,6 +39,7 @@ import { LocksPanel } from './locks-panel.tsx'
 import { RatePanel, RecordPanel } from './record-panel.tsx'
 import { SeriesPanel } from './series-panel.tsx'
 import { shutterKeys } from './shutter-keys.ts'
+import { TellButtons } from './tell-buttons.tsx'
 
 /** The live reading at work. */
 export function LiveBenchView({ model, onStop }: { model: LiveModel; onStop: () => void }) {
@@ -119,6 +120,8 @@ export function LiveBenchView({ model, onStop }: { model: LiveModel; onStop: () 
     if (place && !model.held.peek()) signals.peek()?.tell(place)
   }, [place, figure])
 
+  const aloud = useAloud(() => aloudWords(model, place))
+
   const trouble = model.trouble.value
   useEffect(() => {
     if (model.camera.kind === 'practice') return
@@ -136,10 +139,14 @@ export function LiveBenchView({ model, onStop }: { model: LiveModel; onStop: () 
         <button type="button" onClick={onStop}>
           Stop
         </button>
-        <h1>{model.camera.kind === 'practice' ? 'Practice bench' : 'Live camera'}</h1>
-        {model.camera.kind === 'practice' && <span class="tag">Simulated</span>}
+        <div class={css.name}>
+          <h1>{model.camera.kind === 'practice' ? 'Practice bench' : 'Live camera'}</h1>
+          {model.camera.kind === 'practice' && <span class="tag">Simulated</span>}
+        </div>
+        <TellButtons aloud={aloud} band={band} signals={signals} />
       </header>
       <div class={css.liveWork}>
+        <DarkOffer model={model} />
         <LivePicture model={model} placing={placing} />
         <div class="stack">
           <LiveReadout model={model} />
@@ -167,18 +174,10 @@ export function LiveBenchView({ model, onStop }: { model: LiveModel; onStop: () 
               </p>
             )}
             <RecordPanel model={model} rate={rate} onSurface={onSurface} />
-            <BandPanel
-              band={band}
-              expandedUncertaintyK={figure?.expandedUncertaintyK ?? null}
-              sounding={signals.value !== null}
-              onSound={(on) => {
-                signals.value?.close()
-                signals.value = on ? startBandSignals() : null
-              }}
-            />
+            <BandPanel band={band} expandedUncertaintyK={figure?.expandedUncertaintyK ?? null} />
           </div>
           <RatePanel rate={rate} />
-          <AloudPanel sentence={() => aloudWords(model, place)} />
+          {aloud && <AloudPanel aloud={aloud} />}
         </div>
       </div>
       <Notices

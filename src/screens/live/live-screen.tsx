@@ -18,7 +18,7 @@ const PRACTICE_SURFACE = 'cavity'
 
 /** Point at the glow, see the temperature, press one large button, go on working. */
 export function LiveScreen() {
-  const { kit } = useServices()
+  const { kit, safety } = useServices()
   const desk = useRef(createLiveDesk()).current
   const practiceDesk = useRef(createLiveDesk(PRACTICE_SURFACE)).current
   const { use, refusal, opening, begin, close } = useCamera((camera) =>
@@ -70,6 +70,11 @@ export function LiveScreen() {
       <a class="button wide" href="/">
         Open a photo
       </a>
+      {!safety.job.value && (
+        <a class="button wide" href="/safety">
+          Checks before the work
+        </a>
+      )}
     </main>
   )
 }

@@ -4,6 +4,7 @@ import {
   allDayDistanceM,
   type GlowingPiece,
   heatAtDistance,
+  infraredExitance,
   infraredShade,
 } from '../../physics/heat-exposure.ts'
 import { temperatureFromUnit, temperatureInUnit } from '../../physics/units.ts'
@@ -58,8 +59,8 @@ export function DistanceScreen() {
               : `At ${distanceM.value} m the eye’s limit is reached in about ${spanWords(at.eyeSeconds)}.`}
           </p>
           <p>
-            All day only beyond {allDayDistanceM(piece).toFixed(allDayDistanceM(piece) < 3 ? 1 : 0)}{' '}
-            m.
+            All day only beyond{' '}
+            {allDayDistanceM(piece).toFixed(allDayDistanceM(piece) < 10 ? 2 : 0)} m.
           </p>
           <p>
             {at.skinSeconds === null
@@ -139,7 +140,7 @@ export function DistanceScreen() {
               return (
                 <tr key={metres}>
                   <th scope="row">{metres} m</th>
-                  <td>{Number(eyeWm2.toPrecision(2))} W/m²</td>
+                  <td>{Math.round(eyeWm2)} W/m²</td>
                   <td>
                     {eyeSeconds === Number.POSITIVE_INFINITY ? 'all day' : spanWords(eyeSeconds)}
                   </td>
@@ -150,11 +151,22 @@ export function DistanceScreen() {
         </table>
       )}
       <p class="small soft">
+        {piece && <ExitanceLine temperatureK={piece.temperatureK} />}
         780 to 3000 nm by Planck’s law, taken as a small source that faces you: never too little.
         Limits: ICNIRP 2013, IEC 62471, EN 14255-2. An aid for planning, not an assessment of a
         workplace; ultraviolet of quartz lamps and flames is not counted.
       </p>
     </main>
+  )
+}
+
+function ExitanceLine({ temperatureK }: { temperatureK: number }) {
+  const { totalWm2, eyeShare } = infraredExitance(temperatureK)
+  return (
+    <>
+      At emissivity 1 the surface sends {(totalWm2 / 1000).toPrecision(4)} kW/m²,{' '}
+      {(100 * eyeShare).toFixed(1)} % of it from 780 to 3000 nm.{' '}
+    </>
   )
 }
 

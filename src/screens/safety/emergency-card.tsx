@@ -7,7 +7,21 @@ import css from './safety.module.css'
 /** Characters that a telephone address may have (RFC 3966). */
 const dialled = (number: string) => number.replace(/[^\d+*#]/g, '')
 
-/** The number to call, the address to say, first aid in four lines. */
+/** First on the screen once the number is typed: the call, and the address to say. */
+export function EmergencyCall() {
+  const { number, address } = useServices().safety.emergency.value
+  if (dialled(number) === '') return null
+  return (
+    <section class="stack" aria-label="Emergency call">
+      <a class={`button wide ${css.main}`} href={`tel:${dialled(number)}`}>
+        Call {number}
+      </a>
+      {address && <p class={css.address}>{address}</p>}
+    </section>
+  )
+}
+
+/** First aid in four lines; the number and the address as they were typed. */
 export function EmergencyCard() {
   const { safety } = useServices()
   const { number, address } = safety.emergency.value
@@ -17,10 +31,10 @@ export function EmergencyCard() {
       <h2>Emergency</h2>
       {dialled(number) !== '' && !editing.value ? (
         <>
-          <a class={`button primary wide ${css.main}`} href={`tel:${dialled(number)}`}>
-            Call {number}
-          </a>
-          {address && <p class={css.address}>{address}</p>}
+          <p>
+            {number}
+            {address && `, ${address}`}
+          </p>
           <button
             type="button"
             onClick={() => {

@@ -17,7 +17,7 @@ import { sayFailure } from '../../ui/say-failure.ts'
 import { say } from '../../ui/spoken.tsx'
 import { TextField } from '../../ui/text-field.tsx'
 import { clockWords } from '../../ui/words/safety-names.ts'
-import { WATCH_REFUSALS, WATCH_WORDS } from '../../ui/words/safety-work.ts'
+import { alarmWords, WATCH_REFUSALS, WATCH_WORDS } from '../../ui/words/safety-work.ts'
 import css from './safety.module.css'
 
 /** The watch after hot work: one tap starts it, the deadline is on the disk. */
@@ -95,7 +95,7 @@ function RunningWatch({ watch }: { watch: FireWatch }) {
     ].join('\n')
     safety
       .finish(jobRecord('fire watch', 'Fire watch', notes, { ...of }), 'watch')
-      .then(() => say('Written into the log.', { label: 'Log', run: () => go('log') }), sayFailure)
+      .then(() => say('In the log.', { label: 'Log', run: () => go('log') }), sayFailure)
   }
   return (
     <>
@@ -147,7 +147,7 @@ function RunningWatch({ watch }: { watch: FireWatch }) {
           </details>
         </>
       )}
-      <p class="small soft">{WATCH_WORDS.locked}</p>
+      <p class="small soft">{alarmWords(new Date(watch.endsAt))}</p>
     </>
   )
 }

@@ -60,10 +60,7 @@ function OpenJobPanel() {
     await safety.finish(record, 'job')
   }
   const finish = () => {
-    write().then(
-      () => say('Written into the log.', { label: 'Log', run: () => go('log') }),
-      sayFailure,
-    )
+    write().then(() => say('In the log.', { label: 'Log', run: () => go('log') }), sayFailure)
   }
   return (
     <section class="stack">

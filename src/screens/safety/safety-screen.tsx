@@ -4,7 +4,7 @@ import { address } from '../../ui/router.ts'
 import { logSentence } from '../../ui/words/log-errors.ts'
 import { CautionLines } from './cautions.tsx'
 import { DistanceScreen } from './distance-screen.tsx'
-import { EmergencyCard } from './emergency-card.tsx'
+import { EmergencyCall, EmergencyCard } from './emergency-card.tsx'
 import { FireWatchPanel } from './fire-watch-panel.tsx'
 import { JobPanel } from './job-panel.tsx'
 import css from './safety.module.css'
@@ -33,6 +33,7 @@ function SafetyHome() {
           {logSentence(safety.failure.value)} What is ticked here lasts as long as this page.
         </p>
       )}
+      <EmergencyCall />
       <JobPanel />
       <FireWatchPanel />
       <EmergencyCard />

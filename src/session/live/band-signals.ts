@@ -1,4 +1,5 @@
 import type { BandPlace } from '../../estimate/live/live-line.ts'
+import { playTone } from '../../sources/tone.ts'
 
 const PITCH_HZ: Record<BandPlace, number> = { below: 330, inside: 660, above: 1320 }
 const BUZZ_MS: Record<BandPlace, number[]> = { below: [60], inside: [200], above: [60, 60, 60] }
@@ -28,14 +29,7 @@ export function startBandSignals(): BandSignals {
       if (changed) navigator.vibrate?.(BUZZ_MS[place])
       last = place
       lastMs = now
-      const tone = audio.createOscillator()
-      const gain = audio.createGain()
-      tone.frequency.value = PITCH_HZ[place]
-      gain.gain.setValueAtTime(0.25, audio.currentTime)
-      gain.gain.linearRampToValueAtTime(0, audio.currentTime + TONE_SECONDS)
-      tone.connect(gain).connect(audio.destination)
-      tone.start()
-      tone.stop(audio.currentTime + TONE_SECONDS)
+      playTone(audio, PITCH_HZ[place], TONE_SECONDS)
     },
     close: () => void audio.close(),
   }

@@ -116,3 +116,7 @@ export function sinceHoldWords({ differenceK, interval95K }: TemperatureDifferen
     return `As at the hold, within ± ${showDifference(half)}`
   return `${showMoveSpan(differenceK, half)} since the hold`
 }
+
+export const NO_VOICE = 'This device has no voice of its own; none from a server is used.'
+
+export const SOUND_WITHOUT_BAND = 'Sound tells below, inside, above: set a target band.'

@@ -201,7 +201,7 @@ export function noticesOfStatus(status: StorageStatus): Notice[] {
     notices.push({
       weight: 'stop',
       title: 'The disk is full: saving has stopped',
-      todo: 'What was saved is safe as it is. Export the log to another place now, free space on the device, then reload.',
+      todo: 'What was saved stays as it is. Export the log to another place now, free space on the device, then reload.',
     })
   }
   if (status.clockBehind !== null) {

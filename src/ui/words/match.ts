@@ -8,6 +8,9 @@ export const EYE_CAUTIONS = [
   'With red-green colour blindness, matching by eye is not reliable. Use the camera instead.',
 ]
 
+export const TRUE_COLOURS =
+  'It needs true colours; the dark-shop look dims them. The dark look shows them, and is brighter.'
+
 export const MATCH_STEPS = {
   'from hotter': {
     title: '1 of 2',

@@ -18,9 +18,9 @@ export function clockWords(seconds: number): string {
   return shown.map((part, i) => (i === 0 ? `${part}` : `${part}`.padStart(2, '0'))).join(':')
 }
 
-/** "40 s", "3 min", "2 h": as people plan with. */
+/** "40 s", "2 min", "2 h": as people plan with; minutes and hours that are full, as limits are told by them. */
 export function spanWords(seconds: number): string {
   if (seconds < 100) return `${Math.max(1, Math.round(seconds))} s`
-  if (seconds < 100 * 60) return `${Math.round(seconds / 60)} min`
-  return `${Math.round(seconds / 3600)} h`
+  if (seconds < 100 * 60) return `${Math.floor(seconds / 60)} min`
+  return `${Math.floor(seconds / 3600)} h`
 }

@@ -62,6 +62,7 @@ export const JOB_CHECKS: Record<JobKind, readonly Statement[]> = {
     s('lamp-clean', 'Quartz not touched with bare fingers; nothing near that burns', 'A fingerprint etches hot quartz. The bulb reaches several hundred degrees.'),
     s('lamp-isolated', 'Plug out before anything at the holder is touched', 'Threads and pins of a holder may be live though the lamp is off.', 'en50110'),
     s('lamp-eyes', 'Not stared into', 'A bright filament leaves more on the retina than it seems.', 'icnirp'),
+    NEAR_BY,
   ],
   forge: [
     CLEARED, EXTINGUISHER, AIR, COATINGS, EYES, DRESSED,
@@ -125,8 +126,8 @@ export const CONTEXT_CAUTIONS = {
 export type ContextCaution = keyof typeof CONTEXT_CAUTIONS
 
 export const FIRST_AID: readonly Statement[] = [
-  s('aid-shock', 'Electric shock: power off first, then help. Call the emergency number.', 'Whoever touches them while the power is on is the next.', 'practice'),
   s('aid-burn', 'Burn: cool running water for 20 minutes, then medical help.', 'It stops the burn from going deeper. No ice, no grease.', 'practice'),
+  s('aid-shock', 'Electric shock: power off first, then help. Call the emergency number.', 'Whoever touches them while the power is on is the next.', 'practice'),
   s('aid-clothes', 'Clothes on fire: stop, drop, roll; smother with wool.', 'Running fans the flame.', 'practice'),
   s('aid-eyes', 'Eyes: rinse salt or dust with water for 20 minutes; see a doctor for pain after glare.', 'Harm from glare may show hours later.', 'practice'),
 ]

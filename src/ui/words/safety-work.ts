@@ -10,11 +10,13 @@ export const USUAL_CAUTIONS =
 export const WATCH_WORDS = {
   title: 'Fire watch',
   line: 'At least 30 minutes after the work by OSHA, 60 by NFPA 51B. Somebody stays and looks round.',
-  locked:
-    'A locked or sleeping phone may stay silent. Set the phone’s own alarm for the same time besides.',
   over: 'The fire watch is over. Look round once more.',
   due: 'Look round now, then tap.',
 } as const
+
+/** How to be woken where this page cannot. */
+export const alarmWords = (endsAt: Date): string =>
+  `A locked or sleeping phone may stay silent. Set its own alarm as well: Clock app, Alarm, ${endsAt.toLocaleTimeString(undefined, { hour: '2-digit', minute: '2-digit' })}.`
 
 export const WATCH_REFUSALS: Record<FireWatchRefusal, string> = {
   'no minutes': 'How many minutes? 30 or more.',
