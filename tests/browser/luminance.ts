@@ -6,11 +6,12 @@ type Box = NonNullable<Parameters<Page['screenshot']>[0]>['clip']
  * Relative luminance of what the page shows, mean over its pixels, 0..1 (WCAG 2.2).
  *
  * @param clip a part of it; else all that is in sight
+ * @param reader a page that works it out where the page itself runs no script
  */
-export async function meanLuminance(page: Page, clip?: Box): Promise<number> {
+export async function meanLuminance(page: Page, clip?: Box, reader = page): Promise<number> {
   const options = clip === undefined ? {} : { clip }
   const png = (await page.screenshot({ scale: 'css', ...options })).toString('base64')
-  return page.evaluate(async (data) => {
+  return reader.evaluate(async (data) => {
     const bytes = Uint8Array.from(atob(data), (c) => c.charCodeAt(0))
     const picture = await createImageBitmap(new Blob([bytes], { type: 'image/png' }))
     const context = new OffscreenCanvas(picture.width, picture.height).getContext('2d')!
