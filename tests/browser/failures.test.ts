@@ -1,6 +1,7 @@
 import { readdir, readFile, rename, writeFile } from 'node:fs/promises'
 import { join } from 'node:path'
 import type { Page } from 'playwright-core'
+import { describe } from 'vitest'
 import { buildOf, newerPage, withChangedBuild } from './changed-build.ts'
 import { cachedForOffline, expect, standing, test } from './harness.ts'
 
@@ -10,8 +11,6 @@ const practicePhoto = async (page: Page) => {
   await page.getByRole('button', { name: /Practice photo/ }).click()
   await page.locator('.temperature .value').waitFor()
 }
-
-test.override({ offlineUse: true })
 
 test('an address that cannot be read leaves the app standing', async ({ visit }) => {
   for (const place of ['/log/%', '/kit/100%', '/log/series%2F%E0%A4%A', '/reading/%ff']) {
@@ -40,53 +39,53 @@ async function newerNames(folder: string): Promise<void> {
   for (const name of names) await rename(join(assets, name), join(assets, renamed(name)))
 }
 
-test('a screen whose file an update has taken away says so, and a reload brings it', async ({
-  visit,
-  site,
-  watch,
-}) => {
-  watch.allow(
-    /Failed to load resource/,
-    /Failed to fetch dynamically imported module/,
-    /Refused to apply style/,
-  )
-  const page = await visit()
-  await cachedForOffline(page)
-  const other = await visit()
-  await withChangedBuild(site, newerNames, async () => {
-    await page.evaluate(async () => {
-      const registration = await navigator.serviceWorker.ready
-      await registration.update()
-      while (registration.waiting === null) await new Promise((done) => setTimeout(done, 50))
+describe('kept for offline use', () => {
+  test.override({ offlineUse: true })
+  test('a screen whose file an update has taken away says so, and a reload brings it', async ({
+    visit,
+    site,
+    watch,
+  }) => {
+    watch.allow(
+      /Failed to load resource/,
+      /Failed to fetch dynamically imported module/,
+      /Refused to apply style/,
+    )
+    const page = await visit()
+    await cachedForOffline(page)
+    const other = await visit()
+    await withChangedBuild(site, newerNames, async () => {
+      await page.evaluate(async () => {
+        const registration = await navigator.serviceWorker.ready
+        await registration.update()
+        while (registration.waiting === null) await new Promise((done) => setTimeout(done, 50))
+      })
+      await page.getByRole('button', { name: 'Update now' }).click()
+      await expect.poll(() => buildOf(page)).toContain('newer')
+      const session = await other.context().newCDPSession(other)
+      await session.send('Network.clearBrowserCache')
+      await other.getByRole('link', { name: 'Chart', exact: true }).click()
+      await other.getByText('This part of the app could not be loaded').waitFor()
+      await other.getByRole('button', { name: 'Reload' }).click()
+      await other.locator('h1:visible').waitFor()
+      expect(await buildOf(other)).toContain('newer')
+      expect(await other.getByText('could not be loaded').count()).toBe(0)
     })
-    await page.getByRole('button', { name: 'Update now' }).click()
-    await expect.poll(() => buildOf(page)).toContain('newer')
-    const session = await other.context().newCDPSession(other)
-    await session.send('Network.clearBrowserCache')
-    await other.getByRole('link', { name: 'Chart', exact: true }).click()
-    await other.getByText('This part of the app could not be loaded').waitFor()
-    await other.getByRole('button', { name: 'Reload' }).click()
-    await other.locator('h1:visible').waitFor()
-    expect(await buildOf(other)).toContain('newer')
-    expect(await other.getByText('could not be loaded').count()).toBe(0)
   })
 })
 
 test('a screen that did not come for want of a network comes at another try', async ({
+  context,
   visit,
   watch,
 }) => {
   watch.allow(/Failed to load resource/, /Failed to fetch dynamically imported module/)
+  // From the first moment: what a page fetches ahead of its use is in its memory.
+  await context.route(/chart-screen/, (route) => route.abort())
   const page = await visit()
-  // No service worker in between.
-  await page.evaluate(async () => {
-    for (const one of await navigator.serviceWorker.getRegistrations()) await one.unregister()
-    for (const name of await caches.keys()) await caches.delete(name)
-  })
-  await page.route(/chart-screen/, (route) => route.abort())
   await page.getByRole('link', { name: 'Chart', exact: true }).click()
   await page.getByText('This part of the app could not be loaded').waitFor()
-  await page.unroute(/chart-screen/)
+  await context.unroute(/chart-screen/)
   await page.getByRole('button', { name: 'Reload' }).click()
   await page.locator('h1:visible').waitFor()
 })
@@ -168,27 +167,30 @@ test('work of a tab that was closed by mistake is there in the next one', async 
   await one.close()
 })
 
-test('caches that the browser has dropped are filled again', async ({ visit, site }) => {
-  const page = await visit()
-  await cachedForOffline(page)
-  await page.evaluate(async () => {
-    for (const name of await caches.keys()) await caches.delete(name)
+describe('kept for offline use, then dropped', () => {
+  test.override({ offlineUse: true })
+  test('caches that the browser has dropped are filled again', async ({ visit, site }) => {
+    const page = await visit()
+    await cachedForOffline(page)
+    await page.evaluate(async () => {
+      for (const name of await caches.keys()) await caches.delete(name)
+    })
+    await page.reload()
+    await standing(page)
+    await expect
+      .poll(() =>
+        page.evaluate(async () => {
+          const name = (await caches.keys()).find((key) => key.includes('precache'))
+          return name === undefined ? 0 : (await (await caches.open(name)).keys()).length
+        }),
+      )
+      .toBeGreaterThan(50)
+    await site.down()
+    await page.reload()
+    await standing(page)
+    await page.getByRole('link', { name: 'Chart', exact: true }).click()
+    await page.locator('h1:visible').waitFor()
   })
-  await page.reload()
-  await standing(page)
-  await expect
-    .poll(() =>
-      page.evaluate(async () => {
-        const name = (await caches.keys()).find((key) => key.includes('precache'))
-        return name === undefined ? 0 : (await (await caches.open(name)).keys()).length
-      }),
-    )
-    .toBeGreaterThan(50)
-  await site.down()
-  await page.reload()
-  await standing(page)
-  await page.getByRole('link', { name: 'Chart', exact: true }).click()
-  await page.locator('h1:visible').waitFor()
 })
 
 test('a log that the browser has deleted is told as such, and a reload puts it back', async ({
