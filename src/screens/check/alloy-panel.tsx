@@ -3,6 +3,7 @@ import { type MagnetTest, narrowAlloy } from '../../physics/alloy.ts'
 import { type UsualTerm, usualUncertainty } from '../../session/check/elements.ts'
 import type { TypedMeasure } from '../../session/typed-number.ts'
 import { MeasureField } from '../../ui/measure-field.tsx'
+import { plainNumber } from '../../ui/plain-number.ts'
 import { Segments } from '../../ui/segments.tsx'
 import { alloyWords } from '../../ui/words/check.ts'
 
@@ -75,8 +76,9 @@ export function AlloyPanel() {
         <section class="stack" aria-live="polite">
           {answer.microOhmM && (
             <p>
-              Resistivity {answer.microOhmM.value.toFixed(3)} ±{' '}
-              {(2 * answer.microOhmM.standardUncertainty).toFixed(3)} µΩ m (k = 2).
+              Resistivity{' '}
+              {plainNumber(answer.microOhmM.value, 2 * answer.microOhmM.standardUncertainty)} ±{' '}
+              {plainNumber(2 * answer.microOhmM.standardUncertainty)} µΩ m (k = 2).
             </p>
           )}
           <h2>{alloyWords(answer)}</h2>

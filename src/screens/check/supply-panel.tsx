@@ -1,6 +1,7 @@
 import { useSignal } from '@preact/signals'
 import { useMemo } from 'preact/hooks'
 import type { SupplyTemperature } from '../../physics/heat-balance/supply-temperature.ts'
+import { materialById, totalEmissivity } from '../../physics/materials.ts'
 import { ELEMENTS, type ElementId, TERMS, usualUncertainty } from '../../session/check/elements.ts'
 import {
   createSupplyModel,
@@ -50,12 +51,17 @@ export function SupplyPanel() {
   )
 }
 
+/** A dark orange heat, where the table's emissivity is shown. */
+const TABLED_K = 1200
+
 function ElementFields({ model }: { model: SupplyModel }) {
   const form = model.form.value
   const change = (part: Partial<SupplyForm>) => {
     model.form.value = { ...form, ...part }
   }
   const { shape } = ELEMENTS[form.element]
+  const material = materialById(form.materialId)
+  const tabled = material && totalEmissivity(material, TABLED_K)
   return (
     <>
       <p class="small soft">
@@ -87,7 +93,12 @@ function ElementFields({ model }: { model: SupplyModel }) {
         min={0.01}
         max={1}
         usual={{
-          plusMinus: form.emissivity.value && usualUncertainty('emissivity', form.emissivity.value),
+          value: tabled ? Number(tabled.value.toPrecision(2)) : null,
+          plusMinus: form.emissivity.value
+            ? usualUncertainty('emissivity', form.emissivity.value)
+            : tabled
+              ? Number(tabled.standardUncertainty.toPrecision(2))
+              : null,
         }}
         onTyped={(emissivity) => change({ emissivity })}
       />

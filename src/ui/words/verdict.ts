@@ -1,6 +1,6 @@
 /** What a comparison of estimates comes to, in words: the verdict, the likeliest reason, what next. */
 import type { Consensus, EstimateKind } from '../../estimate/consensus.ts'
-import { showDifference, showFigure } from '../temperature.ts'
+import { showDifference, showFigure, showPlusMinus } from '../temperature.ts'
 import type { Notice } from './estimate.ts'
 
 export const ESTIMATE_NAMES: Record<EstimateKind, string> = {
@@ -124,7 +124,7 @@ function exclusion(
   const apart =
     `${ESTIMATE_NAMES[hot.kind]} says ${figureOf(hot)}, ${name(cold)} ${figureOf(cold)}: ` +
     `${showDifference(worst.differenceK)} apart, where ` +
-    `${showDifference(COVERAGE * worst.standardUncertaintyK)} could be chance.`
+    `${showPlusMinus(worst.standardUncertaintyK)} could be chance.`
   const because = (one: Named, side: Side) =>
     `${ESTIMATE_NAMES[one.kind]}: ${REASONS[one.kind][side]}.`
   const odd = oddOneOut && of(oddOneOut.id)
