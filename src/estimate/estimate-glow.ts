@@ -17,7 +17,7 @@ import { joinBrightness } from './join-brightness.ts'
 import { leakEstimate } from './leak-estimate.ts'
 import { GREEN_NM, RED_NM } from './measured-ratio.ts'
 import { type OffLocus, offLocus } from './off-locus.ts'
-import { standardisedResiduals, tolerateConflicts } from './reference-check.ts'
+import { referenceDoubts, tolerateConflicts } from './reference-check.ts'
 import { scaledContribution } from './shared-parts.ts'
 import { smearedBy } from './smeared-colour.ts'
 import { sound } from './sound-input.ts'
@@ -80,18 +80,18 @@ export function estimateGlow(input: GlowInput, locus: CameraLocus = CAMERA_LOCUS
   if (input.window !== null) problem = widened(problem, 'window', windowUncertainty(problem, input))
 
   let posterior = cameraPosterior(problem)
-  const residuals = standardisedResiduals(posterior)
-  const tolerant = tolerateConflicts(posterior, residuals)
+  const doubts = referenceDoubts(posterior)
+  const tolerant = tolerateConflicts(posterior, doubts)
   if (tolerant !== problem) {
     problem = tolerant
     posterior = cameraPosterior(problem)
   }
   posterior = mostProbable(posterior)
-  const referencesUsed = referenceUses(input, problem, residuals)
+  const referencesUsed = referenceUses(input, problem, doubts)
   findings.push(...findingsOfReferences(referencesUsed))
 
   const atFloor = input.quality.floorShare[1] > GREEN_FLOOR_SHARE || !(problem.colour.green > 0)
-  let spread = spreadOf(posterior)
+  const spread = spreadOf(posterior)
   const leak = leakEstimate(spread.read)
   if (leak.low95 > LEAST_LEAK) findings.push({ code: 'infrared leak', share: leak.median })
   if (atFloor || trueOf(spread.cool, problem) < COLDEST_READING_K)
@@ -103,20 +103,12 @@ export function estimateGlow(input: GlowInput, locus: CameraLocus = CAMERA_LOCUS
   const tinted = test.verdict === 'too blue' || test.verdict === 'too yellow'
   if (test.verdict === 'too blue' || test.verdict === 'too yellow') {
     findings.push({ code: 'off locus', verdict: test.verdict })
-    // What adds (or takes) blue does about as much to green: so much is G/R in doubt.
-    const log = problem.model.scale === 'log'
-    problem = widened(
-      problem,
-      'off locus',
-      Math.abs(test.excess) / (log ? problem.colour.green : 1),
-    )
-    // The reading's own errors do not bear on the camera.
-    posterior = { ...posterior, problem }
-    spread = spreadOf(posterior)
+    // The distribution allows for foreign light; budget and brightness are told here.
+    posterior = { ...posterior, problem: withForeignLight(problem, Math.abs(test.excess)) }
   }
   const colour = temperature(
     input,
-    spread.read,
+    { ...spread.read, problem: posterior.problem },
     spread,
     test,
     tinted,
@@ -140,8 +132,10 @@ interface Spread {
 }
 
 function spreadOf(posterior: CameraPosterior): Spread {
-  const { quantile, posterior: read } = temperatureDistribution(posterior)
-  const [low, median, high] = [quantile(0.025), quantile(0.5), quantile(0.975)]
+  const { quantile, quantileOfAny, posterior: read } = temperatureDistribution(posterior)
+  const [median, high] = [quantile(0.5), quantile(0.975)]
+  // How seldom cold glows are photographed must not make an interval end above them.
+  const low = Math.min(quantile(0.025), quantileOfAny(0.025))
   return {
     read,
     low,
@@ -216,6 +210,19 @@ function belowRange(
 function widened(problem: GlowProblem, term: BudgetTerm, standardUncertainty: number): GlowProblem {
   const own = [...problem.reading.own, { term, variance: standardUncertainty ** 2 }]
   return { ...problem, reading: { ...problem.reading, own } }
+}
+
+/** The reading where foreign light gave blue so much, in units of red, and green about as much. */
+function withForeignLight(problem: GlowProblem, excess: number): GlowProblem {
+  const { model, colour } = problem
+  const { reading } = widened(
+    problem,
+    'off locus',
+    excess / (model.scale === 'log' ? colour.green : 1),
+  )
+  const { blue } = reading
+  const told = blue && { ...blue, variance: blue.variance + (excess * blue.perLight) ** 2 }
+  return { ...problem, reading: { ...reading, blue: told } }
 }
 
 /** What 1 in ln(G/R) is in the model's value. */

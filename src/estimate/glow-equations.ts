@@ -167,6 +167,8 @@ export function readingEquation(
       camera: blue.camera,
       slope: blue.slope,
       variance: blue.variance,
+      perLight: blue.perLight,
+      greenPerBlue: blue.greenPerBlue,
       loading: paddedLoading(problem, blue.camera),
     },
   }

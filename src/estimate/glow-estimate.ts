@@ -1,5 +1,7 @@
 /** What the estimate gives: see types.ts. */
 
+import type { FixedPointId } from '../physics/fixed-points.ts'
+
 /** Terms of the uncertainty budget. */
 export type BudgetTerm =
   /** What is not known about this camera's locus after all references. */
@@ -79,6 +81,8 @@ export interface ReferenceUse {
    * not comparable.
    */
   readonly standardisedResidual: number | null
+  /** The salt that it more likely was. */
+  readonly likelier?: FixedPointId
   /** Days between reference and reading; null when a date is unknown. */
   readonly ageDays: number | null
 }
@@ -141,6 +145,7 @@ export type Finding =
       readonly code: 'reference conflicts'
       readonly referenceId: string
       readonly standardisedResidual: number
+      readonly likelier?: FixedPointId
     }
   | { readonly code: 'reference old'; readonly referenceId: string; readonly ageDays: number }
   | {

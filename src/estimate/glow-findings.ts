@@ -1,6 +1,6 @@
 /** What is to be said of a reading's photo and of its references beside the temperature. */
 import type { GlowProblem } from './glow-problem.ts'
-import { conflicts } from './reference-check.ts'
+import { conflicts, type ReferenceDoubt } from './reference-check.ts'
 import { smearedBy } from './smeared-colour.ts'
 import type { Finding, GlowInput, ReferenceUse } from './types.ts'
 
@@ -17,7 +17,7 @@ const OLD_DAYS = 365
 export function referenceUses(
   input: GlowInput,
   problem: GlowProblem,
-  residuals: readonly number[],
+  doubts: readonly ReferenceDoubt[],
 ): ReferenceUse[] {
   const now = input.takenAt === null ? Number.NaN : Date.parse(input.takenAt)
   const age = (takenAt: string) => {
@@ -25,12 +25,13 @@ export function referenceUses(
     return Number.isFinite(days) ? days : null
   }
   const used = problem.references.map(({ reference }, i): ReferenceUse => {
-    const z = residuals[i]!
+    const doubt = doubts[i]!
     return {
       id: reference.id,
       name: reference.name,
-      status: conflicts(z) ? 'conflicting' : 'used',
-      standardisedResidual: z,
+      status: conflicts(doubt) ? 'conflicting' : 'used',
+      standardisedResidual: doubt.standardisedResidual,
+      ...(doubt.likelier && { likelier: doubt.likelier.id }),
       ageDays: age(reference.takenAt),
     }
   })
@@ -47,7 +48,7 @@ export function referenceUses(
 }
 
 export function findingsOfReferences(uses: readonly ReferenceUse[]): Finding[] {
-  return uses.flatMap(({ id, status, standardisedResidual, ageDays }): Finding[] => {
+  return uses.flatMap(({ id, status, standardisedResidual, likelier, ageDays }): Finding[] => {
     if (status !== 'used' && status !== 'conflicting')
       return [{ code: 'reference not used', referenceId: id, status }]
     const list: Finding[] = []
@@ -56,6 +57,7 @@ export function findingsOfReferences(uses: readonly ReferenceUse[]): Finding[] {
         code: 'reference conflicts',
         referenceId: id,
         standardisedResidual: standardisedResidual ?? 0,
+        ...(likelier && { likelier }),
       })
     if (ageDays !== null && ageDays > OLD_DAYS)
       list.push({ code: 'reference old', referenceId: id, ageDays })

@@ -25,7 +25,7 @@ import {
 } from './joint-equations.ts'
 import { type Levels, levelsOf } from './joint-levels.ts'
 import { type MeasuredRatio, trueTemperatureOf } from './measured-ratio.ts'
-import { standardisedResiduals, tolerateConflicts } from './reference-check.ts'
+import { referenceDoubts, tolerateConflicts } from './reference-check.ts'
 import type { GlowInput, KnownHeatReference } from './types.ts'
 
 /** One hypothesis about camera, curve and levels: a normal distribution of the temperatures. */
@@ -79,7 +79,7 @@ export function jointPosterior(
   const references = unionOf(inputs)
   const built = glowProblem({ ...first, references }, locus, others)
   const before = cameraPosterior(built)
-  const problem = tolerateConflicts(before, standardisedResiduals(before))
+  const problem = tolerateConflicts(before, referenceDoubts(before))
   const posterior = mostProbable(problem === built ? before : cameraPosterior(problem))
   return jointOf(posterior, inputs, startK)
 }

@@ -35,6 +35,9 @@ export interface MeasuredBlue {
   readonly variance: number
   /** ln of the factor on B/R for each possible tone curve; empty where the light is linear. */
   readonly corrections: readonly number[]
+  /** What light of 1 (of red) would add to the value, and to that of green over that of blue. */
+  readonly perLight: number
+  readonly greenPerBlue: number
 }
 
 export interface MeasuredRatio {
@@ -173,7 +176,7 @@ function measuredBlue(
   curve: SharedCurve | null,
 ): MeasuredBlue | null {
   const { linearity } = photo
-  const { blue, blueVariance } = colour
+  const { green, blue, blueVariance } = colour
   // At the floor of the file's space: zero, or the edge of sRGB, beyond which all glows below about
   // 1900 K lie. There is no more blue than this.
   const cut = mayBeSrgb(linearity)
@@ -197,6 +200,8 @@ function measuredBlue(
     variance: log ? added / blue ** 2 + relative : added + relative * value ** 2,
     corrections:
       curve && linearity.kind === 'single' ? curveCorrections(curve, linearity, 'blue') : [],
+    perLight: log ? 1 / blue : 1,
+    greenPerBlue: log ? blue / green : 1,
   }
 }
 

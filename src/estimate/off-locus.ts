@@ -5,7 +5,7 @@
  */
 import type { CameraPosterior } from './camera-posterior.ts'
 import { readingEquation } from './glow-equations.ts'
-import { residualOf } from './temperature-distribution.ts'
+import { residualOf } from './reading-residual.ts'
 import type { OffLocusTest } from './types.ts'
 
 /** Below this chance for a true glow the colour is called off the locus. */

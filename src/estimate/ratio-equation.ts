@@ -82,6 +82,9 @@ export interface BlueEquation {
   /** d residual / d colour temperature of the mean, 1/K. */
   readonly slope: number
   readonly variance: number
+  /** See {@link MeasuredBlue}. */
+  readonly perLight: number
+  readonly greenPerBlue: number
 }
 
 /** The same for B/R; null where the photo has none. */
@@ -101,5 +104,7 @@ export function blueEquation(
     camera: point.loadings,
     slope: -point.slope,
     variance: blue.variance * (log ? 1 : Math.exp(2 * correction)),
+    perLight: blue.perLight,
+    greenPerBlue: blue.greenPerBlue,
   }
 }

@@ -1,8 +1,14 @@
 /** References against each other: each is predicted from the camera and all the others. */
 
 import { normalCdf, normalQuantile } from '../numerics/heavy-tails.ts'
-import { type CameraPosterior, logStretch, normalised } from './camera-posterior.ts'
+import {
+  type CameraPosterior,
+  cameraPosterior,
+  logStretch,
+  normalised,
+} from './camera-posterior.ts'
 import type { GlowProblem } from './glow-problem.ts'
+import { type LikelierSalt, likelierSalt } from './mistaken-salt.ts'
 
 /**
  * Beyond this many standard deviations of a normal a reference conflicts: 3 in 1000 do so by chance.
@@ -11,13 +17,21 @@ const CONFLICT = 3
 /** The residual that a conflicting reference is left with after its own variance was raised. */
 const TOLERATED = 2
 
-/**
- * How surprising each reference is, given all others: the chance of observed minus expected, put
- * as deviations of a normal distribution. An unusual camera surprises less than two melts of the
- * same salt that differ, because cameras have heavy tails and melts have not.
- */
-export function standardisedResiduals(posterior: CameraPosterior): number[] {
-  return posterior.problem.references.map((_, i) => {
+/** What speaks against a reference. */
+export interface ReferenceDoubt {
+  /**
+   * How surprising it is, given all others: the chance of observed minus expected, put as deviations of
+   * a normal distribution. An unusual camera surprises less than two melts of the same salt that
+   * differ, because cameras have heavy tails and melts have not.
+   */
+  readonly standardisedResidual: number
+  /** The salt that it more likely was. */
+  readonly likelier: LikelierSalt | null
+}
+
+export function referenceDoubts(posterior: CameraPosterior): ReferenceDoubt[] {
+  const { problem } = posterior
+  return problem.references.map((_, i) => {
     const departures = predicted(posterior, i)
     const side = departures.reduce((sum, { weight, mean, sd }) => sum + (weight * mean) / sd, 0)
     // The smaller tail keeps its digits.
@@ -26,11 +40,19 @@ export function standardisedResiduals(posterior: CameraPosterior): number[] {
       (sum, { weight, mean, sd }) => sum + weight * normalCdf((-sign * mean) / sd),
       0,
     )
-    return -sign * normalQuantile(tail)
+    return {
+      standardisedResidual: -sign * normalQuantile(tail),
+      likelier: likelierSalt(problem, i, (others) =>
+        others === problem.references
+          ? departures
+          : predicted(cameraPosterior({ ...problem, references: others }), 0),
+      ),
+    }
   })
 }
 
 interface Predicted {
+  readonly camera: number
   readonly weight: number
   /** Observed less expected. */
   readonly mean: number
@@ -47,38 +69,55 @@ function predicted({ problem, hypotheses }: CameraPosterior, i: number): Predict
       return Math.log(weight) - own - logStretch(problem, reference, curve)
     }),
   )
-  return hypotheses.map(({ conditioned }, k) => {
+  return hypotheses.map(({ camera, conditioned }, k) => {
     const { mean, variance } = conditioned.leftOut(i)
-    return { weight: weights[k]!, mean, sd: Math.sqrt(variance) }
+    return { camera, weight: weights[k]!, mean, sd: Math.sqrt(variance) }
   })
 }
 
 /**
  * Raises the own variance of references that no camera could see together with the rest, until their
  * residual is one that happens. Two that contradict each other both lose weight, and the interval
- * widens. What an unusual camera or tone curve could explain is left to their own spread.
+ * widens. What an unusual camera or tone curve could explain is left to their own spread. A salt that more
+ * likely was another one may be either.
  */
 export function tolerateConflicts(
   posterior: CameraPosterior,
-  residuals: readonly number[],
+  doubts: readonly ReferenceDoubt[],
 ): GlowProblem {
   const { problem, observations } = posterior
-  if (!residuals.some(conflicts)) return problem
+  if (!doubts.some(conflicts)) return problem
   const own = observations[0]![0]!
   return {
     ...problem,
     references: problem.references.map((used, i) => {
-      if (!conflicts(residuals[i]!)) return used
-      // The camera and tone curve that would explain it best.
-      const { mean, sd } = predicted(posterior, i).reduce((a, b) =>
-        Math.abs(b.mean) / b.sd < Math.abs(a.mean) / a.sd ? b : a,
+      const { likelier } = doubts[i]!
+      const missing = Math.max(
+        missingVariance(posterior, i, doubts[i]!),
+        likelier ? (likelier.hotterK / TOLERATED) ** 2 * variancePerK2(problem, i) : 0,
       )
-      if (Math.abs(mean) <= CONFLICT * sd) return used
-      const missing = (mean / TOLERATED) ** 2 - sd * sd
-      return { ...used, inflation: 1 + missing / own[i]!.variance }
+      return missing > 0 ? { ...used, inflation: 1 + missing / own[i]!.variance } : used
     }),
   }
 }
 
-export const conflicts = (standardisedResidual: number): boolean =>
+/** What a reference lacks in variance for a residual that happens; 0 for one that does not conflict. */
+function missingVariance(posterior: CameraPosterior, i: number, doubt: ReferenceDoubt): number {
+  if (!surprising(doubt)) return 0
+  // The camera and tone curve that would explain it best.
+  const { mean, sd } = predicted(posterior, i).reduce((a, b) =>
+    Math.abs(b.mean) / b.sd < Math.abs(a.mean) / a.sd ? b : a,
+  )
+  if (Math.abs(mean) <= CONFLICT * sd) return 0
+  return (mean / TOLERATED) ** 2 - sd * sd
+}
+
+/** Of the value, for an error of 1 K in a reference's temperature. */
+const variancePerK2 = ({ model, references }: GlowProblem, i: number): number =>
+  model.green(references[i]!.colourTemperatureK).slope ** 2
+
+const surprising = ({ standardisedResidual }: ReferenceDoubt): boolean =>
   Math.abs(standardisedResidual) > CONFLICT
+
+export const conflicts = (doubt: ReferenceDoubt): boolean =>
+  surprising(doubt) || doubt.likelier !== null

@@ -7,63 +7,17 @@
  * change of variable.
  */
 
-import { normalCdf } from '../numerics/heavy-tails.ts'
-import { type CameraPosterior, type Hypothesis, normalised } from './camera-posterior.ts'
-import { type ReadingEquation, readingEquation } from './glow-equations.ts'
-
-/** How a reading departs from what a hypothesis expects of it. */
-export interface ReadingResidual {
-  /** Measured less expected green, and its standard deviation. */
-  readonly green: number
-  readonly greenSd: number
-  /** The same of blue, given green; null where blue says nothing. */
-  readonly blue: { readonly value: number; readonly sd: number; readonly bound: boolean } | null
-}
-
-export function residualOf(
-  equation: ReadingEquation,
-  { conditioned }: Hypothesis,
-): ReadingResidual {
-  const seen = conditioned.predict(equation.loading)
-  const variance =
-    conditioned.covarianceOf(equation.loading, equation.loading, seen, seen) + equation.variance
-  const green = equation.residual - seen.mean
-  const greenSd = Math.sqrt(variance)
-  if (equation.blue === null) return { green, greenSd, blue: null }
-  const { loading, residual, variance: own, kind } = equation.blue
-  const blue = conditioned.predict(loading)
-  const common = conditioned.covarianceOf(equation.loading, loading, seen, blue) / variance
-  const spread = conditioned.covarianceOf(loading, loading, blue, blue) - common ** 2 * variance
-  return {
-    green,
-    greenSd,
-    blue: {
-      value: residual - blue.mean - common * green,
-      sd: Math.sqrt(Math.max(spread, 0) + own),
-      bound: kind === 'at most',
-    },
-  }
-}
-
-/**
- * Blue can be wrong in ways that are in no model (a coloured reflection, a blue lamp): so often, and
- * then by so much in units of red.
- */
-const ODD_BLUE = { share: 0.05, sd: 0.05 }
-const ROOT_TWO_PI = Math.sqrt(2 * Math.PI)
-
-/** Likelihood of the reading's blue, given its green. */
-export function blueLikelihood(value: number, sd: number, bound: boolean): number {
-  const odd = Math.sqrt(sd * sd + ODD_BLUE.sd * ODD_BLUE.sd)
-  if (bound)
-    return (1 - ODD_BLUE.share) * normalCdf(value / sd) + ODD_BLUE.share * normalCdf(value / odd)
-  return (1 - ODD_BLUE.share) * density(value, sd) + ODD_BLUE.share * density(value, odd)
-}
-
-const density = (value: number, sd: number) => {
-  const z = value / sd
-  return Math.exp(-0.5 * z * z) / (sd * ROOT_TWO_PI)
-}
+import { type CameraPosterior, normalised } from './camera-posterior.ts'
+import { readingEquation } from './glow-equations.ts'
+import {
+  boundLikelihood,
+  colourLikelihood,
+  density,
+  type ReadingResidual,
+  residualOf,
+  tailLikelihood,
+  widenedByForeign,
+} from './reading-residual.ts'
 
 /**
  * Steps over the whole range, then over the part that matters, each with finer ones between; how many
@@ -72,13 +26,15 @@ const density = (value: number, sd: number) => {
 const WHOLE = { nodes: 17, between: 10, far: 12 }
 const PART = { nodes: 21, between: 12, far: 6 }
 /** Parts whose density is below the largest by this factor are left out. */
-const NEGLIGIBLE = 1e-6
+const NEGLIGIBLE = 1e-4
 /** Hypotheses of a smaller share in all are not looked at closer. */
 const LEAST_SHARE = 1e-7
 
 export interface TemperatureDistribution {
   /** K; an end of the locus where it lies beyond. */
   quantile(probability: number): number
+  /** The same, were glows below the range of readings photographed as often as others. */
+  quantileOfAny(probability: number): number
   /** The hypotheses, weighted by how well they fit the reading too. */
   readonly posterior: CameraPosterior
 }
@@ -101,6 +57,7 @@ export function temperatureDistribution(
  * falls tenfold in 80 K there (Wien, 600 nm). Without this any dull colour could be infrared alone.
  */
 const SELDOM_BELOW = { kelvin: 880, fall: 40 }
+const GOOD_FILTER = 1e-4
 export const seldomBelow = (kelvin: number): number =>
   Math.exp(Math.min(kelvin - SELDOM_BELOW.kelvin, 0) / SELDOM_BELOW.fall)
 
@@ -110,9 +67,12 @@ class Slice {
   readonly reciprocal: number[]
   /** By point: density over the reciprocal temperature, all hypotheses together. */
   readonly density: number[]
+  /** The same, were cold glows in sight of good filters as usual as others. */
+  readonly ofAny: number[]
   /** By hypothesis: its integral here. */
   readonly masses: number[]
   readonly beyondCold: number[]
+  readonly beyondColdOfAny: number[]
   readonly beyondHot: number[]
 
   constructor(
@@ -140,11 +100,13 @@ class Slice {
     const { points } = place
     this.reciprocal = Array.from({ length: points }, (_, i) => from + (i * step) / between)
     this.density = new Array<number>(points).fill(0)
+    this.ofAny = new Array<number>(points).fill(0)
+    const seldom = this.reciprocal.map((reciprocal) => seldomBelow(1 / reciprocal))
     this.masses = []
     this.beyondCold = []
+    this.beyondColdOfAny = []
     this.beyondHot = []
-    // Numbers in flat arrays: this is gone through a million times for an ordinary photo.
-    const [green, greenSd, blue, blueSd] = Array.from({ length: 4 }, () => new Float64Array(count))
+    const flat = new Flat(count)
     for (const [index, hypothesis] of hypotheses.entries()) {
       if (leftOut[index]) {
         this.masses.push(0)
@@ -152,27 +114,20 @@ class Slice {
       }
       const { weight, curve, camera } = hypothesis
       const at = equations.map((both) => residualOf(both[curve]![camera]!(), hypothesis))
-      const bound = at[0]!.blue?.bound ?? false
-      const hasBlue = at[0]!.blue !== null
-      for (const [node, residual] of at.entries()) {
-        green![node] = residual.green
-        greenSd![node] = residual.greenSd
-        blue![node] = residual.blue?.value ?? 0
-        blueSd![node] = residual.blue?.sd ?? 0
-      }
+      flat.fill(at)
+      const good = problem.cameras[camera]!.leak.mean < GOOD_FILTER
       let mass = 0
       for (let i = 0; i < points; i++) {
-        const sd = place.value(greenSd!, i)
-        const z = place.value(green!, i) / sd
-        if (z > far || z < -far) continue
-        const slope = place.value(slopes, i)
-        let value = ((weight * slope) / (sd * ROOT_TWO_PI)) * Math.exp(-0.5 * z * z)
-        if (hasBlue) value *= blueLikelihood(place.value(blue!, i), place.value(blueSd!, i), bound)
+        const value = weight * place.value(slopes, i) * flat.likelihood(place, i, far)
         this.density[i]! += value
+        this.ofAny[i]! += value / (good ? seldom[i]! : 1)
         mass += value
       }
       this.masses.push((mass * Math.abs(step)) / between)
-      this.beyondCold.push(weight * seldomBelow(nodes[0]!) * beyond(at[0]!, at[1]!, -1))
+      const colder = weight * beyond(at[0]!, at[1]!, -1)
+      const rare = seldomBelow(nodes[0]!)
+      this.beyondCold.push(colder * rare)
+      this.beyondColdOfAny.push(colder * (good ? 1 : rare))
       this.beyondHot.push(weight * beyond(at[count - 1]!, at[count - 2]!, 1))
     }
   }
@@ -195,6 +150,48 @@ class Slice {
       from: this.reciprocal[Math.max(first - 2, 0)]!,
       to: this.reciprocal[Math.min(last + 2, end)]!,
     }
+  }
+}
+
+/** One hypothesis at all nodes, numbers in flat arrays: this is gone through a million times for a photo. */
+class Flat {
+  private readonly columns: readonly Float64Array[]
+  private kind: 'green' | 'bound' | 'both' = 'green'
+  private greenPerBlue = 0
+  private mostGreen = 0
+
+  constructor(count: number) {
+    this.columns = Array.from({ length: 6 }, () => new Float64Array(count))
+  }
+
+  fill(residuals: readonly ReadingResidual[]): void {
+    const first = residuals[0]!.blue
+    this.kind = first === null ? 'green' : first.bound ? 'bound' : 'both'
+    this.greenPerBlue = first?.greenPerBlue ?? 0
+    this.mostGreen = first?.mostGreen ?? 0
+    for (const [node, { green, greenSd, blue }] of residuals.entries()) {
+      const row = [green, greenSd, blue?.value, blue?.sd, blue?.alone, blue?.foreignSd]
+      for (const [c, value] of row.entries()) this.columns[c]![node] = value ?? 0
+    }
+  }
+
+  /** At a point; 0 where green is further than `far` standard deviations away. */
+  likelihood(place: Between, i: number, far: number): number {
+    const { columns, kind } = this
+    const green = place.value(columns[0]!, i)
+    const greenSd = place.value(columns[1]!, i)
+    if (kind === 'green') return Math.abs(green) > far * greenSd ? 0 : density(green, greenSd)
+    const value = place.value(columns[2]!, i)
+    const sd = place.value(columns[3]!, i)
+    const foreignSd = place.value(columns[5]!, i)
+    if (kind === 'bound') {
+      if (Math.abs(green) > far * greenSd) return 0
+      return density(green, greenSd) * boundLikelihood(value, sd, foreignSd)
+    }
+    const alone = place.value(columns[4]!, i)
+    const widened = widenedByForeign(greenSd, alone * this.greenPerBlue, this.mostGreen)
+    if (Math.abs(green) > far * widened) return 0
+    return colourLikelihood(green, greenSd, value, sd, alone, foreignSd, widened)
   }
 }
 
@@ -245,10 +242,7 @@ class Between {
 /** What a hypothesis gives to temperatures beyond an end of the locus, where green runs on as it does. */
 function beyond(end: ReadingResidual, before: ReadingResidual, side: 1 | -1): number {
   const runsOn = side * (before.green - end.green) > 0
-  if (!runsOn) return 0
-  const { blue: seen } = end
-  const blue = seen === null ? 1 : blueLikelihood(seen.value, seen.sd, seen.bound)
-  return blue * normalCdf((side * end.green) / end.greenSd)
+  return runsOn ? tailLikelihood(end, side) : 0
 }
 
 const lazily = <T>(make: () => T): (() => T) => {
@@ -265,27 +259,30 @@ function distributionOf(slice: Slice, whole: Slice): TemperatureDistribution {
   const sum = (list: readonly number[]) => list.reduce((total, value) => total + value, 0)
   const cold = sum(whole.beyondCold)
   const hot = sum(whole.beyondHot)
-  /** Probability below each point, coldest first. */
-  const below: number[] = [cold]
-  for (let i = 1; i < heights.length; i++)
-    below.push(below[i - 1]! + 0.5 * step * (heights[i - 1]! + heights[i]!))
-  const total = below.at(-1)! + hot
   const { coldestK, hottestK } = posterior.problem.model
-  const quantile = (probability: number): number => {
-    const wanted = probability * total
-    if (!(wanted > cold)) return coldestK
-    const above = below.findIndex((value) => value >= wanted)
-    if (above < 0) return hottestK
-    const [low, high] = [below[above - 1]!, below[above]!]
-    const share = (wanted - low) / (high - low)
-    return 1 / (reciprocal[above - 1]! + share * (reciprocal[above]! - reciprocal[above - 1]!))
+  const quantilesOf = (density: readonly number[], beyondCold: number) => {
+    /** Probability below each point, coldest first. */
+    const below: number[] = [beyondCold]
+    for (let i = 1; i < density.length; i++)
+      below.push(below[i - 1]! + 0.5 * step * (density[i - 1]! + density[i]!))
+    const total = below.at(-1)! + hot
+    return (probability: number): number => {
+      const wanted = probability * total
+      if (!(wanted > beyondCold)) return coldestK
+      const above = below.findIndex((value) => value >= wanted)
+      if (above < 0) return hottestK
+      const [low, high] = [below[above - 1]!, below[above]!]
+      const share = (wanted - low) / (high - low)
+      return 1 / (reciprocal[above - 1]! + share * (reciprocal[above]! - reciprocal[above - 1]!))
+    }
   }
   const masses = posterior.hypotheses.map((_, i) =>
     Math.log(slice.masses[i]! + whole.beyondCold[i]! + whole.beyondHot[i]!),
   )
   const weights = normalised(masses)
   return {
-    quantile,
+    quantile: quantilesOf(heights, cold),
+    quantileOfAny: quantilesOf(slice.ofAny, sum(whole.beyondColdOfAny)),
     posterior: {
       ...posterior,
       hypotheses: posterior.hypotheses.map((one, i) => ({ ...one, weight: weights[i]! })),

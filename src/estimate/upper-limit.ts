@@ -1,7 +1,7 @@
 import { normalCdf } from '../numerics/heavy-tails.ts'
 import type { CameraPosterior } from './camera-posterior.ts'
 import { readingEquation } from './glow-equations.ts'
-import { residualOf } from './temperature-distribution.ts'
+import { residualOf } from './reading-residual.ts'
 
 /** Halvings of the range of the locus in 1/T: 0.1 K at its hot end. */
 const HALVINGS = 15

@@ -31,7 +31,8 @@ const LARGEST_RMS_K: Readonly<Record<string, number>> = {
 const NEAR_PREDICTION: Readonly<Record<string, number>> = { salt: 1.12, copper: 1.2 }
 const NAMES = [...Object.keys(LARGEST_RMS_K), ...Object.keys(NEAR_PREDICTION)]
 const DISTURBED = ['leak 0.001, saturation 1.2', 'balance 0.05', 'drawn']
-const DRAWS = 2
+/** Every camera once: the rms of 52 is known to 10 %. */
+const DRAWS = 1
 
 describe('on cameras that the locus has not seen', () => {
   let set: TestSet
@@ -41,7 +42,8 @@ describe('on cameras that the locus has not seen', () => {
     results = runBench(set, {
       draws: DRAWS,
       sensor: SENSOR,
-      temperaturesK: [1000, 1173, 1357.8, 1600],
+      // Colder and hotter than the known heats, and the forging heat that limits are stated for.
+      temperaturesK: [1000, 1173, 1600],
       conditions: CONDITIONS.filter(({ name }) => NAMES.includes(name)),
     })
   })
@@ -60,7 +62,7 @@ describe('on cameras that the locus has not seen', () => {
       const { rows } = results.find((result) => result.name === name)!
       const condition = CONDITIONS.find((one) => one.name === name)!
       const { leastRmsK } = bestPrediction(set, condition, 1173)!
-      // Two draws a camera: the rms is known to 7 %.
+      // The line is fitted to the same cameras: its rms falls and rises with theirs.
       expect(rows.find((row) => row.temperatureK === 1173)!.rmsK).toBeLessThan(times * leastRmsK)
     },
   )
@@ -68,7 +70,7 @@ describe('on cameras that the locus has not seen', () => {
   test.each(NAMES)('intervals with %s are true and not lazy', (name) => {
     const { rows } = results.find((result) => result.name === name)!
     const { coverage95, leastCoverage95, widthOverRms } = pooled(rows)
-    // 416 readings a condition, not independent: 93 to 98.5 % with two standard deviations.
+    // 156 readings a condition, not independent: 91.5 to 98.5 % with two standard deviations.
     expect(coverage95).toBeGreaterThan(0.92)
     expect(coverage95).toBeLessThan(0.99)
     expect(leastCoverage95).toBeGreaterThanOrEqual(0.9)
@@ -78,8 +80,8 @@ describe('on cameras that the locus has not seen', () => {
   describe('that leak infrared, make colours vivid and move their balance', () => {
     let disturbed: ConditionResult[]
     beforeAll(() => {
-      // One in four: they come make by make.
-      const some = { ...set, cameras: set.cameras.filter((_, i) => i % 4 === 1) }
+      // One in six: they come make by make.
+      const some = { ...set, cameras: set.cameras.filter((_, i) => i % 6 === 1) }
       disturbed = runDisturbed(some, {
         draws: 1,
         sensor: SENSOR,
@@ -102,15 +104,15 @@ describe('on cameras that the locus has not seen', () => {
       (name) => {
         const { coverage95, silentShare } = pooled(named(name).rows)
         expect(coverage95).toBeGreaterThanOrEqual(0.9)
-        // 39 readings: two of them by chance.
+        // 27 readings: one of them by chance.
         expect(silentShare).toBeLessThanOrEqual(0.052)
       },
     )
   })
 
   test('pixel noise spreads the temperature as little as the light allows, and is stated so', () => {
-    for (const row of noiseCheck(set, SENSOR, 4, 60)) {
-      // 240 draws: the spread itself is known to 5 %.
+    for (const row of noiseCheck(set, SENSOR, 3, 40)) {
+      // 120 draws: the spread itself is known to 6.5 %.
       expect(row.spreadK / row.boundTwoChannelsK).toBeGreaterThan(0.85)
       expect(row.spreadK / row.boundTwoChannelsK).toBeLessThan(1.15)
       expect(row.statedK / row.spreadK).toBeGreaterThan(0.88)

@@ -42,6 +42,16 @@ interface Known {
  * other is left out, or all of its make.
  */
 export function testSet(folder: string = CAMERAS_FOLDER, leave: LeaveOut = 'camera'): TestSet {
+  const key = `${leave} ${resolve(folder)}`
+  const set = MADE.get(key) ?? make(folder, leave)
+  MADE.set(key, set)
+  return set
+}
+
+/** Several tests ask for the same one; its curves take seconds. */
+const MADE = new Map<string, TestSet>()
+
+function make(folder: string, leave: LeaveOut): TestSet {
   const training = readTraining()
   const known = (sensitivity: CameraSensitivity): Known => ({
     sensitivity,
@@ -74,11 +84,18 @@ export function testSet(folder: string = CAMERAS_FOLDER, leave: LeaveOut = 'came
         ? other.sensitivity.make !== sensitivity.make
         : !sameCamera(sensitivity, other.sensitivity),
     )
-    const locus = locusOfCurves(
-      others.map(({ curves }) => curves),
-      about,
-    )
-    return { ...nameOf(sensitivity), sensitivity, locus }
+    let locus: CameraLocus | null = null
+    return {
+      ...nameOf(sensitivity),
+      sensitivity,
+      get locus() {
+        locus ??= locusOfCurves(
+          others.map(({ curves }) => curves),
+          about,
+        )
+        return locus
+      },
+    }
   })
   return { cameras, training, priorNote: `leaving out each ${leave}` }
 }

@@ -3,7 +3,7 @@
  * intervals and bounds hold the truth and are no wider than needed, and the readings neither cold
  * nor hot.
  */
-import { describe, expect, test } from 'vitest'
+import { beforeAll, describe, expect, test } from 'vitest'
 import { testSet } from './cameras.ts'
 import type { Random } from './random.ts'
 import { singlePhotos } from './single-photo.ts'
@@ -23,39 +23,39 @@ const drawCamera = (random: Random) => ({
 })
 
 describe('a single photo with a grey card', () => {
-  test.each([
+  const SHARES = [
     ['all on each channel', 1],
     ['three in four on each channel, the others keeping hue or ratios', 0.75],
-  ] as const)(
-    'with curves %s',
-    (_, channelShare) => {
-      const { coverage95, widthOverRms, biasK, rmsK } = singlePhotos(someCameras(), {
-        draws: 1,
-        channelShare,
-        drawCamera,
-      })
-      // 78 readings: a coverage of 0.95 is known to 0.025.
-      expect(coverage95).toBeGreaterThan(0.9)
-      expect(widthOverRms).toBeLessThan(2.8)
-      // Measured over all cameras: 0.03 and 0.25.
-      expect(Math.abs(biasK)).toBeLessThan(0.3 * Math.sqrt(rmsK ** 2 - biasK ** 2))
-    },
-    PATIENCE_MS,
-  )
+  ] as const
+  let read: ReturnType<typeof singlePhotos>
+  beforeAll(() => {
+    const channelShares = SHARES.map(([, share]) => share)
+    read = singlePhotos(someCameras(), { draws: 1, channelShares, drawCamera })
+  }, PATIENCE_MS)
+
+  test.each(SHARES.map(([name], i) => [name, i] as const))('with curves %s', (_, i) => {
+    const { coverage95, widthOverRms, biasK, rmsK } = read[i]!
+    // 78 readings: a coverage of 0.95 is known to 0.025.
+    expect(coverage95).toBeGreaterThan(0.9)
+    expect(widthOverRms).toBeLessThan(2.8)
+    // Measured: 0.03 and 0.27.
+    expect(Math.abs(biasK)).toBeLessThan(0.3 * Math.sqrt(rmsK ** 2 - biasK ** 2))
+  })
 
   test(
-    'too dull to measure gets a bound that holds',
+    'too dull to measure gets a bound that holds, or an interval that reaches below the range',
     () => {
-      const { rows } = singlePhotos(someCameras(), {
+      const [dull] = singlePhotos(someCameras(), {
         draws: 1,
-        channelShare: 0.75,
+        channelShares: [0.75],
         drawCamera,
-        temperaturesK: [800, 860, 920],
+        temperaturesK: [800, 860],
       })
+      const { rows, coverage95 } = dull!
       const sum = (of: 'bounds' | 'falseBounds') => rows.reduce((all, row) => all + row[of], 0)
-      console.info(`${sum('falseBounds')} of ${sum('bounds')} bounds are false`)
-      expect(sum('bounds')).toBeGreaterThanOrEqual(8)
+      expect(sum('bounds')).toBeGreaterThanOrEqual(6)
       expect(sum('falseBounds') / sum('bounds')).toBeLessThan(0.12)
+      expect(coverage95).toBeGreaterThan(0.85)
     },
     PATIENCE_MS,
   )

@@ -14,7 +14,7 @@ import { exactCard } from './paths.ts'
 import { SENSOR } from './photograph.ts'
 import { type Random, seeded } from './random.ts'
 import { type Bend, drawBend } from './response-curves.ts'
-import { pooled, Score } from './score.ts'
+import { type Outcome, pooled, Score } from './score.ts'
 
 /** Stored red of the glow. */
 const RED_CODES = [0.35, 0.92] as const
@@ -22,8 +22,11 @@ const TEMPERATURES_K: readonly number[] = [1050, 1173, 1300]
 
 export interface SinglePhotoOptions {
   readonly draws: number
-  /** Share of cameras whose curve acts on each channel; of the others half keep hue, half ratios. */
-  readonly channelShare: number
+  /**
+   * Shares of cameras whose curve acts on each channel; of the others half keep hue, half ratios. A
+   * photo that comes out alike for two of them is read once.
+   */
+  readonly channelShares: readonly number[]
   readonly temperaturesK?: readonly number[]
   readonly family?: number
   readonly drawCurve?: (random: Random) => Bend
@@ -31,9 +34,10 @@ export interface SinglePhotoOptions {
   readonly drawCamera?: (random: Random) => Pick<Disturbance, 'leak' | 'saturation'>
 }
 
+/** One result for each of the shares. */
 export function singlePhotos(set: TestSet, options: SinglePhotoOptions) {
-  const { temperaturesK = TEMPERATURES_K } = options
-  const scores = temperaturesK.map((kelvin) => new Score(kelvin))
+  const { temperaturesK = TEMPERATURES_K, channelShares } = options
+  const scores = channelShares.map(() => temperaturesK.map((kelvin) => new Score(kelvin)))
   for (const [index, camera] of set.cameras.entries()) {
     const simulated = simulateCamera(camera.sensitivity, set.training, 'daylight')
     const balance = exactCard(simulated, SENSOR, seeded(seedOf(index, 'card', 0)))
@@ -41,7 +45,7 @@ export function singlePhotos(set: TestSet, options: SinglePhotoOptions) {
       const random = seeded(seedOf(index, 'single photo', draw))
       for (const [i, kelvin] of temperaturesK.entries()) {
         const bend = options.drawCurve?.(random) ?? drawBend(random, options.family)
-        const kind = drawKind(random, options.channelShare)
+        const kindDrawn = random.uniform()
         const space: RgbSpace = random.uniform() < 0.5 ? 'srgb' : 'display-p3'
         const red = RED_CODES[0] + (RED_CODES[1] - RED_CODES[0]) * random.uniform()
         const { leak, saturation } = options.drawCamera?.(random) ?? UNDISTURBED
@@ -50,29 +54,39 @@ export function singlePhotos(set: TestSet, options: SinglePhotoOptions) {
           saturation,
           drift: 0,
         }).mean
-        const codes = stored(
-          space === 'srgb' ? transform(invert(P3_FROM_SRGB), light) : light,
-          kind,
-          bend,
-          red,
-        )
-        const decoded = codes.map(decodeTransfer) as unknown as Triple
-        const mean = linearP3Of(space, decoded)
-        const glow = { mean, covariance: diagonal([1e-8, 1e-8, 1e-8]) }
-        const linearity = { kind: 'single', curveId: 'its', storedLevels: codes, space } as const
-        const input = inputOf(camera, balance, stateOf('daylight'), glow, [], linearity)
-        const estimate = estimateGlow({ ...input, faithfulColours: false }, camera.locus)
-        scores[i]!.add(outcomeOf(estimate))
+        const outcomeAs = (kind: CurveKind) => {
+          const codes = stored(
+            space === 'srgb' ? transform(invert(P3_FROM_SRGB), light) : light,
+            kind,
+            bend,
+            red,
+          )
+          const decoded = codes.map(decodeTransfer) as unknown as Triple
+          const mean = linearP3Of(space, decoded)
+          const glow = { mean, covariance: diagonal([1e-8, 1e-8, 1e-8]) }
+          const linearity = { kind: 'single', curveId: 'its', storedLevels: codes, space } as const
+          const input = inputOf(camera, balance, stateOf('daylight'), glow, [], linearity)
+          return outcomeOf(estimateGlow({ ...input, faithfulColours: false }, camera.locus))
+        }
+        const outcomes = new Map<CurveKind, Outcome>()
+        for (const [s, share] of channelShares.entries()) {
+          const kind = kindOf(kindDrawn, share)
+          const outcome = outcomes.get(kind) ?? outcomeAs(kind)
+          outcomes.set(kind, outcome)
+          scores[s]![i]!.add(outcome)
+        }
       }
     }
   }
-  const rows = scores.map((score) => score.row())
-  const biasK = rows.reduce((sum, { biasK }) => sum + biasK, 0) / rows.length
-  return { rows, biasK, ...pooled(rows) }
+  return scores.map((list) => {
+    const rows = list.map((score) => score.row())
+    const biasK = rows.reduce((sum, { biasK }) => sum + biasK, 0) / rows.length
+    return { rows, biasK, ...pooled(rows) }
+  })
 }
 
-function drawKind(random: Random, channelShare: number): CurveKind {
-  const u = random.uniform()
+/** @param u 0..1, as drawn */
+function kindOf(u: number, channelShare: number): CurveKind {
   return u < channelShare ? 'channel' : u < (1 + channelShare) / 2 ? 'hue' : 'ratio'
 }
 

@@ -143,6 +143,31 @@ describe('references', () => {
     expect(contradicting.expandedUncertaintyK).toBeGreaterThan(2 * agreeing.expandedUncertaintyK)
   })
 
+  test('of a salt that beside a lamp more likely was another one are named, and both fit the interval', () => {
+    // Roberts 1924: sodium chloride 800.4, sodium sulfate 884.7 °C.
+    const lamp = reference(2700, 25, seen(2700), { id: 'lamp', group: 'lamp' })
+    const labelled = (melts: number, times: number) =>
+      Array.from({ length: times }, (_, i) =>
+        reference(1157.85, 6, seen(melts), { id: `salt ${i}` }),
+      )
+    const read = (melts: number, times = 1) =>
+      temperature(reading(seen(1173), { references: [...labelled(melts, times), lamp] }))
+    const right = read(1157.85)
+    expect(right.findings.map(({ code }) => code)).not.toContain('reference conflicts')
+    // Photographed twice it is no surer which salt it was.
+    for (const times of [1, 2]) {
+      const wrong = read(1073.55, times)
+      expect(wrong.findings).toContainEqual(
+        expect.objectContaining({ code: 'reference conflicts', likelier: 'sodium-chloride' }),
+      )
+      expect(wrong.interval95K[0]).toBeLessThan(1173)
+      expect(wrong.interval95K[1]).toBeGreaterThan(1173)
+    }
+    // By itself nothing speaks against it.
+    const only = temperature(reading(seen(1173), { references: labelled(1073.55, 1) }))
+    expect(only.findings.map(({ code }) => code)).not.toContain('reference conflicts')
+  })
+
   test('of another camera, path or white-balance state do not count and are named', () => {
     const changes: [Partial<KnownHeatReference>, string][] = [
       [{ cameraId: 'other' }, 'other camera'],

@@ -26,6 +26,8 @@ test('light that adds blue may have added as much green: so much is G/R in doubt
   ] as const) {
     const off = read(raw(1173, { blue: excess }))
     expect(off.offLocus.verdict).toBe(verdict)
+    // Foreign light says nothing of the temperature: it makes the reading unsure, not another.
+    expect(Math.abs(off.temperatureK - read(raw(1173)).temperatureK)).toBeLessThan(5)
     const widening = off.budget.find(({ term }) => term === 'off locus')!.standardUncertaintyK
     const expected = Math.abs(byGreen(excess) - byGreen(-excess)) / 2
     // The slope of the locus differs over so wide an interval, and a leak may explain a part.

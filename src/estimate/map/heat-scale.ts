@@ -8,7 +8,7 @@ import type { CameraLocus } from '../camera-locus/types.ts'
 import { cameraPosterior, mostProbable } from '../camera-posterior.ts'
 import { ofOnePiece } from '../difference.ts'
 import { glowProblem, type PlaceInput } from '../glow-problem.ts'
-import { standardisedResiduals, tolerateConflicts } from '../reference-check.ts'
+import { referenceDoubts, tolerateConflicts } from '../reference-check.ts'
 import type { GlowInput, Linearity, TemperatureEstimate } from '../types.ts'
 import { type PlaceDifference, placeDifferences } from './place-differences.ts'
 
@@ -86,7 +86,7 @@ export function heatScale(
   const reading = { ...place(at), quality: input.quality }
   const built = glowProblem(reading, locus, colours.map(place))
   const before = cameraPosterior(built)
-  const problem = tolerateConflicts(before, standardisedResiduals(before))
+  const problem = tolerateConflicts(before, referenceDoubts(before))
   const posterior = mostProbable(problem === built ? before : cameraPosterior(problem))
   const found = placeDifferences(posterior, estimate.colourTemperatureK)
   const table = (

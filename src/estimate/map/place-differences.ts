@@ -10,7 +10,8 @@ import type { CameraPosterior, Hypothesis } from '../camera-posterior.ts'
 import { type ReadingEquation, readingEquation } from '../glow-equations.ts'
 import type { GlowProblem } from '../glow-problem.ts'
 import { type MeasuredRatio, trueTemperatureOf } from '../measured-ratio.ts'
-import { blueLikelihood, residualOf, seldomBelow } from '../temperature-distribution.ts'
+import { blueLikelihood, residualOf } from '../reading-residual.ts'
+import { seldomBelow } from '../temperature-distribution.ts'
 
 export interface PlaceDifference {
   /** Median of (place less reading), K. */
@@ -97,7 +98,7 @@ function readingAt(
   if (!(steepness > 0)) return null
   // An even prior in what the faultless camera sees, as in temperature-distribution.
   const evenness = (problem.model.green(colourK).slope / steepness) * seldomBelow(colourK)
-  const likelihood = evenness * (blue ? blueLikelihood(blue.value, blue.sd, blue.bound) : 1)
+  const likelihood = evenness * (blue ? blueLikelihood(blue) : 1)
   return {
     colourK,
     trueK: trueTemperatureOf(colourK, problem.reading),

@@ -12,7 +12,9 @@ import type { FrameLevels } from './recover-response.ts'
  */
 export function equalCodeRatio(frames: readonly FrameLevels[], channel: 1 | 2): number | null {
   const red = frames
-    .flatMap((f) => (f.nominal[0] === null ? [] : [{ u: f.nominal[0], t: f.lnExposure }]))
+    .flatMap((f) =>
+      f.nominal[0] === null ? [] : [{ u: f.nominal[0], t: f.lnExposure + f.lnGain[0] }],
+    )
     .sort((a, b) => a.u - b.u)
   let [sum, weights] = [0, 0]
   for (const frame of frames) {
@@ -23,7 +25,7 @@ export function equalCodeRatio(frames: readonly FrameLevels[], channel: 1 | 2): 
     const [low, high] = [red[above - 1]!, red[above]!]
     const tRed = low.t + ((u - low.u) / (high.u - low.u)) * (high.t - low.t)
     const w = 1 / frame.uncertainty[channel] ** 2
-    sum += w * (tRed - frame.lnExposure)
+    sum += w * (tRed - frame.lnExposure - frame.lnGain[channel])
     weights += w
   }
   return weights > 0 ? sum / weights : null

@@ -3,6 +3,8 @@ import { subtract } from '../background-ring.ts'
 import { byWeight } from '../finding.ts'
 import type { Region } from '../image.ts'
 import { shifted } from './align.ts'
+import { balanceMoved } from './balance-watch.ts'
+import { cardGains } from './card-gains.ts'
 import { type Choice, chooseKind } from './choose-kind.ts'
 import { equalCodeRatio } from './equal-code.ts'
 import { type CodingSteps, UNKNOWN_STEPS } from './frame-levels.ts'
@@ -32,6 +34,8 @@ import {
 export interface SweepOptions {
   /** DC steps of the files' quantisation tables; without them those of quality 80. */
   readonly steps?: CodingSteps
+  /** The frame that the grey card's balance is measured in, where frames show the card; else the first. */
+  readonly base?: number
 }
 
 /** Range of exposures below which there is nothing to compare, ln: 1.5 stops. */
@@ -77,19 +81,29 @@ const MOVED = 0.5
 export function measureSweep(
   frames: readonly SweepFrame[],
   region: Region,
-  { steps = UNKNOWN_STEPS }: SweepOptions = {},
+  { steps = UNKNOWN_STEPS, base = 0 }: SweepOptions = {},
 ): SweepResult {
   const unfit = unfitFrames(frames)
   if (unfit) return unfit
   const placed = placeFrames(frames, region)
   if (placed.kind === 'moved') return refused('scene moved', placed.values)
   const places = placed.shifts.map((s) => ({ region: shifted(region, s), dx: s.dx, dy: s.dy }))
-  const usable = usableFrames(frames, places, steps)
+  const cards = frames.flatMap(({ card }) => card ?? [])
+  const follows = cards.length === frames.length
+  const usableBy = (response: Response | null) =>
+    usableFrames(frames, places, steps, follows ? cardGains(cards, base, steps, response) : null)
+  let usable = usableBy(null)
   const useless = uselessCodes(usable)
   if (useless) return useless
+  const choose = () => chooseKind(usable.data, usable.repeated, frames[0]!.image.space)
+  let choice = choose()
+  if (follows) {
+    // The card once more, by the curve that was found; a third time changes nothing.
+    usable = usableBy(choice.better.response)
+    choice = choose()
+  }
 
   const { data, used, codes, repeated } = usable
-  const choice = chooseKind(data, repeated, frames[0]!.image.space)
   const { better } = choice
   const depth = sweepDepth(data)
   const reports = usable.reports.map((report, k): FrameReport => {
@@ -126,6 +140,7 @@ export function measureSweep(
   const glow = background ? subtract(exact, background) : exact
   const curveAlone = { mean: glow.mean, covariance: whole.covariance }
 
+  const movedBalance = follows ? 0 : balanceMoved(frames, places, steps, choice.better.response)
   const findings: SweepFinding[] = []
   const note = (
     code: SweepFinding['code'],
@@ -150,6 +165,14 @@ export function measureSweep(
     note('unusual contrast', 'warning', { contrast })
   }
   if (!blueSeen) note('blue not seen', 'note')
+  if (movedBalance > 0) note('balance moved', 'warning', { lnGreenOverRed: movedBalance })
+  if (follows) {
+    const gains = data.map(({ lnGain }) => lnGain[1] - lnGain[0])
+    note('balance followed', 'note', {
+      lnGreenOverRed: Math.max(...gains) - Math.min(...gains),
+      left: usable.reports.filter(({ status }) => status === 'card not seen').length,
+    })
+  }
   if (background) {
     const share = ([0, 1] as const).map((c) => background.mean[c] / glow.mean[c])
     if (Math.max(...share) > BACKGROUND_SHARE) {
@@ -159,8 +182,9 @@ export function measureSweep(
   return {
     kind: 'measured',
     glow,
-    standardUncertaintyGreen: ratioSd(curveAlone, 1),
-    standardUncertaintyBlue: ratioSd(curveAlone, 2),
+    // Seen in the brightest photos alone: the darker ones may have moved as much again, blue twice.
+    standardUncertaintyGreen: Math.hypot(ratioSd(curveAlone, 1), 2 * movedBalance),
+    standardUncertaintyBlue: Math.hypot(ratioSd(curveAlone, 2), 4 * movedBalance),
     curve,
     kindProbability: choice.probability,
     byKind: choice.byKind,
@@ -203,9 +227,12 @@ function unfitFrames(frames: readonly SweepFrame[]): SweepRefused | null {
 /** Codes from which no response can be recovered. */
 function uselessCodes({ data, used, exposures, reports }: UsableFrames): SweepRefused | null {
   if (exposures < LEAST_FRAMES) {
-    const clipped = reports.filter((r) => r.status === 'clipped').length
+    const count = (status: FrameReport['status']) =>
+      reports.filter((r) => r.status === status).length
+    const clipped = count('clipped')
+    const unseen = count('card not seen')
     return refused(
-      clipped > reports.length / 2 ? 'clipped' : 'dark',
+      clipped > reports.length / 2 ? 'clipped' : unseen > 0 ? 'card not seen' : 'dark',
       { usable: exposures, leastFrames: LEAST_FRAMES, clipped },
       reports,
     )

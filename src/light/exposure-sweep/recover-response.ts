@@ -7,6 +7,8 @@ import { BASIS, type BendPrior, BLACK_LEVEL, bendPriors } from './response-prior
 export interface FrameLevels {
   /** ln of the relative exposure. */
   readonly lnExposure: number
+  /** ln of what the camera's balance did to R, G, B besides; zeros where it stood still. */
+  readonly lnGain: Triple
   /** Place in time, 0 for the first frame, 1 for the last. */
   readonly time: number
   /**
@@ -81,7 +83,7 @@ export function recoverResponse(
   const start = new Float64Array(size)
   const brightest = frames.reduce((a, b) => ((b.nominal[0] ?? -99) > (a.nominal[0] ?? -99) ? b : a))
   for (const c of CHANNELS) {
-    start[LIGHT + c] = (brightest.nominal[c] ?? -6) - brightest.lnExposure
+    start[LIGHT + c] = (brightest.nominal[c] ?? -6) - brightest.lnExposure - brightest.lnGain[c]
   }
   const anchor = brightest.nominal[0] ?? 0
   const priors = priorResiduals(size, frames, kind, anchor, driftSeen, prior)
@@ -113,7 +115,11 @@ function dataResiduals(
       const { index, weights } = bendWeights(BASIS, at)
       const { value: bend, slope } = bendAt({ basis: BASIS, coefficients: p }, at)
       const light = Math.exp(
-        p[LIGHT + c]! + frame.lnExposure + frame.time * driftOf(p, c) + p[ERRORS + k]!,
+        p[LIGHT + c]! +
+          frame.lnExposure +
+          frame.lnGain[c] +
+          frame.time * driftOf(p, c) +
+          p[ERRORS + k]!,
       )
       const { share, slope: blackSlope } = aboveBlack(p[BLACK + c]! / light)
       const total = light * share

@@ -13,6 +13,8 @@ export interface SweepFrame {
   readonly image: StoredImage
   /** Exposure time times ISO over the square of the f-number, in any unit; > 0. */
   readonly relativeExposure: number
+  /** The same piece of a grey card in each, where the balance moves from photo to photo. */
+  readonly card?: StoredImage
 }
 
 export type SweepRefusal =
@@ -26,6 +28,8 @@ export type SweepRefusal =
   /** Too few frames are left without a clipped channel. */
   | 'clipped'
   | 'dark'
+  /** The card that the balance is followed by can be read in too few frames. */
+  | 'card not seen'
   /** Red never comes down to the codes of green: the sweep must go further down. */
   | 'no shared codes'
   /** First and last frame of the same exposure differ too much. */
@@ -47,11 +51,15 @@ export type SweepFinding = LightFinding<
   | 'frames aligned'
   | 'blue not seen'
   | 'background'
+  /** The card showed how the balance moved from photo to photo; photos without a readable card are out. */
+  | 'balance followed'
+  /** The surroundings changed colour between the photos. */
+  | 'balance moved'
 >
 
 /** What became of one frame. */
 export interface FrameReport {
-  readonly status: 'used' | 'clipped' | 'dark'
+  readonly status: 'used' | 'clipped' | 'dark' | 'card not seen'
   /** Mean codes of the region, 0..255. */
   readonly codes: Triple
   readonly clippedShare: number

@@ -1,6 +1,7 @@
 import type { Triple } from '../../numerics/matrix3.ts'
 import { clippingLevels } from '../clipping-level.ts'
 import type { Region } from '../image.ts'
+import type { CardGain } from './card-gains.ts'
 import { type CodingSteps, nominalLevels, type RegionCodes, regionCodes } from './frame-levels.ts'
 import { neededStops } from './needed-stops.ts'
 import type { FrameLevels } from './recover-response.ts'
@@ -8,6 +9,8 @@ import type { FrameReport, SweepDepth, SweepFrame } from './sweep-result.ts'
 
 /** Clipped pixels up to this share are tails of the noise and move a mean by hundredths of a code. */
 const CLIPPED_SHARE = 0.01
+/** A balance that stood still. */
+const STILL: CardGain = { lnGain: [0, 0, 0], uncertainty: [0, 0, 0] }
 /** Exposures this close count as the same one repeated, ln. */
 const SAME_EXPOSURE = 0.03
 
@@ -24,11 +27,15 @@ export interface UsableFrames {
   readonly repeated: boolean
 }
 
-/** @param places the region as it lies in each frame, and by how much it was shifted */
+/**
+ * @param places the region as it lies in each frame, and by how much it was shifted
+ * @param gains of the balance in each frame where a card is followed; null where it was not seen
+ */
 export function usableFrames(
   frames: readonly SweepFrame[],
   places: readonly { region: Region; dx: number; dy: number }[],
   steps: CodingSteps,
+  gains: readonly (CardGain | null)[] | null = null,
 ): UsableFrames {
   const tops = plateauTops(frames)
   const codes = frames.map((f, k) => regionCodes(f.image, places[k]!.region, tops))
@@ -41,7 +48,9 @@ export function usableFrames(
           ? 'clipped'
           : levels[k]!.nominal[0] === null
             ? 'dark'
-            : 'used',
+            : gains && !gains[k]
+              ? 'card not seen'
+              : 'used',
       codes: c.code,
       clippedShare: c.clippedShare,
       shift: { dx: places[k]!.dx, dy: places[k]!.dy },
@@ -55,11 +64,18 @@ export function usableFrames(
     codes,
     reports,
     used,
-    data: used.map((k) => ({
-      lnExposure: lnExposure[k]!,
-      time: k / Math.max(last, 1),
-      ...levels[k]!,
-    })),
+    data: used.map((k) => {
+      const { lnGain, uncertainty } = gains?.[k] ?? STILL
+      const level = levels[k]!
+      const sd = (c: 0 | 1 | 2) => Math.hypot(level.uncertainty[c], uncertainty[c])
+      return {
+        lnExposure: lnExposure[k]!,
+        lnGain,
+        time: k / Math.max(last, 1),
+        nominal: level.nominal,
+        uncertainty: [sd(0), sd(1), sd(2)],
+      }
+    }),
     exposures: new Set(used.map((k) => Math.round(lnExposure[k]! / SAME_EXPOSURE))).size,
     repeated:
       used.length >= 5 &&
@@ -107,7 +123,7 @@ export function wrongSlope(
   used: readonly number[],
 ): Record<string, number> | null {
   const sorted = data
-    .map((d, i) => ({ t: d.lnExposure, u: d.nominal[0]!, frame: used[i]! }))
+    .map((d, i) => ({ t: d.lnExposure + d.lnGain[0], u: d.nominal[0]!, frame: used[i]! }))
     .sort((a, b) => a.t - b.t)
   for (let i = 1; i < sorted.length; i++) {
     const [low, high] = [sorted[i - 1]!, sorted[i]!]

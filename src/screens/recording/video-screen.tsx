@@ -146,6 +146,7 @@ function Preview({ model }: { model: VideoModel }) {
 
 function Choices({ model }: { model: VideoModel }) {
   const choices = model.choices.value
+  const devices = useServices().kit.cameras.value.map(({ data }) => data.device)
   const set = (change: Partial<typeof choices>) => {
     model.choices.value = { ...choices, ...change }
   }
@@ -165,6 +166,16 @@ function Choices({ model }: { model: VideoModel }) {
           set({ materialId })
         }}
       />
+      {devices.length > 0 && (
+        <SelectField
+          label="Filmed with"
+          value={choices.device}
+          of={[['', 'Another camera'], ...devices.map((name) => [name, name] as const)]}
+          onValue={(device) => {
+            set({ device })
+          }}
+        />
+      )}
       <SelectField
         label="White balance while filming"
         value={choices.balanceState}

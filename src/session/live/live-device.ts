@@ -1,4 +1,5 @@
 /** Which camera a live picture comes from: browsers name the video device, not the phone. */
+import type { LeakTest } from '../../estimate/leak-test.ts'
 import type { Log } from '../../log/schema/types.ts'
 import { changeCamera } from '../kit/camera-store.ts'
 import type { KitModel } from '../kit/kit-model.ts'
@@ -6,6 +7,13 @@ import type { KitModel } from '../kit/kit-model.ts'
 /** The device that a live camera was said to belong to; empty where nobody has said it. */
 export const deviceOfLive = ({ cameras }: Pick<KitModel, 'cameras'>, liveId: string): string =>
   cameras.value.find(({ data }) => data.liveIds.includes(liveId))?.data.device ?? ''
+
+/** Tests of the infrared filter of the camera that a live picture comes from. */
+export const leakTestsOfLive = (
+  { cameras }: Pick<KitModel, 'cameras'>,
+  liveId: string,
+): readonly LeakTest[] =>
+  cameras.value.find(({ data }) => data.liveIds.includes(liveId))?.data.leakTests ?? []
 
 /** Live ids kept of one device at most; a new one takes the place of the oldest. */
 const MOST_IDS = 20

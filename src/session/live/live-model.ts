@@ -19,6 +19,7 @@ import { surfaceOf, windowOf } from '../reading/glow-input.ts'
 import { frameValue } from './frame-value.ts'
 import { createLiveCurve } from './live-curve.ts'
 import type { LiveDesk } from './live-desk.ts'
+import { leakTestsOfLive } from './live-device.ts'
 import {
   absenceTrouble,
   balanceOf,
@@ -36,7 +37,7 @@ import { createSinceHold } from './since-hold.ts'
 /** @param kit references of the kit count where they are of this camera */
 export function createLiveModel(
   camera: LiveCamera,
-  kit: Pick<KitModel, 'references' | 'curves'>,
+  kit: Pick<KitModel, 'references' | 'curves' | 'cameras'>,
   desk: LiveDesk,
   { bench, nowMs }: LiveSurroundings = {
     bench: openLiveBench(),
@@ -141,6 +142,7 @@ export function createLiveModel(
           cameraId: camera.id,
           takenAt: null,
           references: kit.references.peek(),
+          leakTests: leakTestsOfLive(kit, camera.id),
         },
         curve: curve.inUse.peek(),
       })

@@ -19,7 +19,7 @@ import { openRawPair, type RawPairModel } from './raw-pair-model.ts'
 import { type ReadingNotes, readingNotesFrom } from './reading-draft.ts'
 import type { KitOfReading, ReadingModel } from './reading-model-type.ts'
 import { createStrayModel } from './stray-model.ts'
-import { createSweepModel, type StopsByName, type SweepModel } from './sweep-model.ts'
+import { cardToFollow, createSweepModel, type StopsByName, type SweepModel } from './sweep-model.ts'
 import { toneInUse } from './tone-in-use.ts'
 
 const inThisPhoto = (balance: GreyBalance | null, here: boolean): GreyBalance | null =>
@@ -242,7 +242,13 @@ export function createReadingModel(
     void draft.discard()
     const found = standing.peek()
     const kept = found?.kind === 'holds' || found?.kind === 'failed' ? found.kept : null
-    sweep.value = createSweepModel(opened.sweep, glow.region, kept, said)
+    sweep.value = createSweepModel(
+      opened.sweep,
+      glow.region,
+      kept,
+      said,
+      cardToFollow(grey, choices),
+    )
   }
 
   return {

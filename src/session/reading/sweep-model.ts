@@ -1,10 +1,12 @@
-import { batch, effect, type ReadonlySignal, type Signal, signal } from '@preact/signals'
+import { batch, computed, effect, type ReadonlySignal, type Signal, signal } from '@preact/signals'
 import type { ToneCurveCheck } from '../../light/exposure-sweep/check-tone-curve.ts'
 import { LEAST_FRAMES, type SweepResult } from '../../light/exposure-sweep/sweep-result.ts'
 import type { Region } from '../../light/image.ts'
 import { newUuid } from '../../log/schema/uuid.ts'
 import type { Sweep } from '../../sources/sweep/open-sweep.ts'
 import type { StoredCurve } from '../kit/stored-items.ts'
+import type { Choices } from './glow-input.ts'
+import type { GreyModel } from './grey-model.ts'
 
 export interface SweepModel {
   /** Of its curve, also when the kit keeps it. */
@@ -37,17 +39,30 @@ function statedStops(sweep: Sweep): (number | null)[] {
   )
 }
 
+/** A balance that is not fixed may move between the photos of a sweep; a card in each shows it. */
+export const cardToFollow = (
+  grey: Pick<GreyModel, 'greySource' | 'cardPlaced' | 'cardRegion'>,
+  choices: ReadonlySignal<Choices>,
+): ReadonlySignal<Region | null> =>
+  computed(() => {
+    const { kind } = choices.value.balanceState
+    const here = grey.greySource.value.kind === 'this photo' && grey.cardPlaced.value
+    return here && (kind === 'automatic' || kind === 'unknown') ? grey.cardRegion.value : null
+  })
+
 /**
  * Follows the region and the exposures, and keeps the sweep's answer.
  *
  * @param kept the curve that the kit holds for this camera
  * @param said of photos that do not state their exposure
+ * @param card where a grey card lies in all photos, while their balance is not fixed
  */
 export function createSweepModel(
   sweep: Sweep,
   region: ReadonlySignal<Region | null>,
   kept: StoredCurve | null,
   said: StopsByName | null = null,
+  card: ReadonlySignal<Region | null> = signal(null),
 ): SweepModel {
   const checkOnly = kept !== null && sweep.photos.length < LEAST_FRAMES
   const stops = signal<readonly (number | null)[]>(
@@ -58,6 +73,7 @@ export function createSweepModel(
   const progress = signal<number | null>(null)
   const stop = effect(() => {
     const where = region.value
+    const onCard = card.value
     const known = stops.value.flatMap((value) => value ?? [])
     result.value = null
     check.value = null
@@ -69,7 +85,7 @@ export function createSweepModel(
     progress.value = 0
     const read = async () => {
       const held = kept && (await sweep.check(kept.curve, where, exposures, onProgress))
-      const found = checkOnly ? null : await sweep.measure(where, exposures, onProgress)
+      const found = checkOnly ? null : await sweep.measure(where, exposures, onProgress, onCard)
       batch(() => {
         check.value = held
         result.value = found

@@ -25,6 +25,8 @@ export interface VideoChoices {
   /** How many times slower it plays than it was taken; 1 for ordinary films. */
   readonly slowedBy: number
   readonly object: string
+  /** Which of the kit's cameras filmed it: a film does not say. Empty where nobody has said it. */
+  readonly device: string
 }
 
 export interface VideoModel {
@@ -49,7 +51,7 @@ export interface VideoModel {
 
 export function createVideoModel(
   log: Promise<Log>,
-  kit: Pick<KitModel, 'references' | 'curves'>,
+  kit: Pick<KitModel, 'references' | 'curves' | 'cameras'>,
   openBench: () => VideoBench = openVideoBench,
 ): VideoModel {
   const file = signal<File | null>(null)
@@ -65,9 +67,13 @@ export function createVideoModel(
     balanceState: 'unknown',
     slowedBy: 1,
     object: '',
+    device: '',
   })
   let bench: VideoBench | null = null
   let asked = 0
+
+  const testsOf = (device: string) =>
+    kit.cameras.peek().find(({ data }) => data.device === device)?.data.leakTests ?? []
 
   const stop = () => {
     asked++
@@ -179,6 +185,7 @@ export function createVideoModel(
               cameraId: cameraIdOf(about),
               takenAt: null,
               references: kit.references.peek(),
+              leakTests: testsOf(said.device),
             },
             curve: { id: `${cameraIdOf(about)} stream`, recovered: null, movedBy: 0 },
           },

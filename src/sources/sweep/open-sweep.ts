@@ -26,11 +26,13 @@ export interface Sweep {
    * Measures the sweep; the latest call wins.
    *
    * @param exposures relative exposure of each photo, in their order, > 0
+   * @param card where a grey card lies in all of them, whose colour the balance is followed by
    */
   measure(
     region: Region,
     exposures: readonly number[],
     onProgress?: (share: number) => void,
+    card?: Region | null,
   ): Promise<SweepResult>
   /** Holds a tone curve found earlier against the photos; likewise. */
   check(
@@ -103,7 +105,10 @@ function sweepOf(
     () => new Error('a sweep has no refusals of this kind'),
   )
   let closed = false
-  let kept: { box: PixelBox; crops: StoredImage[] } | null = null
+  const kept: Record<'glow' | 'card', { box: PixelBox; crops: StoredImage[] } | null> = {
+    glow: null,
+    card: null,
+  }
   let reading: Promise<unknown> = Promise.resolve()
   let latest = 0
 
@@ -132,40 +137,69 @@ function sweepOf(
     return { box, crops }
   }
 
+  /** Crops of all photos, read again where those at hand do not hold what is needed. */
+  const cropsOf = async (
+    what: 'glow' | 'card',
+    mine: number,
+    fits: (box: PixelBox) => boolean,
+    wanted: () => PixelBox,
+    onProgress?: (share: number) => void,
+  ) => {
+    const before = kept[what]
+    if (before && fits(before.box)) return before
+    const work = reading.then(async () => {
+      if (mine !== latest) throw new DOMException('A later call took its place.', 'AbortError')
+      return readCrops(wanted(), onProgress)
+    })
+    reading = work.catch(() => undefined)
+    const made = await work
+    kept[what] = made
+    return made
+  }
+
   /** The photos around the region, in the worker's form. */
   const photographed = async (
     region: Region,
     exposures: readonly number[],
     onProgress?: (share: number) => void,
+    card: Region | null = null,
   ) => {
     const mine = ++latest
     const needed = pixelBox(grown(region, MARGIN), base.width, base.height)
-    if (!kept || !contains(kept.box, needed)) {
-      // A generous crop: the region may be moved a little without reading everything again.
-      const margin = Math.max(2 * MARGIN, region.width / 2, region.height / 2)
-      const box = pixelBox(grown(region, margin), base.width, base.height)
-      const work = reading.then(async () => {
-        if (mine !== latest) throw new DOMException('A later call took its place.', 'AbortError')
-        kept = await readCrops(box, onProgress)
-      })
-      reading = work.catch(() => undefined)
-      await work
-    }
-    const { box, crops } = kept as unknown as { box: PixelBox; crops: StoredImage[] }
+    // A generous crop: the region may be moved a little without reading everything again.
+    const margin = Math.max(2 * MARGIN, region.width / 2, region.height / 2)
+    const { box, crops } = await cropsOf(
+      'glow',
+      mine,
+      (at) => contains(at, needed),
+      () => pixelBox(grown(region, margin), base.width, base.height),
+      onProgress,
+    )
+    const cardBox = card && pixelBox(middleOf(card), base.width, base.height)
+    const cards =
+      cardBox &&
+      (await cropsOf(
+        'card',
+        mine,
+        (at) => contains(at, cardBox) && contains(cardBox, at),
+        () => cardBox,
+        onProgress,
+      ))
     const frames: SweepFrame[] = crops.map((image, i) => ({
       image,
       relativeExposure: exposures[i] as number,
+      ...(cards && { card: cards.crops[i]! }),
     }))
     const inCrop = { ...region, x: region.x - box.left, y: region.y - box.top }
-    return { frames, region: inCrop, steps: base.codingSteps }
+    return { frames, region: inCrop, steps: base.codingSteps, base: baseIndex }
   }
 
   return {
     photos,
     base,
     baseIndex,
-    async measure(region, exposures, onProgress) {
-      const input = await photographed(region, exposures, onProgress)
+    async measure(region, exposures, onProgress, card) {
+      const input = await photographed(region, exposures, onProgress, card)
       return calls.call('measure', input, { latest: true })
     },
     async check(curve, region, exposures, onProgress) {
@@ -178,6 +212,18 @@ function sweepOf(
       base.close()
     },
   }
+}
+
+/** Largest side of the piece of card that is read; its edges may lie elsewhere in other photos. */
+const CARD_SIDE = 96
+
+/** The middle half of a card. */
+function middleOf(card: Region): Region {
+  const width = Math.min(card.width / 2, CARD_SIDE)
+  const height = Math.min(card.height / 2, CARD_SIDE)
+  const x = card.x + (card.width - width) / 2
+  const y = card.y + (card.height - height) / 2
+  return { shape: 'rectangle', x, y, width, height }
 }
 
 const contains = (outer: PixelBox, inner: PixelBox) =>

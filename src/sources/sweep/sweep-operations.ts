@@ -17,4 +17,6 @@ interface Photographed {
   readonly region: Region
   /** Null where the files do not say. */
   readonly steps: CodingSteps | null
+  /** The frame that the balance is measured in. */
+  readonly base: number
 }

@@ -6,6 +6,7 @@ import type {
   NoNumber,
   ReferenceStatus,
 } from '../../estimate/types.ts'
+import { heatById } from '../../session/kit/subject.ts'
 
 export const TERM_NAMES: Record<BudgetTerm, string> = {
   camera: 'This camera’s colours',
@@ -122,7 +123,10 @@ export function noticeFromFinding(
       return {
         weight: 'warn',
         title: `“${nameOfReference(finding.referenceId)}” disagrees with the rest`,
-        todo: 'It is off by more than its uncertainty allows. Take it again or switch it off in the kit.',
+        todo:
+          finding.likelier === undefined
+            ? 'It is off by more than its uncertainty allows. Take it again or switch it off in the kit.'
+            : `“${heatById(finding.likelier)?.name}” would fit better: look which salt it was. The ± allows for both.`,
       }
     case 'brightness joined':
       return {

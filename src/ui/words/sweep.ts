@@ -54,6 +54,12 @@ export function sweepRefusalNotice(
         title: 'Too many photos are dark',
         todo: `Only ${values.usable} of the photos show the glow well; ${values.leastFrames} are needed. Start brighter.`,
       }
+    case 'card not seen':
+      return {
+        weight,
+        title: 'The grey card is too dark or clipped in most photos',
+        todo: 'The white balance moves, and only the card shows by how much. Light the card better, or lock the white balance.',
+      }
     case 'no shared codes':
       return {
         weight,
@@ -130,6 +136,18 @@ export function sweepFindingNotice({ code, values }: SweepFinding): Notice {
         weight: 'note',
         title: 'Blue is too dark to be measured',
         todo: 'Normal for a dull red. The test for odd tints is not possible then.',
+      }
+    case 'balance moved':
+      return {
+        weight: 'warn',
+        title: `The white balance moved by ${percent(Math.expm1(values.lnGreenOverRed ?? 0))} between the photos`,
+        todo: 'The surroundings show it, and the ± allows for it. Lock the balance, or put a grey card into the picture.',
+      }
+    case 'balance followed':
+      return {
+        weight: 'note',
+        title: `The white balance moved by ${percent(Math.expm1(values.lnGreenOverRed ?? 0))} between the photos`,
+        todo: `Taken out by the grey card in each.${values.left ? ` ${values.left} photos without a readable card are left out.` : ''}`,
       }
     case 'background':
       return {

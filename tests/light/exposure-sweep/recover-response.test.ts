@@ -32,6 +32,7 @@ function framesOf(
     const sd = (c: 0 | 1 | 2) => 0.003 + 0.25 / (255 * Math.max(codes[c], 1 / 255))
     return {
       lnExposure: stop * Math.LN2,
+      lnGain: [0, 0, 0],
       time: k / (stops.length - 1),
       nominal: [level(0), level(1), level(2)],
       uncertainty: [sd(0), sd(1), sd(2)],

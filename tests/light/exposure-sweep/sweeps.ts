@@ -78,6 +78,8 @@ export interface SweepScene {
   readonly space?: RgbSpace
   readonly noise?: { shot: number; read: number }
   readonly ground?: Triple
+  /** What white balance does to everything in frame k. */
+  readonly gains?: (k: number) => Triple
 }
 
 /** Photos of a bar in a sweep; 8-bit codes, with noise, without JPEG. */
@@ -93,10 +95,12 @@ export function sweepOf({
   space = 'display-p3',
   noise = { shot: 0.015, read: 0.0004 },
   ground = [0, 0, 0],
+  gains = () => [1, 1, 1],
 }: SweepScene): SweepFrame[] {
   return stops.map((stop, k) => {
     const exposure = 2 ** stop * exposureError(k)
     const fade = fading(k)
+    const gain = gains(k)
     const { dx, dy } = shift(k)
     const inBar = (x: number, y: number) =>
       x >= BAR.x + dx &&
@@ -104,9 +108,9 @@ export function sweepOf({
       y >= BAR.y + dy &&
       y < BAR.y + dy + BAR.height
     const seen = ([r, g, b]: Triple): Triple => [
-      exposure * r + black[0],
-      exposure * g + black[1],
-      exposure * b + black[2],
+      exposure * r * gain[0] + black[0],
+      exposure * g * gain[1] + black[1],
+      exposure * b * gain[2] + black[2],
     ]
     const bar = seen([light[0] * fade[0], light[1] * fade[1], light[2] * fade[2]])
     const around = seen(ground)

@@ -1,6 +1,9 @@
 import { effect } from '@preact/signals'
+import * as v from 'valibot'
 import { afterEach, describe, expect, test, vi } from 'vitest'
+import type { KitItem } from '../../../src/log/schema/types.ts'
 import type { Triple } from '../../../src/numerics/matrix3.ts'
+import { cameraData } from '../../../src/session/kit/camera-data.ts'
 import { CARD_REGION, madeStream } from './made-stream.ts'
 
 const LOCKABLE = {
@@ -106,6 +109,29 @@ describe('white balance', () => {
     bare.show({ gains })
     await bare.frames(60)
     expect(bare.model.figure.peek()!.temperatureK - first).toBeGreaterThan(10)
+  })
+
+  test('a test of the camera’s filter counts in its live picture', async () => {
+    const tested = (seen: boolean) =>
+      madeStream({
+        cameras: [
+          {
+            item: {} as KitItem,
+            data: v.parse(cameraData, {
+              device: 'Made up',
+              liveIds: ['made-up stream'],
+              leakTests: [{ test: 'hot plate', seen }],
+            }),
+          },
+        ],
+      })
+    const leakOf = async (seen: boolean) => {
+      const { model, frames } = tested(seen)
+      await frames(30)
+      const whole = await model.wholeEstimate()
+      return whole?.estimate.kind === 'temperature' ? whole.estimate.leak.median : Number.NaN
+    }
+    expect(await leakOf(true)).toBeGreaterThan(2 * (await leakOf(false)))
   })
 
   test('a card narrows what automatic white balance leaves open, and goes into the log by value', async () => {

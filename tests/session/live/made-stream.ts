@@ -3,6 +3,7 @@ import { encodeTransfer } from '../../../src/colour/rgb-spaces.ts'
 import { temperatureDifference } from '../../../src/estimate/difference.ts'
 import { estimateGlow } from '../../../src/estimate/estimate-glow.ts'
 import type { Triple } from '../../../src/numerics/matrix3.ts'
+import type { StoredCamera } from '../../../src/session/kit/stored-items.ts'
 import { createLiveDesk } from '../../../src/session/live/live-desk.ts'
 import { createLiveModel } from '../../../src/session/live/live-model.ts'
 import type { LiveCamera } from '../../../src/sources/live/live-camera.ts'
@@ -54,9 +55,12 @@ function framePixels({ temperatureK, gains, width, height }: Scene): Uint8Array 
 export function madeStream({
   made = { offers: {} },
   frameMs = 40,
+  cameras = [],
 }: {
   made?: Made
   frameMs?: number
+  /** Of the kit. */
+  cameras?: readonly StoredCamera[]
 } = {}) {
   const { controls, asked } = madeControls(made)
   const frameListeners = new Set<() => void>()
@@ -115,7 +119,7 @@ export function madeStream({
   }
   const model = createLiveModel(
     camera,
-    { references: signal([]), curves: signal([]) },
+    { references: signal([]), curves: signal([]), cameras: signal(cameras) },
     createLiveDesk(),
     {
       nowMs: () => nowMs,
