@@ -1,6 +1,7 @@
 import { computed, effect, type ReadonlySignal, type Signal, signal } from '@preact/signals'
 import { currentInputs, currentResult } from '../../log/schema/reading-schema.ts'
 import type { Log, Reading, Term } from '../../log/schema/types.ts'
+import { compareResults } from '../../log/statistics/compare.ts'
 import { ownUncertaintyK } from '../../log/statistics/shared-terms.ts'
 import {
   type ChangeComparison,
@@ -69,9 +70,16 @@ export function createChangeModel(log: Promise<Log>): ChangeModel {
         currentResult(reading).kind === 'temperature',
     ),
   )
-  const jointOf = (id: string, firstId: string | undefined, wholeK: number) => {
-    const known = id === firstId ? wholeK : joint.value.get(id)
-    return known === undefined || joint.value.size === 0 ? {} : { jointUncertaintyK: known }
+  /** From the joint posterior; until it is there, or where there is none, by what the budgets share. */
+  const jointOf = (reading: Reading, wholeK: number) => {
+    const [first] = readings.value
+    if (!first) return {}
+    const known =
+      reading === first
+        ? wholeK
+        : (joint.value.get(reading.id) ??
+          compareResults(currentResult(first), currentResult(reading)).standardUncertaintyK)
+    return known === null ? {} : { jointUncertaintyK: known }
   }
   effect(() => {
     const [first, ...later] = readings.value
@@ -97,7 +105,7 @@ export function createChangeModel(log: Promise<Log>): ChangeModel {
           {
             temperatureK: result.temperatureK,
             ownUncertaintyK: ownUncertaintyK(result),
-            ...jointOf(reading.id, readings.value[0]?.id, result.standardUncertaintyK),
+            ...jointOf(reading, result.standardUncertaintyK),
             supply: { value, standardUncertainty: METER * value },
           },
         ]
