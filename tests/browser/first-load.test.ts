@@ -1,6 +1,9 @@
 import { FIRST_LOAD_BUDGET_BYTES, firstLoad, totalBytes } from './first-load.ts'
 import { expect, test } from './harness.ts'
 
+// The page registers its service worker as it does for people; what that fetches is not counted.
+test.override({ offlineUse: true })
+
 test('the first visit loads no more script and style than the budget allows', async ({
   context,
   site,
