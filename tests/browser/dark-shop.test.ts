@@ -98,8 +98,26 @@ async function againstBelow(page: Page): Promise<number> {
 }
 
 test('live: the dark-shop look is offered for a dark picture; all in reach, targets for gloves', async ({
+  context,
   visit,
 }) => {
+  await context.addInitScript(() => {
+    const spoken: string[] = []
+    class Utterance {
+      constructor(readonly text: string) {}
+    }
+    Object.assign(globalThis, { spoken, SpeechSynthesisUtterance: Utterance })
+    // A server's voice comes first and is not used.
+    const voices = [false, true].map((localService) => ({ localService, lang: 'en-GB' }))
+    Object.defineProperty(globalThis, 'speechSynthesis', {
+      value: {
+        getVoices: () => voices,
+        cancel: () => undefined,
+        speak: ({ text, voice }: { text: string; voice: { localService: boolean } }) =>
+          voice.localService && spoken.push(text),
+      },
+    })
+  })
   const page = await visit('/reading/live')
   const practice = page.getByRole('button', { name: /Practice bench/ })
   const no = page.getByRole('button', { name: 'Do not offer the dark-shop look again' })
@@ -126,6 +144,9 @@ test('live: the dark-shop look is offered for a dark picture; all in reach, targ
   await page.getByLabel('To, °C').fill('1000')
   await band.click()
   const sound = page.getByRole('button', { name: 'Sound and vibration' })
+  await page.getByRole('button', { name: 'Read it aloud now' }).click()
+  const [words] = await page.evaluate(() => (globalThis as unknown as { spoken: string[] }).spoken)
+  expect(words).toMatch(/^\d+ °C, plus or minus \d+ °C, (below|inside|above)\.$/)
   await sound.click()
   expect(await sound.getAttribute('aria-pressed')).toBe('true')
   await sound.click()
