@@ -25,6 +25,8 @@ export interface Tied {
   readonly name: string
   readonly heats: readonly Heat[]
   readonly raw: boolean
+  /** Its lock was seen to hold, and heats and reading are the very piece: see {@link PRESET}. */
+  readonly tried?: boolean
 }
 
 export const TIED: readonly Tied[] = [
@@ -32,6 +34,13 @@ export const TIED: readonly Tied[] = [
   { name: 'salt', heats: [SALT], raw: false },
   { name: 'salt and copper', heats: [SALT, COPPER], raw: false },
   { name: 'raw, salt and copper', heats: [SALT, COPPER], raw: true },
+  { name: 'salt, tried lock and one piece', heats: [SALT], raw: false, tried: true },
+  {
+    name: 'salt and copper, tried lock and one piece',
+    heats: [SALT, COPPER],
+    raw: false,
+    tried: true,
+  },
 ]
 
 /** A preset that nobody has tried, and a surface of the same material but not the same piece. */
@@ -75,7 +84,7 @@ function disturbedInputs(
   camera: TestedCamera,
   { training }: TestSet,
   disturbance: Disturbance,
-  { heats, raw }: Tied,
+  { heats, raw, tried }: Tied,
   temperaturesK: readonly number[],
   { sensor, random }: { readonly sensor: Sensor; readonly random: Random },
 ): GlowInput[] {
@@ -86,7 +95,12 @@ function disturbedInputs(
       ? sampled(leakyResponse(simulated, spectrum, leak), sensor, random)
       : disturbedPatch(simulated, spectrum, sensor, random, { ...disturbance, drift })
   const { balance } = cardBalance({ balance: 'daylight', card: 'preset' }, photograph, random)
-  const state: BalanceState = raw ? { kind: 'raw', colourTemperatureK: null } : PRESET
+  const state: BalanceState = raw
+    ? { kind: 'raw', colourTemperatureK: null }
+    : tried
+      ? { ...PRESET, lock: 'verified' }
+      : PRESET
+  const piece = tried ? { ...STEEL, piece: 'bar' } : STEEL
   const linearity = { kind: raw ? ('raw' as const) : ('linear' as const) }
   const channels = raw ? ('camera' as const) : ('display-p3' as const)
   const references = heats.map((heat): KnownHeatReference => {
@@ -95,7 +109,7 @@ function disturbedInputs(
     return {
       ...referenceOf(camera, heat, balance, state, glow, linearity),
       channels,
-      surface: STEEL,
+      surface: piece,
     }
   })
   return temperaturesK.map((kelvin) => ({
@@ -110,6 +124,6 @@ function disturbedInputs(
     faithfulColours: false,
     channels,
     cameraToXyz: raw ? statedMatrix(simulated) : null,
-    surface: STEEL,
+    surface: piece,
   }))
 }
