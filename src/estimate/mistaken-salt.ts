@@ -14,6 +14,8 @@ const MISTAKEN = 0.015
 const WORTH_A_WORD = 0.05
 /** Salts nearer than this to their label are that salt. */
 const SAME_K = 0.5
+/** A salt that melts nearer than this to the label's is hardly told from it, and misleads little. */
+const LEAST_ERROR_K = 50
 
 const SALTS = KNOWN_HEATS.flatMap(({ id, group, points }) =>
   group === 'salt' && points.by === 'nothing'
@@ -61,7 +63,9 @@ export function likelierSalt(
       return sum + weight * density(mean + green(colourTemperatureK).mean - green(seenK).mean, sd)
     }, 0)
   const asLabelled = likelihood(colourTemperatureK)
-  const taken = SALTS.filter(({ temperatureK }) => !isAt(temperatureK)).map((salt) => ({
+  const taken = SALTS.filter(
+    ({ temperatureK }) => Math.abs(temperatureK - reference.temperatureK) > LEAST_ERROR_K,
+  ).map((salt) => ({
     ...salt,
     chance: MISTAKEN * likelihood(colourTemperatureOf(salt.temperatureK, measured.lnSlope)),
   }))
