@@ -133,6 +133,11 @@ test('live: the dark-shop look is offered for a dark picture; all in reach, targ
   })
   expect(refused).not.toBeNull()
   await practice.click()
+  await no.waitFor()
+  await page.evaluate(() => {
+    document.documentElement.dataset.look = 'bench'
+  })
+  expect(await axe(page, ['color-contrast'])).toEqual([])
   await page.getByRole('button', { name: 'Dark shop look' }).click()
   await no.waitFor({ state: 'detached' })
   expect(await page.evaluate(() => localStorage.getItem('glowbook.look'))).toBe('dark-shop')
