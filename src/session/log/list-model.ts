@@ -29,8 +29,8 @@ export interface ListModel {
   /** The first answers are there, or there are none: other questions can be asked of the log. */
   readonly ready: Promise<void>
   readonly selection: Selection
-  /** Where the list was scrolled to when an entry was opened. */
-  readonly scrollY: Signal<number>
+  /** What of the list lies above the window, px (below 0: it begins inside); null at the page's top. */
+  readonly place: Signal<number | null>
   find(filter: Filter): void
   /** How many readings a filter would show. */
   count(filter: Filter): Promise<number>
@@ -90,7 +90,7 @@ export function createListModel(log: Promise<Log>): ListModel {
     failure,
     ready,
     selection,
-    scrollY: signal(0),
+    place: signal<number | null>(null),
     find(next) {
       filter.value = next
       log.then(read).catch(fail)

@@ -25,7 +25,7 @@ export function EntryFacts({ reading, list }: { reading: Reading; list: ListMode
   const result = currentResult(reading)
   const narrow = (filter: Filter) => () => {
     list.find(filter)
-    list.scrollY.value = 0
+    list.place.value = null
     go('log')
   }
   const rows: (Row | false)[] = [

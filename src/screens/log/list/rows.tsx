@@ -20,31 +20,51 @@ export function ReadingRows({ model }: { model: ListModel }) {
   const count = view?.count ?? newest?.length ?? 0
   const chosen = model.selection.chosen.value
 
-  // Back from an entry: to where the list was left. The newest come first; only with the whole view is
-  // the list high enough for any place, and until then the place is not to be overwritten.
-  const wantedY = useRef(model.scrollY.peek())
+  // Back from an entry: to the row where the list was left, whatever has come or gone above the list
+  // meanwhile. The newest come first; only with the whole view is the list high enough for any place,
+  // and until then the place is not to be overwritten.
+  const wanted = useRef(model.place.peek())
   useLayoutEffect(() => {
-    if (wantedY.current === 0) return
-    scrollTo(0, wantedY.current)
-    if (view || scrollY >= wantedY.current) wantedY.current = 0
+    const element = list.current
+    if (wanted.current === null || !element) return
+    const goThere = () => {
+      if (wanted.current === null) return
+      const y = scrollY + element.getBoundingClientRect().top + wanted.current
+      scrollTo(0, y)
+      if (Math.abs(scrollY - y) < 1) wanted.current = null
+    }
+    goThere()
+    // A page that is not high enough yet, or not on show, is tried again when it has grown.
+    const grown = new ResizeObserver(goThere)
+    grown.observe(document.body)
+    return () => grown.disconnect()
   }, [count, view])
   useEffect(() => {
     const look = () => {
       // The jump to the top of the next page may be heard while this one is being put away.
-      if (!list.current?.isConnected) return
+      if (!list.current?.checkVisibility()) return
       const { top } = list.current.getBoundingClientRect()
       const from = Math.max(0, STEP * Math.floor((-top / ROW_PX - BEYOND) / STEP))
       const size = Math.ceil(innerHeight / ROW_PX) + 2 * BEYOND + STEP
       const now = range.peek()
       if (from !== now.from || size !== now.size) range.value = { from, size }
-      if (wantedY.current === 0) model.scrollY.value = scrollY
+      if (wanted.current === null) model.place.value = scrollY === 0 ? null : -top
     }
     look()
-    addEventListener('scroll', look, { passive: true })
+    // Who scrolls on by hand is not taken back.
+    const byHand = () => {
+      wanted.current = null
+    }
+    const listen = { passive: true }
+    addEventListener('scroll', look, listen)
     addEventListener('resize', look)
+    for (const hand of ['wheel', 'touchmove', 'keydown'] as const)
+      addEventListener(hand, byHand, listen)
     return () => {
       removeEventListener('scroll', look)
       removeEventListener('resize', look)
+      for (const hand of ['wheel', 'touchmove', 'keydown'] as const)
+        removeEventListener(hand, byHand)
     }
   }, [range, model])
 

@@ -102,7 +102,7 @@ function Series({
   const date = now().toISOString().slice(0, 10)
   const more = () => {
     list.find({ object })
-    list.scrollY.value = 0
+    list.place.value = null
     go('log')
   }
   return (
