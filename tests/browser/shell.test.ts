@@ -188,8 +188,9 @@ describe('the watch over pages', () => {
         throw new Error('an error on purpose')
       })
     })
-    await page.goto('http://127.0.0.1:9/').catch(() => undefined)
+    // Before the page is left: its timer would go with it.
     await expect.poll(() => watch.noise.join('\n')).toContain('uncaught: an error on purpose')
+    await page.goto('http://127.0.0.1:9/').catch(() => undefined)
     expect(watch.noise.join('\n')).toContain('console warning: a warning on purpose')
     expect(watch.noise.join('\n')).toContain('foreign request: http://127.0.0.1:9/')
   })
