@@ -122,6 +122,11 @@ test('live: the dark-shop look is offered for a dark picture; all in reach, targ
   const practice = page.getByRole('button', { name: /Practice bench/ })
   const no = page.getByRole('button', { name: 'Do not offer the dark-shop look again' })
   await practice.click()
+  await no.waitFor()
+  const offer = (await page.locator('.live_dark-offer').boundingBox())!
+  const picture = (await page.locator('.live_live-picture').boundingBox())!
+  // The glow in the middle of the picture stays in sight.
+  expect(offer.y + offer.height).toBeLessThan(picture.y + picture.height / 3)
   await no.click()
   await no.waitFor({ state: 'detached' })
   // Remembered: another camera, and there is none; until the device has forgotten it.
