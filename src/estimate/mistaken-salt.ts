@@ -2,11 +2,11 @@
  * Salts look alike, and one is taken for another now and then. What the other references say of the photo
  * tells whether another salt would fit it better; by itself a wrong salt says nothing.
  */
+import { normalDensity } from '../numerics/heavy-tails.ts'
 import { KNOWN_HEATS } from '../physics/fixed-points.data.ts'
 import type { FixedPointId } from '../physics/fixed-points.ts'
 import type { GlowProblem, UsedReference } from './glow-problem.ts'
 import { colourTemperatureOf } from './measured-ratio.ts'
-import { density } from './reading-residual.ts'
 
 /** How often a salt is each of the others; common practice, no count is known. */
 const MISTAKEN = 0.015
@@ -60,7 +60,9 @@ export function likelierSalt(
   const likelihood = (seenK: number) =>
     expected.reduce((sum, { camera, weight, mean, sd }) => {
       const { green } = problem.cameras[camera]!.model
-      return sum + weight * density(mean + green(colourTemperatureK).mean - green(seenK).mean, sd)
+      return (
+        sum + weight * normalDensity(mean + green(colourTemperatureK).mean - green(seenK).mean, sd)
+      )
     }, 0)
   const asLabelled = likelihood(colourTemperatureK)
   const taken = SALTS.filter(

@@ -2,7 +2,7 @@
  * How a reading's colour departs from what a hypothesis of the camera expects of it at a temperature, and
  * how likely that is.
  */
-import { normalCdf } from '../numerics/heavy-tails.ts'
+import { normalCdf, normalDensity } from '../numerics/heavy-tails.ts'
 import type { Hypothesis } from './camera-posterior.ts'
 import type { ReadingEquation } from './glow-equations.ts'
 
@@ -35,7 +35,6 @@ export interface BlueResidual {
  * less.
  */
 const FOREIGN = { share: 0.02, sd: 0.05, most: 0.1 }
-const ROOT_TWO_PI = Math.sqrt(2 * Math.PI)
 
 export function residualOf(
   equation: ReadingEquation,
@@ -91,8 +90,8 @@ export function colourLikelihood(
   foreignSd: number,
   widened: number,
 ): number {
-  const own = density(green, greenSd) * density(blue, blueSd)
-  const foreign = density(green, widened) * density(blueAlone, foreignSd)
+  const own = normalDensity(green, greenSd) * normalDensity(blue, blueSd)
+  const foreign = normalDensity(green, widened) * normalDensity(blueAlone, foreignSd)
   return (1 - FOREIGN.share) * own + FOREIGN.share * foreign
 }
 
@@ -103,7 +102,9 @@ export const boundLikelihood = (blue: number, blueSd: number, foreignSd: number)
 /** Likelihood of blue, where green is as it is. */
 export function blueLikelihood({ value, sd, alone, foreignSd, bound }: BlueResidual): number {
   if (bound) return boundLikelihood(value, sd, foreignSd)
-  return (1 - FOREIGN.share) * density(value, sd) + FOREIGN.share * density(alone, foreignSd)
+  return (
+    (1 - FOREIGN.share) * normalDensity(value, sd) + FOREIGN.share * normalDensity(alone, foreignSd)
+  )
 }
 
 /** Likelihood of blue and of a green above (`side` 1) or below what was measured. */
@@ -114,12 +115,7 @@ export function tailLikelihood({ green, greenSd, blue }: ReadingResidual, side: 
   if (bound) return boundLikelihood(value, sd, foreignSd) * tail(greenSd)
   const widened = widenedByForeign(greenSd, alone * greenPerBlue, mostGreen)
   return (
-    (1 - FOREIGN.share) * density(value, sd) * tail(greenSd) +
-    FOREIGN.share * density(alone, foreignSd) * tail(widened)
+    (1 - FOREIGN.share) * normalDensity(value, sd) * tail(greenSd) +
+    FOREIGN.share * normalDensity(alone, foreignSd) * tail(widened)
   )
-}
-
-export function density(value: number, sd: number): number {
-  const z = value / sd
-  return Math.exp(-0.5 * z * z) / (sd * ROOT_TWO_PI)
 }

@@ -7,12 +7,12 @@
  * change of variable.
  */
 
+import { normalDensity } from '../numerics/heavy-tails.ts'
 import { type CameraPosterior, normalised } from './camera-posterior.ts'
 import { readingEquation } from './glow-equations.ts'
 import {
   boundLikelihood,
   colourLikelihood,
-  density,
   type ReadingResidual,
   residualOf,
   tailLikelihood,
@@ -180,13 +180,13 @@ class Flat {
     const { columns, kind } = this
     const green = place.value(columns[0]!, i)
     const greenSd = place.value(columns[1]!, i)
-    if (kind === 'green') return Math.abs(green) > far * greenSd ? 0 : density(green, greenSd)
+    if (kind === 'green') return Math.abs(green) > far * greenSd ? 0 : normalDensity(green, greenSd)
     const value = place.value(columns[2]!, i)
     const sd = place.value(columns[3]!, i)
     const foreignSd = place.value(columns[5]!, i)
     if (kind === 'bound') {
       if (Math.abs(green) > far * greenSd) return 0
-      return density(green, greenSd) * boundLikelihood(value, sd, foreignSd)
+      return normalDensity(green, greenSd) * boundLikelihood(value, sd, foreignSd)
     }
     const alone = place.value(columns[4]!, i)
     const widened = widenedByForeign(greenSd, alone * this.greenPerBlue, this.mostGreen)

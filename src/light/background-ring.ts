@@ -1,4 +1,4 @@
-import { normalCdf, normalQuantile } from '../numerics/heavy-tails.ts'
+import { normalCdf, normalDensity, normalQuantile } from '../numerics/heavy-tails.ts'
 import type { Matrix3, Triple } from '../numerics/matrix3.ts'
 import { addMatrices, meanOuterProduct } from '../numerics/statistics.ts'
 import type { LightImage, LinearColour, Region } from './image.ts'
@@ -100,8 +100,7 @@ function shareOfCutMean(atFloor: number): number {
   if (atFloor < FEW_AT_FLOOR) return 1
   if (atFloor >= 0.5) return 0
   const z = -normalQuantile(atFloor)
-  const density = Math.exp(-0.5 * z * z) / Math.sqrt(2 * Math.PI)
-  return z / (z * normalCdf(z) + density)
+  return z / (z * normalCdf(z) + normalDensity(z, 1))
 }
 
 /** The glow without its background; covariances add (JCGM 102, 6.2.1.3). */

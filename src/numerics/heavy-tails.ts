@@ -42,6 +42,14 @@ export const COARSE_SCALES: readonly Scale[] = [
   return { variance, weight }
 })
 
+const ROOT_TWO_PI = Math.sqrt(2 * Math.PI)
+
+/** Density of a normal distribution about 0. */
+export function normalDensity(value: number, sd: number): number {
+  const z = value / sd
+  return Math.exp(-0.5 * z * z) / (sd * ROOT_TWO_PI)
+}
+
 /** Standard normal distribution function. */
 export function normalCdf(z: number): number {
   return 0.5 * erfc(-z / Math.SQRT2)

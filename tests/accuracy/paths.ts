@@ -3,6 +3,7 @@
 import { estimateGlow } from '../../src/estimate/estimate-glow.ts'
 import type { GlowInput, GreyBalance, Linearity } from '../../src/estimate/types.ts'
 import { measureSweep } from '../../src/light/exposure-sweep/measure-sweep.ts'
+import type { SweepMeasurement } from '../../src/light/exposure-sweep/sweep-result.ts'
 import type { LinearColour } from '../../src/light/image.ts'
 import { measurePhoto } from '../../src/light/measure-photo.ts'
 import {
@@ -17,7 +18,7 @@ import {
   BAR_REGION,
   COARSE,
   type Coding,
-  drawBlack,
+  drawSession,
   FINE,
   photographBar,
   redForCode,
@@ -26,7 +27,7 @@ import {
 import { deliveredPatch, type Sensor } from './photograph.ts'
 import { type Random, seeded } from './random.ts'
 import { Score, type ScoreRow } from './score.ts'
-import { type CurveFamily, drawCurve } from './tone-curves.ts'
+import type { CurveFamily } from './tone-curves.ts'
 
 /** Photos of whole pixels are costly: fewer temperatures than the conditions have. */
 export const SOME_K = [1000, 1173, 1357.8, 1600]
@@ -91,6 +92,14 @@ const linear: Path = {
 export const saltDrawn = (random: Random) =>
   SALT.temperatureK + SALT.standardUncertaintyK * random.normal()
 
+export const seenBySweep = (
+  { glow, standardUncertaintyGreen, standardUncertaintyBlue }: SweepMeasurement,
+  curveId: string,
+): Seen => ({
+  glow,
+  linearity: { kind: 'sweep', curveId, standardUncertaintyGreen, standardUncertaintyBlue },
+})
+
 function sweep(name: string, coding: Coding, family: CurveFamily): Path {
   return {
     name,
@@ -99,13 +108,7 @@ function sweep(name: string, coding: Coding, family: CurveFamily): Path {
     againstLinear: true,
     prepare: ({ simulated, sensor, random }) => {
       const salt = saltDrawn(random)
-      const session: Session = {
-        camera: simulated,
-        curve: drawCurve(family, random),
-        black: drawBlack(random),
-        sensor,
-        coding,
-      }
+      const session = drawSession(simulated, sensor, random, family, coding)
       const see = (kelvin: number): Seen | null => {
         const spectrum = glowSpectrum(kelvin)
         const top = redForCode(session, spectrum, SWEEP_TOP_CODE)
@@ -115,16 +118,8 @@ function sweep(name: string, coding: Coding, family: CurveFamily): Path {
         }))
         const result = measureSweep(frames, BAR_REGION, { steps: stepsOf(coding) })
         if (result.kind === 'refused') return null
-        return {
-          glow: result.glow,
-          linearity: {
-            kind: 'sweep',
-            // Each sweep recovers its own curve.
-            curveId: `${name} ${kelvin}`,
-            standardUncertaintyGreen: result.standardUncertaintyGreen,
-            standardUncertaintyBlue: result.standardUncertaintyBlue,
-          },
-        }
+        // Each sweep recovers its own curve.
+        return seenBySweep(result, `${name} ${kelvin}`)
       }
       return { reference: see(salt), read: see }
     },
@@ -146,13 +141,7 @@ function single(name: string, matched: boolean, family: CurveFamily): Path {
     againstLinear: false,
     prepare: ({ simulated, sensor, random }) => {
       const salt = saltDrawn(random)
-      const session = (): Session => ({
-        camera: simulated,
-        curve: drawCurve(family, random),
-        black: drawBlack(random),
-        sensor,
-        coding: FINE,
-      })
+      const session = () => drawSession(simulated, sensor, random, family, FINE)
       const level = () => RED_CODES[0] + (RED_CODES[1] - RED_CODES[0]) * random.uniform()
       const see = (kelvin: number, at: Session, code: number, curveId: string): Seen | null => {
         const spectrum = glowSpectrum(kelvin)

@@ -12,7 +12,7 @@ import { decodeJpeg } from '../decode-jpeg.ts'
 import { encodeJpeg } from '../making/encode-jpeg.ts'
 import type { Sensor } from './photograph.ts'
 import type { Random } from './random.ts'
-import { type CameraCurve, throughCurve } from './tone-curves.ts'
+import { type CameraCurve, type CurveFamily, drawCurve, throughCurve } from './tone-curves.ts'
 
 const WIDTH = 128
 const HEIGHT = 96
@@ -38,10 +38,25 @@ export interface Session {
 }
 
 /** Black level within +-0.1 % of full scale. */
-export const drawBlack = (random: Random): Triple => {
+const drawBlack = (random: Random): Triple => {
   const one = () => 0.002 * random.uniform() - 0.001
   return [one(), one(), one()]
 }
+
+/** A camera with a curve and a black level of its own. */
+export const drawSession = (
+  camera: SimulatedCamera,
+  sensor: Sensor,
+  random: Random,
+  family: CurveFamily,
+  coding: Coding,
+): Session => ({
+  camera,
+  curve: drawCurve(family, random),
+  black: drawBlack(random),
+  sensor,
+  coding,
+})
 
 /**
  * A photo of a bar of this spectrum.

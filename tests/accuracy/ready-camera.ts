@@ -9,16 +9,8 @@ import { glowSpectrum } from '../../src/light/simulate/simulated-camera.ts'
 import { storedLevels } from '../../src/light/stored-levels.ts'
 import { fixedPointTemperature } from '../../src/physics/fixed-points.ts'
 import { nearestMelt } from '../../src/session/kit/nearest-melt.ts'
-import { type Path, type Seen, SOME_K, saltDrawn, stepsOf } from './paths.ts'
-import {
-  BAR_REGION,
-  drawBlack,
-  FINE,
-  photographBar,
-  redForCode,
-  type Session,
-} from './photo-scene.ts'
-import { drawCurve } from './tone-curves.ts'
+import { type Path, type Seen, SOME_K, saltDrawn, seenBySweep, stepsOf } from './paths.ts'
+import { BAR_REGION, drawSession, FINE, photographBar, redForCode } from './photo-scene.ts'
 
 /** Red of the photo from which the sweep is planned, stored code. */
 const PLANNED_FROM = 0.8
@@ -49,13 +41,7 @@ function ready(name: string, codes: readonly [number, number], melts: 1 | 2): Pa
     againstLinear: false,
     prepare: ({ simulated, sensor, random }) => {
       const salt = saltDrawn(random)
-      const session: Session = {
-        camera: simulated,
-        curve: drawCurve('contrast', random),
-        black: drawBlack(random),
-        sensor,
-        coding: FINE,
-      }
+      const session = drawSession(simulated, sensor, random, 'contrast', FINE)
       const spectrum = glowSpectrum(salt)
       const first = redForCode(session, spectrum, PLANNED_FROM)
       const planned = storedLevels(photographBar(session, spectrum, first, random), BAR_REGION)
@@ -82,15 +68,7 @@ function ready(name: string, codes: readonly [number, number], melts: 1 | 2): Pa
       const melt =
         melts === 2 ? read(heat.temperatureK + heat.standardUncertaintyK * random.normal()) : null
       return {
-        reference: {
-          glow: swept.glow,
-          linearity: {
-            kind: 'sweep',
-            curveId: 'kept',
-            standardUncertaintyGreen: swept.standardUncertaintyGreen,
-            standardUncertaintyBlue: swept.standardUncertaintyBlue,
-          },
-        },
+        reference: seenBySweep(swept, 'kept'),
         others: melt ? [{ heat, seen: melt }] : [],
         read,
       }

@@ -11,6 +11,8 @@ const ROW_PX = 76
 const BEYOND = 4
 const STEP = 2
 
+const scrollHeight = () => document.documentElement.scrollHeight
+
 /** Only the rows in sight are in the page: a hundred thousand scroll as easily as ten. */
 export function ReadingRows({ model }: { model: ListModel }) {
   const list = useRef<HTMLUListElement>(null)
@@ -31,7 +33,9 @@ export function ReadingRows({ model }: { model: ListModel }) {
       if (wanted.current === null) return
       const y = scrollY + element.getBoundingClientRect().top + wanted.current
       scrollTo(0, y)
-      if (Math.abs(scrollY - y) < 1) wanted.current = null
+      // A list that has become shorter ends before.
+      const atEnd = view && element.checkVisibility() && scrollY + innerHeight >= scrollHeight() - 1
+      if (atEnd || Math.abs(scrollY - y) < 1) wanted.current = null
     }
     goThere()
     // A page that is not high enough yet, or not on show, is tried again when it has grown.
