@@ -127,10 +127,16 @@ function watchPanels(): () => void {
       openLayer(close, () => target.isConnected && target.open),
     )
   }
+  // The toggle event comes after the dialog is seen, and Back may be pressed between the two.
+  const onBeforeToggle = (event: Event) => {
+    if (event.target instanceof HTMLDialogElement) queueMicrotask(() => onToggle(event))
+  }
   document.addEventListener('click', onClick, true)
+  document.addEventListener('beforetoggle', onBeforeToggle, true)
   document.addEventListener('toggle', onToggle, true)
   return () => {
     document.removeEventListener('click', onClick, true)
+    document.removeEventListener('beforetoggle', onBeforeToggle, true)
     document.removeEventListener('toggle', onToggle, true)
   }
 }
