@@ -6,8 +6,8 @@ import {
   exposureFactor,
   exposureRatioUncertainty,
   hotterThanBefore,
-  LEAST_LEVEL_KEPT,
-  levelKeptUnderBlur,
+  LEAST_LEVEL_UNDER_BLUR,
+  levelUnderBlur,
   type PassBand,
   type RedLevel,
   type Surface,
@@ -102,7 +102,7 @@ export function compareLevels(
       value: ratio,
       standardUncertainty: ratio * relative,
     }),
-    thin: levelKeptUnderBlur(glow.widthPixels, BLUR_PIXELS) < LEAST_LEVEL_KEPT,
+    thin: levelUnderBlur(glow.widthPixels, BLUR_PIXELS) < LEAST_LEVEL_UNDER_BLUR,
     curveUnknown,
   }
 }

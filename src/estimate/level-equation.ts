@@ -6,7 +6,7 @@ import { MEAN_CAMERA, meanCamera } from '../light/simulate/mean-camera.ts'
 import { respond } from '../light/simulate/sensitivity.ts'
 import { deliveredP3, glowSpectrum } from '../light/simulate/simulated-camera.ts'
 import { monotoneCubic, type TableCurve } from '../numerics/monotone-cubic.ts'
-import { exposureFactor, LEAST_LEVEL_KEPT, levelKeptUnderBlur } from '../physics/brightness.ts'
+import { exposureFactor, LEAST_LEVEL_UNDER_BLUR, levelUnderBlur } from '../physics/brightness.ts'
 import { materialById, spectralEmissivity } from '../physics/materials.ts'
 import type { GlowInput, KnownHeatReference, LevelConditions } from './types.ts'
 
@@ -76,7 +76,10 @@ export function measuredLevel(
   const { level, glow, linearity, surface, channels, widthPixels } = photo
   const red = glow.mean[0]
   if (!level || !(red > 0) || linearity.kind === 'single') return null
-  if (widthPixels !== undefined && levelKeptUnderBlur(widthPixels, BLUR_PIXELS) < LEAST_LEVEL_KEPT)
+  if (
+    widthPixels !== undefined &&
+    levelUnderBlur(widthPixels, BLUR_PIXELS) < LEAST_LEVEL_UNDER_BLUR
+  )
     return null
   const exposure = exposureFactor(level)
   if (!(exposure > 0 && Number.isFinite(exposure))) return null

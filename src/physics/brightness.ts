@@ -218,7 +218,7 @@ export function hotterThanBefore(band: PassBand, before: Estimate, ratio: Estima
  * @param widthPixels width of the strip, pixels; 0 gives 0
  * @param blurPixels full width at half maximum, pixels; 0 gives 1
  */
-export function levelKeptUnderBlur(widthPixels: number, blurPixels: number): number {
+export function levelUnderBlur(widthPixels: number, blurPixels: number): number {
   if (!(widthPixels > 0)) return 0
   if (!(blurPixels > 0)) return 1
   const sigma = blurPixels / (2 * Math.sqrt(2 * Math.log(2)))
@@ -226,4 +226,4 @@ export function levelKeptUnderBlur(widthPixels: number, blurPixels: number): num
 }
 
 /** Warn below: 2 % of the level is 1.3 K at 900 °C. A strip twice as wide as the blur keeps 98 %. */
-export const LEAST_LEVEL_KEPT = 0.98
+export const LEAST_LEVEL_UNDER_BLUR = 0.98

@@ -8,7 +8,7 @@ import {
   exposureFactor,
   exposureRatioUncertainty,
   hotterThanBefore,
-  levelKeptUnderBlur,
+  levelUnderBlur,
   type PassBand,
   temperatureFromBand,
 } from '../../src/physics/brightness.ts'
@@ -205,9 +205,9 @@ describe('hotter than before', () => {
 describe('blur', () => {
   it('keeps erf of the width: 0.7610 as wide as the blur, 0.9815 twice as wide (analytic)', () => {
     // erf(sqrt(ln 2)) and erf(2 sqrt(ln 2))
-    expectPrinted(levelKeptUnderBlur(5, 5), '0.7610')
-    expectPrinted(levelKeptUnderBlur(10, 5), '0.9815')
-    expect([levelKeptUnderBlur(0, 5), levelKeptUnderBlur(5, 0)]).toEqual([0, 1])
+    expectPrinted(levelUnderBlur(5, 5), '0.7610')
+    expectPrinted(levelUnderBlur(10, 5), '0.9815')
+    expect([levelUnderBlur(0, 5), levelUnderBlur(5, 0)]).toEqual([0, 1])
   })
 
   it('has the error function of Abramowitz & Stegun table 7.1', () => {

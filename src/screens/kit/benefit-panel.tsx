@@ -14,7 +14,7 @@ export function BenefitPanel({ capture }: { capture: CaptureModel }) {
   const estimate = capture.reading.estimate.value
   if (!benefit) {
     return (
-      <section class={`stack ${css.worth}`} aria-live="polite">
+      <section class={`stack ${css.benefit}`} aria-live="polite">
         <p class="soft">{capture.working.value ? 'Working out what it is worth …' : ''}</p>
       </section>
     )
@@ -24,7 +24,7 @@ export function BenefitPanel({ capture }: { capture: CaptureModel }) {
   const { balance, greySource } = capture.reading
   const cardNotStored = balance.value !== null && greySource.value.kind !== 'kept'
   return (
-    <section class={`stack ${css.worth}`} aria-live="polite" aria-busy={capture.working.value}>
+    <section class={`stack ${css.benefit}`} aria-live="polite" aria-busy={capture.working.value}>
       <h2>What it does at {showTemperature(SHOWN_AT_K)}</h2>
       {after ? (
         <p class={`figure ${css.narrows}`}>

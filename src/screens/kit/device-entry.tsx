@@ -1,11 +1,11 @@
 import { useSignal } from '@preact/signals'
 import { useEffect } from 'preact/hooks'
 import { STEP_IDS } from '../../session/kit/camera-data.ts'
+import type { CameraPrediction } from '../../session/kit/camera-prediction.ts'
 import { type CameraProfile, piecesOf, profileOf } from '../../session/kit/camera-profile.ts'
-import type { CameraWorth } from '../../session/kit/camera-worth.ts'
 import { camerasOf } from '../../session/kit/cameras.ts'
 import { SHOWN_AT_K } from '../../session/kit/capture-model.ts'
-import { worthOf } from '../../session/kit/stored-worth.ts'
+import { predictionOf } from '../../session/kit/stored-prediction.ts'
 import type { StateSurvey } from '../../session/kit/survey.ts'
 import { useServices } from '../../session/services.ts'
 import { showPlusMinus, showTemperature } from '../../ui/temperature.ts'
@@ -98,7 +98,7 @@ function States({
 
 function Worth({ profile }: { profile: CameraProfile }) {
   const { now } = useServices()
-  const worth = useSignal<CameraWorth | null>(null)
+  const prediction = useSignal<CameraPrediction | null>(null)
   const key = JSON.stringify([
     profile.stored?.data,
     profile.greys.length,
@@ -107,15 +107,15 @@ function Worth({ profile }: { profile: CameraProfile }) {
   ])
   useEffect(() => {
     const stop = new AbortController()
-    worthOf(profile, now(), stop.signal).then(
+    predictionOf(profile, now(), stop.signal).then(
       (found) => {
-        if (found) worth.value = found
+        if (found) prediction.value = found
       },
       () => undefined,
     )
     return () => stop.abort()
   }, [key])
-  const found = worth.value
+  const found = prediction.value
   if (found?.nowK == null) return <>Photos and readings of it are kept together.</>
   const at = showTemperature(SHOWN_AT_K)
   return (

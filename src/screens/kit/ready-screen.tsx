@@ -1,7 +1,7 @@
 import { useEffect, useMemo } from 'preact/hooks'
 import { STEP_IDS, type StepId } from '../../session/kit/camera-data.ts'
+import type { CameraPrediction } from '../../session/kit/camera-prediction.ts'
 import { devicesOf } from '../../session/kit/camera-profile.ts'
-import type { CameraWorth } from '../../session/kit/camera-worth.ts'
 import { captureForReady } from '../../session/kit/capture-draft.ts'
 import { SHOWN_AT_K } from '../../session/kit/capture-model.ts'
 import { createReadyJob, type ReadyJob } from '../../session/kit/ready-job.ts'
@@ -34,7 +34,7 @@ function Overview({ job }: { job: ReadyJob }) {
   const { kit } = useServices()
   const devices = devicesOf(kit)
   const pieces = job.pieces.value
-  const worth = job.worth.value
+  const prediction = job.prediction.value
   const skipped = job.profile.value.stored?.data.skipped ?? []
   const next = STEP_IDS.find((step) => !pieces[step] && !skipped.includes(step))
   const at = showTemperature(SHOWN_AT_K)
@@ -55,8 +55,8 @@ function Overview({ job }: { job: ReadyJob }) {
       )}
       <p class="soft">{READY_WORDS.lead}</p>
       <p class="figure" aria-live="polite">
-        {worth?.nowK != null && worth.readyK !== null
-          ? `${showPlusMinus(worth.nowK)} at ${at} now; ready: ${showPlusMinus(worth.readyK)}.`
+        {prediction?.nowK != null && prediction.readyK !== null
+          ? `${showPlusMinus(prediction.nowK)} at ${at} now; ready: ${showPlusMinus(prediction.readyK)}.`
           : 'Working it out …'}
       </p>
       <ol class={style.steps}>
@@ -92,9 +92,10 @@ function Overview({ job }: { job: ReadyJob }) {
           </button>
         ) : (
           <>
-            {worth?.second && worth.second.withK < WORTH_IT * (worth.nowK ?? Infinity) && (
-              <SecondHeat second={worth.second} />
-            )}
+            {prediction?.second &&
+              prediction.second.withK < WORTH_IT * (prediction.nowK ?? Infinity) && (
+                <SecondHeat second={prediction.second} />
+              )}
             <a class="button primary wide" href="/">
               {READY_WORDS.done} Read a glow
             </a>
@@ -109,7 +110,7 @@ function Overview({ job }: { job: ReadyJob }) {
 const WORTH_IT = 0.8
 
 /** A ready camera gains most by a second melt: how much is said. */
-function SecondHeat({ second }: { second: NonNullable<CameraWorth['second']> }) {
+function SecondHeat({ second }: { second: NonNullable<CameraPrediction['second']> }) {
   return (
     <a
       class="button wide"

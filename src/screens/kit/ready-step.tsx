@@ -96,13 +96,13 @@ function Fact({ name, children }: { name: string; children: ComponentChildren })
 
 /** The ± before and after, from the estimate's own prediction. */
 function Brings({ job, step }: { job: ReadyJob; step: StepId }) {
-  const worth = job.worth.value
-  if (!worth) return <>Working it out …</>
-  const after = worth.withK[step]
-  if (worth.nowK === null) return <>no figure yet</>
+  const prediction = job.prediction.value
+  if (!prediction) return <>Working it out …</>
+  const after = prediction.withK[step]
+  if (prediction.nowK === null) return <>no figure yet</>
   return (
     <span class="figure">
-      {showPlusMinus(worth.nowK)}
+      {showPlusMinus(prediction.nowK)}
       {after !== undefined && <> → {showPlusMinus(after)}</>}
     </span>
   )

@@ -1,18 +1,18 @@
 import { useSignal } from '@preact/signals'
 import { useEffect } from 'preact/hooks'
-import type { CameraWorth } from '../../session/kit/camera-worth.ts'
+import type { CameraPrediction } from '../../session/kit/camera-prediction.ts'
 import { useServices } from '../../session/services.ts'
 import { showPlusMinus, showTemperature } from '../../ui/temperature.ts'
 import { STEP_WORDS } from '../../ui/words/ready.ts'
 import style from './start.module.css'
 
-/** 900 °C, where the worth of a camera is said. */
+/** 900 °C, where the prediction for a camera is said. */
 const SHOWN_AT_K = 1173.15
 
 /** The camera used last: what a reading is worth now, and the step that helps most. */
 export function CameraCard() {
   const { kit, now } = useServices()
-  const worth = useSignal<CameraWorth | null>(null)
+  const prediction = useSignal<CameraPrediction | null>(null)
   const device = useSignal<string | null>(null)
   const ready = kit.state.value === 'read'
   const items = kit.items.value
@@ -21,15 +21,15 @@ export function CameraCard() {
     if (!ready || items.length === 0) return
     const stop = new AbortController()
     const work = async () => {
-      const [{ devicesOf, profileOf }, { worthOf }] = await Promise.all([
+      const [{ devicesOf, profileOf }, { predictionOf }] = await Promise.all([
         import('../../session/kit/camera-profile.ts'),
-        import('../../session/kit/stored-worth.ts'),
+        import('../../session/kit/stored-prediction.ts'),
       ])
       const [last] = devicesOf(kit)
       device.value = last ?? null
       if (last === undefined) return
-      const found = await worthOf(profileOf(last, kit), now(), stop.signal)
-      if (found) worth.value = found
+      const found = await predictionOf(profileOf(last, kit), now(), stop.signal)
+      if (found) prediction.value = found
     }
     void work()
     return () => stop.abort()
@@ -42,7 +42,7 @@ export function CameraCard() {
       </a>
     )
   }
-  const found = worth.value
+  const found = prediction.value
   const at = showTemperature(SHOWN_AT_K)
   return (
     <section class={`card ${style.camera}`} aria-busy={found === null}>

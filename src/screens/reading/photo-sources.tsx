@@ -15,7 +15,7 @@ import style from './start.module.css'
 
 export type OpenPhotoFile = (blob: Blob, name: string, truthK?: number) => Promise<void>
 
-/** The first screen: the camera's worth, and the ways to a photo. */
+/** The first screen: what the camera's readings would come to, and the ways to a photo. */
 export function PhotoSources({
   opening,
   refusal,

@@ -30,7 +30,7 @@ import {
   subjectTemperature,
 } from './subject.ts'
 
-/** Where the worth of a reference is shown: the middle of forge and heating work. */
+/** Where the benefit of a reference is shown: the middle of forge and heating work. */
 export const SHOWN_AT_K = kelvinFromCelsius(900)
 
 /** What the open reference would do to readings of this camera. */
@@ -66,7 +66,7 @@ export type Obstacle =
   | 'white balance not fixed'
   | 'no surface'
 
-/** The region moves many times a second; the worth of a reference takes a good part of one. */
+/** The region moves many times a second; the benefit of a reference takes a good part of one. */
 const SETTLED_MS = 250
 
 /** @param stored where the photo survives a reload */

@@ -6,11 +6,11 @@ import type { PhotoFacts } from '../../sources/files/photo-facts.ts'
 import { draftOf } from '../draft.ts'
 import { deviceIdOf } from '../reading/photo-meaning.ts'
 import type { CameraLock, StepId } from './camera-data.ts'
+import type { CameraPrediction } from './camera-prediction.ts'
 import { type CameraProfile, devicesOf, type Piece, piecesOf, profileOf } from './camera-profile.ts'
 import { changeCamera, rememberLock } from './camera-store.ts'
-import type { CameraWorth } from './camera-worth.ts'
 import type { KitModel } from './kit-model.ts'
-import { worthOf } from './stored-worth.ts'
+import { predictionOf } from './stored-prediction.ts'
 
 export interface ReadyJob {
   /** Empty while no photo has said which camera it is. */
@@ -18,7 +18,7 @@ export interface ReadyJob {
   readonly profile: ReadonlySignal<CameraProfile>
   readonly pieces: ReadonlySignal<Partial<Record<StepId, Piece>>>
   /** Null while it is worked out. */
-  readonly worth: ReadonlySignal<CameraWorth | null>
+  readonly prediction: ReadonlySignal<CameraPrediction | null>
   /** A lock that was stated before any photo named the camera. */
   readonly pendingLock: ReadonlySignal<BalanceState | null>
   /** How the camera is locked, as far as it is known. */
@@ -41,7 +41,7 @@ export function createReadyJob(kit: KitModel, now: () => Date): ReadyJob {
   const pendingLock = signal<BalanceState | null>(null)
   const profile = signal<CameraProfile>(profileOf('', kit))
   const pieces = signal<Partial<Record<StepId, Piece>>>({})
-  const worth = signal<CameraWorth | null>(null)
+  const prediction = signal<CameraPrediction | null>(null)
   let pendingWay: 'raw' | 'card in picture' | null = null
   let work = new AbortController()
 
@@ -73,10 +73,10 @@ export function createReadyJob(kit: KitModel, now: () => Date): ReadyJob {
       work.abort()
       work = new AbortController()
       const { signal: stopped } = work
-      worth.value = null
-      worthOf(found, now(), stopped).then(
+      prediction.value = null
+      predictionOf(found, now(), stopped).then(
         (value) => {
-          if (value && !stopped.aborted) worth.value = value
+          if (value && !stopped.aborted) prediction.value = value
         },
         // Without it the steps stand without their ±.
         () => undefined,
@@ -88,7 +88,7 @@ export function createReadyJob(kit: KitModel, now: () => Date): ReadyJob {
     device,
     profile,
     pieces,
-    worth,
+    prediction,
     pendingLock,
     lock() {
       const stored = profile.peek().stored?.data.lock

@@ -2,7 +2,7 @@ import { batch, type ReadonlySignal, signal } from '@preact/signals'
 import type { LiveLine } from '../../estimate/live/live-line.ts'
 import { METHOD_VERSION } from '../../estimate/method-version.ts'
 import { FrameBins } from '../../estimate/recording/bins.ts'
-import { LookKeeper } from '../../estimate/recording/look-keeper.ts'
+import { EstimateSampler } from '../../estimate/recording/estimate-sampler.ts'
 import { LineFollower } from '../../estimate/recording/reading-by-line.ts'
 import { FLAGS, type Flag } from '../../log/recordings/columns.ts'
 import type { Mark, RecordingHead } from '../../log/recordings/recording-schema.ts'
@@ -88,7 +88,7 @@ export async function startRecorder({
   const failure = signal<unknown>(null)
   const ended = signal<RecordingHead | null>(null)
   const bins = new FrameBins()
-  const looks = new LookKeeper()
+  const samples = new EstimateSampler()
   const follower = new LineFollower()
   let line: LiveLine | null = null
   let trouble: LiveTrouble | null = null
@@ -101,7 +101,7 @@ export async function startRecorder({
   let busy = false
   let lastFlush = began
   let lastDetails = began
-  let newLooks = false
+  let newSamples = false
   let over = false
   let facts: Json = null
 
@@ -115,7 +115,7 @@ export async function startRecorder({
     if (frame.line !== line) {
       line = frame.line
       follower.follow(line, frame.anchor)
-      if (looks.add((nowMs() - began) / 1000, line)) newLooks = true
+      if (samples.add((nowMs() - began) / 1000, line)) newSamples = true
     }
     bins.add(frame)
   }
@@ -160,7 +160,7 @@ export async function startRecorder({
     lastFlush = nowMs()
     const readings = waiting
     waiting = []
-    const details = newLooks && nowMs() - lastDetails >= DETAILS_MS
+    const details = newSamples && nowMs() - lastDetails >= DETAILS_MS
     if (readings.length === 0 && !details) return writing
     busy = true
     writing = (async () => {
@@ -168,8 +168,8 @@ export async function startRecorder({
         if (readings.length > 0) await writer.append(columnsOf(readings))
         if (details) {
           lastDetails = nowMs()
-          newLooks = false
-          await writer.keepDetails(detailsOf(looks.looks, facts))
+          newSamples = false
+          await writer.keepDetails(detailsOf(samples.samples, facts))
         }
       } catch (error) {
         if (failure.peek() === null) failure.value = error
@@ -211,7 +211,7 @@ export async function startRecorder({
       try {
         if (failure.peek() === null) {
           if (waiting.length > 0) await writer.append(columnsOf(waiting))
-          await writer.keepDetails(detailsOf(looks.looks, facts))
+          await writer.keepDetails(detailsOf(samples.samples, facts))
         }
         ended.value = await writer.end(how)
       } catch (error) {

@@ -1,4 +1,4 @@
-import type { KeptLook } from '../../estimate/recording/look-keeper.ts'
+import type { EstimateSample } from '../../estimate/recording/estimate-sampler.ts'
 import type { PlateauMeaning } from '../../estimate/recording/plateau-meaning.ts'
 import type { Plateau } from '../../estimate/recording/plateaus.ts'
 import type { RecordingColumns } from '../../log/recordings/columns.ts'
@@ -26,7 +26,7 @@ export type ReferenceObstacle =
 export interface PlateauReference {
   readonly temperatureK: number
   readonly standardUncertaintyK: number
-  readonly look: KeptLook
+  readonly look: EstimateSample
   /** ln(G/R) over the plateau. */
   readonly lnRatio: number
 }
@@ -39,13 +39,13 @@ export function plateauReference(
   plateau: Plateau,
   meaning: PlateauMeaning,
   { ms, lnRatio }: Pick<RecordingColumns, 'ms' | 'lnRatio'>,
-  looks: readonly KeptLook[],
+  looks: readonly EstimateSample[],
 ): PlateauReference | ReferenceObstacle {
   if (plateau.kind !== 'plateau' || meaning.inSteel) return 'no melt'
   const look = looks
     .filter(({ temperatureK }) => Math.abs(temperatureK - plateau.levelK) < LOOK_REACH_K)
-    .reduce<KeptLook | null>((best, next) => {
-      const away = (of: KeptLook) => Math.abs(of.temperatureK - plateau.levelK)
+    .reduce<EstimateSample | null>((best, next) => {
+      const away = (of: EstimateSample) => Math.abs(of.temperatureK - plateau.levelK)
       return best === null || away(next) < away(best) ? next : best
     }, null)
   const inside: number[] = []

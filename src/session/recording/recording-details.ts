@@ -1,18 +1,18 @@
 import * as v from 'valibot'
-import { type KeptLook, MOST_LOOKS } from '../../estimate/recording/look-keeper.ts'
+import { type EstimateSample, MOST_SAMPLES } from '../../estimate/recording/estimate-sampler.ts'
 import { lnRatio, seconds, temperatureK } from '../../log/schema/quantities.ts'
 import type { Json } from '../../log/schema/types.ts'
 import { storedGlow } from '../log/stored-glow.ts'
 
 /** What a recording's figures rest on. */
 export interface RecordingDetails {
-  readonly looks: readonly KeptLook[]
+  readonly looks: readonly EstimateSample[]
   /** Of the camera or the file: locks, settings, codec, colour; plain data for people. */
   readonly facts: Json
 }
 
 /** As they are kept. */
-export const detailsOf = (looks: readonly KeptLook[], facts: Json): Json =>
+export const detailsOf = (looks: readonly EstimateSample[], facts: Json): Json =>
   ({ looks, facts }) as unknown as Json
 
 const detailsShape = v.looseObject({
@@ -25,7 +25,7 @@ const detailsShape = v.looseObject({
         input: v.any(),
       }),
     ),
-    v.maxLength(MOST_LOOKS + 1),
+    v.maxLength(MOST_SAMPLES + 1),
   ),
 })
 
@@ -33,7 +33,7 @@ const detailsShape = v.looseObject({
 export function storedDetails(details: Json): RecordingDetails {
   const parsed = v.safeParse(detailsShape, details)
   if (!parsed.success) return { looks: [], facts: null }
-  const looks = parsed.output.looks.flatMap((look): KeptLook[] => {
+  const looks = parsed.output.looks.flatMap((look): EstimateSample[] => {
     const input = storedGlow(look.input as Json)
     const { seconds: at, lnRatio, temperatureK } = look
     return input ? [{ seconds: at, lnRatio, temperatureK, input }] : []

@@ -1,6 +1,6 @@
 import type { LiveLine } from '../../estimate/live/live-line.ts'
 import { FrameBins } from '../../estimate/recording/bins.ts'
-import { LookKeeper } from '../../estimate/recording/look-keeper.ts'
+import { EstimateSampler } from '../../estimate/recording/estimate-sampler.ts'
 import { LineFollower } from '../../estimate/recording/reading-by-line.ts'
 import type { Region } from '../../light/image.ts'
 import { evenBox, frameCodes } from '../../light/live/frame-codes.ts'
@@ -46,7 +46,7 @@ export async function readFrames(
   const out = emptyCurve()
   const bins = new FrameBins()
   const follower = new LineFollower(true)
-  const looks = new LookKeeper()
+  const samples = new EstimateSampler()
   const drift = new DriftWatch()
   let drifts = -1
   let first: number | null = null
@@ -109,7 +109,7 @@ export async function readFrames(
     line = found.line
     const plain = lnRatioOf(found.plain)
     follower.follow(line, plain)
-    looks.add(seconds * captureSeconds, line)
+    samples.add(seconds * captureSeconds, line)
     lastLook = seconds
     lookedAt = plain
   }
@@ -171,7 +171,7 @@ export async function readFrames(
   if (bin >= 0) close((bin + 0.5) / perSecond)
   progress(lastSeconds)
   shift(out, follower.meanResidual)
-  return { ...out, driftsFrom: drifts, looks: looks.looks }
+  return { ...out, driftsFrom: drifts, looks: samples.samples }
 }
 
 /** To the height of the mean of all estimates. */

@@ -1,4 +1,4 @@
-import type { KeptLook } from '../../estimate/recording/look-keeper.ts'
+import type { EstimateSample } from '../../estimate/recording/estimate-sampler.ts'
 import type { Region } from '../../light/image.ts'
 import type { FrameLookInput } from '../live/live-operations.ts'
 
@@ -55,7 +55,7 @@ export interface VideoCurve {
   readonly gap: (VideoGap | null)[]
   /** Readings from which on white balance had drifted; -1 for never. */
   readonly driftsFrom: number
-  readonly looks: readonly KeptLook[]
+  readonly looks: readonly EstimateSample[]
 }
 
 export type VideoOperations = {

@@ -1,4 +1,4 @@
-/** What readings of a camera are worth now, and what each missing step would make of them. */
+/** The uncertainty that a camera's readings would have now, and after each missing step. */
 import { CAMERA_LOCUS } from '../../estimate/estimate-glow.ts'
 import { linearityByCurve } from '../../estimate/linearity-by-curve.ts'
 import { predictingPhoto, type ReadingLike } from '../../estimate/predicted-uncertainty.ts'
@@ -14,7 +14,7 @@ import { SHOWN_AT_K } from './capture-model.ts'
 import { nearestMelt } from './nearest-melt.ts'
 
 /** Standard uncertainties at {@link SHOWN_AT_K}, K; null where a reading would have no number. */
-export interface CameraWorth {
+export interface CameraPrediction {
   readonly nowK: number | null
   /** With all four steps done. */
   readonly readyK: number | null
@@ -62,21 +62,24 @@ const CARD: GreyBalance = {
 }
 
 /** Works it out with pauses, so that the screen stays responsive: see {@link inSlices}. */
-export function* cameraWorth(profile: CameraProfile, now: Date): Generator<void, CameraWorth> {
+export function* predictCamera(
+  profile: CameraProfile,
+  now: Date,
+): Generator<void, CameraPrediction> {
   const has = piecesOf(profile, now)
   const missing = STEP_IDS.filter((step) => !has[step])
-  const worth = function* (steps: readonly StepId[]): Generator<void, number | null> {
+  const uncertaintyWith = function* (steps: readonly StepId[]): Generator<void, number | null> {
     const like = yield* supposed(profile, new Set(steps), now)
     const found = yield* predictingPhoto(like, SHOWN_AT_K, shownK(like), CAMERA_LOCUS, NEAR_K)
     return found?.estimate.standardUncertaintyK ?? null
   }
-  const nowK = yield* worth([])
-  const readyK = missing.length === 0 ? nowK : yield* worth(missing)
+  const nowK = yield* uncertaintyWith([])
+  const readyK = missing.length === 0 ? nowK : yield* uncertaintyWith(missing)
   const withK: Partial<Record<StepId, number>> = {}
   for (const step of missing) {
     // Nothing found with a balance that is free would last: the lock comes with every other step.
     const steps: StepId[] = step !== 'lock' && !has.lock ? ['lock', step] : [step]
-    const found = yield* worth(steps)
+    const found = yield* uncertaintyWith(steps)
     if (found !== null) withK[step] = found
   }
   const offered = missing.filter((step) => !profile.stored?.data.skipped.includes(step))
@@ -176,7 +179,10 @@ const shownK = ({ glow, references }: ReadingLike): number | null =>
 const SAME_POINT_K = 30
 
 /** The melt nearest to where the ± is shown, where the known heats so far lie elsewhere. */
-function* secondHeat(profile: CameraProfile, now: Date): Generator<void, CameraWorth['second']> {
+function* secondHeat(
+  profile: CameraProfile,
+  now: Date,
+): Generator<void, CameraPrediction['second']> {
   const heat = nearestMelt(SHOWN_AT_K)
   const point = fixedPointTemperature({ id: heat })
   if (!point.ok) return null

@@ -1,7 +1,7 @@
 import { expect, test } from 'vitest'
 import type { GreyBalance, KnownHeatReference } from '../../../src/estimate/types.ts'
+import { type CameraPrediction, predictCamera } from '../../../src/session/kit/camera-prediction.ts'
 import type { CameraProfile } from '../../../src/session/kit/camera-profile.ts'
-import { type CameraWorth, cameraWorth } from '../../../src/session/kit/camera-worth.ts'
 import { BALANCE, kitItem, REFERENCE } from './items.ts'
 
 const now = new Date('2026-03-02T10:00:00Z')
@@ -49,8 +49,8 @@ const salt: KnownHeatReference = {
   glow: { ...REFERENCE.glow, mean: [0.5, 0.0237, 0.0011] },
 }
 
-function worthOf(profile: CameraProfile): CameraWorth {
-  const work = cameraWorth(profile, now)
+function predictionOf(profile: CameraProfile): CameraPrediction {
+  const work = predictCamera(profile, now)
   for (;;) {
     const step = work.next()
     if (step.done) return step.value
@@ -58,7 +58,7 @@ function worthOf(profile: CameraProfile): CameraWorth {
 }
 
 test('a second known heat near 900 °C is offered with what it brings, and not once it is there', () => {
-  const { nowK, second } = worthOf(profileWith([salt]))
+  const { nowK, second } = predictionOf(profileWith([salt]))
   expect(second!.heat).toBe('sodium-sulfate')
   expect(second!.withK).toBeLessThan(0.8 * nowK!)
   const sulfate = {
@@ -67,5 +67,5 @@ test('a second known heat near 900 °C is offered with what it brings, and not o
     temperatureK: 1157.85,
     glow: { ...salt.glow, mean: [0.5, 0.031, 0.0014] as const },
   }
-  expect(worthOf(profileWith([salt, sulfate])).second).toBeNull()
+  expect(predictionOf(profileWith([salt, sulfate])).second).toBeNull()
 })

@@ -1,10 +1,10 @@
-/** The worth of a camera as it was worked out last: the first screen shows it at once. */
+/** The prediction for a camera as it was computed last: the first screen shows it at once. */
 
 import { inSlices } from '../in-slices.ts'
+import type { CameraPrediction } from './camera-prediction.ts'
 import type { CameraProfile } from './camera-profile.ts'
-import type { CameraWorth } from './camera-worth.ts'
 
-/** Raised when the worth comes to hold more. */
+/** The number rises when the prediction comes to hold more. */
 const NAME = 'glowbook.camera-worth-2'
 
 /** What the figures depend on; the day, because pieces age. */
@@ -20,34 +20,34 @@ const keyOf = ({ device, stored, greys, heats, curves }: CameraProfile, now: Dat
     now.toISOString().slice(0, 10),
   ])
 
-function stored(key: string): CameraWorth | null {
+function stored(key: string): CameraPrediction | null {
   try {
-    const kept = JSON.parse(localStorage.getItem(NAME) ?? 'null')
-    return kept?.key === key ? (kept.worth as CameraWorth) : null
+    const found = JSON.parse(localStorage.getItem(NAME) ?? 'null')
+    return found?.key === key ? (found.worth as CameraPrediction) : null
   } catch {
     return null
   }
 }
 
 /**
- * The worth of a camera: stored, or worked out with pauses; its code is loaded only then.
+ * The prediction for a camera: stored, or computed with pauses; its code is loaded only then.
  *
  * @returns undefined when it was stopped
  */
-export async function worthOf(
+export async function predictionOf(
   profile: CameraProfile,
   now: Date,
   signal: AbortSignal,
-): Promise<CameraWorth | undefined> {
+): Promise<CameraPrediction | undefined> {
   const key = keyOf(profile, now)
   const known = stored(key)
   if (known) return known
-  const { cameraWorth } = await import('./camera-worth.ts')
-  const worth = await inSlices(cameraWorth(profile, now), signal)
+  const { predictCamera } = await import('./camera-prediction.ts')
+  const prediction = await inSlices(predictCamera(profile, now), signal)
   try {
-    if (worth) localStorage.setItem(NAME, JSON.stringify({ key, worth }))
+    if (prediction) localStorage.setItem(NAME, JSON.stringify({ key, worth: prediction }))
   } catch {
     // Refused storage: worked out again next time.
   }
-  return worth
+  return prediction
 }
