@@ -5,8 +5,8 @@
  *   npm run accuracy -- [FOLDER] [--json] [--draws N] [--leave camera|make] [--only NAME] [--quick]
  *
  * FOLDER holds camera sensitivities in the JSON form of rawtoaces-data. `--quick` leaves out the
- * capture paths, which photograph whole pixels; `--only` takes one condition or path, or `map` for all
- * maps.
+ * capture paths, which photograph whole pixels; `--only` takes one condition or path, `map` for all
+ * maps, or `page` for the page of what is left.
  */
 
 import { CAMERAS_FOLDER } from '../measured-data.ts'
@@ -18,6 +18,7 @@ import { DIFFERENCES, runDifferences } from './differences.ts'
 import { runDisturbed } from './disturbed-bench.ts'
 import { MAPS, scoreMaps } from './heat-maps.ts'
 import { noiseCheck } from './noise.ts'
+import { pageOfWhatIsLeft } from './page-of-what-is-left.ts'
 import { PATHS, runPaths } from './paths.ts'
 import { SENSOR } from './photograph.ts'
 import { rawPath } from './raw-path.ts'
@@ -32,6 +33,8 @@ const DISTURBED_SHARE = 4
 /** Each map is a whole picture. */
 const MAPS_SHARE = 8
 const SPOT_BARS = 220
+/** A page is 30 estimates. */
+const PAGE_EVERY = 4
 const NOISE_CAMERAS = 8
 const NOISE_DRAWS = 200
 
@@ -77,6 +80,10 @@ export function main(argv: readonly string[]): number {
     paths,
     maps,
     spots: mapsAsked ? scoreSpots(SPOT_BARS) : null,
+    page:
+      options.only === 'page' || (options.only === null && !options.quick)
+        ? pageOfWhatIsLeft(set, SENSOR, PAGE_EVERY)
+        : [],
     prediction: asked.flatMap((condition) => bestPrediction(set, condition, PREDICTION_K) ?? []),
     noise: options.only === null ? noiseCheck(set, SENSOR, NOISE_CAMERAS, NOISE_DRAWS) : [],
     noiseDraws: NOISE_DRAWS,

@@ -3,6 +3,7 @@ import type { ConditionResult } from './bench.ts'
 import type { PredictionRow } from './best-prediction.ts'
 import type { MapScore } from './heat-maps.ts'
 import type { NoiseRow } from './noise.ts'
+import type { PageRow } from './page-of-what-is-left.ts'
 import type { PathResult } from './paths.ts'
 import type { Sensor } from './photograph.ts'
 import { pooled, type ScoreRow } from './score.ts'
@@ -19,6 +20,7 @@ export interface Report {
   readonly paths: readonly PathResult[]
   readonly maps: readonly MapScore[]
   readonly spots: SpotScore | null
+  readonly page: readonly PageRow[]
   readonly prediction: readonly PredictionRow[]
   readonly noise: readonly NoiseRow[]
   readonly noiseDraws: number
@@ -69,6 +71,7 @@ export function asText(report: Report): string {
     ),
     ...mapTable(report),
     ...spotLine(report),
+    ...pageTable(report),
     ...predictionTable(report),
     ...noiseTable(report),
   ].join('\n')
@@ -107,6 +110,18 @@ function predictionTable({ prediction }: Report): string[] {
     ...prediction.map(
       ({ condition, temperatureK, leastRmsK, ofReferenceK }) =>
         `${temperatureK.toFixed(1).padStart(6)} ${leastRmsK.toFixed(1).padStart(6)} ${ofReferenceK.toFixed(1).padStart(6)}  ${condition}`,
+    ),
+  ]
+}
+
+function pageTable({ page }: Report): string[] {
+  if (page.length === 0) return []
+  return [
+    '',
+    'the page of what is left: its standard uncertainty, that of readings',
+    ...page.map(
+      ({ name, temperatureK, pageK, statedK }) =>
+        `${temperatureK.toFixed(1).padStart(6)} ${pageK.toFixed(1).padStart(6)} ${statedK.toFixed(1).padStart(6)}  ${name}`,
     ),
   ]
 }
