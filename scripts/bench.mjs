@@ -2,7 +2,8 @@
  * npm run bench: builds and serves the app, runs every `tests/bench/*.bench.ts` and prints its
  * figures beside their targets.
  *
- *   npm run bench -- --short        a few seconds, as in npm test: speed is told, not judged
+ *   npm run bench -- --short        as in npm test: one round of the smallest case each. Shows that a
+ *                                   bench still runs; counts are judged, speed is told, not judged
  *   npm run bench -- --no-build locus   only benches with "locus" in their name, app as built before
  *
  * npm run soak does the same with `tests/bench/*.soak.ts`: hours of work, in two minutes if --short.
@@ -36,12 +37,16 @@ const setting = { short: values.short, url: `http://localhost:${server.port}` }
 const missed = await withTypeScript(async (load) => {
   const { isReached } = await load(join(folder, 'figure.ts'))
   let count = 0
-  for (const name of names) {
+  /** @param {string} name @returns {Promise<import('../tests/bench/figure.ts').Figure[]>} */
+  const run = async (name) => (await load(join(folder, name))).bench(setting)
+  // Speed is not judged in the short form: there all may run at once.
+  const running = values.short ? await Promise.allSettled(names.map(run)) : []
+  for (const [i, name] of names.entries()) {
     console.log(`\n${name}`)
     try {
-      const { bench } = await load(join(folder, name))
-      /** @type {import('../tests/bench/figure.ts').Figure[]} */
-      const figures = await bench(setting)
+      const ended = running[i]
+      if (ended?.status === 'rejected') throw ended.reason
+      const figures = ended === undefined ? await run(name) : ended.value
       if (figures.length === 0) console.log('  not in the short form')
       for (const figure of figures) {
         const reached = isReached(figure)

@@ -5,7 +5,10 @@
 export type Bench = (setting: BenchSetting) => Figure[] | Promise<Figure[]>
 
 export interface BenchSetting {
-  /** Only show that it still works, within a few seconds: part of npm test. */
+  /**
+   * One round of the smallest case, part of npm test: shows that the bench still runs and that its
+   * counts (nodes, listeners, records) hold. A second or two of computing, no word on speed.
+   */
   short: boolean
   /** Address of the built app, served for the bench. */
   url: string

@@ -3,6 +3,7 @@ import { readFile, rm } from 'node:fs/promises'
 import { join } from 'node:path'
 import { type Browser, chromium, type Page } from 'playwright-core'
 import { browserFlags, ensureBrowser } from '../../scripts/find-browser.mjs'
+import { slowness } from '../../scripts/machine-speed.mjs'
 import type { LogPage } from '../browser/log-page/main.ts'
 
 declare global {
@@ -36,7 +37,8 @@ export async function openBrowser(
 }
 
 async function firstLine(file: string): Promise<string> {
-  for (let tries = 0; tries < 300; tries++) {
+  const limit = 300 * slowness()
+  for (let tries = 0; tries < limit; tries++) {
     const text = await readFile(file, 'utf8').catch(() => '')
     const [line] = text.split('\n')
     if (line && text.includes('\n')) return line

@@ -6,7 +6,7 @@ import { photosInARow } from './photos-in-a-row.ts'
 export const bench: Bench = async ({ short, url }) => {
   const browser = await launchBrowser()
   try {
-    const counts = await photosInARow(browser, url, short ? 5 : 60)
+    const counts = await photosInARow(browser, url, short ? 3 : 60)
     // The first photos bring the code that reads them.
     const [first, last] = [counts[1]!, counts.at(-1)!]
     const none = { unit: `more after ${counts.length - 2} photos`, target: { atMost: 0 } }
