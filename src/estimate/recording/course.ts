@@ -15,7 +15,8 @@ export interface Peak {
 const PEAK_READINGS = 5
 
 export function peakOf(curve: HeatCurve): Peak | null {
-  const { seconds, temperatureK } = readingsOf(curve)
+  const readings = readingsOf(curve)
+  const { seconds, temperatureK } = readings
   const n = Math.min(PEAK_READINGS, seconds.length)
   if (n === 0) return null
   let best = { at: 0, mean: Number.NEGATIVE_INFINITY }
@@ -24,7 +25,7 @@ export function peakOf(curve: HeatCurve): Peak | null {
     for (let k = 0; k < n; k++) mean += temperatureK[i + k]! / n
     if (mean > best.mean) best = { at: i + (n >> 1), mean }
   }
-  const { sdK, inflation } = curveNoise({ seconds, temperatureK })
+  const { sdK, inflation } = curveNoise(readings)
   const common = commonUncertaintyAt(curve, best.mean)
   return {
     seconds: seconds[best.at]!,

@@ -31,11 +31,14 @@ const MEDIAN_OF = 5
  * that one reading makes no crossing; a line through the readings about it says when.
  */
 export function crossingsOf(curve: HeatCurve, levelK: number): Crossing[] {
-  const { seconds, temperatureK } = readingsOf(curve)
+  const readings = readingsOf(curve)
+  const { seconds, temperatureK } = readings
   const found: Crossing[] = []
-  for (const [from, to] of stretchesOf({ seconds, temperatureK })) {
+  for (const [from, to] of stretchesOf(readings)) {
     let side = 0
     for (let i = from; i < to; i++) {
+      // Nothing to be seen: the usual case by far.
+      if (Math.sign(temperatureK[i]! - levelK) === side) continue
       const window = temperatureK.slice(
         Math.max(from, i - (MEDIAN_OF >> 1)),
         Math.min(to, i + (MEDIAN_OF >> 1) + 1),
@@ -109,10 +112,11 @@ const byCommon = (curve: HeatCurve, { slope }: Crossing, levelK: number) => {
 
 /** How long the curve was above a temperature; gaps count for nothing. */
 export function timeAbove(curve: HeatCurve, levelK: number): Duration {
-  const { seconds, temperatureK } = readingsOf(curve)
+  const readings = readingsOf(curve)
+  const { seconds, temperatureK } = readings
   const crossings = crossingsOf(curve, levelK)
   let total = 0
-  for (const [from, to] of stretchesOf({ seconds, temperatureK })) {
+  for (const [from, to] of stretchesOf(readings)) {
     const [begin, end] = [seconds[from]!, seconds[to - 1]!]
     const inside = crossings.filter((c) => c.seconds >= begin && c.seconds <= end)
     const ends = [begin, ...inside.map((c) => c.seconds), end]

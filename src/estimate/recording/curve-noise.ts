@@ -27,7 +27,17 @@ const THIRD = Math.sqrt(20)
  *
  * @returns sdK 0 for fewer than 13 readings: nothing is known of their noise
  */
-export function curveNoise({ temperatureK }: Readings): CurveNoise {
+export function curveNoise(readings: Readings): CurveNoise {
+  const before = ASKED.get(readings)
+  if (before) return before
+  const found = noiseOf(readings)
+  ASKED.set(readings, found)
+  return found
+}
+
+const ASKED = new WeakMap<Readings, CurveNoise>()
+
+function noiseOf({ temperatureK }: Readings): CurveNoise {
   const spread = (length: number): number => {
     const count = Math.floor(temperatureK.length / length)
     if (count - 3 < LEAST) return Number.NaN

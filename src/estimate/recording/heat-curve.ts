@@ -17,20 +17,52 @@ export interface Readings {
   readonly temperatureK: Float64Array
 }
 
+/** Of curves that were asked before: a curve does not change, and two hours of it are long. */
+const ASKED = new WeakMap<object, Readings>()
+
 /** The readings that are there, within a stretch of time where one is given. */
 export function readingsOf(
-  { seconds, temperatureK }: Pick<HeatCurve, 'seconds' | 'temperatureK'>,
+  curve: Pick<HeatCurve, 'seconds' | 'temperatureK'>,
   fromSeconds = Number.NEGATIVE_INFINITY,
   toSeconds = Number.POSITIVE_INFINITY,
 ): Readings {
+  let whole = ASKED.get(curve)
+  if (!whole) {
+    whole = present(curve)
+    ASKED.set(curve, whole)
+  }
+  const { seconds, temperatureK } = whole
+  const [from, to] = [placeOf(seconds, fromSeconds), placeAfter(seconds, toSeconds)]
+  if (from === 0 && to === seconds.length) return whole
+  return { seconds: seconds.subarray(from, to), temperatureK: temperatureK.subarray(from, to) }
+}
+
+function present({ seconds, temperatureK }: Pick<HeatCurve, 'seconds' | 'temperatureK'>): Readings {
   const [times, values]: [number[], number[]] = [[], []]
   for (let i = 0; i < seconds.length; i++) {
-    const at = seconds[i]!
-    if (at < fromSeconds || at > toSeconds || !Number.isFinite(temperatureK[i]!)) continue
-    times.push(at)
+    if (!Number.isFinite(temperatureK[i]!)) continue
+    times.push(seconds[i]!)
     values.push(temperatureK[i]!)
   }
   return { seconds: Float64Array.from(times), temperatureK: Float64Array.from(values) }
+}
+
+/** Index of the first time that is not before a moment. */
+export function placeOf(seconds: Float64Array, at: number): number {
+  let [low, high] = [0, seconds.length]
+  while (low < high) {
+    const middle = (low + high) >> 1
+    if (seconds[middle]! < at) low = middle + 1
+    else high = middle
+  }
+  return low
+}
+
+/** Index of the first time after a moment. */
+function placeAfter(seconds: Float64Array, at: number): number {
+  let place = placeOf(seconds, at)
+  while (place < seconds.length && seconds[place]! <= at) place++
+  return place
 }
 
 /** Steps longer than this many usual ones are a gap. */
@@ -47,8 +79,19 @@ export function usualStep(seconds: ArrayLike<number>): number {
   return steps[steps.length >> 1]!
 }
 
+type Stretches = readonly (readonly [number, number])[]
+const STRETCHES = new WeakMap<Readings, Stretches>()
+
 /** Stretches [from, to) of readings between which none is missing. */
-export function stretchesOf({ seconds }: Readings): readonly (readonly [number, number])[] {
+export function stretchesOf(readings: Readings): Stretches {
+  const before = STRETCHES.get(readings)
+  if (before) return before
+  const found = unbroken(readings)
+  STRETCHES.set(readings, found)
+  return found
+}
+
+function unbroken({ seconds }: Readings): Stretches {
   const longest = Math.max(GAP_STEPS * usualStep(seconds), 2)
   const stretches: [number, number][] = []
   let from = 0

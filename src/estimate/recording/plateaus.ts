@@ -71,8 +71,9 @@ export interface SlowWindow {
  * that overlap the most certain is kept, and its ends are fitted.
  */
 export function findPlateaus(curve: Pick<HeatCurve, 'seconds' | 'temperatureK'>): Plateau[] {
-  const { seconds, temperatureK } = readingsOf(curve)
-  return stretchesOf({ seconds, temperatureK }).flatMap(([from, to]) =>
+  const readings = readingsOf(curve)
+  const { seconds, temperatureK } = readings
+  return stretchesOf(readings).flatMap(([from, to]) =>
     inStretch({
       seconds: seconds.subarray(from, to),
       temperatureK: temperatureK.subarray(from, to),

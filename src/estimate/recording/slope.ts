@@ -1,5 +1,11 @@
 import { curveNoise } from './curve-noise.ts'
-import { commonUncertaintyAt, type HeatCurve, readingsOf, stretchesOf } from './heat-curve.ts'
+import {
+  commonUncertaintyAt,
+  type HeatCurve,
+  placeOf,
+  readingsOf,
+  stretchesOf,
+} from './heat-curve.ts'
 import { LineSums } from './line-sums.ts'
 
 /** A rate of change with its uncertainty. K/s throughout. */
@@ -31,7 +37,8 @@ export function slopeBetween(
   const part = readingsOf(curve, fromSeconds, toSeconds)
   const n = part.seconds.length
   if (n < 3 || stretchesOf(part).length > 1) return null
-  const line = new LineSums(part).line(0, n)
+  const first = placeOf(all.seconds, part.seconds[0]!)
+  const line = LineSums.of(all).line(first, first + n)
   const { sdK, inflation } = curveNoise(all)
   const residual = Math.sqrt(line.squares / (n - 2))
   const byNoise = Math.max(sdK, residual) * inflation * line.slopeErrorPerK
@@ -59,16 +66,16 @@ const BENT = { errors: 3, share: 0.2 }
  * harm.
  */
 export function slopeAt(curve: HeatCurve, atSeconds: number): Slope | null {
-  const { seconds, temperatureK } = readingsOf(curve)
-  const stretch = stretchesOf({ seconds, temperatureK }).find(
+  const readings = readingsOf(curve)
+  const { seconds } = readings
+  const stretch = stretchesOf(readings).find(
     ([from, to]) => seconds[from]! <= atSeconds && atSeconds <= seconds[to - 1]!,
   )
   if (!stretch) return null
   const [first, last] = stretch
-  const sums = new LineSums({ seconds, temperatureK })
-  const { sdK, inflation } = curveNoise({ seconds, temperatureK })
-  let middle = first
-  while (middle < last - 1 && seconds[middle]! < atSeconds) middle++
+  const sums = LineSums.of(readings)
+  const { sdK, inflation } = curveNoise(readings)
+  const middle = Math.min(placeOf(seconds, atSeconds), last - 1)
   const half = Math.min(middle - first, last - 1 - middle)
   let best: readonly [number, number] | null = null
   for (let reach = LEAST_READINGS >> 1; ; reach = Math.ceil(reach * LENGTHEN)) {
