@@ -1,4 +1,5 @@
 import type { Page } from 'playwright-core'
+import { encodeFilm, evenTimes, type FilmPlan, filmCodes } from './encode-film.ts'
 import { axe, expect, smallTargets, test } from './harness.ts'
 
 const practice = (page: Page) => page.getByRole('button', { name: /Practice bench/ }).click()
@@ -51,4 +52,68 @@ test('a file that is no video is refused in words', async ({ visit }) => {
     .setInputFiles({ name: 'note.mp4', mimeType: 'video/mp4', buffer: Buffer.from('no video') })
   await page.getByText('No video in this file').waitFor()
   expect(await axe(page)).toEqual([])
+})
+
+/** A bar that cools, stands at silver's freezing point for seven seconds, and cools on. */
+const SILVER_K = 1234.93
+const standsAt = (t: number) => SILVER_K - 9 * (t < 5 ? t - 5 : Math.max(t - 12, 0))
+const times = evenTimes(18, 10)
+const FILM: FilmPlan = {
+  container: 'mp4',
+  codec: 'avc',
+  width: 480,
+  height: 270,
+  bitrate: 8_000_000,
+  times,
+  codes: times.map((t) => filmCodes(standsAt(t), 0.22)),
+}
+
+/** Opens a film, says surface and balance, and reads it. */
+async function readFilm(page: Page, name: string, film: Buffer): Promise<void> {
+  const screen = page.locator('main:visible')
+  await screen
+    .locator('input[type=file]')
+    .setInputFiles({ name, mimeType: 'video/mp4', buffer: film })
+  await page.getByText('480 × 270').waitFor()
+  await screen.locator('select').first().selectOption('cavity')
+  await screen.getByLabel('White balance while filming').selectOption('locked')
+  await page.getByRole('button', { name: 'Read the curve' }).click()
+  await page.getByText('Plateaus and kinks').waitFor()
+}
+
+test('the plateau of a filmed melt becomes a known heat of that camera by a tap', async ({
+  visit,
+  browser,
+  site,
+}) => {
+  const page = await visit('/log/recordings%2Fvideo')
+  await readFilm(page, 'silver.mp4', await encodeFilm(browser, site.url, FILM))
+  await page.getByText('It stands while cooling').waitFor()
+  // It stands from 5 to 12 s; half a second is allowed, and whole seconds are shown.
+  await page.getByText(/ 0:0[45] to 0:1[12]$/).waitFor()
+  const what = page.getByLabel('What it was')
+  const silver = (await what.locator('option').allTextContents()).findIndex((name) =>
+    /silver.*charcoal/.test(name),
+  )
+  await what.selectOption(String(silver))
+  expect(await axe(page)).toEqual([])
+  await page.getByRole('button', { name: /^Keep as a known heat: 96\d/ }).click()
+  await page.getByRole('button', { name: 'Kept as a known heat' }).waitFor()
+  await page.getByRole('button', { name: 'Kit', exact: true }).click()
+  await page
+    .getByText(/silver.*plateau/i)
+    .first()
+    .waitFor()
+})
+
+test('without decoders of single pictures a film is played, and read all the same', async ({
+  visit,
+  browser,
+  site,
+}) => {
+  const page = await visit('/log/recordings%2Fvideo')
+  await page.evaluate(() => Reflect.deleteProperty(globalThis, 'VideoDecoder'))
+  const short = { ...FILM, codec: 'vp8', container: 'webm', times: times.slice(0, 40) } as const
+  await readFilm(page, 'bar.webm', await encodeFilm(browser, site.url, short))
+  await page.getByText('None found.').waitFor()
 })

@@ -12,7 +12,12 @@ import { Segments } from '../../ui/segments.tsx'
 import { SelectField } from '../../ui/select-field.tsx'
 import { TextField } from '../../ui/text-field.tsx'
 import { showDuration } from '../../ui/words/duration.ts'
-import { noticeOfVideoFailure, SLOW_MOTION, VIDEO_ADVICE } from '../../ui/words/video.ts'
+import {
+  NO_DECODER,
+  noticeOfVideoFailure,
+  SLOW_MOTION,
+  VIDEO_ADVICE,
+} from '../../ui/words/video.ts'
 import styles from './recording.module.css'
 import { restOfRecordings } from './recording-place.ts'
 
@@ -62,6 +67,7 @@ export function VideoScreen() {
               {showDuration(facts.durationSeconds)} · {facts.width} × {facts.height} ·{' '}
               {Math.round(facts.frameRate)} pictures a second · {facts.codec.toUpperCase()}
             </p>
+            {!facts.decodable && <Notices notices={[NO_DECODER]} />}
             {busy ? (
               <div class="stack" role="status">
                 <progress class={styles.progress} max={1} value={progress} />

@@ -45,7 +45,6 @@ async function opened(input: Input): Promise<OpenVideo> {
   const facts = await factsOf(track)
   if (facts.colour.transfer && HDR.includes(facts.colour.transfer))
     throw new VideoRefused({ code: 'hdr', transfer: facts.colour.transfer })
-  if (!(await track.canDecode())) throw new VideoRefused({ code: 'codec', codec: facts.codec })
   const sink = new VideoSampleSink(track)
   return {
     facts,
@@ -92,15 +91,17 @@ async function opened(input: Input): Promise<OpenVideo> {
 }
 
 async function factsOf(track: InputVideoTrack): Promise<VideoFacts> {
-  const [codec, width, height, rotation, durationSeconds, stats, space] = await Promise.all([
-    track.getCodec(),
-    track.getDisplayWidth(),
-    track.getDisplayHeight(),
-    track.getRotation(),
-    track.computeDuration(),
-    track.computePacketStats(RATE_PACKETS),
-    track.getColorSpace(),
-  ])
+  const [codec, width, height, rotation, durationSeconds, stats, space, decodable] =
+    await Promise.all([
+      track.getCodec(),
+      track.getDisplayWidth(),
+      track.getDisplayHeight(),
+      track.getRotation(),
+      track.computeDuration(),
+      track.computePacketStats(RATE_PACKETS),
+      track.getColorSpace(),
+      track.canDecode(),
+    ])
   return {
     codec: codec ?? 'unknown',
     width,
@@ -108,6 +109,7 @@ async function factsOf(track: InputVideoTrack): Promise<VideoFacts> {
     rotation,
     durationSeconds,
     frameRate: stats.averagePacketRate,
+    decodable,
     colour: {
       matrix: space.matrix ?? null,
       fullRange: space.fullRange ?? null,

@@ -17,19 +17,62 @@ export interface VideoBench {
   close(): void
 }
 
+/** By decoders in a worker; where they are missing for a film, a video element plays it. */
 export function openVideoBench(): VideoBench {
   const worker = new Worker(new URL('./video.worker.ts', import.meta.url), { type: 'module' })
   const calls = new WorkerCalls<VideoOperations>(
     worker as WorkerPort,
     (refusal: VideoRefusal) => new VideoRefused(refusal),
   )
+  let playing: AbortController | null = null
+  const player = () => import('./play-frames.ts')
+  let facts: VideoFacts | null = null
+
+  const play = async (
+    { file, ...reading }: VideoReading,
+    { codec, durationSeconds }: VideoFacts,
+    onProgress: (share: number) => void,
+  ): Promise<VideoCurve> => {
+    const { playFrames } = await player()
+    const stop = new AbortController()
+    playing = stop
+    const curve = calls.call('readPlayed', reading)
+    curve.catch((error: unknown) => stop.abort(error))
+    await playFrames(
+      file,
+      codec,
+      async (seconds, picture) => {
+        await calls.call('show', { seconds, picture }, { transfer: [picture] })
+        onProgress(Math.min(1, seconds / Math.max(durationSeconds, 1e-3)))
+      },
+      stop.signal,
+    )
+    await calls.call('shown', null)
+    return curve
+  }
+
   return {
-    facts: (file) => calls.call('facts', file),
-    preview: (file) => calls.call('preview', file),
-    read: (reading, onProgress) => calls.call('read', reading, { onProgress }),
-    close: () => calls.close(),
+    async facts(file) {
+      const found = await calls.call('facts', file)
+      const decodable = found.decodable && hasVideoDecoder()
+      // What an element shows it has turned already.
+      facts = decodable ? found : { ...found, decodable, rotation: 0 }
+      return facts
+    },
+    async preview(file) {
+      if (!facts || facts.decodable) return calls.call('preview', file)
+      return (await player()).firstPicture(file, facts.codec)
+    },
+    read: (reading, onProgress) =>
+      !facts || facts.decodable
+        ? calls.call('read', reading, { onProgress })
+        : play(reading, facts, onProgress),
+    close() {
+      calls.close()
+      playing?.abort(new DOMException('The film was put away.', 'AbortError'))
+    },
   }
 }
 
 /** Whether this browser decodes video frame by frame. */
-export const hasVideoDecoder = (): boolean => typeof VideoDecoder === 'function'
+const hasVideoDecoder = (): boolean => typeof VideoDecoder === 'function'

@@ -14,6 +14,8 @@ export interface VideoFacts {
   readonly durationSeconds: number
   /** Mean, 1/s. */
   readonly frameRate: number
+  /** Whether single pictures can be decoded; else the film has to be played through. */
+  readonly decodable: boolean
   /** Matrix, range, primaries and transfer as the stream says; null where it does not. */
   readonly colour: {
     readonly matrix: string | null
@@ -58,9 +60,17 @@ export interface VideoCurve {
   readonly looks: readonly EstimateSample[]
 }
 
+/** A reading whose pictures come one by one, already turned. */
+export type PlayedReading = Omit<VideoReading, 'file'>
+
 export type VideoOperations = {
   facts: readonly [Blob, VideoFacts]
   /** The first picture, as it is shown. */
   preview: readonly [Blob, ImageBitmap | null]
   read: readonly [VideoReading, VideoCurve]
+  /** Resolves when every picture was shown and 'shown' was said. */
+  readPlayed: readonly [PlayedReading, VideoCurve]
+  /** Resolves when it was taken: the next may come. */
+  show: readonly [{ readonly seconds: number; readonly picture: ImageBitmap }, null]
+  shown: readonly [null, null]
 }

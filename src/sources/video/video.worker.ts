@@ -1,11 +1,17 @@
+import { CanvasFrames } from '../live/frame-reader.ts'
 import { look } from '../live/look.ts'
 import { answerCalls } from '../worker-answers.ts'
+import { FrameQueue } from './frame-queue.ts'
 import { openVideo } from './open-video.ts'
-import { readFrames } from './read-frames.ts'
+import { readFrames, type TimedFrame } from './read-frames.ts'
 import type { VideoOperations } from './video-operations.ts'
 
 /** Shares of the way are told so often, ms. */
 const TELL_MS = 200
+
+/** Pictures of a film that is played. */
+let played = new FrameQueue<TimedFrame>()
+const byCanvas = new CanvasFrames()
 
 answerCalls<VideoOperations>({
   async facts(file) {
@@ -34,5 +40,18 @@ answerCalls<VideoOperations>({
     } finally {
       video.close()
     }
+  },
+  async readPlayed(reading) {
+    played = new FrameQueue()
+    return readFrames(played, reading, look)
+  },
+  async show({ seconds, picture }) {
+    const frame = byCanvas.frame(picture, picture.width, picture.height)
+    if (frame) await played.put({ seconds, frame: { ...frame, close: () => picture.close() } })
+    return null
+  },
+  async shown() {
+    played.end()
+    return null
   },
 })

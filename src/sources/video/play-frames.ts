@@ -1,0 +1,99 @@
+/**
+ * A film by a video element that plays it, for browsers without decoders of single pictures (HTML,
+ * requestVideoFrameCallback: https://wicg.github.io/video-rvfc/). It takes as long as the film.
+ */
+import { VideoRefused } from './video-refused.ts'
+
+/** A picture as it is shown, turned and in sRGB, with its time in the film, s. */
+export type TakePicture = (seconds: number, picture: ImageBitmap) => Promise<void>
+
+/** Pictures on their way to be read; with more the film waits. */
+const MOST_WAITING = 3
+
+/** @throws VideoRefused */
+async function openElement(file: Blob, codec: string): Promise<HTMLVideoElement> {
+  const video = document.createElement('video')
+  video.muted = true
+  video.playsInline = true
+  video.preload = 'auto'
+  video.src = URL.createObjectURL(file)
+  await new Promise<void>((resolve, reject) => {
+    video.onloadeddata = () => resolve()
+    video.onerror = () => {
+      closeElement(video)
+      reject(new VideoRefused({ code: 'codec', codec }))
+    }
+  })
+  return video
+}
+
+function closeElement(video: HTMLVideoElement): void {
+  video.onerror = null
+  video.pause()
+  URL.revokeObjectURL(video.src)
+  video.removeAttribute('src')
+  video.load()
+}
+
+/** The first picture. @throws VideoRefused */
+export async function firstPicture(file: Blob, codec: string): Promise<ImageBitmap> {
+  const video = await openElement(file, codec)
+  try {
+    return await createImageBitmap(video)
+  } finally {
+    closeElement(video)
+  }
+}
+
+/**
+ * Plays a film to its end and hands over each picture that is shown. Where they are not taken as fast
+ * the film stops for a while: none is passed over but by the browser itself.
+ *
+ * @throws VideoRefused, or the signal's reason
+ */
+export async function playFrames(
+  file: Blob,
+  codec: string,
+  take: TakePicture,
+  signal: AbortSignal,
+): Promise<void> {
+  const video = await openElement(file, codec)
+  try {
+    await new Promise<void>((resolve, reject) => {
+      let waiting = 0
+      let last = -1
+      signal.addEventListener('abort', () => reject(signal.reason as Error), { once: true })
+      video.onerror = () =>
+        reject(new VideoRefused({ code: 'broken', where: video.error?.message ?? '' }))
+      const settled = () => {
+        waiting--
+        if (video.ended && waiting === 0) resolve()
+        else if (video.paused && !video.ended && waiting < MOST_WAITING) void video.play()
+      }
+      video.onended = () => {
+        if (waiting === 0) resolve()
+      }
+      const show = (seconds: number) => {
+        if (signal.aborted) return
+        next()
+        // Without a new picture the same one is told again.
+        if (seconds <= last) return
+        last = seconds
+        waiting++
+        if (waiting >= MOST_WAITING) video.pause()
+        createImageBitmap(video)
+          .then((picture) => take(seconds, picture))
+          .then(settled, reject)
+      }
+      const next = () => {
+        if (typeof video.requestVideoFrameCallback === 'function')
+          video.requestVideoFrameCallback((_, { mediaTime }) => show(mediaTime))
+        else requestAnimationFrame(() => show(video.currentTime))
+      }
+      next()
+      video.play().catch(reject)
+    })
+  } finally {
+    closeElement(video)
+  }
+}
