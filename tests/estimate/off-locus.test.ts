@@ -58,3 +58,24 @@ test('a slope of the surface counts about twice in blue, which lies twice as far
   expect(times / expected).toBeGreaterThan(0.8)
   expect(times / expected).toBeLessThan(1.2)
 })
+
+test('a colour is off the locus where one true glow in a hundred would be as far off, not one in fifty', () => {
+  // Student's t with 3 degrees of freedom: 5.841 at 1 %, 4.541 at 2 % two-sided (handbook tables), for
+  // variance 1 over sqrt(3). Hypotheses of the camera are weighted, so the chance itself is looked at.
+  const references = [1073, 1123, 1173, 1223, 1273].map((t) =>
+    reference(t, 0.5, seen(t), { surface: KNOWN }),
+  )
+  const glow = seen(1173)
+  const [greenOverRed, blueOverRed] = [glow.mean[1] / glow.mean[0], glow.mean[2] / glow.mean[0]]
+  const chances = { on: [] as number[], off: [] as number[] }
+  for (let times = 1; times < 3; times += 0.05) {
+    const bluer = colour(greenOverRed, times * blueOverRed)
+    const { verdict, probability } = temperature(
+      reading(bluer, { references, surface: KNOWN }),
+    ).offLocus
+    chances[verdict === 'on the locus' ? 'on' : 'off'].push(probability)
+  }
+  expect(Math.min(...chances.on)).toBeGreaterThan(0.01)
+  expect(Math.min(...chances.on)).toBeLessThan(0.02)
+  expect(Math.max(...chances.off)).toBeLessThan(0.01)
+})

@@ -246,6 +246,22 @@ describe('a grey region', () => {
     expect(refusal(measure(scene))).toEqual(codes)
   })
 
+  it.each<[string, readonly string[], Scene, number]>([
+    ['9 by 9 pixels', ['too small'], () => grey(0.4), 9],
+    ['11 by 11 pixels', [], () => grey(0.4), 11],
+    ['1.7 % of full scale', ['dark'], () => grey(0.017), 80],
+    ['2.4 % of full scale', [], () => grey(0.024), 80],
+    ['halves that differ by a factor of 1.75', [], (x) => grey(x < 60 ? 0.525 : 0.3), 80],
+    ['halves that differ by a factor of 1.95', ['uneven'], (x) => grey(x < 60 ? 0.585 : 0.3), 80],
+    ['halves 6 % apart in colour', [], (x) => [0.4, x < 60 ? 0.4 : 0.3765, 0.4], 80],
+    ['halves 9 % apart in colour', ['uneven'], (x) => [0.4, x < 60 ? 0.4 : 0.366, 0.4], 80],
+  ])('close to a limit is judged on its side of it: %s', (_title, codes, scene, side) => {
+    // Without noise; the light falls over the card by less than half between its ends.
+    const still = toLinearLight(picture(140, 100, scene, { shot: 0, read: 0 }))
+    const region = { ...REGION, width: side, height: Math.min(side, 60) }
+    expect(refusal(measureGrey(still, region, DAYLIGHT))).toEqual(codes)
+  })
+
   it('without any blue is too dark to balance it by', () => {
     const still = picture(140, 100, () => [0.4, 0.35, 0], { shot: 0, read: 0 })
     expect(refusal(measureGrey(toLinearLight(still), REGION, DAYLIGHT))).toEqual(['dark'])

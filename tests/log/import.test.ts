@@ -2,13 +2,14 @@ import { strToU8, zipSync } from 'fflate'
 import { afterEach, describe, expect, it } from 'vitest'
 import type { ImportPreview } from '../../src/log/schema/import-preview.ts'
 import type { Log } from '../../src/log/schema/types.ts'
-import { dumpDatabase, readFixture } from './fixture-database.ts'
+import { dumpDatabase, readFixture, tamper } from './fixture-database.ts'
 import { fileOf, filledLog, jsonFile, none, refusal } from './importing.ts'
 import {
   bytesOf,
   closeTestLogs,
   contentOf,
   draft,
+  failureOf,
   freshName,
   memoryMarks,
   openTestLog,
@@ -216,6 +217,25 @@ describe('all or nothing', () => {
     const before = await contentOf(other)
     expect(await refusal(other.readFile(new Blob([text.slice(0, -30)])))).toMatchObject({
       code: 'broken',
+    })
+    expect(await contentOf(other)).toBe(before)
+  })
+
+  it('holds when what was set aside is gone by the time of the merge', async () => {
+    const { log } = await filledLog()
+    const file = new Blob([await bytesOf(log.export('zip'))])
+    const name = freshName()
+    const other = await openTestLog({ name })
+    await other.add(draft({ object: 'here before' }))
+    const before = await contentOf(other)
+    const preview = await other.readFile(file)
+    // A whole batch: what is left of the file must not pass for all of it.
+    await tamper(name, 'incoming', (store) => {
+      const request = store.openCursor()
+      request.onsuccess = () => request.result?.delete()
+    })
+    expect(await failureOf(preview.merge({ conflicts: 'mine' }))).toMatchObject({
+      code: 'storage failed',
     })
     expect(await contentOf(other)).toBe(before)
   })

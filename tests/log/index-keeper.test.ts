@@ -54,3 +54,19 @@ it('what is forgotten while it loads is read again', async () => {
   gates[1]!()
   expect((await loading).find({}).count).toBe(3)
 })
+
+it('a load that failed is tried again', async () => {
+  const { db, gates } = slowDatabase()
+  let refused = true
+  const read: Database['read'] = (...asked) => {
+    if (refused) return Promise.reject(new Error('the disk did not answer'))
+    return db.read(...asked)
+  }
+  const index = keepIndex({ ...db, read })
+  await expect(index.load()).rejects.toThrow('the disk did not answer')
+  refused = false
+  const loading = index.load()
+  await expect.poll(() => gates.length).toBe(1)
+  gates[0]!()
+  expect((await loading).find({}).count).toBe(1)
+})

@@ -74,6 +74,24 @@ describe('a filament lamp', () => {
     expectClose(byWatts.colourTemperatureK, byVolts.colourTemperatureK, 1e-12)
   })
 
+  it('spreads by 3 % of its rated power, and by 1 K of the room, where nothing is said', () => {
+    // Common practice for both; d ln T / d ln P = 0.42 / 1.6 (IES).
+    const stated = { method: 'watts', rating, ratedWatts: 60, watts: exact(60) } as const
+    const byWatts = solved(stated)
+    expectClose(term(byWatts, 'rated watts'), 0.03 * (0.42 / 1.6) * 2700, 1e-3)
+    const known = solved({ ...stated, ratedWattsPercent: 1 })
+    expectClose(term(known, 'rated watts'), 0.01 * (0.42 / 1.6) * 2700, 1e-3)
+    const base = {
+      method: 'resistance',
+      volts: exact(230),
+      with: { amperes: exact(0.26) },
+    } as const
+    const byOhms = solved({ ...base, coldOhms: exact(62), roomTemperatureK: 300 })
+    // R(310 K) / R(300 K) = 1.045 (temperature coefficient of tungsten 0.0045 / K at 20 °C, CRC, from
+    // memory), and T ~ R^(1/1.2).
+    expectClose(term(byOhms, 'room'), (0.0045 / 1.2) * byOhms.colourTemperatureK, 0.1)
+  })
+
   it('dimmed by the IES law agrees with a balanced tungsten filament within its spread', () => {
     // Independent: V^2 / R(T) = radiation + gas, from 2000 to 2700 K true, with the resistance and
     // total emissivity tables (from memory); gas loss as the conductivity integral, ~ T^1.7.

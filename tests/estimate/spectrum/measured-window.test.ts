@@ -5,7 +5,12 @@ import {
   windowFromTable,
 } from '../../../src/estimate/spectrum/measured-window.ts'
 import type { SpectrumWindow } from '../../../src/estimate/spectrum/types.ts'
-import { fusedSilicaIndex, tableErrors } from '../../../src/estimate/spectrum/windows.ts'
+import {
+  fusedSilicaIndex,
+  logTransmittance,
+  tableErrors,
+  windowFromMaterial,
+} from '../../../src/estimate/spectrum/windows.ts'
 import { normal, planck, seededRandom } from '../../accuracy/spectrum-simulation.ts'
 import { expectClose } from '../../close-to.ts'
 import { perfect, perfectResponse, read, usual } from './recordings.ts'
@@ -159,5 +164,19 @@ describe('the uncertainty of a measured table', () => {
     // 100 draws are good to 7 %. What is told holds the shape of the response too.
     expect(told / rms).toBeGreaterThan(0.85)
     expect(told / rms).toBeLessThan(3)
+  })
+})
+
+describe('a window of the list', () => {
+  it.each([
+    // Data sheets of phosphate glass, 2 to 3 mm, from memory: 0.88 at 550 nm, 0.77 at 650 nm.
+    ['heat-absorbing', Math.log(0.88 / 0.77), 0.06],
+    // Iron in clear float glass, 4 mm, from memory: 0.90 at 550 nm, 0.885 at 650 nm.
+    ['glass', Math.log(0.9 / 0.885), 0.015],
+    // Fused silica by reflection alone: n = 1.4599 and 1.4565 (Malitson 1965, table).
+    ['quartz', Math.log(0.93246 / 0.93322), 0.0002],
+  ])('%s passes green and red as its data sheet says', (id, expected, tolerance) => {
+    const window = logTransmittance(windowFromMaterial(id))
+    expect(Math.abs(window(550) - window(650) - expected)).toBeLessThan(tolerance)
   })
 })
