@@ -62,7 +62,15 @@ export async function* framesIn(file: Blob): AsyncGenerator<Frame & { readonly e
     const turn = view.getFloat64(16, true)
     const whole = await bytesAt(at, HEAD + length)
     if (crc32(whole.subarray(CHECKED_FROM)) !== check) return
-    yield { kind, turn, text: new TextDecoder().decode(whole.subarray(HEAD)), end }
+    // Decoded where it is read: who only looks for the turns does without.
+    yield {
+      kind,
+      turn,
+      end,
+      get text() {
+        return new TextDecoder().decode(whole.subarray(HEAD))
+      },
+    }
     at = end
   }
 }

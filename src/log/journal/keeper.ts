@@ -246,8 +246,9 @@ async function segmentOf(name: string, file: Blob): Promise<Segment | null> {
   let snapshotTurn: number | null = null
   let snapshotBytes = 0
   let soundBytes = 0
-  for await (const { kind, turn, text, end } of framesIn(file)) {
-    if (kind === 'header') header ??= JSON.parse(text) as JournalHeader
+  for await (const frame of framesIn(file)) {
+    const { kind, turn, end } = frame
+    if (kind === 'header') header ??= JSON.parse(frame.text) as JournalHeader
     if (kind === 'end' || kind === 'snapshot') turns.add(turn)
     if (kind === 'abort') turns.delete(turn)
     if (kind === 'snapshot') {
@@ -273,12 +274,13 @@ async function recordsOf(
   let snapshot: Change[] | null = null
   let parts: Change[] = []
   let partsTurn = Number.NaN
-  for await (const { kind, turn, text } of framesIn(file)) {
+  for await (const frame of framesIn(file)) {
+    const { kind, turn } = frame
     // Parts of a turn that never came to its end.
     if (turn !== partsTurn) parts = []
     partsTurn = turn
     if (kind === 'part' || kind === 'end') {
-      for (const change of changesOfText(text)) parts.push(change)
+      for (const change of changesOfText(frame.text)) parts.push(change)
     }
     if (kind === 'end') records.push({ turn, changes: parts })
     if (kind === 'snapshot') snapshot = parts

@@ -1,17 +1,23 @@
 /** The database brought to where the journal is: all of it, or what it has lost at its end. */
+import { unwrap } from 'idb'
+import type { ReadingRow } from '../index/rows.ts'
+import {
+  BLOCKS_VERSION,
+  type Block,
+  blockOf,
+  type Slot,
+  slotOf,
+  withSlots,
+} from '../store/blocks.ts'
 import type { Database } from '../store/database.ts'
 import { NEW_STATE, STATE_KEY, type State } from '../store/state.ts'
+import { slotOfRow } from '../store/writing.ts'
 import { JOURNALED_STORES, type JournaledStore } from './changes.ts'
 import { TURN_KEY, type TurnRow } from './journal.ts'
 import type { Keeper, ReplayedChange } from './keeper.ts'
 
 const CHANGES_A_PIECE = 500
 
-interface AnyStore {
-  put(value: unknown, key?: IDBValidKey): Promise<unknown>
-  delete(key: IDBValidKey | IDBKeyRange): Promise<unknown>
-  clear(): Promise<unknown>
-}
 interface Pictures {
   getAllKeys(): Promise<string[]>
   delete(key: string): Promise<void>
@@ -55,26 +61,44 @@ export async function restoreFrom(
     const state = tx.objectStore('state')
     const here = (await state.get(TURN_KEY)) as TurnRow | undefined
     if ((here?.turn ?? null) !== from) return null
-    const asked: Promise<unknown>[] = []
+    const readings: ReadingRow[] = []
     for (const { change } of rows) {
       const [name, key, value] = change
-      const store = tx.objectStore(name) as unknown as AnyStore
-      if (key === undefined)
-        asked.push(
-          name === 'pictures' ? dropOthers(tx.objectStore('pictures'), put) : store.clear(),
-        )
-      else if (change.length === 4) asked.push(store.delete(IDBKeyRange.bound(key, value)))
-      else if (change.length === 2) asked.push(store.delete(key))
-      else asked.push(store.put(value, KEYED_OUTSIDE.includes(name) ? key : undefined))
+      const store = unwrap(tx.objectStore(name)) as IDBObjectStore
+      // No waiting for one row: what fails ends the transaction, and a promise for each takes as long
+      // as the writing.
+      if (key === undefined) {
+        if (name === 'pictures') await dropOthers(tx.objectStore('pictures'), put)
+        else store.clear()
+      } else if (change.length === 4) store.delete(IDBKeyRange.bound(key, value))
+      else if (change.length === 2) store.delete(key)
+      else {
+        store.put(value, KEYED_OUTSIDE.includes(name) ? key : undefined)
+        if (name === 'readings') readings.push(value as ReadingRow)
+      }
     }
-    await Promise.all(asked)
-    // Blocks are made again from the readings at the first search.
     await tx.objectStore('blocks').clear()
+    const whole = from === null
+    if (whole) await writeBlocks(tx.objectStore('blocks'), readings)
     const now = ((await state.get(STATE_KEY)) as State | undefined) ?? NEW_STATE
-    await state.put({ ...now, blocksVersion: 0 }, STATE_KEY)
+    // Otherwise they are made again from the readings at the first search.
+    await state.put({ ...now, blocksVersion: whole ? BLOCKS_VERSION : 0 }, STATE_KEY)
     await state.put({ epoch, turn: to } satisfies TurnRow, TURN_KEY)
     return now.listed
   })
+}
+
+/** The summaries of all readings there are. */
+async function writeBlocks(
+  store: { put(block: Block): Promise<unknown> },
+  readings: readonly ReadingRow[],
+): Promise<void> {
+  const blocks = new Map<number, Map<number, Slot>>()
+  for (const row of readings) {
+    const slots = blocks.get(blockOf(row.seq)) ?? new Map<number, Slot>()
+    blocks.set(blockOf(row.seq), slots.set(slotOf(row.seq), slotOfRow(row)))
+  }
+  for (const [number, slots] of blocks) await store.put(withSlots(number, undefined, slots))
 }
 
 /** The pictures that the journal no longer names. */

@@ -4,7 +4,7 @@ import { DATABASE_VERSION } from '../migrations/upgrade.ts'
 import type { Database } from '../store/database.ts'
 import { STATE_KEY, type State } from '../store/state.ts'
 import { type Journal, journalInto, TURN_KEY, type TurnRow } from './journal.ts'
-import type { Keeper } from './keeper.ts'
+import type { JournalContent, Keeper } from './keeper.ts'
 import { restoreFrom } from './restore.ts'
 import { snapshotDue, takeSnapshot } from './snapshot.ts'
 
@@ -40,14 +40,16 @@ export async function startJournal(
   let turn = stored
   let listed = state?.listed ?? 0
   let restored = false
+  let seen: JournalContent | null = null
   if (turn === undefined && empty) {
     const kept = await keeper
-    const found = await kept?.look().catch(() => null)
+    const found = (await kept?.look().catch(() => null)) ?? null
     if (kept && found && found.turn > 0 && found.version === DATABASE_VERSION) {
       const readings = await restoreFrom(db, kept, found.epoch, null, found.turn)
       turn = { epoch: found.epoch, turn: found.turn }
       listed = readings ?? listed
       restored = readings !== null
+      seen = found
     }
   }
   // What was there before the journal counts as one turn: the first snapshot is then due.
@@ -57,7 +59,8 @@ export async function startJournal(
     const setting = { version: DATABASE_VERSION, atMs: now().getTime() }
     const kept = await keeper
     if (kept === null) return journalInto(null, setting, onFailed)
-    const found = await kept.look()
+    // Reading a long journal takes a second.
+    const found = seen ?? (await kept.look())
     if (found?.epoch === turn.epoch && found.version === DATABASE_VERSION) {
       const here = await turnOf(db)
       if (found.turn > here.turn) {
@@ -65,7 +68,8 @@ export async function startJournal(
         if (readings !== null) onRestored(readings)
       }
     }
-    if (snapshotDue(found, await turnOf(db), DATABASE_VERSION)) {
+    // A journal that has just made the log whole lacks nothing; that it is long can wait.
+    if (!restored && snapshotDue(found, await turnOf(db), DATABASE_VERSION)) {
       // In its own time; what fails is tried again at the next start.
       takeSnapshot(db, kept, setting).catch(() => {})
     }
