@@ -32,6 +32,13 @@ export function levelsOf(problem: GlowProblem, inputs: readonly GlowInput[]): Le
   return { references, readings, places, count: places.size }
 }
 
+/** Whether the levels that count are of one piece: of several readings theirs, of one the known heats' too. */
+export function ofOnePieceOnly({ references, readings }: Levels): boolean {
+  const compared = readings.length > 1 ? readings : [...references, ...readings]
+  const pieces = new Set(compared.flatMap((level) => (level ? level.piece : [])))
+  return pieces.size === 1 && !pieces.has(null)
+}
+
 /** Keys of the errors that all levels share: the camera's gain, the band of its red. */
 export const GAIN = 'gain'
 export const BAND = 'band'

@@ -23,7 +23,7 @@ import {
   type Linear,
   linearised,
 } from './joint-equations.ts'
-import { type Levels, levelsOf } from './joint-levels.ts'
+import { type Levels, levelsOf, ofOnePieceOnly } from './joint-levels.ts'
 import { type MeasuredRatio, trueTemperatureOf } from './measured-ratio.ts'
 import { referenceDoubts, tolerateConflicts } from './reference-check.ts'
 import type { GlowInput, KnownHeatReference } from './types.ts'
@@ -50,10 +50,10 @@ export interface JointPosterior {
 /** Newton steps: with the tone curves of single photos the start can be 100 K off. */
 const STEPS = 3
 /**
- * Levels can be wrong in ways that no term covers (another piece, smoke, a hand before the lens): so
- * often, and then by so much in ln.
+ * Levels can be wrong in ways that no term covers (smoke, a hand before the lens, another piece): so
+ * often, and then by so much in ln. Common practice.
  */
-const ODD_LEVEL = { share: 0.15, sd: 0.4 }
+const ODD_LEVEL = { onePiece: 0.15, otherPieces: 0.3, sd: 0.4 }
 /** Colour overrules the levels when they are more likely wrong than right. */
 const OVERRULED = 0.5
 
@@ -93,6 +93,8 @@ export function jointOf(
   const { problem } = posterior
   const readings = [problem.reading, ...problem.others]
   const levels = levelsOf(problem, inputs)
+  const share =
+    levels !== null && ofOnePieceOnly(levels) ? ODD_LEVEL.onePiece : ODD_LEVEL.otherPieces
   const states = levels === null ? [0] : [0, ODD_LEVEL.sd]
   const solved = posterior.hypotheses.flatMap((hypothesis) =>
     states.map((odd) => ({
@@ -103,7 +105,7 @@ export function jointOf(
   const weights = normalised(
     solved.map(({ logWeight, odd }) => {
       if (levels === null) return logWeight
-      return logWeight + Math.log(odd > 0 ? ODD_LEVEL.share : 1 - ODD_LEVEL.share)
+      return logWeight + Math.log(odd > 0 ? share : 1 - share)
     }),
   )
   const wrong = solved.reduce((sum, { odd }, i) => sum + (odd > 0 ? weights[i]! : 0), 0)

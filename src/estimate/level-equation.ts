@@ -23,6 +23,8 @@ export interface MeasuredLevel {
   readonly variance: number
   readonly shared: readonly LevelError[]
   readonly channels: GlowInput['channels']
+  /** The piece that it is of; null where nobody said. */
+  readonly piece: string | null
 }
 
 /**
@@ -41,10 +43,10 @@ const BAND_ORIGIN_K = 1173
 const SPOT = 0.02
 const FLARE = 0.01
 /**
- * Two pieces of one surface: its emissivity, smoke and the angle of view differ from piece to piece, by
- * about what tables leave open of oxidised metal (0.80 +- 0.05); relative. Less where they leave less.
+ * Two pieces of one surface: oxidised metal ranges from 0.7 to 0.9 (see materials.data.ts), and smoke, a
+ * window's dirt and the angle of view differ too; relative. Less where the tables leave less.
  */
-const PIECE = 0.06
+const PIECE = 0.1
 /**
  * Exposures that are set otherwise: labels are nominal (1/60 s for 1/64 s) and gain follows ISO only
  * roughly; 5 % between two of them, common practice.
@@ -104,6 +106,7 @@ export function measuredLevel(
       { key: 'vignetting', standardUncertainty: -VIGNETTING * level.fieldRadius ** 2 },
     ],
     channels,
+    piece: piece ?? null,
   }
 }
 
