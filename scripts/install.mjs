@@ -17,7 +17,8 @@ export function ensureInstalled() {
   }
   const reason = whatIsMissing()
   if (reason === undefined) return
-  console.log(`Installing packages (${reason}) ...`)
+  // Not among what a script prints for others to read.
+  console.error(`Installing packages (${reason}) ...`)
   const run = npm(['ci', '--include=dev', '--no-audit', '--no-fund'])
   if (run.status !== 0) {
     console.error('The installation failed; see above. It needs the network once.')
@@ -51,7 +52,9 @@ function whatIsMissing() {
 export function npm(args) {
   const beside = join(dirname(execPath), '..', 'lib', 'node_modules', 'npm', 'bin', 'npm-cli.js')
   const cli = [env.npm_execpath, beside].find((path) => path?.endsWith('.js') && existsSync(path))
+  /** @type {import('node:child_process').SpawnSyncOptions} */
+  const options = { cwd: root, stdio: ['inherit', 2, 'inherit'] }
   return cli === undefined
-    ? spawnSync('npm', args, { cwd: root, stdio: 'inherit', shell: platform === 'win32' })
-    : spawnSync(execPath, [cli, ...args], { cwd: root, stdio: 'inherit' })
+    ? spawnSync('npm', args, { ...options, shell: platform === 'win32' })
+    : spawnSync(execPath, [cli, ...args], options)
 }

@@ -17,6 +17,7 @@ import type { Spectrum } from '../../src/light/spectrum-import/spectrum.ts'
 import { isDarkName, NO_ROLES, proposeRoles } from '../../src/session/spectrum/pick-roles.ts'
 import { decodeText } from '../../src/sources/spectrum/decode-text.ts'
 import { spectrumRefusalNotice } from '../../src/ui/words/no-glow.ts'
+import { emitterId, surfaceId } from './case-names.ts'
 import { type Answer, type CaseReader, NO_FIGURE } from './read-cases.ts'
 
 const recorded = { file: v.string(), dark: v.optional(v.string()) }
@@ -30,13 +31,13 @@ const spectrumCase = v.object({
         ...recorded,
         temperatureK: positive,
         standardUncertaintyK: uncertainty,
-        emitter: v.string(),
+        emitter: emitterId,
       }),
     ),
   ),
   glow: v.object(recorded),
   surface: v.union([
-    v.string(),
+    surfaceId,
     v.object({ lnGreenOverRed: v.pipe(v.number(), v.finite()), standardUncertainty: uncertainty }),
   ]),
   calibrated: v.optional(v.boolean(), false),

@@ -72,6 +72,8 @@ beforeAll(async () => {
     { ...both, id: 'raw alone', raw: 'shot.dng', knownHeats: [] },
     { ...photo, id: 'no picture', glow: ['words.jpg'] },
     { ...photo, id: 'no file', glow: ['absent.jpg'] },
+    { ...photo, id: 'short sweep', glow: swept(files.glow.slice(1, 4)) },
+    { ...photo, id: 'no such surface', glow: one, surface: 'cheese' },
     { ...photo, id: 'no such heat', glow: one, knownHeats: [{ id: 'cheese', glow: one }] },
   ]
   await writeFile(join(folder, 'cases.json'), JSON.stringify(cases))
@@ -91,6 +93,15 @@ describe('photo cases', () => {
     }
     const width = (id: string) => answers.get(id)!.high95K! - answers.get(id)!.low95K!
     expect(width('sweep')).toBeLessThan(width('single') / 5)
+  })
+
+  test('of a sweep that is refused are read by its best photo', () => {
+    const { findings, low95K, high95K } = answers.get('short sweep')!
+    expect(findings).toContainEqual(
+      expect.objectContaining({ code: 'sweep refused', reason: 'too few frames' }),
+    )
+    expect(low95K!).toBeLessThan(glowTemperatureK)
+    expect(high95K!).toBeGreaterThan(glowTemperatureK)
   })
 
   test('with a raw picture of the same shot are read by the curve that both give', () => {
@@ -115,6 +126,7 @@ describe('photo cases', () => {
     expect(answers.get('no picture')).toMatchObject({ refused: 'not a photo', temperatureK: null })
     expect(answers.get('no file')).toMatchObject({ refused: 'bad case' })
     expect(answers.get('no file')!.error).toContain('absent.jpg')
-    expect(answers.get('no such heat')!.error).toContain('cheese')
+    expect(answers.get('no such heat')!.error).toMatch(/"cheese"; allowed: .*sodium-chloride/)
+    expect(answers.get('no such surface')!.error).toMatch(/cheese; allowed: .*cavity/)
   })
 })

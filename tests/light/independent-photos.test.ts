@@ -91,14 +91,17 @@ describe('photos of another program', () => {
     const fine = s.jpegQuality >= 90
     const steps = fine ? { luma: 2, chroma: 2 } : { luma: 6, chroma: 7 }
     const m = measureSweep(frames, REGION, { steps })
-    if (m.kind === 'refused') {
+    if (m.kind === 'refused') throw new Error(m.reason)
+    const error = Math.log(m.glow.mean[1] / m.glow.mean[0]) - ratio
+    if (
+      m.findings.some(({ code, weight }) => code === 'both kinds averaged' && weight === 'warning')
+    ) {
       // Its brightest frame is clipped in 7 % of the pixels, the next shows too little shoulder.
       expect(name).toBe('set5 salt')
-      expect(m.reason).toBe('curve kind undecided')
-      expect(Math.abs(m.values.channel! - m.values.ratio!)).toBeGreaterThan(0.3)
+      expect(Math.abs(error)).toBeLessThan(1.96 * m.standardUncertaintyGreen)
+      expect(m.standardUncertaintyGreen).toBeGreaterThan(0.05)
       return
     }
-    const error = Math.log(m.glow.mean[1] / m.glow.mean[0]) - ratio
     // Measured: at most 1.7 K; the goals are 5 K at quality 95 and 12 K at quality 80.
     expect(Math.abs(error / perKelvin)).toBeLessThan(fine ? 5 : 12)
     expect(Math.abs(error)).toBeLessThan(2 * m.standardUncertaintyGreen)

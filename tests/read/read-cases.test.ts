@@ -74,8 +74,8 @@ describe('cases read from a folder', () => {
   it('say what is wrong with a case that cannot be put', () => {
     expect(answers.get('no file')).toMatchObject({ refused: 'bad case' })
     expect(answers.get('no file')!.error).toContain('absent.csv')
-    expect(answers.get('no surface')!.error).toContain('cheese')
-    expect(answers.get('other kind')!.error).toContain('kind')
+    expect(answers.get('no surface')!.error).toMatch(/cheese; allowed: .*cavity/)
+    expect(answers.get('other kind')!.error).toMatch(/kind: .*"spectrum" \| "photo"/)
     // The last case has no id: its place stands for it.
     expect(answers.get('7')!.error).toContain('case')
     expect(answers.size).toBe(8)

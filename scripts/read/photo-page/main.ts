@@ -12,18 +12,17 @@ import type { CardLightId } from '../../../src/light/card-light.ts'
 import { balanceFromGrey } from '../../../src/light/grey-reference.ts'
 import { middleRegion } from '../../../src/light/region-geometry.ts'
 import { fixedPointTemperature } from '../../../src/physics/fixed-points.ts'
-import { materialById } from '../../../src/physics/materials.ts'
-import { isFixedPointId } from '../../../src/session/kit/subject.ts'
 import { glowInput } from '../../../src/session/reading/glow-input.ts'
 import { cameraIdOf } from '../../../src/session/reading/photo-meaning.ts'
 import { PhotoRefused } from '../../../src/sources/files/photo-refusal.ts'
 import { openPicture } from '../../../src/sources/open-picture.ts'
 import type { Photo } from '../../../src/sources/photo/photo.ts'
 import type { Answer } from '../read-cases.ts'
-import { lightIn } from './light-in.ts'
+import { lightOfPhoto, lightOfSweep } from './light-in.ts'
 import type { PhotoCase } from './photo-case-schema.ts'
 import { useOfRaw } from './raw-of-shot.ts'
 import { Refused } from './refused.ts'
+import { sweepsOfCase } from './sweeps-of-case.ts'
 
 type Reply = Omit<Answer, 'id'>
 type Surface = PhotoCase['surface']
@@ -66,8 +65,13 @@ async function answer(asked: PhotoCase, fileOf: (name: string) => File): Promise
     balances.set(photo.channels, found)
     return found
   }
+  const heats = asked.knownHeats ?? []
+  const sweeps = await sweepsOfCase([shot.glow, ...heats.map(({ glow }) => glow)], fileOf)
   const inputOf = async (files: readonly string[], surface: Surface): Promise<GlowInput> => {
-    const { photo, ...seen } = await lightIn(files.map(fileOf), shot.curve, findings)
+    const swept = sweeps.get(files)
+    const { photo, ...seen } = swept
+      ? await lightOfSweep(swept, findings)
+      : await lightOfPhoto(fileOf(files[0]!), shot.curve, findings)
     try {
       const input = glowInput({
         ...seen,
@@ -75,7 +79,7 @@ async function answer(asked: PhotoCase, fileOf: (name: string) => File): Promise
         cameraToXyz: photo.cameraToXyz,
         balance: await balanceFor(photo),
         choices: {
-          materialId: typeof surface === 'string' ? materialOf(surface) : 'as stated',
+          materialId: typeof surface === 'string' ? surface : 'as stated',
           cover: 'none',
           balanceState: stateOf(asked, photo),
         },
@@ -87,15 +91,29 @@ async function answer(asked: PhotoCase, fileOf: (name: string) => File): Promise
       if (typeof surface === 'string') return input
       return { ...input, surface: { id: 'as stated', ...surface } }
     } finally {
-      photo.close()
+      // A sweep is ended below: another glow may be of the same files.
+      if (!swept) photo.close()
     }
   }
+  try {
+    return await answerBy(inputOf, asked.surface, shot.glow, heats, findings)
+  } finally {
+    for (const { sweep } of sweeps.values()) sweep.close()
+  }
+}
+
+async function answerBy(
+  inputOf: (files: readonly string[], surface: Surface) => Promise<GlowInput>,
+  surface: Surface,
+  glow: readonly string[],
+  heats: NonNullable<PhotoCase['knownHeats']>,
+  findings: unknown[],
+): Promise<Reply> {
   const references: KnownHeatReference[] = []
-  for (const [i, heat] of (asked.knownHeats ?? []).entries()) {
-    if (!isFixedPointId(heat.id)) throw new Error(`no such fixed point: ${heat.id}`)
+  for (const [i, heat] of heats.entries()) {
     const known = fixedPointTemperature({ id: heat.id })
     if (!known.ok) throw new Error(`${heat.id}: ${known.code}`)
-    const input = await inputOf(heat.glow, heat.surface ?? asked.surface)
+    const input = await inputOf(heat.glow, heat.surface ?? surface)
     references.push({
       id: `known heat ${i}`,
       name: heat.id,
@@ -113,7 +131,7 @@ async function answer(asked: PhotoCase, fileOf: (name: string) => File): Promise
       ...(input.level ? { level: input.level } : {}),
     })
   }
-  const input = await inputOf(shot.glow, asked.surface)
+  const input = await inputOf(glow, surface)
   return replyOf(estimateGlow({ ...input, references }), findings)
 }
 
@@ -142,11 +160,6 @@ async function balanceOf(
   } finally {
     photo.close()
   }
-}
-
-function materialOf(id: string): string {
-  if (!materialById(id)) throw new Error(`no such material: ${id}`)
-  return id
 }
 
 const lightOf = (said: 'daylight' | { kelvin: number }): CardLightId =>

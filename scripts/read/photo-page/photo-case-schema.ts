@@ -1,8 +1,9 @@
 import * as v from 'valibot'
+import { knownHeatId, surfaceId } from '../case-names.ts'
 
 const positive = v.pipe(v.number(), v.finite(), v.gtValue(0))
 const surface = v.union([
-  v.string(),
+  surfaceId,
   v.object({
     lnGreenOverRed: v.pipe(v.number(), v.finite()),
     standardUncertainty: v.pipe(v.number(), v.finite(), v.minValue(0)),
@@ -20,7 +21,9 @@ export const photoCase = v.object({
       light: v.union([v.literal('daylight'), v.object({ kelvin: positive })]),
     }),
   ),
-  knownHeats: v.optional(v.array(v.object({ id: v.string(), glow, surface: v.optional(surface) }))),
+  knownHeats: v.optional(
+    v.array(v.object({ id: knownHeatId, glow, surface: v.optional(surface) })),
+  ),
   surface,
   whiteBalance: v.picklist(['daylight', 'lamp', 'automatic', 'unknown']),
   camera: v.optional(v.string()),

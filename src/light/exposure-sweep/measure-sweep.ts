@@ -3,14 +3,16 @@ import { subtract } from '../background-ring.ts'
 import { byWeight } from '../finding.ts'
 import type { Region } from '../image.ts'
 import { shifted } from './align.ts'
+import { averagedKinds } from './averaged-kinds.ts'
 import { balanceMoved } from './balance-watch.ts'
 import { cardGains } from './card-gains.ts'
-import { type Choice, chooseKind } from './choose-kind.ts'
+import { APART, chooseKind } from './choose-kind.ts'
+import { contrastOf, doubtful } from './doubts.ts'
 import { equalCodeRatio } from './equal-code.ts'
 import { type CodingSteps, UNKNOWN_STEPS } from './frame-levels.ts'
-import { type PlaceDependence, placeDependence } from './local-tone.ts'
+import { placeDependence } from './local-tone.ts'
 import { placeFrames } from './place-frames.ts'
-import { bendAt, type Response } from './response.ts'
+import type { Response } from './response.ts'
 import { backgroundLight, inP3, lightOf, ratioSd } from './sweep-light.ts'
 import {
   type FrameReport,
@@ -36,34 +38,14 @@ export interface SweepOptions {
   readonly steps?: CodingSteps
   /** The frame that the grey card's balance is measured in, where frames show the card; else the first. */
   readonly base?: number
+  /** Odds of a curve on each channel by other sweeps of this camera; absent: even. */
+  readonly channelOdds?: number
 }
 
 /** Range of exposures below which there is nothing to compare, ln: 1.5 stops. */
 const LEAST_RANGE = 1.5 * Math.LN2
-/** Change of ln R from first to last frame beyond which a straight line does not describe it. */
-const LARGEST_DRIFT = 0.8
-/** Error of a stated exposure, as far as the prior lets it show, that is no rounding any more, ln. */
-const EXPOSURE_LIE = 0.055
-/**
- * An undecided kind of curve is refused where it spreads ln(G/R) by more than this: 14 K at 1173 K.
- */
-const UNDECIDED_SPREAD = 0.025
-/**
- * Place dependence, ln light: of an even glow, and more for an uneven one (levels between those of
- * the frames lie on the curve's joints); its ratio to chance, F(3, 21), is above 10 once in 4000;
- * and all of it against what noise and coding make.
- */
-const LOCAL_TONE = 0.015
-const LOCAL_TONE_UNEVEN = 0.2
-const LOCAL_TONE_RATIO = 10
-const LOCAL_TONE_NOISE = 1.6
-/** Overall contrast of a tone curve; beyond it the stated exposures are wrong. */
-const CONTRAST = [0.3, 4] as const
 /** Contrast met in cameras' pictures; linear codes have 2.2, and so do exposures stated as half. */
 const USUAL_CONTRAST = [0.65, 1.75] as const
-/** Nominal ln light where contrast is looked at. */
-const MID_SCALE = -3.5
-const LARGEST_MISFIT = 4
 const BACKGROUND_SHARE = 0.03
 /** Displacement worth mentioning, pixels. */
 const MOVED = 0.5
@@ -81,7 +63,7 @@ const MOVED = 0.5
 export function measureSweep(
   frames: readonly SweepFrame[],
   region: Region,
-  { steps = UNKNOWN_STEPS, base = 0 }: SweepOptions = {},
+  { steps = UNKNOWN_STEPS, base = 0, channelOdds = 1 }: SweepOptions = {},
 ): SweepResult {
   const unfit = unfitFrames(frames)
   if (unfit) return unfit
@@ -95,16 +77,15 @@ export function measureSweep(
   let usable = usableBy(null)
   const useless = uselessCodes(usable)
   if (useless) return useless
-  const choose = () => chooseKind(usable.data, usable.repeated, frames[0]!.image.space)
+  const choose = () => chooseKind(usable.data, usable.repeated, frames[0]!.image.space, channelOdds)
   let choice = choose()
   if (follows) {
     // The card once more, by the curve that was found; a third time changes nothing.
     usable = usableBy(choice.better.response)
     choice = choose()
   }
-
   const { data, used, codes, repeated } = usable
-  const { better } = choice
+  const { better, odd } = choice
   const depth = sweepDepth(data)
   const reports = usable.reports.map((report, k): FrameReport => {
     const i = used.indexOf(k)
@@ -125,7 +106,12 @@ export function measureSweep(
   const { brightest, darkest } = extremes(data)
   const blueSeen = data.some((d) => d.nominal[2] !== null)
   const space = frames[0]!.image.space
-  const curve = recoveredCurve(better, data, space)
+  const between = choice.kindSpread > APART
+  const curve = recoveredCurve(
+    between ? averagedKinds(choice.channel, choice.ofChannel) : better,
+    data,
+    space,
+  )
   const whole = inP3(
     lightOf(choice, data[brightest]!.lnExposure, codes[used[brightest]!]!, blueSeen),
     space,
@@ -156,8 +142,14 @@ export function measureSweep(
       lnGreenOverRed: better.drift[1] - better.drift[0],
     })
   }
-  if (choice.kindSpread > UNDECIDED_SPREAD / 4) {
-    note('both kinds averaged', 'note', { probability: choice.probability })
+  if (odd !== null) {
+    note('exposure left open', 'warning', {
+      frame: used[odd]!,
+      lnError: better.exposureErrors[odd]!,
+    })
+  }
+  if (choice.kindSpread > APART / 4) {
+    note('both kinds averaged', between ? 'warning' : 'note', { probability: choice.probability })
   }
   if (depth.givenStops < depth.neededStops - 1) note('sweep short', 'warning', { ...depth })
   const contrast = contrastOf(curve.response)
@@ -186,7 +178,8 @@ export function measureSweep(
     standardUncertaintyGreen: Math.hypot(ratioSd(curveAlone, 1), 2 * movedBalance),
     standardUncertaintyBlue: Math.hypot(ratioSd(curveAlone, 2), 4 * movedBalance),
     curve,
-    kindProbability: choice.probability,
+    kindProbability: between ? choice.ofChannel : choice.probability,
+    channelOdds: oddsOf(choice.ofChannel) / channelOdds,
     byKind: choice.byKind,
     byEqualCodes: equalCodeRatio(data, 1),
     frames: reports,
@@ -238,61 +231,18 @@ function uselessCodes({ data, used, exposures, reports }: UsableFrames): SweepRe
     )
   }
   const depth = sweepDepth(data)
-  const lie = wrongSlope(data, used)
-  if (lie) return refused('exposures disagree', lie, reports, depth)
   const greens = data.flatMap((d) => (d.nominal[1] === null ? [] : [d.nominal[1]]))
   const lowestRed = data[extremes(data).darkest]!.nominal[0]!
-  return greens.length < 2 || Math.max(...greens) < lowestRed
-    ? refused('no shared codes', { ...depth }, reports, depth)
-    : null
+  if (greens.length >= 2 && Math.max(...greens) >= lowestRed) return null
+  const lie = wrongSlope(data, used)
+  return lie
+    ? refused('exposures disagree', lie, reports, depth)
+    : refused('no shared codes', { ...depth }, reports, depth)
 }
 
-const contrastOf = (response: Response) => 1 / (1 + bendAt(response, MID_SCALE).slope)
-
-/** Reasons against a recovered response, the most serious first. */
-function doubtful(
-  choice: Choice,
-  { used, codes, repeated }: UsableFrames,
-  byPlace: () => PlaceDependence,
-): { reason: SweepRefusal; values: Record<string, number> } | null {
-  const { better } = choice
-  const worst = better.exposureErrors.reduce(
-    (found, e, i) => (Math.abs(e) > Math.abs(better.exposureErrors[found]!) ? i : found),
-    0,
-  )
-  const lnError = better.exposureErrors[worst]!
-  if (Math.abs(lnError) > EXPOSURE_LIE) {
-    return { reason: 'exposures disagree', values: { frame: used[worst]!, lnError } }
-  }
-  const contrast = contrastOf(better.response)
-  if (!(contrast > CONTRAST[0] && contrast < CONTRAST[1])) {
-    return { reason: 'exposures disagree', values: { contrast } }
-  }
-  if (repeated && Math.abs(better.drift[0]) > LARGEST_DRIFT) {
-    return { reason: 'glow changed', values: { lnRed: better.drift[0] } }
-  }
-  if (better.misfit > LARGEST_MISFIT) {
-    return { reason: 'does not fit', values: { misfit: better.misfit } }
-  }
-  const place = byPlace()
-  const allowed = LOCAL_TONE + LOCAL_TONE_UNEVEN * place.unevenLn
-  if (
-    place.shapeLn > allowed &&
-    place.varianceRatio > LOCAL_TONE_RATIO &&
-    place.totalLn > LOCAL_TONE_NOISE * place.expectedLn
-  ) {
-    return { reason: 'local tone mapping', values: { ...place } }
-  }
-  if (choice.kindSpread > UNDECIDED_SPREAD) {
-    return {
-      reason: 'curve kind undecided',
-      values: {
-        probability: choice.probability,
-        channel: choice.byKind.channel,
-        ratio: choice.byKind.ratio,
-        brightestCode: Math.max(...used.map((k) => codes[k]!.code[0])),
-      },
-    }
-  }
-  return null
+/** What sweeps cannot know: cameras that act in neither way. */
+const SUREST = 0.999
+const oddsOf = (probability: number) => {
+  const kept = Math.min(Math.max(probability, 1 - SUREST), SUREST)
+  return kept / (1 - kept)
 }

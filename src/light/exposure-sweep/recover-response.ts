@@ -7,6 +7,8 @@ import { BASIS, type BendPrior, BLACK_LEVEL, bendPriors } from './response-prior
 export interface FrameLevels {
   /** ln of the relative exposure. */
   readonly lnExposure: number
+  /** Standard uncertainty of that where it is not to be relied on; absent: the prior's. */
+  readonly lnExposureUncertainty?: number
   /** ln of what the camera's balance did to R, G, B besides; zeros where it stood still. */
   readonly lnGain: Triple
   /** Place in time, 0 for the first frame, 1 for the last. */
@@ -33,6 +35,8 @@ export interface Recovery {
   readonly driftUncertainty: Triple
   /** ln(true / stated exposure) of each frame. */
   readonly exposureErrors: readonly number[]
+  /** Variance of each, prior and frames together. */
+  readonly exposureVariances: readonly number[]
   /** Residual of each datum in ln light, [frame][channel]; null where not used. */
   readonly residuals: readonly (readonly (number | null)[])[]
   /** Root mean square residual in units of the stated uncertainty. */
@@ -182,8 +186,8 @@ function priorResiduals(
   add(driftSeen ? SEEN_DRIFT : UNSEEN_DRIFT, [DRIFT, 1])
   add(driftSeen ? COLOUR_DRIFT : UNSEEN_DRIFT / 4, [DRIFT + 1, 1])
   add(driftSeen ? COLOUR_DRIFT : UNSEEN_DRIFT / 4, [DRIFT + 2, 1])
-  frames.forEach((_, k) => {
-    add(prior.exposure, [ERRORS + k, 1])
+  frames.forEach(({ lnExposureUncertainty = 0 }, k) => {
+    add(Math.hypot(prior.exposure, lnExposureUncertainty), [ERRORS + k, 1])
   })
   return {
     residuals: (p) => ({
@@ -237,6 +241,7 @@ function recoveryOf(
     drift: [driftOf(p, 0), driftOf(p, 1), driftOf(p, 2)],
     driftUncertainty: [driftSd(0), driftSd(1), driftSd(2)],
     exposureErrors: Array.from(p.subarray(ERRORS)),
+    exposureVariances: frames.map((_, k) => cov[ERRORS + k]![ERRORS + k]!),
     residuals,
     misfit,
     deviance: minimum.cost + minimum.logDeterminant + 2 * lnPriorVolume,

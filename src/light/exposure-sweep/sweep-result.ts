@@ -34,7 +34,7 @@ export type SweepRefusal =
   | 'no shared codes'
   /** First and last frame of the same exposure differ too much. */
   | 'glow changed'
-  /** Both kinds of tone curve fit and say different things. */
+  /** Both kinds of tone curve fit and say things too different for one figure. */
   | 'curve kind undecided'
   /** Residuals depend on the place in the picture. */
   | 'local tone mapping'
@@ -44,7 +44,10 @@ export type SweepFinding = LightFinding<
   /** The first exposure was not repeated at the end: drift cannot be seen. */
   | 'not repeated'
   | 'drift corrected'
+  /** As a warning: they say different things, and the figure lies between. */
   | 'both kinds averaged'
+  /** The stated exposure of `frame` did not go with the others and was not relied on. */
+  | 'exposure left open'
   | 'sweep short'
   /** Most cameras' curves have a contrast near 1.16. */
   | 'unusual contrast'
@@ -88,8 +91,10 @@ export interface SweepMeasurement {
   readonly standardUncertaintyGreen: number
   readonly standardUncertaintyBlue: number
   readonly curve: ToneCurve
-  /** Probability of {@link curve}'s kind against the other. */
+  /** Probability of {@link curve}'s kind against the other; an undecided curve lies between both. */
   readonly kindProbability: number
+  /** Odds of a curve on each channel by this sweep alone: what others of its camera may count on. */
+  readonly channelOdds: number
   /** ln(G/R) in the file's space by each kind. */
   readonly byKind: Readonly<Record<SweptCurveKind, number>>
   /** The same by plain equal codes, for comparison; null where none are shared. */

@@ -8,6 +8,7 @@ import {
   type Triple,
   transform,
 } from '../../numerics/matrix3.ts'
+import { averagedKinds } from '../exposure-sweep/averaged-kinds.ts'
 import type { CodingSteps } from '../exposure-sweep/frame-levels.ts'
 import type { SweptCurveKind } from '../exposure-sweep/response.ts'
 import { FREE, STIFF } from '../exposure-sweep/response-prior.ts'
@@ -22,7 +23,7 @@ import type { LightMap } from './light-map.ts'
 import { balanceOfPair } from './pair-balance.ts'
 import { type PairDatum, pairData } from './pair-data.ts'
 import { placeMaps } from './place-maps.ts'
-import { type PairRecovery, recoverPair, TOGETHER } from './recover-pair.ts'
+import { recoverPair, TOGETHER } from './recover-pair.ts'
 
 /** A photo and the raw picture of the same shot. Plain data, crosses threads. */
 export interface RawPair {
@@ -49,6 +50,7 @@ export type PairRefusal =
 export interface PairMeasurement {
   readonly kind: 'measured'
   readonly curve: ToneCurve
+  /** Of {@link curve}'s kind; below 0.98 the curve lies between both. */
   readonly kindProbability: number
   /** Camera channels to linear light of the photo's space: white-balance gains and colours in one. */
   readonly matrix: Matrix3
@@ -105,8 +107,9 @@ export function measurePair(pair: RawPair): PairResult {
   const { better, channel, ofChannel, probability } =
     clean.length < all.length ? chosen(clean, matrix) : first
   if (better.misfit > LARGEST_MISFIT) return refused('does not fit', { misfit: better.misfit })
+  const decided = probability >= DECIDED
   const curve = recoveredCurve(
-    probability >= DECIDED ? better : averaged(channel, ofChannel),
+    decided ? better : averagedKinds(channel, ofChannel),
     clean,
     pair.space,
   )
@@ -115,7 +118,7 @@ export function measurePair(pair: RawPair): PairResult {
   return {
     kind: 'measured',
     curve,
-    kindProbability: probability,
+    kindProbability: decided ? probability : ofChannel,
     matrix: better.matrix,
     balance: balanceOfPair(better, pair.cameraToXyz, pair.space),
     stops,
@@ -172,28 +175,6 @@ function chosen(data: readonly PairDatum[], matrix: Matrix3) {
     ofChannel,
     better: ofChannel >= 0.5 ? channel.best : ratio.best,
     probability: Math.max(ofChannel, 1 - ofChannel),
-  }
-}
-
-/**
- * A curve between both kinds: one that keeps ratios leaves ln(G/R) as the nominal function has it, that
- * is, without bend. Mean and covariance of the mixture.
- */
-function averaged(channel: PairRecovery, probability: number): PairRecovery {
-  const { coefficients } = channel.response
-  let at = 0
-  const responseCovariance = coefficients.flatMap((a, i) =>
-    coefficients
-      .slice(0, i + 1)
-      .map(
-        (b) =>
-          probability * channel.responseCovariance[at++]! + probability * (1 - probability) * a * b,
-      ),
-  )
-  return {
-    ...channel,
-    responseCovariance,
-    response: { ...channel.response, coefficients: coefficients.map((v) => probability * v) },
   }
 }
 

@@ -109,7 +109,9 @@ export function LocksPanel({ model }: { model: LiveModel }) {
         </p>
       )}
       {result.value?.kind === 'refused' && <Notices notices={[sweepRefusalNotice(result.value)]} />}
-      {measured && <Notices notices={measured.findings.map(sweepFindingNotice)} />}
+      {measured && (
+        <Notices notices={measured.findings.map((finding) => sweepFindingNotice(finding))} />
+      )}
       {measured && curve.swept.value && (
         <KeepCurve
           {...curve.swept.value}

@@ -85,7 +85,9 @@ export function createSweepModel(
     progress.value = 0
     const read = async () => {
       const held = kept && (await sweep.check(kept.curve, where, exposures, onProgress))
-      const found = checkOnly ? null : await sweep.measure(where, exposures, onProgress, onCard)
+      const found = checkOnly
+        ? null
+        : await sweep.measure(where, exposures, { onProgress, card: onCard })
       batch(() => {
         check.value = held
         result.value = found

@@ -16,6 +16,14 @@ export interface SweepPhoto {
   readonly exposure: number | null
 }
 
+export interface MeasureOptions {
+  readonly onProgress?: (share: number) => void
+  /** Where a grey card lies in all of the photos, whose colour the balance is followed by. */
+  readonly card?: Region | null
+  /** Odds of a curve on each channel, by other sweeps of this camera. */
+  readonly channelOdds?: number
+}
+
 /** The photos of one sweep, in the order of taking. Only one of them is held decoded. */
 export interface Sweep {
   readonly photos: readonly SweepPhoto[]
@@ -26,13 +34,11 @@ export interface Sweep {
    * Measures the sweep; the latest call wins.
    *
    * @param exposures relative exposure of each photo, in their order, > 0
-   * @param card where a grey card lies in all of them, whose colour the balance is followed by
    */
   measure(
     region: Region,
     exposures: readonly number[],
-    onProgress?: (share: number) => void,
-    card?: Region | null,
+    options?: MeasureOptions,
   ): Promise<SweepResult>
   /** Holds a tone curve found earlier against the photos; likewise. */
   check(
@@ -198,9 +204,9 @@ function sweepOf(
     photos,
     base,
     baseIndex,
-    async measure(region, exposures, onProgress, card) {
+    async measure(region, exposures, { onProgress, card, channelOdds = 1 } = {}) {
       const input = await photographed(region, exposures, onProgress, card)
-      return calls.call('measure', input, { latest: true })
+      return calls.call('measure', { ...input, channelOdds }, { latest: true })
     },
     async check(curve, region, exposures, onProgress) {
       const input = await photographed(region, exposures, onProgress)

@@ -7,7 +7,7 @@ import type { PairResult, RawPair } from '../../light/raw-pair/measure-pair.ts'
 
 /** What the worker of a sweep answers. */
 export type SweepOperations = {
-  measure: readonly [Photographed, SweepResult]
+  measure: readonly [Photographed & { readonly channelOdds: number }, SweepResult]
   check: readonly [Photographed & { readonly curve: ToneCurve }, ToneCurveCheck]
   pair: readonly [RawPair, PairResult]
 }

@@ -5,8 +5,8 @@ import { answerCalls } from '../worker-answers.ts'
 import type { SweepOperations } from './sweep-operations.ts'
 
 answerCalls<SweepOperations>({
-  measure: async ({ frames, region, steps, base }) =>
-    measureSweep(frames, region, { base, ...(steps && { steps }) }),
+  measure: async ({ frames, region, steps, base, channelOdds }) =>
+    measureSweep(frames, region, { base, channelOdds, ...(steps && { steps }) }),
   pair: async (pair) => measurePair(pair),
   check: async ({ curve, frames, region, steps }) =>
     checkToneCurve(curve, frames, region, steps ?? undefined),

@@ -15,11 +15,16 @@ import { KeepCurve } from './store-curve.tsx'
 import style from './sweep.module.css'
 import { AddPhotos, SweepPlanList } from './sweep-plan.tsx'
 
+const photoNames =
+  ({ sweep }: SweepModel) =>
+  (frame: number) =>
+    sweep.photos[frame]?.name ?? `Photo ${frame + 1}`
+
 /** Why a sweep gives no figure, and what can be added; nothing where it gives one. */
 export function SweepRefusalPanel({ model, sweep }: { model: ReadingModel; sweep: SweepModel }) {
   const result = sweep.result.value
   if (result?.kind !== 'refused') return null
-  const nameOf = (frame: number) => sweep.sweep.photos[frame]?.name ?? `Photo ${frame + 1}`
+  const nameOf = photoNames(sweep)
   return (
     <section class="stack">
       <Notices notices={[sweepRefusalNotice(result, nameOf)]} />
@@ -47,6 +52,7 @@ export function SweepPanel({ model, sweep }: { model: ReadingModel; sweep: Sweep
   const result = sweep.result.value
   const check = sweep.check.value
   const progress = sweep.progress.value
+  const nameOf = photoNames(sweep)
   const missing = sweep.stops.value.some((value) => value === null)
   const { log, now } = useServices()
   useEffect(() => {
@@ -70,7 +76,9 @@ export function SweepPanel({ model, sweep }: { model: ReadingModel; sweep: Sweep
       {check && <Notices notices={[curveCheckNotice(check, !sweep.checkOnly)]} />}
       {result?.kind === 'measured' && (
         <>
-          <Notices notices={result.findings.map(sweepFindingNotice)} />
+          <Notices
+            notices={result.findings.map((finding) => sweepFindingNotice(finding, nameOf))}
+          />
           {result.findings.some(({ code }) => code === 'sweep short') && (
             <AddPhotos model={model} />
           )}

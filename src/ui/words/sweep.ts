@@ -3,6 +3,9 @@ import type { SweepFinding, SweepRefused } from '../../light/exposure-sweep/swee
 import type { Notice } from './estimate.ts'
 
 const stops = (value = 0) => value.toFixed(1)
+/** Of light that a photo got. */
+const stopsOff = (ln = 0) =>
+  `${Math.abs(ln / Math.LN2).toFixed(1)} stops ${ln > 0 ? 'brighter' : 'darker'} than exposed`
 const percent = (share = 0) => `${(100 * share).toFixed(0)} %`
 
 /** Why a sweep gives no figure, and what to do. */
@@ -93,7 +96,10 @@ export function sweepRefusalNotice(
   }
 }
 
-export function sweepFindingNotice({ code, values }: SweepFinding): Notice {
+export function sweepFindingNotice(
+  { code, weight, values }: SweepFinding,
+  nameOf: (frame: number) => string = (frame) => `Photo ${frame + 1}`,
+): Notice {
   switch (code) {
     case 'not repeated':
       return {
@@ -109,9 +115,15 @@ export function sweepFindingNotice({ code, values }: SweepFinding): Notice {
       }
     case 'both kinds averaged':
       return {
-        weight: 'note',
+        weight: weight === 'warning' ? 'warn' : 'note',
         title: 'Two kinds of tone curve fit nearly as well',
-        todo: 'Both are in the figure and its ±. Starting closer to clipping decides it.',
+        todo: 'Both are in the figure and its ±. More photos just below clipping decide it.',
+      }
+    case 'exposure left open':
+      return {
+        weight: 'warn',
+        title: `${nameOf(values.frame ?? 0)} does not fit its stated exposure`,
+        todo: `It looks ${stopsOff(values.lnError)}. The others are relied on instead.`,
       }
     case 'sweep short':
       return {
