@@ -5,9 +5,9 @@ import { env } from 'node:process'
 import type { Page } from 'playwright-core'
 import type { Log } from '../browser/log-page/main.ts'
 import { logSite } from '../browser/log-site.ts'
-import { readFixture } from '../log/fixture-database.ts'
 import type { Bench, Figure } from './figure.ts'
 import { kill, openBrowser } from './killed-browser.ts'
+import { IMPORTED, type Told, work } from './mixed-work.ts'
 
 declare global {
   var log: Log
@@ -15,21 +15,6 @@ declare global {
 
 /** Kills of each kind; 25 where the environment does not say. */
 const { GLOWBOOK_KILLS = '25' } = env
-/** Readings of one import. */
-const IMPORTED = 150
-
-/** What the page has reported as done. */
-interface Told {
-  /** Reading ids, each with the last note that was reported saved, or 'removed'. */
-  readonly readings: Map<string, string>
-  /** Kit ids, each with its last name, or 'removed'. */
-  readonly kit: Map<string, string>
-  /** Imports that were merged. */
-  readonly imports: Set<string>
-  /** The last number of a setting. */
-  setting: number
-}
-
 const found = {
   missing: 0,
   stale: 0,
@@ -40,6 +25,7 @@ const found = {
   halfImports: 0,
   lostImports: 0,
   upgrades: 0,
+  recordings: 0,
   restored: 0,
   lossTold: 0,
 }
@@ -47,7 +33,8 @@ type Found = typeof found
 
 /**
  * The browser is killed at a random moment while work of all kinds goes on: readings saved with
- * pictures, edited, deleted and restored, kit, settings, imports, a log of a former version upgraded.
+ * pictures, edited, deleted and restored, kit, settings, imports, recordings, a log of a former version
+ * upgraded.
  * Whatever was reported done must be there afterwards, and nothing half. (Killing a process leaves the
  * system's disk cache alone: the pulled plug is the disk's and the flush's matter.)
  */
@@ -62,7 +49,13 @@ export const bench: Bench = async ({ short }) =>
 async function killed(what: 'main process' | 'whole process group', rounds: number) {
   const profile = await mkdtemp(join(tmpdir(), 'glowbook-kill-'))
   const { url, end } = await logSite()
-  const told: Told = { readings: new Map(), kit: new Map(), imports: new Set(), setting: 0 }
+  const told: Told = {
+    readings: new Map(),
+    kit: new Map(),
+    imports: new Set(),
+    recordings: new Map(),
+    setting: 0,
+  }
   const sum: Found = { ...found }
   let kills = 0
   try {
@@ -95,6 +88,11 @@ async function killed(what: 'main process' | 'whole process group', rounds: numb
   return [
     { name: `${what}: kills while working`, value: kills, unit: '' },
     { name: `${what}: readings reported saved`, value: told.readings.size, unit: '' },
+    {
+      name: `${what}: recordings with readings reported saved`,
+      value: told.recordings.size,
+      unit: '',
+    },
     { name: `${what}: imports reported merged`, value: told.imports.size, unit: '' },
     { name: `${what}: databases lost and restored`, value: sum.restored, unit: '' },
     none('losses told', sum.lossTold),
@@ -107,13 +105,14 @@ async function killed(what: 'main process' | 'whole process group', rounds: numb
     none('half imports', sum.halfImports),
     none('imports lost', sum.lostImports),
     none('upgrades not whole', sum.upgrades),
+    none('recordings shorter than reported, or gone', sum.recordings),
   ]
 }
 
 /** Everything that was reported is there and whole; so is everything else. */
 async function check(page: Page, told: Told, sum: Found, round: number): Promise<void> {
   const seen = await page.evaluate(
-    async ({ readings, kit, imports, setting, imported, before }) => {
+    async ({ readings, kit, imports, recordings, setting, imported, before }) => {
       globalThis.log = await logPage.openLog()
       const log = globalThis.log
       const status = await log.status()
@@ -129,6 +128,7 @@ async function check(page: Page, told: Told, sum: Found, round: number): Promise
         halfImports: 0,
         lostImports: 0,
         upgrades: 0,
+        recordings: 0,
         restored: status.restored === null ? 0 : 1,
         lossTold: status.missing === null ? 0 : 1,
       }
@@ -168,6 +168,12 @@ async function check(page: Page, told: Told, sum: Found, round: number): Promise
       if (listed !== (await log.count()) || listed !== (await log.newest(1e6)).length) {
         result.damaged++
       }
+      // Listing ends what was cut off.
+      result.damaged += (await log.recordings.list()).damaged.length
+      for (const [id, count] of recordings) {
+        const stored = await log.recordings.get(id).catch(() => undefined)
+        if ((stored?.columns.ms.length ?? 0) < count) result.recordings++
+      }
       if (before !== null) {
         const old = await logPage.openLog({ name: before })
         if ((await old.count()) !== 7) result.upgrades++
@@ -179,125 +185,11 @@ async function check(page: Page, told: Told, sum: Found, round: number): Promise
       readings: [...told.readings],
       kit: [...told.kit],
       imports: [...told.imports],
+      recordings: [...told.recordings],
       setting: told.setting,
       imported: IMPORTED,
       before: round > 0 && (round - 1) % 5 === 0 ? `old ${round - 1}` : null,
     },
   )
   for (const name of Object.keys(sum) as (keyof Found)[]) sum[name] += seen[name]
-}
-
-interface Teller {
-  tell(kind: 'reading' | 'kit' | 'import' | 'setting', id: string, note: string): void
-}
-
-/** Writers of all kinds that report each change once it is said to be done; returns at once. */
-async function work(page: Page, told: Told, round: number): Promise<void> {
-  await page.exposeFunction('tell', (kind: string, id: string, note: string) => {
-    if (kind === 'reading') told.readings.set(id, note)
-    if (kind === 'kit') told.kit.set(id, note)
-    if (kind === 'import') told.imports.add(id)
-    if (kind === 'setting') told.setting = Number(note)
-  })
-  if (round % 5 === 0) await putOldLog(page, `old ${round}`)
-  await page.evaluate(
-    ({ round, imported, setting, upgrading }) => {
-      const { tell } = globalThis as unknown as Teller
-      const { method, result, inputs } = logPage.madeUpReading(1)
-      const canvas = new OffscreenCanvas(64, 64)
-      canvas.getContext('2d')?.fillRect(0, 0, 30, 64)
-
-      const saves = async () => {
-        const blob = await canvas.convertToBlob({ type: 'image/jpeg' })
-        for (let n = 0; ; n++) {
-          const draft = { method, result, inputs, notes: 'note 0' }
-          const { id } = await log.add(draft, { blob, width: 64, height: 64 })
-          tell('reading', id, 'note 0')
-          if (n % 3 === 1) {
-            await log.edit(id, { notes: 'note 1' })
-            tell('reading', id, 'note 1')
-          }
-          if (n % 10 === 9) {
-            const undo = await log.remove([id])
-            tell('reading', id, 'removed')
-            if (n % 20 === 19) {
-              // Until the restoring is reported, both would be right.
-              tell('reading', id, 'note 0')
-              await log.restore(undo)
-            }
-          }
-        }
-      }
-      const keepsKit = async () => {
-        for (let n = 0; ; n++) {
-          const { id } = await log.kit.add({ kind: 'camera', name: 'Camera 0', data: { n } })
-          tell('kit', id, n % 2 ? 'Camera 0 sure' : 'Camera 0')
-          if (n % 2) continue
-          await log.kit.change(id, { name: 'Camera 1' })
-          tell('kit', id, 'Camera 1')
-          const undo = await log.kit.remove([id])
-          if (n % 4) await log.kit.restore(undo)
-        }
-      }
-      const sets = async () => {
-        for (let n = setting + 1; ; n++) {
-          await log.settings.set('number', n)
-          tell('setting', '', String(n))
-        }
-      }
-      const imports = async () => {
-        for (let n = 0; ; n++) {
-          const name = `import ${round}-${n}`
-          const readings = Array.from({ length: imported }, (_, i) => {
-            const made = logPage.madeUpReading(1e6 + (round * 100 + n) * imported + i)
-            return { ...made, object: name }
-          })
-          const text = JSON.stringify({ schema: 'glowbook-log', version: 2, readings, kit: [] })
-          const preview = await log.readFile(new Blob([text]))
-          if (n % 4 === 3) {
-            await preview.discard()
-            continue
-          }
-          await preview.merge({ conflicts: 'mine' })
-          tell('import', name, '')
-        }
-      }
-      if (upgrading) void logPage.openLog({ name: `old ${round}` })
-      for (let i = 0; i < 3; i++) void saves()
-      void keepsKit()
-      void sets()
-      void imports()
-    },
-    { round, imported: IMPORTED, setting: told.setting, upgrading: round % 5 === 0 },
-  )
-}
-
-/** A log of the first version, to be upgraded while the browser is killed. */
-async function putOldLog(page: Page, name: string): Promise<void> {
-  const plain = readFixture(1).stores.map((store) => ({
-    name: store.name,
-    values: store.records.map(({ value }) => {
-      const { bytes, ...rest } = value as { bytes?: ArrayBuffer }
-      return bytes === undefined ? rest : { ...rest, bytes: [...new Uint8Array(bytes)] }
-    }),
-  }))
-  await page.evaluate(
-    async ({ dump, name }) => {
-      const request = indexedDB.open(name, 1)
-      request.onupgradeneeded = () => {
-        for (const { name: store, values } of dump) {
-          const into = request.result.createObjectStore(store, { keyPath: 'id' })
-          for (const value of values) {
-            const { bytes } = value as { bytes?: number[] }
-            into.add(bytes ? { ...value, bytes: Uint8Array.from(bytes).buffer } : value)
-          }
-        }
-      }
-      await new Promise((resolve) => {
-        request.onsuccess = resolve
-      })
-      request.result.close()
-    },
-    { dump: plain, name },
-  )
 }

@@ -1,6 +1,7 @@
 import '../../../src/trusted-types.ts'
 import { fileFrom } from '../../../src/log/export/export-file.ts'
 import { openLog } from '../../../src/log/open-log.ts'
+import { emptyColumns } from '../../../src/log/recordings/columns.ts'
 import { LogError } from '../../../src/log/schema/errors.ts'
 import type { Log, LogChange, NewReading, Reading } from '../../../src/log/schema/types.ts'
 import { startRecorder } from '../../../src/session/recording/live-recorder.ts'
@@ -15,6 +16,7 @@ const page = {
   failureOf,
   madeUpReading,
   madeUpReadings,
+  emptyColumns,
   startRecorder,
   recordedModel,
 }
