@@ -78,6 +78,15 @@ describe('files', () => {
       fileOf([{ ...good, inputs: manyNames }]),
       fileOf([{ ...good, result: { ...good.result, temperatureK: 'hot' } }]),
     ]
+    // A file that its worker never comes to the end of: the page answers, and Stop leaves all as it was.
+    await page.route(/content\.worker/, () => {})
+    await input.setInputFiles(fileOf(readings(4)))
+    await page.getByRole('button', { name: 'Stop' }).click()
+    await page.getByRole('button', { name: 'Stop' }).waitFor({ state: 'detached' })
+    await page.unroute(/content\.worker/)
+    await page.goto('/log')
+    await expect.poll(() => count(page)).toBe('3 readings')
+    await page.goto('/log/keeping')
     for (const file of files) {
       await input.setInputFiles(file)
       await page.locator('.notice.stop').waitFor()

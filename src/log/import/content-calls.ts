@@ -1,4 +1,6 @@
 /** A file read in a worker, so that the page stays responsive and can end it at any moment. */
+import { recordingsInZip } from '../recordings/recording-files.ts'
+import type { StoredRecording } from '../recordings/types.ts'
 import type { Work } from '../schema/types.ts'
 import { contentOf, type ImportedContent } from './content.ts'
 import { type Refusal, RefusedFile } from './refused.ts'
@@ -7,9 +9,18 @@ import { type Refusal, RefusedFile } from './refused.ts'
 const RECORDS_A_MESSAGE = 20
 const BYTES_A_MESSAGE = 1_000_000
 
-type Question = { readonly file: Blob } | 'next'
+/** What may be asked of a file, in the order in which it lies there. */
+const READERS = {
+  log: (file: Blob, work: Work): AsyncGenerator<ImportedContent> => contentOf(file, work),
+  recordings: (file: Blob, { signal }: Work): AsyncGenerator<StoredRecording> =>
+    recordingsInZip(file, signal),
+}
+type Kind = keyof typeof READERS
+type Read = ImportedContent | StoredRecording
+
+type Question = { readonly file: Blob; readonly kind: Kind } | 'next'
 type Answer =
-  | { readonly contents: readonly ImportedContent[]; readonly progress: readonly [number, number] }
+  | { readonly contents: readonly Read[]; readonly progress: readonly [number, number] }
   | { readonly refusal: Refusal }
   | { readonly failure: string }
   | 'end'
@@ -22,22 +33,22 @@ interface Scope {
 /** The worker's side: a message at each question. */
 export function answerContent(): void {
   const scope = globalThis as unknown as Scope
-  let contents: AsyncGenerator<ImportedContent> | undefined
+  let contents: AsyncGenerator<Read> | undefined
   let progress: [number, number] = [0, 0]
   const next = async (): Promise<Answer> => {
-    const some: ImportedContent[] = []
+    const some: Read[] = []
     let bytes = 0
     while (some.length < RECORDS_A_MESSAGE && bytes < BYTES_A_MESSAGE) {
       const found = await contents?.next()
       if (found === undefined || found.done) break
       some.push(found.value)
-      if (found.value.kind === 'picture') bytes += found.value.bytes.length
+      bytes += bytesOf(found.value)
     }
     return some.length > 0 ? { contents: some, progress } : 'end'
   }
   scope.onmessage = async ({ data }) => {
     if (data !== 'next') {
-      contents = contentOf(data.file, {
+      contents = READERS[data.kind](data.file, {
         progress: (done, total) => {
           progress = [done, total]
         },
@@ -53,13 +64,27 @@ export function answerContent(): void {
   }
 }
 
-/** The page's side: as {@link contentOf}, whose work is done in a worker where there are workers. */
-export async function* contentInWorker(file: Blob, work: Work): AsyncGenerator<ImportedContent> {
+function bytesOf(read: Read): number {
+  if ('columns' in read) return 25 * read.columns.ms.length
+  return read.kind === 'picture' ? read.bytes.length : 0
+}
+
+/** As {@link contentOf}, whose work is done in a worker where there are workers. */
+export const contentInWorker = (file: Blob, work: Work) =>
+  inWorker<ImportedContent>('log', file, work)
+
+/** As {@link recordingsInZip}, likewise. */
+export const recordingsInWorker = (file: Blob, work: Work = {}) =>
+  inWorker<StoredRecording>('recordings', file, work)
+
+/** The page's side. */
+async function* inWorker<T extends Read>(kind: Kind, file: Blob, work: Work): AsyncGenerator<T> {
   if (typeof Worker === 'undefined') {
-    yield* contentOf(file, work)
+    yield* READERS[kind](file, work) as AsyncGenerator<T>
     return
   }
   const { signal, progress } = work
+  signal?.throwIfAborted()
   const worker = new Worker(new URL('./content.worker.ts', import.meta.url), { type: 'module' })
   const ask = (question: Question) =>
     new Promise<Answer>((resolve, reject) => {
@@ -70,11 +95,11 @@ export async function* contentInWorker(file: Blob, work: Work): AsyncGenerator<I
       worker.postMessage(question)
     })
   try {
-    for (let answer = await ask({ file }); answer !== 'end'; answer = await ask('next')) {
+    for (let answer = await ask({ file, kind }); answer !== 'end'; answer = await ask('next')) {
       if ('refusal' in answer) throw new RefusedFile(answer.refusal)
       if ('failure' in answer) throw new Error(answer.failure)
       progress?.(...answer.progress)
-      yield* answer.contents
+      yield* answer.contents as readonly T[]
     }
   } finally {
     worker.terminate()

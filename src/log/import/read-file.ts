@@ -6,7 +6,7 @@
 import { idOfRow, kitItemOf, type PictureRow, unpacked } from '../index/rows.ts'
 import { isRow, namedRows } from '../index/rows-reading.ts'
 import { summaryOf } from '../index/summary.ts'
-import { addRecordings, recordingsInZip } from '../recordings/recording-files.ts'
+import { addRecordings } from '../recordings/recording-files.ts'
 import { recordingsOf } from '../recordings/recordings.ts'
 import type { Recordings } from '../recordings/types.ts'
 import type { ImportCounts, ImportPreview } from '../schema/import-preview.ts'
@@ -18,7 +18,7 @@ import type { IncomingRow } from '../store/incoming.ts'
 import { withoutMetadata } from '../store/picture-metadata.ts'
 import { isPictureOf } from '../store/pictures.ts'
 import { beginsAsZip } from './content.ts'
-import { contentInWorker } from './content-calls.ts'
+import { contentInWorker, recordingsInWorker } from './content-calls.ts'
 import { relationOf, sameItem } from './merge.ts'
 import { mergeIncoming } from './merge-incoming.ts'
 import { RefusedFile, wrongContent } from './refused.ts'
@@ -46,7 +46,7 @@ export async function readFile(
       async merge(options) {
         const report = await mergeIncoming(context, aside.keys, aside.pictureIds, options)
         // All were read and found sound before; each of them is whole or not there.
-        if (fresh > 0) await addRecordings(recordings, recordingsInZip(file))
+        if (fresh > 0) await addRecordings(recordings, recordingsInWorker(file))
         return report
       },
       discard: aside.discard,
@@ -65,7 +65,7 @@ async function newRecordings(
 ): Promise<number> {
   if (!(await beginsAsZip(file))) return 0
   let fresh = 0
-  for await (const { head } of recordingsInZip(file, signal)) {
+  for await (const { head } of recordingsInWorker(file, signal === undefined ? {} : { signal })) {
     if ((await recordings.get(head.id).catch(() => null)) === undefined) fresh++
   }
   return fresh

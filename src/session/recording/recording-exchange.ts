@@ -1,10 +1,7 @@
 import { fileFrom, type Leaving, saveOrShare } from '../../log/export/export-file.ts'
+import { recordingsInWorker } from '../../log/import/content-calls.ts'
 import { columnsOfCsv } from '../../log/recordings/recording-csv.ts'
-import {
-  addRecordings,
-  recordingsInZip,
-  recordingsZip,
-} from '../../log/recordings/recording-files.ts'
+import { addRecordings, recordingsZip } from '../../log/recordings/recording-files.ts'
 import type { StoredRecording } from '../../log/recordings/types.ts'
 import { deviceZone, momentOf } from '../../log/schema/moment.ts'
 import type { Log } from '../../log/schema/types.ts'
@@ -25,8 +22,8 @@ export async function importRecordings(log: Log, file: File): Promise<ImportedRe
   const start = new Uint8Array(await file.slice(0, 2).arrayBuffer())
   if (start[0] === 0x50 && start[1] === 0x4b) {
     // Read once to its end before anything is kept: a file is sound or refused.
-    for await (const _ of recordingsInZip(file));
-    return addRecordings(log.recordings, recordingsInZip(file))
+    for await (const _ of recordingsInWorker(file));
+    return addRecordings(log.recordings, recordingsInWorker(file))
   }
   const columns = columnsOfCsv(await file.text())
   await log.recordings.add(
