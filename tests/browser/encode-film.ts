@@ -1,3 +1,4 @@
+import { readFile } from 'node:fs/promises'
 import { fileURLToPath } from 'node:url'
 import type { Browser } from 'playwright-core'
 import { practiceCode, practiceGlow } from '../../src/sources/live/practice-camera.ts'
@@ -49,13 +50,15 @@ export async function encodeFilm(browser: Browser, url: string, plan: FilmPlan):
   )
   await page.goto(`${url}/encoder`)
   await page.addScriptTag({ path: LIBRARY })
-  const text = await page.evaluate(encode, plan)
+  const download = page.waitForEvent('download')
+  await page.evaluate(encode, plan)
+  const film = await readFile(await (await download).path())
   await context.close()
-  return Buffer.from(text, 'base64')
+  return film
 }
 
-/** Runs in the page; the file as text. */
-async function encode(plan: FilmPlan): Promise<string> {
+/** Runs in the page, which then saves the file. */
+async function encode(plan: FilmPlan): Promise<void> {
   const { Mediabunny } = globalThis as unknown as { Mediabunny: typeof import('mediabunny') }
   const { width, height, times, codes: glow, noise = 2 } = plan
   const target = new Mediabunny.BufferTarget()
@@ -105,9 +108,8 @@ async function encode(plan: FilmPlan): Promise<string> {
     await source.add(time, next - time)
   }
   await output.finalize()
-  const bytes = new Uint8Array(target.buffer!)
-  let text = ''
-  for (let i = 0; i < bytes.length; i += 0x8000)
-    text += String.fromCharCode(...bytes.subarray(i, i + 0x8000))
-  return btoa(text)
+  const link = document.createElement('a')
+  link.href = URL.createObjectURL(new Blob([target.buffer!]))
+  link.download = 'film'
+  link.click()
 }

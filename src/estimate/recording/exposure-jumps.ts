@@ -22,12 +22,11 @@ const OVER_SCATTER = 8
 export function exposureJumps(lnRatio: ArrayLike<number>, lnRed: ArrayLike<number>): number[] {
   const n = lnRed.length
   const left = Float64Array.from(lnRed, (level, i) => level - LEVEL_OVER_RATIO * lnRatio[i]!)
-  const here = (i: number) => Number.isFinite(left[i]!)
+  const middles = runningMedians(left)
   const steps = new Float64Array(n)
   for (let i = SIDE; i + SIDE <= n; i++) {
-    let whole = true
-    for (let k = i - SIDE; k < i + SIDE; k++) whole &&= here(k)
-    if (whole) steps[i] = median(left.subarray(i, i + SIDE)) - median(left.subarray(i - SIDE, i))
+    const step = middles[i]! - middles[i - SIDE]!
+    if (Number.isFinite(step)) steps[i] = step
   }
   const scatter = 1.4826 * median(steps.filter((step) => step !== 0).map(Math.abs))
   const least = Math.max(LEAST_STEP, OVER_SCATTER * (scatter || 0))
@@ -38,7 +37,52 @@ export function exposureJumps(lnRatio: ArrayLike<number>, lnRed: ArrayLike<numbe
     let largest = true
     for (let k = Math.max(0, i - SIDE); k <= Math.min(n - 1, i + SIDE); k++)
       if (Math.abs(steps[k]!) > size || (k < i && Math.abs(steps[k]!) === size)) largest = false
-    if (largest) found.push(i)
+    if (largest) found.push(steepest(left, i))
   }
   return found
+}
+
+/** Medians place a step to half of their length; single readings to one. */
+function steepest(values: Float64Array, near: number): number {
+  const change = (i: number) => Math.abs(values[i]! - values[i - 1]!)
+  let best = near
+  for (let i = near - (SIDE >> 1); i <= near + (SIDE >> 1); i++)
+    if (change(i) > change(best)) best = i
+  return best
+}
+
+/** Median of each reading and the four after it; NaN across a gap. */
+function runningMedians(values: Float64Array): Float64Array {
+  const window = new Float64Array(SIDE)
+  return Float64Array.from(values, (_, i) => {
+    if (i + SIDE > values.length) return Number.NaN
+    for (let k = 0; k < SIDE; k++) {
+      const value = values[i + k]!
+      if (!Number.isFinite(value)) return Number.NaN
+      let place = k
+      while (place > 0 && window[place - 1]! > value) {
+        window[place] = window[place - 1]!
+        place--
+      }
+      window[place] = value
+    }
+    return window[SIDE >> 1]!
+  })
+}
+
+/**
+ * How far the temperature steps at a jump, beyond its course on both sides, K: a body does not jump,
+ * so this is what the other exposure makes of it where the tone curve is not known. 0 where too few
+ * readings stand about it.
+ */
+export function stepAtJump(temperatureK: ArrayLike<number>, at: number): number {
+  const middle = (from: number) =>
+    from < 0 || from + SIDE > temperatureK.length
+      ? Number.NaN
+      : median(Array.from({ length: SIDE }, (_, k) => temperatureK[from + k]!))
+  const [before, after] = [middle(at - SIDE), middle(at)]
+  const course = [before - middle(at - 2 * SIDE), middle(at + SIDE) - after].filter(Number.isFinite)
+  const mean = course.reduce((sum, v) => sum + v, 0) / Math.max(course.length, 1)
+  const step = Math.abs(after - before - mean)
+  return Number.isFinite(step) ? step : 0
 }

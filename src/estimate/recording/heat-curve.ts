@@ -9,6 +9,14 @@ export interface HeatCurve {
   readonly noiseK: ArrayLike<number>
   /** Standard uncertainty of what shifts the whole curve (camera, tone curve, surface), K. */
   readonly commonK: ArrayLike<number>
+  /** Where the camera changed its exposure, and the step that this may have put into the curve. */
+  readonly jumps?: readonly CurveJump[]
+}
+
+export interface CurveJump {
+  readonly seconds: number
+  /** Standard uncertainty, K. */
+  readonly stepK: number
 }
 
 /** Readings without the gaps. */

@@ -16,6 +16,8 @@ const REACH = 0.25
 const OTHER = 0.15
 /** Weight of each estimate in the rate, which changes with temperature: five of them make it. */
 const RATE_WEIGHT = 0.2
+/** Least weight of each estimate in what is uncertain in common. */
+const COMMON_WEIGHT = 0.1
 
 /**
  * Follows whole estimates over a recording. What they err by in common shifts the whole curve; but it
@@ -65,7 +67,8 @@ export class LineFollower {
     this.#inverse = first ? inverse : predicted + (this.held ? 0 : weight * residual)
     this.#rate += (first ? 1 : RATE_WEIGHT) * (rate - this.#rate)
     this.#offset += weight * (lnRatio - plain - this.#offset)
-    this.#common += weight * (common - this.#common)
+    // Of the latest: a balance that has begun to drift widens what follows.
+    this.#common += (first ? 1 : Math.max(weight, COMMON_WEIGHT)) * (common - this.#common)
     this.#at = plain
     this.#estimated = plain
   }

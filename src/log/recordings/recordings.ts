@@ -57,8 +57,12 @@ export function recordingsOf(context: Context): Recordings {
   }
 
   /** Many small chunks become one, and the head says what is in it; in one transaction. */
-  const settle = async (id: string, ended: RecordingHead['ended']): Promise<RecordingHead> => {
-    const columns = await columnsFrom(id)
+  const settle = async (
+    id: string,
+    ended: RecordingHead['ended'],
+    amend = (columns: RecordingColumns) => columns,
+  ): Promise<RecordingHead> => {
+    const columns = amend(await columnsFrom(id))
     const head = await db.write(['recordings', 'recordingChunks'], async (tx) => {
       const row = await tx.objectStore('recordings').get(id)
       if (row === undefined) throw new LogError({ code: 'not found', id })
@@ -132,8 +136,8 @@ export function recordingsOf(context: Context): Recordings {
         async keepMarks(marks) {
           await update(id, (before) => ({ ...before, marks }))
         },
-        async end(how) {
-          const ended = await settle(id, how)
+        async end(how, amend) {
+          const ended = await settle(id, how, amend)
           free()
           return ended
         },

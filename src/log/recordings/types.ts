@@ -24,8 +24,15 @@ export interface RecordingWriter {
   /** What the figures rest on so far. */
   keepDetails(details: Json): Promise<void>
   keepMarks(marks: RecordingHead['marks']): Promise<void>
-  /** Its chunks become one; from then on it stands in the list. */
-  end(how: 'by hand' | 'by limit'): Promise<RecordingHead>
+  /**
+   * Its chunks become one; from then on it stands in the list.
+   *
+   * @param amend what only the whole shows: flags and uncertainties
+   */
+  end(
+    how: 'by hand' | 'by limit',
+    amend?: (columns: RecordingColumns) => RecordingColumns,
+  ): Promise<RecordingHead>
 }
 
 export interface RecordingList {

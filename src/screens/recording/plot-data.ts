@@ -58,6 +58,8 @@ export interface RecordingPlot {
   readonly durationSeconds: number
   readonly marks: readonly Mark[]
   readonly plateaus: readonly Plateau[]
+  /** Where something was wrong, in seconds. */
+  readonly troubles: readonly PlotSpan[]
   /** Readings of the log taken meanwhile, with the recording's beginning, ms since 1970. */
   readonly readings: readonly Summary[]
   readonly startedMs: number
@@ -101,19 +103,21 @@ export function recordingPlotData(of: RecordingPlot): PlotData {
       },
     })
   }
-  // A mark has no length: as wide as can be seen.
-  const hair = durationSeconds / 400 / per
   const spans: PlotSpan[] = [
     ...plateaus.map((p) => ({
       from: p.fromSeconds / per,
       to: p.toSeconds / per,
       label: 'plateau',
     })),
-    ...marks.map((m) => ({
-      from: m.seconds / per - hair,
-      to: m.seconds / per + hair,
-      label: m.name,
-    })),
+    ...marks.map(
+      (m): PlotSpan => ({
+        kind: 'mark',
+        from: m.seconds / per,
+        to: m.seconds / per,
+        label: m.note || m.name,
+      }),
+    ),
+    ...of.troubles.map((t) => ({ ...t, from: t.from / per, to: t.to / per })),
   ]
   return {
     title: of.title,

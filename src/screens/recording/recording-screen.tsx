@@ -1,6 +1,5 @@
 import { useSignal } from '@preact/signals'
 import { useEffect, useMemo } from 'preact/hooks'
-import { FLAGS, type Flag, type RecordingColumns } from '../../log/recordings/columns.ts'
 import type { StoredRecording } from '../../log/recordings/types.ts'
 import type { Summary } from '../../log/schema/types.ts'
 import {
@@ -17,7 +16,7 @@ import { showFigure, showPlusMinus, temperatureUnit } from '../../ui/temperature
 import { showMoment } from '../../ui/words/dates.ts'
 import { showDuration } from '../../ui/words/duration.ts'
 import { noticeOfLogFailure } from '../../ui/words/log-errors.ts'
-import { COURSE_WORDS, FLAG_WORDS, showSlope } from '../../ui/words/recording.ts'
+import { COURSE_WORDS, showSlope } from '../../ui/words/recording.ts'
 import { AboutRecording } from './about-recording.tsx'
 import { nameOf } from './list-screen.tsx'
 import { PlateauPanel } from './plateau-panel.tsx'
@@ -26,6 +25,7 @@ import styles from './recording.module.css'
 import { restOfRecordings } from './recording-place.ts'
 import { StretchPanel } from './stretch-panel.tsx'
 import { TimesPanel } from './times-panel.tsx'
+import { troubleShares, troubleSpans } from './troubles.ts'
 
 /** One recording: its curve, and what can be read from it. */
 export function RecordingScreen({ id }: { id: string }) {
@@ -83,6 +83,7 @@ function Whole({ model, stored }: { model: RecordingModel; stored: StoredRecordi
         durationSeconds: head.durationSeconds,
         marks: head.marks,
         plateaus: (plateaus ?? []).map(({ plateau }) => plateau),
+        troubles: troubleSpans(columns),
         readings: meanwhile.value,
         startedMs,
         band: band.value,
@@ -126,7 +127,7 @@ function Whole({ model, stored }: { model: RecordingModel; stored: StoredRecordi
         </div>
       </div>
       <AboutRecording model={model} stored={stored} />
-      <p class="soft small">{troubles(columns)}</p>
+      <p class="soft small">{troubleShares(columns)}</p>
       <div class="row tight">
         <ExportButton stored={stored} />
         <DeleteButton id={head.id} />
@@ -212,22 +213,6 @@ function Figures({ model }: { model: RecordingModel }) {
       )}
     </dl>
   )
-}
-
-/** "Not read: overexposed 12 %, glow lost 3 %." */
-function troubles({ flags, temperatureK }: RecordingColumns): string {
-  const share = (flag: Flag) => {
-    let n = 0
-    for (const value of flags) if (value & FLAGS[flag]) n++
-    return n / Math.max(flags.length, 1)
-  }
-  const told = (Object.keys(FLAGS) as Flag[]).flatMap((flag) => {
-    const part = share(flag)
-    return part > 0 ? [`${FLAG_WORDS[flag]} ${part < 0.01 ? '< 1' : Math.round(100 * part)} %`] : []
-  })
-  const gaps = temperatureK.some((value) => !Number.isFinite(value))
-  if (told.length === 0) return gaps ? 'Some moments have no figure.' : ''
-  return `Share of the readings: ${told.join(', ')}.`
 }
 
 function ExportButton({ stored }: { stored: StoredRecording }) {

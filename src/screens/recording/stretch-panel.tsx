@@ -16,8 +16,9 @@ export function StretchPanel({
   marks: readonly Mark[]
 }) {
   const stretch = model.stretch.value ?? { from: 0, to: duration }
-  const slope = model.stretchSlope.value
-  const laws = model.laws.value
+  const part = model.part.value
+  const slope = part?.slope ?? null
+  const laws = part?.laws ?? []
   const peak = model.peak.value
   const fitting = laws.filter(({ fits }) => fits)
   const set = (from: number, to: number) => {
@@ -43,7 +44,7 @@ export function StretchPanel({
     </label>
   )
   return (
-    <details>
+    <details onToggle={() => model.askPart()}>
       <summary>Slope and law of a part</summary>
       <div class="inside">
         {slider('From', 'from')}
@@ -84,7 +85,7 @@ export function StretchPanel({
             Mean slope <strong>{showSlope(slope.slope, slope.standardUncertainty)}</strong>
           </p>
         )}
-        {laws.length === 0 && (slope?.readings ?? 0) < LEAST_FOR_LAW && (
+        {part && laws.length === 0 && (slope?.readings ?? 0) < LEAST_FOR_LAW && (
           <p class="soft">{LAW_NEEDS}</p>
         )}
         {laws.length > 0 && fitting.length === 0 && <p class="soft">{NO_LAW}</p>}

@@ -12,6 +12,7 @@ import type { Json, Log } from '../../log/schema/types.ts'
 import type { LiveTrouble } from '../live/live-judgement.ts'
 import type { LiveFrameReading, LiveModel } from '../live/live-model-type.ts'
 import { type ColumnReading, columnsOf, gapAt } from './column-writer.ts'
+import { markJumps } from './mark-jumps.ts'
 import { detailsOf } from './recording-details.ts'
 
 /** Readings a second: the person's choice, as far as the device follows. */
@@ -93,6 +94,7 @@ export async function startRecorder({
   let line: LiveLine | null = null
   let trouble: LiveTrouble | null = null
   let drifts = false
+  let flickers = false
   let waiting: ColumnReading[] = []
   let thin = 1
   let lastMs = -1
@@ -144,7 +146,7 @@ export async function startRecorder({
     const bin = bins.take()
     const by = bin && follower.read(bin.plain, bin.lnNoise)
     if (bin && by) {
-      const flags = drifts ? FLAGS['balance drifts'] : 0
+      const flags = (drifts ? FLAGS['balance drifts'] : 0) + (flickers ? FLAGS.flicker : 0)
       push({ ms, ...by, lnRed: bin.lnRed, flags })
     } else if (!bin && !trouble && attached) {
       // Frames come more slowly than readings are wanted: nothing is missing.
@@ -187,6 +189,9 @@ export async function startRecorder({
     facts = { locks: to.locks.peek(), settings: to.camera.settings() } as unknown as Json
     const offs = [
       to.onReading(take),
+      to.rolling.subscribe((value) => {
+        flickers = value?.motion === 'flicker'
+      }),
       to.locks.subscribe((locks) => {
         drifts = locks?.whiteBalance === 'drifts'
         facts = { locks, settings: to.camera.settings() } as unknown as Json
@@ -213,7 +218,7 @@ export async function startRecorder({
           if (waiting.length > 0) await writer.append(columnsOf(waiting))
           await writer.keepDetails(detailsOf(samples.samples, facts))
         }
-        ended.value = await writer.end(how)
+        ended.value = await writer.end(how, markJumps)
       } catch (error) {
         if (failure.peek() === null) failure.value = error
       }

@@ -1,20 +1,11 @@
-import { batch, computed, type ReadonlySignal, type Signal, signal } from '@preact/signals'
-import { type Course, courseAtEnd, type Peak, peakOf } from '../../estimate/recording/course.ts'
-import {
-  type Duration,
-  type Passage,
-  passage,
-  timeAbove,
-} from '../../estimate/recording/crossings.ts'
-import {
-  commonUncertaintyAt,
-  type HeatCurve,
-  readingsOf,
-} from '../../estimate/recording/heat-curve.ts'
-import { fitLaws, type LawFit } from '../../estimate/recording/laws.ts'
+import { computed, effect, type ReadonlySignal, type Signal, signal } from '@preact/signals'
+import type { Course, Peak } from '../../estimate/recording/course.ts'
+import type { Duration, Passage } from '../../estimate/recording/crossings.ts'
+import { commonUncertaintyAt, type HeatCurve } from '../../estimate/recording/heat-curve.ts'
+import type { LawFit } from '../../estimate/recording/laws.ts'
 import { meaningsOf, type PlateauMeaning } from '../../estimate/recording/plateau-meaning.ts'
 import type { Plateau } from '../../estimate/recording/plateaus.ts'
-import { type Slope, slopeAt, slopeBetween } from '../../estimate/recording/slope.ts'
+import type { Slope } from '../../estimate/recording/slope.ts'
 import type { RecordingChanges, RecordingHead } from '../../log/recordings/recording-schema.ts'
 import type { StoredRecording } from '../../log/recordings/types.ts'
 import type { Log } from '../../log/schema/types.ts'
@@ -47,10 +38,13 @@ export interface Stretch {
   readonly to: number
 }
 
+export interface CurvePartRead {
+  readonly slope: Slope | null
+  readonly laws: readonly LawFit[]
+}
+
 /** Surroundings of a body that cools, K: a room. */
 const ROOM_K = 293.15
-/** The last part that says whether it is steady: a quarter, at most two minutes. */
-const END = { share: 0.25, seconds: 120 }
 
 export interface RecordingModel {
   /** Null until it was read; undefined where there is none. */
@@ -65,8 +59,10 @@ export interface RecordingModel {
   readonly cursor: Signal<number | null>
   readonly place: ReadonlySignal<CurvePlace | null>
   readonly stretch: Signal<Stretch | null>
-  readonly stretchSlope: ReadonlySignal<Slope | null>
-  readonly laws: ReadonlySignal<readonly LawFit[]>
+  /** From now on slope and laws of the stretch are kept up: nobody may want them. */
+  askPart(): void
+  /** Mean slope and laws of the stretch; null while they are sought. */
+  readonly part: ReadonlySignal<CurvePartRead | null>
   readonly levels: Signal<{ readonly fromK: number | null; readonly toK: number | null }>
   readonly passage: ReadonlySignal<Passage | null>
   readonly above: ReadonlySignal<Duration | null>
@@ -89,6 +85,7 @@ export function createRecordingModel(
   const cursor = signal<number | null>(null)
   const stretch = signal<Stretch | null>(null)
   const levels = signal<{ fromK: number | null; toK: number | null }>({ fromK: null, toK: null })
+  const asked = signal(false)
   let disposed = false
 
   const curve = computed(() => (stored.value ? curveOf(stored.value.columns) : null))
@@ -96,13 +93,60 @@ export function createRecordingModel(
   const whole = computed<Stretch>(() => ({ from: 0, to: stored.value?.head.durationSeconds ?? 0 }))
   const within = computed(() => stretch.value ?? whole.value)
 
+  const peak = signal<Peak | null>(null)
+  const course = signal<Course | null>(null)
+  const place = signal<CurvePlace | null>(null)
+  const part = signal<CurvePartRead | null>(null)
+  const times = signal<{ passage: Passage | null; above: Duration } | null>(null)
+  const open = signal(false)
+
+  /** An answer of the bench into a signal; one that a later question has overtaken is dropped. */
+  const answer = <T>(asked: Promise<T>, into: (found: T) => void) => {
+    asked.then(
+      (found) => {
+        if (!disposed) into(found)
+      },
+      (error: { name?: string }) => {
+        if (!disposed && error.name !== 'AbortError') failure.value = error
+      },
+    )
+  }
+  const stops = [
+    effect(() => {
+      const at = cursor.value
+      if (!open.value || at === null) return
+      answer(bench.slopeAt(at), (slope) => {
+        place.value = { seconds: at, slope }
+      })
+    }),
+    effect(() => {
+      if (!open.value || !asked.value) return
+      answer(bench.part({ ...within.value, roomK: ROOM_K }), (found) => {
+        part.value = found
+      })
+    }),
+    effect(() => {
+      const { fromK, toK } = levels.value
+      if (!open.value || fromK === null) {
+        times.value = null
+        return
+      }
+      answer(bench.times({ fromK, toK }), (found) => {
+        times.value = found
+      })
+    }),
+  ]
+
   const find = async ({ head, columns }: StoredRecording) => {
-    const of = curveOf(columns)
-    const { seconds, temperatureK } = readingsOf(of)
-    const found = await bench.plateaus({ seconds, temperatureK })
+    const of = curve.peek()
+    if (!of) return
+    const found = await bench.open(of)
     if (disposed) return
-    const { looks } = storedDetails(stored.peek()?.details ?? null)
-    plateaus.value = found.map((plateau) => {
+    open.value = true
+    peak.value = found.peak
+    course.value = found.course
+    const { looks } = details.peek()
+    plateaus.value = found.plateaus.map((plateau) => {
       const meanings = meaningsOf(plateau, commonUncertaintyAt(of, plateau.levelK))
       return {
         plateau,
@@ -128,33 +172,18 @@ export function createRecordingModel(
     curve,
     details,
     plateaus,
-    peak: computed(() => curve.value && peakOf(curve.value)),
-    course: computed(() => {
-      const span = Math.min(END.seconds, END.share * whole.value.to)
-      return curve.value && courseAtEnd(curve.value, span)
-    }),
+    peak,
+    course,
     cursor,
-    place: computed(() => {
-      const [at, of] = [cursor.value, curve.value]
-      return at === null || !of ? null : { seconds: at, slope: slopeAt(of, at) }
-    }),
+    place,
     stretch,
-    stretchSlope: computed(
-      () => curve.value && slopeBetween(curve.value, within.value.from, within.value.to),
-    ),
-    laws: computed(() =>
-      curve.value ? fitLaws(curve.value, within.value.from, within.value.to, ROOM_K) : [],
-    ),
+    askPart() {
+      asked.value = true
+    },
+    part,
     levels,
-    passage: computed(() => {
-      const { fromK, toK } = levels.value
-      if (!curve.value || fromK === null || toK === null || fromK === toK) return null
-      return passage(curve.value, fromK, toK)
-    }),
-    above: computed(() => {
-      const { fromK } = levels.value
-      return curve.value && fromK !== null ? timeAbove(curve.value, fromK) : null
-    }),
+    passage: computed(() => times.value?.passage ?? null),
+    above: computed(() => times.value?.above ?? null),
     uncertaintyAt({ levelK, levelUncertaintyK }) {
       const common = curve.value ? commonUncertaintyAt(curve.value, levelK) : 0
       return Math.hypot(levelUncertaintyK, common || 0)
@@ -172,9 +201,8 @@ export function createRecordingModel(
       return item.id
     },
     dispose() {
-      batch(() => {
-        disposed = true
-      })
+      disposed = true
+      for (const stop of stops) stop()
       bench.close()
     },
   }

@@ -1,6 +1,5 @@
 import { batch, type ReadonlySignal, type Signal, signal } from '@preact/signals'
 import { METHOD_VERSION } from '../../estimate/method-version.ts'
-import { exposureJumps } from '../../estimate/recording/exposure-jumps.ts'
 import type { BalanceState } from '../../estimate/types.ts'
 import type { Region } from '../../light/image.ts'
 import { FLAGS } from '../../log/recordings/columns.ts'
@@ -11,6 +10,7 @@ import type { VideoCurve, VideoFacts } from '../../sources/video/video-operation
 import type { KitModel } from '../kit/kit-model.ts'
 import { surfaceOf, windowOf } from '../reading/glow-input.ts'
 import { columnsOf } from './column-writer.ts'
+import { markJumps } from './mark-jumps.ts'
 import { detailsOf } from './recording-details.ts'
 
 /** Readings of a recording from a film at most; hours are thinned. */
@@ -97,13 +97,12 @@ export function createVideoModel(
         commonK: curve.commonK[i]!,
         lnRatio: curve.lnRatio[i]!,
         lnRed: curve.lnRed[i]!,
-        flags: (gap ? FLAGS[gap] : 0) + (drifts ? FLAGS['balance drifts'] : 0),
+        flags:
+          (gap ? FLAGS[gap] : 0) +
+          (drifts ? FLAGS['balance drifts'] : 0) +
+          (curve.flickers[i] ? FLAGS.flicker : 0),
       }
     })
-    for (const i of exposureJumps(curve.lnRatio, curve.lnRed)) {
-      const at = readings[i]!
-      readings[i] = { ...at, flags: at.flags | FLAGS['exposure changed'] }
-    }
     // A film says when it was written at best: its end.
     const ends = of.lastModified || Date.now()
     const began = new Date(ends - (readings.at(-1)?.ms ?? 0))
@@ -118,7 +117,7 @@ export function createVideoModel(
         material: said.materialId,
         cover: said.cover,
       },
-      columnsOf(readings),
+      markJumps(columnsOf(readings)),
       detailsOf(curve.looks, { video: about, slowedBy: said.slowedBy } as unknown as Json),
     )
     return head.id

@@ -1,11 +1,13 @@
-import type { Readings } from '../../estimate/recording/heat-curve.ts'
-import type { Plateau } from '../../estimate/recording/plateaus.ts'
+import type { HeatCurve } from '../../estimate/recording/heat-curve.ts'
 import { WorkerCalls, type WorkerPort } from '../worker-calls.ts'
-import type { CurveOperations } from './curve-operations.ts'
+import type { CurveFindings, CurveOperations } from './curve-operations.ts'
 
-/** Reads curves beside the page. */
+/** Reads a curve beside the page. Of the latter three only the latest question of each is answered. */
 export interface CurveBench {
-  plateaus(readings: Readings): Promise<Plateau[]>
+  open(curve: HeatCurve): Promise<CurveFindings>
+  slopeAt(seconds: number): Promise<CurveOperations['slopeAt'][1]>
+  part(part: CurveOperations['part'][0]): Promise<CurveOperations['part'][1]>
+  times(levels: CurveOperations['times'][0]): Promise<CurveOperations['times'][1]>
   close(): void
 }
 
@@ -15,8 +17,12 @@ export function openCurveBench(): CurveBench {
     worker as WorkerPort,
     () => new Error('reading a curve refuses nothing'),
   )
+  const latest = { latest: true }
   return {
-    plateaus: (readings) => calls.call('plateaus', readings),
+    open: (curve) => calls.call('open', curve),
+    slopeAt: (seconds) => calls.call('slopeAt', seconds, latest),
+    part: (part) => calls.call('part', part, latest),
+    times: (levels) => calls.call('times', levels, latest),
     close: () => calls.close(),
   }
 }

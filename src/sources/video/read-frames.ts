@@ -4,6 +4,7 @@ import { EstimateSampler } from '../../estimate/recording/estimate-sampler.ts'
 import { LineFollower } from '../../estimate/recording/reading-by-line.ts'
 import type { Region } from '../../light/image.ts'
 import { evenBox, frameCodes } from '../../light/live/frame-codes.ts'
+import { Rolling } from '../../light/live/rolling.ts'
 import { surroundings } from '../../light/measure-photo.ts'
 import { LARGEST_CLIPPED_SHARE } from '../../light/patch.ts'
 import type { PixelBox } from '../../light/region.ts'
@@ -48,6 +49,7 @@ export async function readFrames(
   const follower = new LineFollower(true)
   const samples = new EstimateSampler()
   const drift = new DriftWatch()
+  const rolling = new Rolling()
   let drifts = -1
   let first: number | null = null
   let bin = -1
@@ -72,11 +74,13 @@ export async function readFrames(
     out.lnRatio.push(reading?.lnRatio ?? Number.NaN)
     out.lnRed.push(value?.lnRed ?? Number.NaN)
     out.gap.push(reading ? null : (gap ?? 'lost'))
+    out.flickers.push(reading !== null && rolling.get()?.motion === 'flicker')
   }
 
   const lose = (why: VideoGap) => {
     gap = why
     bins.clear()
+    rolling.clear()
     follower.clear()
     line = null
     if (!fixed) region = null
@@ -138,6 +142,7 @@ export async function readFrames(
         else if (!region || moved(region, next)) {
           region = next
           bins.clear()
+          rolling.clear()
           lastLook = Number.NEGATIVE_INFINITY
         }
       }
@@ -163,7 +168,9 @@ export async function readFrames(
       }
       gap = null
       taken++
-      bins.add({ plain, lnRed: Math.log(mean.linear[0]) })
+      const lnRed = Math.log(mean.linear[0])
+      bins.add({ plain, lnRed })
+      rolling.add(plain, lnRed)
     } finally {
       frame.close()
     }
@@ -188,6 +195,7 @@ function emptyCurve() {
     lnRatio: [] as number[],
     lnRed: [] as number[],
     gap: [] as (VideoGap | null)[],
+    flickers: [] as boolean[],
   }
 }
 

@@ -55,6 +55,8 @@ export interface VideoCurve {
   readonly lnRatio: number[]
   readonly lnRed: number[]
   readonly gap: (VideoGap | null)[]
+  /** The light swings from frame to frame: mains against the shutter. */
+  readonly flickers: boolean[]
   /** Readings from which on white balance had drifted; -1 for never. */
   readonly driftsFrom: number
   readonly looks: readonly EstimateSample[]

@@ -52,9 +52,9 @@ export function plotSvg(data: PlotData, view: PlotView, note = ''): string {
     `<clipPath id="plot"><path d="M${BOX.left} ${BOX.top}H${right}V${bottom}H${BOX.left}Z"/></clipPath>`,
     `<path d="${grid.join('')}" stroke="${PAPER.grid}" fill="none"/>`,
     '<g clip-path="url(#plot)">',
-    ...(data.spans ?? []).map(({ from, to, label: name }) => {
+    ...(data.spans ?? []).map(({ from, to, kind, label: name }) => {
       const left = x(Math.max(from, view.x[0]))
-      const width = x(Math.min(to, view.x[1])) - left
+      const width = kind === 'mark' ? 1.5 : x(Math.min(to, view.x[1])) - left
       if (!(width > 0)) return ''
       return `<rect x="${left.toFixed(1)}" y="${BOX.top}" width="${width.toFixed(1)}" height="${bottom - BOX.top}" fill="${PAPER.colours.soft}" fill-opacity="0.12"/>${label(left + 4, BOX.top + 16, name, `font-size="12" fill="${PAPER.colours.soft}"`)}`
     }),

@@ -27,6 +27,8 @@ export interface PlotAxis {
 
 /** A stretch of the x axis to be shaded: left out, or trusted. */
 export interface PlotSpan {
+  /** A mark is a moment, drawn as a line with its name; a trouble is shaded as a warning, with its. */
+  readonly kind?: 'mark' | 'trouble'
   readonly from: number
   readonly to: number
   readonly label: string

@@ -112,14 +112,34 @@ function axis(of: PlotAxis, key: 'x' | 'y', ink: PlotInk): uPlot.Axis {
 
 const length = (text: string | null) => text?.length ?? 0
 
-function shadeSpans(plot: uPlot, data: PlotData, ink: PlotInk): void {
+const SMALL_FONT = 12
+
+function shadeSpans(plot: uPlot, { spans = [] }: PlotData, ink: PlotInk): void {
   const { ctx, bbox } = plot
+  const px = devicePixelRatio
+  const end = bbox.left + bbox.width
   ctx.save()
-  ctx.fillStyle = `${ink.colours.soft}30`
-  for (const { from, to } of data.spans ?? []) {
+  ctx.font = `${SMALL_FONT * px}px system-ui, sans-serif`
+  ctx.textAlign = 'left'
+  ctx.textBaseline = 'top'
+  /** Where names reach to on each of two lines, so that none lies over another. */
+  const taken = [0, 0]
+  for (const { from, to, kind, label } of [...spans].sort((a, b) => a.from - b.from)) {
     const left = Math.max(bbox.left, plot.valToPos(from, 'x', true))
-    const right = Math.min(bbox.left + bbox.width, plot.valToPos(to, 'x', true))
-    if (right > left) ctx.fillRect(left, bbox.top, right - left, bbox.height)
+    const right = Math.min(end, plot.valToPos(to, 'x', true))
+    const seen = kind === 'mark' ? right >= bbox.left && left <= end : right > left
+    if (!seen) continue
+    const colour = kind === 'trouble' ? ink.colours.warn : ink.colours.soft
+    ctx.fillStyle = kind === 'mark' ? colour : `${colour}30`
+    const width = kind === 'mark' ? 1.5 * px : right - left
+    ctx.fillRect(left, bbox.top, width, bbox.height)
+    if (kind === undefined) continue
+    const [at, long] = [left + 5 * px, ctx.measureText(label).width]
+    const line = taken.findIndex((until) => until <= at)
+    if (line < 0 || at + long > end) continue
+    taken[line] = at + long + 8 * px
+    ctx.fillStyle = kind === 'mark' ? ink.text : colour
+    ctx.fillText(label, at, bbox.top + (3 + line * (SMALL_FONT + 3)) * px)
   }
   ctx.restore()
 }

@@ -22,6 +22,7 @@ export function recordedModel(): LiveModel {
     camera,
     desk,
     locks: signal(null),
+    rolling: signal(null),
     onReading(listener: (frame: LiveFrameReading) => void) {
       let n = 0
       const timer = setInterval(() => {

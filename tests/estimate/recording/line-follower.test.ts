@@ -1,7 +1,7 @@
 import { describe, expect, test } from 'vitest'
 import type { LiveLine } from '../../../src/estimate/live/live-line.ts'
 import { FrameBins } from '../../../src/estimate/recording/bins.ts'
-import { exposureJumps } from '../../../src/estimate/recording/exposure-jumps.ts'
+import { exposureJumps, stepAtJump } from '../../../src/estimate/recording/exposure-jumps.ts'
 import { LineFollower } from '../../../src/estimate/recording/reading-by-line.ts'
 import { seeded } from '../../accuracy/random.ts'
 import { expectClose } from '../../close-to.ts'
@@ -102,4 +102,17 @@ describe('exposure that the camera changed by itself', () => {
   test('is not seen in a body that cools', () => {
     for (let seed = 0; seed < 50; seed++) expect(course(0, seed)).toEqual([])
   })
+})
+
+test('the step that another exposure puts into a curve is told from its course', () => {
+  const random = seeded(12)
+  const curve = (stepK: number) =>
+    Array.from(
+      { length: 60 },
+      (_, i) => 1250 - 2 * i + (i >= 30 ? stepK : 0) + 0.3 * random.normal(),
+    )
+  // Medians of five err by 0.17 K, their differences twice over by three times that.
+  expect(Math.abs(stepAtJump(curve(12), 30) - 12)).toBeLessThan(1.5)
+  expect(stepAtJump(curve(0), 30)).toBeLessThan(1.5)
+  expect(stepAtJump(curve(12), 2)).toBe(0)
 })

@@ -91,6 +91,19 @@ describe('what is no number', () => {
   })
 })
 
+test('a lamp that beats with the shutter is told as flicker, a steady one is not', async () => {
+  const beats = await read({
+    // 100 Hz at 30 frames a second turn each third frame.
+    codes: (t) => codesAt(1200, EXPOSURE * (1 + 0.15 * Math.sin(2 * Math.PI * 10 * t + 0.5))),
+    seconds: 3,
+    perSecond: 30,
+  })
+  expect(beats.flickers.filter(Boolean).length).toBeGreaterThan(8)
+  expect(beats.gap.some((why) => why === null)).toBe(true)
+  const still = await read({ codes: () => codesAt(1200), seconds: 3 })
+  expect(still.flickers.some(Boolean)).toBe(false)
+})
+
 test('slow motion counts the time of the real thing', async () => {
   const { ms } = await read(
     { codes: () => codesAt(1200), seconds: 4 },
