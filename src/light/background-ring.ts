@@ -2,7 +2,7 @@ import { normalCdf, normalDensity, normalQuantile } from '../numerics/heavy-tail
 import type { Matrix3, Triple } from '../numerics/matrix3.ts'
 import { addMatrices, meanOuterProduct } from '../numerics/statistics.ts'
 import type { LightImage, LinearColour, Region } from './image.ts'
-import { type BlockMean, blockMeans, placeOf } from './patch.ts'
+import { type BlockMean, blockMeans, blockPlace } from './patch.ts'
 import { grown, pixelBox } from './region.ts'
 
 /** Light around the glow: black level, veiling glare, lamps, daylight, flames. */
@@ -123,7 +123,7 @@ function darkBlocks(image: LightImage, region: Region, glow: Triple, margin: num
     const [r, g] = b.mean
     const alike = !(glow[1] > 0) || Math.abs(Math.log(g / r) - glowRatio) < GLOW_COLOUR
     if (b.pixels === 0 || (r >= GLOW_LEVEL * glow[0] && alike))
-      glowing.add(placeOf(b.column, b.row))
+      glowing.add(blockPlace(b.column, b.row))
   }
   return blocks.filter(({ column, row, pixels }) => {
     if (pixels === 0) return false
@@ -136,7 +136,8 @@ function darkBlocks(image: LightImage, region: Region, glow: Triple, margin: num
       top + BLOCK <= inner.top
     if (!apart) return false
     for (let dy = -1; dy <= 1; dy++)
-      for (let dx = -1; dx <= 1; dx++) if (glowing.has(placeOf(column + dx, row + dy))) return false
+      for (let dx = -1; dx <= 1; dx++)
+        if (glowing.has(blockPlace(column + dx, row + dy))) return false
     return true
   })
 }

@@ -65,7 +65,7 @@ export interface BlockMean {
 }
 
 /** A block's place as one number; no picture has so many columns. */
-export const placeOf = (column: number, row: number): number => row * 65536 + column
+export const blockPlace = (column: number, row: number): number => row * 65536 + column
 
 interface Counts {
   pixels: number
@@ -207,13 +207,13 @@ function weightedMean(blocks: readonly BlockMean[]): Triple {
  * `lag` apart along rows and columns (von Neumann 1941).
  */
 function blockNoise(blocks: readonly BlockMean[], lag: number): Matrix3 {
-  const place = new Map(blocks.map((b) => [placeOf(b.column, b.row), b.mean]))
+  const place = new Map(blocks.map((b) => [blockPlace(b.column, b.row), b.mean]))
   for (let step = lag; step >= 1; step--) {
     const differences: Triple[] = []
     for (const { column, row, mean } of blocks) {
       for (const other of [
-        place.get(placeOf(column + step, row)),
-        place.get(placeOf(column, row + step)),
+        place.get(blockPlace(column + step, row)),
+        place.get(blockPlace(column, row + step)),
       ]) {
         if (other) differences.push([other[0] - mean[0], other[1] - mean[1], other[2] - mean[2]])
       }
