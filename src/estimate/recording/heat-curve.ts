@@ -40,7 +40,7 @@ export function readingsOf(
     ASKED.set(curve, whole)
   }
   const { seconds, temperatureK } = whole
-  const [from, to] = [placeOf(seconds, fromSeconds), placeAfter(seconds, toSeconds)]
+  const [from, to] = [firstAtOrAfter(seconds, fromSeconds), firstAfter(seconds, toSeconds)]
   if (from === 0 && to === seconds.length) return whole
   return { seconds: seconds.subarray(from, to), temperatureK: temperatureK.subarray(from, to) }
 }
@@ -56,7 +56,7 @@ function present({ seconds, temperatureK }: Pick<HeatCurve, 'seconds' | 'tempera
 }
 
 /** Index of the first time that is not before a moment. */
-export function placeOf(seconds: Float64Array, at: number): number {
+export function firstAtOrAfter(seconds: Float64Array, at: number): number {
   let [low, high] = [0, seconds.length]
   while (low < high) {
     const middle = (low + high) >> 1
@@ -67,8 +67,8 @@ export function placeOf(seconds: Float64Array, at: number): number {
 }
 
 /** Index of the first time after a moment. */
-function placeAfter(seconds: Float64Array, at: number): number {
-  let place = placeOf(seconds, at)
+function firstAfter(seconds: Float64Array, at: number): number {
+  let place = firstAtOrAfter(seconds, at)
   while (place < seconds.length && seconds[place]! <= at) place++
   return place
 }

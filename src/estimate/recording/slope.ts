@@ -1,8 +1,8 @@
 import { curveNoise } from './curve-noise.ts'
 import {
   commonUncertaintyAt,
+  firstAtOrAfter,
   type HeatCurve,
-  placeOf,
   readingsOf,
   stretchesOf,
 } from './heat-curve.ts'
@@ -37,7 +37,7 @@ export function slopeBetween(
   const part = readingsOf(curve, fromSeconds, toSeconds)
   const n = part.seconds.length
   if (n < 3 || stretchesOf(part).length > 1) return null
-  const first = placeOf(all.seconds, part.seconds[0]!)
+  const first = firstAtOrAfter(all.seconds, part.seconds[0]!)
   const line = LineSums.of(all).line(first, first + n)
   const { sdK, inflation } = curveNoise(all)
   const residual = Math.sqrt(line.squares / (n - 2))
@@ -80,7 +80,7 @@ export function slopeAt(curve: HeatCurve, atSeconds: number): Slope | null {
   const [first, last] = stretch
   const sums = LineSums.of(readings)
   const { sdK, inflation } = curveNoise(readings)
-  const middle = Math.min(placeOf(seconds, atSeconds), last - 1)
+  const middle = Math.min(firstAtOrAfter(seconds, atSeconds), last - 1)
   const half = Math.min(middle - first, last - 1 - middle)
   let best: readonly [number, number] | null = null
   for (let reach = LEAST_READINGS >> 1; ; reach = Math.ceil(reach * LENGTHEN)) {
