@@ -20,6 +20,8 @@ export interface Hypothesis {
 export interface CameraPosterior {
   readonly problem: GlowProblem
   readonly hypotheses: readonly Hypothesis[]
+  /** ln of the likelihood of all references together. */
+  readonly logEvidence: number
   /** Observations of the references for each tone curve and each camera. */
   readonly observations: readonly (readonly (readonly ReferenceObservation[])[])[]
 }
@@ -66,6 +68,7 @@ export function cameraPosterior(problem: GlowProblem): CameraPosterior {
   return {
     problem,
     observations,
+    logEvidence: logSum(logWeights),
     hypotheses: hypotheses.map((one, i) => ({ ...one, weight: weights[i]! })),
   }
 }
@@ -81,6 +84,11 @@ export function logStretch(problem: GlowProblem, reference: UsedReference, curve
   // Kept hue keeps G/R where blue is low.
   const bend = kind === 'channel' ? Math.log(contrast) : 0
   return (problem.model.scale === 'log' ? 0 : correction) - bend
+}
+
+function logSum(logs: readonly number[]): number {
+  const largest = Math.max(...logs)
+  return largest + Math.log(logs.reduce((sum, value) => sum + Math.exp(value - largest), 0))
 }
 
 export function normalised(logWeights: readonly number[]): number[] {

@@ -72,6 +72,11 @@ export type ReferenceStatus =
   /** Below the locus's range or a channel at or below zero. */
   | 'out of range'
 
+export interface PossibleSalt {
+  readonly id: FixedPointId
+  readonly chance: number
+}
+
 export interface ReferenceUse {
   readonly id: string
   readonly name: string
@@ -81,8 +86,8 @@ export interface ReferenceUse {
    * not comparable.
    */
   readonly standardisedResidual: number | null
-  /** The salt that it more likely was. */
-  readonly likelier?: FixedPointId
+  /** Another salt that it may have been, and how likely it was another one. */
+  readonly otherSalt?: PossibleSalt
   /** Days between reference and reading; null when a date is unknown. */
   readonly ageDays: number | null
 }
@@ -145,7 +150,7 @@ export type Finding =
       readonly code: 'reference conflicts'
       readonly referenceId: string
       readonly standardisedResidual: number
-      readonly likelier?: FixedPointId
+      readonly otherSalt?: PossibleSalt
     }
   | { readonly code: 'reference old'; readonly referenceId: string; readonly ageDays: number }
   | {

@@ -31,7 +31,7 @@ export function referenceUses(
       name: reference.name,
       status: conflicts(doubt) ? 'conflicting' : 'used',
       standardisedResidual: doubt.standardisedResidual,
-      ...(doubt.likelier && { likelier: doubt.likelier.id }),
+      ...(doubt.other && { otherSalt: { id: doubt.other.id, chance: doubt.other.chance } }),
       ageDays: age(reference.takenAt),
     }
   })
@@ -48,7 +48,7 @@ export function referenceUses(
 }
 
 export function findingsOfReferences(uses: readonly ReferenceUse[]): Finding[] {
-  return uses.flatMap(({ id, status, standardisedResidual, likelier, ageDays }): Finding[] => {
+  return uses.flatMap(({ id, status, standardisedResidual, otherSalt, ageDays }): Finding[] => {
     if (status !== 'used' && status !== 'conflicting')
       return [{ code: 'reference not used', referenceId: id, status }]
     const list: Finding[] = []
@@ -57,7 +57,7 @@ export function findingsOfReferences(uses: readonly ReferenceUse[]): Finding[] {
         code: 'reference conflicts',
         referenceId: id,
         standardisedResidual: standardisedResidual ?? 0,
-        ...(likelier && { likelier }),
+        ...(otherSalt && { otherSalt }),
       })
     if (ageDays !== null && ageDays > OLD_DAYS)
       list.push({ code: 'reference old', referenceId: id, ageDays })

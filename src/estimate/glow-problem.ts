@@ -15,7 +15,13 @@ import {
 import { meltEvents } from './melt-events.ts'
 import { TONE_CURVES } from './tone-curve-prior.ts'
 import type { ToneHypothesis } from './tone-hypothesis.ts'
-import type { BudgetTerm, GlowInput, KnownHeatReference, ReferenceStatus } from './types.ts'
+import type {
+  BalanceState,
+  BudgetTerm,
+  GlowInput,
+  KnownHeatReference,
+  ReferenceStatus,
+} from './types.ts'
 
 export interface UsedReference {
   readonly reference: KnownHeatReference
@@ -78,17 +84,19 @@ export function referenceStatus(
  * Puts reading and references together. The reading's red must be above 0.
  *
  * @param others further readings by the same camera in the same state
+ * @param leaks ranges of what its filter may leak; absent: the prior after the camera's own tests
  */
 export function glowProblem(
   input: PlaceInput,
   locus: CameraLocus,
   others: readonly PlaceInput[] = [],
+  leaks: readonly LeakRange[] = leakRanges(input.leakTests ?? []),
 ): GlowProblem {
   const matrix = input.channels === 'camera' ? input.cameraToXyz : null
   const managed = input.channels === 'display-p3' || matrix !== null
   const channels = managed ? 'display-p3' : 'camera'
   const model = cameraModel(locus, channels, input.balanceState)
-  const cameras = leakRanges(input.leakTests ?? []).map((leak) => {
+  const cameras = leaks.map((leak) => {
     const rendered = isRendered(input)
     const through = (infrared: number) => {
       const left = { ...leak, mean: infrared * leak.mean, sd: infrared * leak.sd }
@@ -96,6 +104,7 @@ export function glowProblem(
     }
     return { leak, model: through(1), through }
   })
+  const held = lockHeld(input)
   const balanced = (photo: Pick<GlowInput, 'glow' | 'balance' | 'balanceState'>) =>
     matrix === null
       ? balanceP3(photo.glow, photo.balance, photo.balanceState)
@@ -108,6 +117,7 @@ export function glowProblem(
       seen,
       {
         ...of,
+        balanceState: held(of.balanceState),
         lnWindow: of.window?.lnGreenOverRed ?? 0,
         infrared: of.window?.infrared ?? 1,
         blueFloorShare: of.quality.floorShare[2],
@@ -119,7 +129,7 @@ export function glowProblem(
   const beside = others.map((other) => measuredReading(other, balanced(other)))
   const references: UsedReference[] = []
   const unused: { reference: KnownHeatReference; status: ReferenceStatus }[] = []
-  for (const reference of meltEvents(input.references)) {
+  for (const reference of meltEvents(input.references.map(judged))) {
     const status = referenceStatus(reference, input)
     if (status !== null) {
       unused.push({ reference, status })
@@ -139,7 +149,13 @@ export function glowProblem(
     }
     const measured = measuredRatio(
       seen,
-      { ...reference, lnWindow: 0, infrared: 1, blueFloorShare: 0 },
+      {
+        ...reference,
+        balanceState: held(reference.balanceState),
+        lnWindow: 0,
+        infrared: 1,
+        blueFloorShare: 0,
+      },
       model,
       sharedCurve,
     )
@@ -172,6 +188,27 @@ export function glowProblem(
     unused,
     places,
   }
+}
+
+/**
+ * The uncertainty of a known heat is itself a judgement, known to a quarter of it: that is Student's t with 8
+ * degrees of freedom (JCGM 100, eq. G.3), whose variance is 8/6 of the stated one (JCGM 101, 6.4.9).
+ */
+const JUDGEMENT = Math.sqrt(8 / 6)
+
+const judged = (reference: KnownHeatReference): KnownHeatReference => ({
+  ...reference,
+  standardUncertaintyK: JUDGEMENT * reference.standardUncertaintyK,
+})
+
+/** A lock that was once seen to hold holds for all photos of its camera: it is one setting. */
+function lockHeld({ balanceState, references, cameraId }: GlowInput) {
+  const seen = [
+    balanceState,
+    ...references.filter((one) => one.cameraId === cameraId).map((one) => one.balanceState),
+  ].filter(({ lock }) => lock === 'verified')
+  return (state: BalanceState): BalanceState =>
+    seen.some((other) => sameBalance(other, state)) ? { ...state, lock: 'verified' } : state
 }
 
 const isCorrected = ({ measured }: { readonly measured: MeasuredRatio }) =>

@@ -2,16 +2,19 @@
  * Salts look alike, and one is taken for another now and then. What the other references say of the photo
  * tells whether another salt would fit it better; by itself a wrong salt says nothing.
  */
-import { normalDensity } from '../numerics/heavy-tails.ts'
 import { KNOWN_HEATS } from '../physics/fixed-points.data.ts'
 import type { FixedPointId } from '../physics/fixed-points.ts'
-import type { GlowProblem, UsedReference } from './glow-problem.ts'
+import { cameraPosterior } from './camera-posterior.ts'
+import type { GlowProblem } from './glow-problem.ts'
 import { colourTemperatureOf } from './measured-ratio.ts'
 
 /** How often a salt is each of the others; common practice, no count is known. */
 const MISTAKEN = 0.015
-/** A chance of which an interval of 95 % must not be silent. */
-const WORTH_A_WORD = 0.05
+/**
+ * A chance that is worth a word and a wider interval: most wrong salts lie 1 to 2 standard deviations from
+ * what a lamp foretells and show no surer than that (METHODS.md says what it costs right ones).
+ */
+const WORTH_A_WORD = 0.01
 /** Salts nearer than this to their label are that salt. */
 const SAME_K = 0.5
 /** A salt that melts nearer than this to the label's is hardly told from it, and misleads little. */
@@ -23,57 +26,44 @@ const SALTS = KNOWN_HEATS.flatMap(({ id, group, points }) =>
     : [],
 )
 
-export interface LikelierSalt {
+export interface OtherSalt {
   readonly id: FixedPointId
+  /** How likely the photo shows any other salt. */
+  readonly chance: number
   /** Its melting point less that of the label, K. */
   readonly hotterK: number
 }
 
-/** What the other references expect of a photo's green under one hypothesis. */
-interface Expected {
-  readonly camera: number
-  readonly weight: number
-  /** Observed less expected, with the label's temperature. */
-  readonly mean: number
-  readonly sd: number
-}
-
 /**
- * The salt that a reference more likely was, where that chance is worth a word.
- *
- * @param expectedBy what such references, if all of them or with the one in question first, expect of it
+ * The salt that a reference may have been, where that chance is worth a word: its colours, green and blue,
+ * beside those of the other references, once with each salt's melting point.
  */
-export function likelierSalt(
-  problem: GlowProblem,
-  index: number,
-  expectedBy: (references: readonly UsedReference[]) => readonly Expected[],
-): LikelierSalt | null {
+export function otherSalt(problem: GlowProblem, index: number): OtherSalt | null {
   const { references } = problem
-  const { reference, measured, colourTemperatureK } = references[index]!
+  const { reference, measured } = references[index]!
   const isAt = (kelvin: number) => Math.abs(kelvin - reference.temperatureK) < SAME_K
   if (!SALTS.some(({ temperatureK }) => isAt(temperatureK))) return null
   // Photos of one jar of salt are wrong together.
   const others = references.filter(({ reference: { temperatureK } }) => !isAt(temperatureK))
   if (others.length === 0) return null
-  const alone = others.length === references.length - 1
-  const expected = expectedBy(alone ? references : [references[index]!, ...others])
-  const likelihood = (seenK: number) =>
-    expected.reduce((sum, { camera, weight, mean, sd }) => {
-      const { green } = problem.cameras[camera]!.model
-      return (
-        sum + weight * normalDensity(mean + green(colourTemperatureK).mean - green(seenK).mean, sd)
-      )
-    }, 0)
-  const asLabelled = likelihood(colourTemperatureK)
+  const evidence = (temperatureK: number) => {
+    const seen = {
+      ...references[index]!,
+      reference: { ...reference, temperatureK },
+      colourTemperatureK: colourTemperatureOf(temperatureK, measured.lnSlope),
+    }
+    return cameraPosterior({ ...problem, references: [seen, ...others] }).logEvidence
+  }
+  const asLabelled = evidence(reference.temperatureK)
   const taken = SALTS.filter(
     ({ temperatureK }) => Math.abs(temperatureK - reference.temperatureK) > LEAST_ERROR_K,
   ).map((salt) => ({
     ...salt,
-    chance: MISTAKEN * likelihood(colourTemperatureOf(salt.temperatureK, measured.lnSlope)),
+    chance: MISTAKEN * Math.exp(evidence(salt.temperatureK) - asLabelled),
   }))
   const all = taken.reduce((sum, { chance }) => sum + chance, 0)
   const best = taken.reduce((a, b) => (b.chance > a.chance ? b : a))
-  const labelled = (1 - taken.length * MISTAKEN) * asLabelled
-  if (!(all > WORTH_A_WORD * (labelled + all))) return null
-  return { id: best.id, hotterK: best.temperatureK - reference.temperatureK }
+  const chance = all / (1 - taken.length * MISTAKEN + all)
+  if (!(chance > WORTH_A_WORD)) return null
+  return { id: best.id, chance, hotterK: best.temperatureK - reference.temperatureK }
 }

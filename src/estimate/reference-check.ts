@@ -1,14 +1,9 @@
 /** References against each other: each is predicted from the camera and all the others. */
 
 import { normalCdf, normalQuantile } from '../numerics/heavy-tails.ts'
-import {
-  type CameraPosterior,
-  cameraPosterior,
-  logStretch,
-  normalised,
-} from './camera-posterior.ts'
+import { type CameraPosterior, logStretch, normalised } from './camera-posterior.ts'
 import type { GlowProblem } from './glow-problem.ts'
-import { type LikelierSalt, likelierSalt } from './mistaken-salt.ts'
+import { type OtherSalt, otherSalt } from './mistaken-salt.ts'
 
 /**
  * Beyond this many standard deviations of a normal a reference conflicts: 3 in 1000 do so by chance.
@@ -25,8 +20,8 @@ export interface ReferenceDoubt {
    * differ, because cameras have heavy tails and melts have not.
    */
   readonly standardisedResidual: number
-  /** The salt that it more likely was. */
-  readonly likelier: LikelierSalt | null
+  /** Another salt that it may have been. */
+  readonly other: OtherSalt | null
 }
 
 export function referenceDoubts(posterior: CameraPosterior): ReferenceDoubt[] {
@@ -42,17 +37,12 @@ export function referenceDoubts(posterior: CameraPosterior): ReferenceDoubt[] {
     )
     return {
       standardisedResidual: -sign * normalQuantile(tail),
-      likelier: likelierSalt(problem, i, (others) =>
-        others === problem.references
-          ? departures
-          : predicted(cameraPosterior({ ...problem, references: others }), 0),
-      ),
+      other: otherSalt(problem, i),
     }
   })
 }
 
 interface Predicted {
-  readonly camera: number
   readonly weight: number
   /** Observed less expected. */
   readonly mean: number
@@ -69,17 +59,17 @@ function predicted({ problem, hypotheses }: CameraPosterior, i: number): Predict
       return Math.log(weight) - own - logStretch(problem, reference, curve)
     }),
   )
-  return hypotheses.map(({ camera, conditioned }, k) => {
+  return hypotheses.map(({ conditioned }, k) => {
     const { mean, variance } = conditioned.leftOut(i)
-    return { camera, weight: weights[k]!, mean, sd: Math.sqrt(variance) }
+    return { weight: weights[k]!, mean, sd: Math.sqrt(variance) }
   })
 }
 
 /**
  * Raises the own variance of references that no camera could see together with the rest, until their
  * residual is one that happens. Two that contradict each other both lose weight, and the interval
- * widens. What an unusual camera or tone curve could explain is left to their own spread. A salt that more
- * likely was another one may be either.
+ * widens. What an unusual camera or tone curve could explain is left to their own spread. A salt that may
+ * have been another one may be either.
  */
 export function tolerateConflicts(
   posterior: CameraPosterior,
@@ -91,10 +81,10 @@ export function tolerateConflicts(
   return {
     ...problem,
     references: problem.references.map((used, i) => {
-      const { likelier } = doubts[i]!
+      const { other } = doubts[i]!
       const missing = Math.max(
         missingVariance(posterior, i, doubts[i]!),
-        likelier ? (likelier.hotterK / TOLERATED) ** 2 * variancePerK2(problem, i) : 0,
+        other ? (other.hotterK / TOLERATED) ** 2 * variancePerK2(problem, i) : 0,
       )
       return missing > 0 ? { ...used, inflation: 1 + missing / own[i]!.variance } : used
     }),
@@ -120,4 +110,4 @@ const surprising = ({ standardisedResidual }: ReferenceDoubt): boolean =>
   Math.abs(standardisedResidual) > CONFLICT
 
 export const conflicts = (doubt: ReferenceDoubt): boolean =>
-  surprising(doubt) || doubt.likelier !== null
+  surprising(doubt) || doubt.other !== null

@@ -19,7 +19,7 @@ import type { Linearity } from './types.ts'
 
 const MEDIAN_CONTRAST = 1.16
 const LN_CONTRAST_SD = 0.151
-const SHARES: Readonly<Record<CurveKind, number>> = { channel: 0.46, hue: 0.27, ratio: 0.27 }
+const SHARES: Readonly<Record<CurveKind, number>> = { channel: 1 / 3, hue: 1 / 3, ratio: 1 / 3 }
 
 /** Gauss-Hermite nodes and weights for a standard normal (Abramowitz & Stegun 25.4.46, 25.10). */
 const NORMAL_5: readonly (readonly [number, number])[] = [

@@ -10,9 +10,12 @@ const isFixed = (kind: BalanceState['kind']) => kind !== 'automatic' && kind !==
 /** How the camera's white balance was set: a reference counts for its own setting only. */
 export function BalancePicker({
   state,
+  held = false,
   onState,
 }: {
   state: BalanceState
+  /** Two photos of the card were seen to agree: what is taken while nobody says otherwise. */
+  held?: boolean
   onState: (state: BalanceState) => void
 }) {
   // Raw pixels are as the sensor gave them: nothing to choose.
@@ -43,7 +46,7 @@ export function BalancePicker({
             ['set', 'Not tried'],
             ['verified', 'Yes: two photos of the card agree'],
           ]}
-          value={state.lock ?? 'set'}
+          value={state.lock ?? (held ? 'verified' : 'set')}
           onValue={(lock) => onState({ ...state, lock })}
         />
       )}

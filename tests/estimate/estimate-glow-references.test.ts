@@ -158,7 +158,10 @@ describe('references', () => {
     for (const times of [1, 2]) {
       const wrong = read(1073.55, times)
       expect(wrong.findings).toContainEqual(
-        expect.objectContaining({ code: 'reference conflicts', likelier: 'sodium-chloride' }),
+        expect.objectContaining({
+          code: 'reference conflicts',
+          otherSalt: expect.objectContaining({ id: 'sodium-chloride' }),
+        }),
       )
       expect(wrong.interval95K[0]).toBeLessThan(1173)
       expect(wrong.interval95K[1]).toBeGreaterThan(1173)

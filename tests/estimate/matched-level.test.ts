@@ -54,7 +54,7 @@ describe('the level of a reading beside its known heats', () => {
         const beside = corrections(red + apart, 0.075)
         const left = spread(alone.map((v, i) => v - beside[i]!))
         // Of curves on each channel alone a fifth is left; those that keep hue leave more of a smaller error.
-        expect(left).toBeLessThan(0.37 * spread(alone))
+        expect(left).toBeLessThan(0.39 * spread(alone))
       }
     }
   })

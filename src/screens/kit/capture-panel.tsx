@@ -71,7 +71,8 @@ export function CapturePanel({
       await storeFoundCurve(log, reading, now())
       const facts = reading.glow.photo.peek()?.facts
       if (facts && reading.device.peek() !== '') {
-        await rememberLock(log, reading.device.peek(), facts, choices.balanceState, now())
+        const { balanceState } = reading.input.peek() ?? choices
+        await rememberLock(log, reading.device.peek(), facts, balanceState, now())
       }
       discardCapture()
       onStored?.()
@@ -102,6 +103,7 @@ export function CapturePanel({
             {children}
             <BalancePicker
               state={choices.balanceState}
+              held={reading.stored.value?.heldSince !== undefined}
               onState={(balanceState) => {
                 reading.choices.value = { ...choices, balanceState }
               }}

@@ -3,7 +3,7 @@ import type { ReadyJob } from '../../session/kit/ready-job.ts'
 import { storeCard } from '../../session/kit/store-card.ts'
 import { createGreyModel } from '../../session/reading/grey-model.ts'
 import { createPhotoSlot } from '../../session/reading/photo-slot.ts'
-import { cardMoved } from '../../session/reading/stored-for-photo.ts'
+import { cardHeld, cardMoved } from '../../session/reading/stored-for-photo.ts'
 import { useServices } from '../../session/services.ts'
 import { prepareForPhoto } from '../../sources/photo/photo-workers.ts'
 import { CardLightPicker } from '../../ui/card-light-picker.tsx'
@@ -14,7 +14,7 @@ import { RegionStage } from '../../ui/region-stage.tsx'
 import { say } from '../../ui/spoken.tsx'
 import { useSaving } from '../../ui/use-saving.ts'
 import { greyNotice } from '../../ui/words/grey-findings.ts'
-import { contradictionNotice } from '../../ui/words/next-step.ts'
+import { contradictionNotice, lockHeldNotice } from '../../ui/words/next-step.ts'
 import { photoRefusalNotice } from '../../ui/words/photo-refusals.ts'
 
 /** A photo of the grey card: the frame on it, the light that lit it. */
@@ -34,13 +34,15 @@ export function CardStep({ job, onDone }: { job: ReadyJob; onDone: () => void })
   const balance = grey.balance.value
   const refusal = photoRefusalNotice(grey.other.refusal.value)
   const before = job.profile.value.greys[0]
-  const moved =
-    photo && balance && before && cardMoved({ balance, channels: photo.channels }, before)
+  const fresh = photo && balance && { balance, channels: photo.channels }
+  const moved = fresh && before && cardMoved(fresh, before)
+  const held = fresh && before && cardHeld(fresh, before)
   const store = () =>
     run(async (log) => {
       const facts = photo?.facts
       if (!facts) return
       await job.seen(log, facts)
+      if (held) await job.lockHeld(log)
       const lock = job.lock()
       const balanceKind =
         photo.channels === 'camera' ? 'raw' : lock?.kind === 'locked' ? lock.state.kind : 'unknown'
@@ -89,6 +91,7 @@ export function CardStep({ job, onDone }: { job: ReadyJob; onDone: () => void })
       />
       {card && <Notices notices={card.findings.map(greyNotice)} />}
       {moved && <Notices notices={[contradictionNotice(moved)]} />}
+      {held && <Notices notices={[lockHeldNotice(before.name)]} />}
       <div class="row">
         <button type="button" class="grow" onClick={() => grey.other.close()}>
           Another photo

@@ -16,7 +16,7 @@ export function AppliedLine({ model, onChange }: { model: ReadingModel; onChange
     <button type="button" class={style.applied} onClick={onChange}>
       <span>
         {appliedWords({
-          balanceState: model.choices.value.balanceState,
+          balanceState: model.input.value?.balanceState ?? model.choices.value.balanceState,
           card: model.balance.value
             ? source.kind === 'kept'
               ? source.grey.name

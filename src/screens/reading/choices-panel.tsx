@@ -44,6 +44,7 @@ export function ChoicesPanel({ model }: { model: ReadingModel }) {
       <StoredCurveChoice model={model} />
       <BalancePicker
         state={choices.balanceState}
+        held={model.stored.value?.heldSince !== undefined}
         onState={(balanceState) => change({ balanceState })}
       />
       <SelectField

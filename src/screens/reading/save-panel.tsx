@@ -42,11 +42,13 @@ export function SavePanel({ model }: { model: ReadingModel }) {
   const remember = async (opened: Log) => {
     const device = model.device.peek()
     if (device === '') return
-    const { materialId, cover, balanceState } = model.choices.peek()
+    const { materialId, cover } = model.choices.peek()
+    const { balanceState } = model.input.peek() ?? model.choices.peek()
     await storeCard(opened, cardOfReading(model), kit.greys.peek(), '', now())
     await storeFoundCurve(opened, model, now())
     const at = now().toISOString()
-    if (!profileOf(device, kit).stored?.data.lock) {
+    const held = model.stored.peek()?.heldSince !== undefined
+    if (held || !profileOf(device, kit).stored?.data.lock) {
       await rememberLock(opened, device, photo.facts, balanceState, now())
     }
     const region = model.greySource.peek().kind === 'this photo' ? model.cardRegion.peek() : null

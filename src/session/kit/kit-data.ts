@@ -78,7 +78,18 @@ export const storedLevelConditions = v.object({
 
 /** One result of each test at the most. */
 export const leakTests = v.pipe(
-  v.array(v.object({ test: v.picklist(LEAK_TEST_IDS), seen: v.boolean() })),
+  v.array(
+    v.object({
+      test: v.picklist(LEAK_TEST_IDS),
+      seen: v.boolean(),
+      measured: v.exactOptional(
+        v.object({
+          leak: v.pipe(v.number(), v.minValue(1e-8), v.maxValue(1)),
+          lnSd: v.pipe(v.number(), v.minValue(0.01), v.maxValue(10)),
+        }),
+      ),
+    }),
+  ),
   v.maxLength(LEAK_TEST_IDS.length),
 )
 

@@ -24,6 +24,8 @@ export interface ReadyJob {
   /** How the camera is locked, as far as it is known. */
   lock(): CameraLock | null
   stateLock(log: Log, state: BalanceState): Promise<void>
+  /** Two photos of the card agree. */
+  lockHeld(log: Log): Promise<void>
   cannotLock(log: Log, way: 'raw' | 'card in picture'): Promise<void>
   skip(log: Log, step: StepId): Promise<void>
   /** A photo of the camera was opened: it names it, and what was stated before is stored for it. */
@@ -102,6 +104,12 @@ export function createReadyJob(kit: KitModel, now: () => Date): ReadyJob {
       const of = device.peek()
       if (of === '') await draft.store(LOCK, state)
       else await rememberLock(log, of, NO_FACTS_YET, state, now())
+    },
+    async lockHeld(log) {
+      const lock = profile.peek().stored?.data.lock
+      if (lock?.kind !== 'locked') return
+      const state = { ...lock.state, lock: 'verified' as const }
+      await rememberLock(log, device.peek(), lock.facts, state, now())
     },
     async cannotLock(log, way) {
       const of = device.peek()

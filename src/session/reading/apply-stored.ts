@@ -9,7 +9,7 @@ import type { GreyModel } from './grey-model.ts'
 import type { PhotoSlot } from './photo-slot.ts'
 import type { ReadingNotes } from './reading-draft.ts'
 import type { KitOfReading } from './reading-model-type.ts'
-import { cardMoved, type StoredForPhoto, storedForPhoto } from './stored-for-photo.ts'
+import { cardHeld, cardMoved, type StoredForPhoto, storedForPhoto } from './stored-for-photo.ts'
 
 /** What of a reading is set. */
 export interface AppliedTo {
@@ -38,10 +38,18 @@ export function storedPieces(
   if (!of || kit.state.value === 'reading') return null
   const found = storedForPhoto(of, profileOf(device, kit))
   const mine = grey.balance.value
-  const fresh = grey.greySource.value.kind !== 'kept' && mine
-  const moved =
-    fresh && found.card && cardMoved({ balance: mine, channels: of.channels }, found.card)
-  return moved ? { ...found, contradictions: [...found.contradictions, moved] } : found
+  if (grey.greySource.value.kind === 'kept' || !mine || !found.card) return found
+  const now = { balance: mine, channels: of.channels }
+  const moved = cardMoved(now, found.card)
+  if (moved) return { ...found, contradictions: [...found.contradictions, moved] }
+  return cardHeld(now, found.card) ? { ...found, heldSince: found.card.name } : found
+}
+
+/** The choices of a photo whose lock two cards have shown to hold, unless the person says otherwise. */
+export function withHeldLock(choices: Choices, found: StoredForPhoto | null): Choices {
+  const { balanceState } = choices
+  if (found?.heldSince === undefined || balanceState.lock !== undefined) return choices
+  return { ...choices, balanceState: { ...balanceState, lock: 'verified' } }
 }
 
 /** Once, when a photo is opened; what the person says afterwards stands. */

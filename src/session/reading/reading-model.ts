@@ -8,7 +8,7 @@ import type { Photo } from '../../sources/photo/photo.ts'
 import { openSweep, type Sweep } from '../../sources/sweep/open-sweep.ts'
 import { type Draft, type DraftPhoto, NOTES, readingDraft } from '../draft.ts'
 import { profileOf } from '../kit/camera-profile.ts'
-import { applyStored, storedPieces } from './apply-stored.ts'
+import { applyStored, storedPieces, withHeldLock } from './apply-stored.ts'
 import { contentIdOf } from './content-id.ts'
 import { extremesOf } from './extremes.ts'
 import { type Choices, FIRST_CHOICES, glowInput, levelConditions } from './glow-input.ts'
@@ -79,7 +79,7 @@ export function createReadingModel(
           : linearityOf(of, measured, curveInUse.value),
       balance: inThisPhoto(grey.balance.value, grey.greySource.value.kind === 'this photo'),
       faithfulColours: simulatedTruthK.value !== null,
-      choices: choices.value,
+      choices: withHeldLock(choices.value, stored.value),
       cameraId: cameraIdOf(of.facts),
       takenAt: of.facts.takenAt,
       references: references.value,

@@ -24,6 +24,8 @@ export interface StoredForPhoto {
   /** No lock: the card is looked for in each picture. */
   readonly cardInPicture: boolean
   readonly usual: UsualWork | null
+  /** Name of the stored card with which a card photographed now agrees: the lock has held. */
+  readonly heldSince?: string
   readonly contradictions: readonly StoredContradiction[]
 }
 
@@ -112,6 +114,28 @@ export function contradictionsOf(
 
 /** From so many standard deviations on two cards contradict each other: one in 370 by chance. */
 const CARDS_DIFFER = 3
+/**
+ * Two photos of a card by a lock that holds agree within this in ln(G/R), and within twice that in
+ * ln(B/R): two standard deviations of what such locks leave, and a third of what others drift. Common
+ * practice.
+ */
+const CARDS_AGREE = 0.014
+
+type Card = Pick<StoredGrey, 'balance' | 'channels'>
+
+/** Differences of two cards, ln(G/R) and ln(B/R); null where they cannot be compared. */
+function cardsApart(
+  now: Card,
+  stored: Card,
+): { readonly green: number; readonly blue: number } | null {
+  if (now.channels !== stored.channels || now.balance.id === stored.balance.id) return null
+  if (now.balance.light.kind !== stored.balance.light.kind) return null
+  const apart = (c: 1 | 2) => {
+    const ln = ({ logGains }: Card['balance']) => logGains[c] - logGains[0]
+    return ln(now.balance) - ln(stored.balance)
+  }
+  return { green: apart(1), blue: apart(2) }
+}
 
 /**
  * Whether a card photographed now says the same as the stored one, of the same kind of light.
@@ -119,15 +143,24 @@ const CARDS_DIFFER = 3
  * @returns null where they cannot be compared
  */
 export function cardMoved(
-  now: Pick<StoredGrey, 'balance' | 'channels'>,
+  now: Card,
   stored: StoredGrey,
 ): Extract<StoredContradiction, { code: 'card moved' }> | null {
-  if (now.channels !== stored.channels || now.balance.id === stored.balance.id) return null
-  if (now.balance.light.kind !== stored.balance.light.kind) return null
-  const lnGreen = ({ logGains: [r, g] }: StoredGrey['balance']) => g - r
-  const variance = ({ covariance: c }: StoredGrey['balance']) => c[0][0] + c[1][1] - 2 * c[0][1]
+  const apart = cardsApart(now, stored)
+  if (!apart) return null
+  const variance = ({ covariance: c }: Card['balance']) => c[0][0] + c[1][1] - 2 * c[0][1]
   const sd = Math.sqrt(variance(now.balance) + variance(stored.balance))
-  const deviations = Math.abs(lnGreen(now.balance) - lnGreen(stored.balance)) / sd
+  const deviations = Math.abs(apart.green) / sd
   if (!(deviations > CARDS_DIFFER)) return null
   return { code: 'card moved', name: stored.name, deviations }
+}
+
+/** Whether two photos of a card show that the lock holds; where the light has changed they do not. */
+export function cardHeld(now: Card, stored: Card): boolean {
+  const apart = cardsApart(now, stored)
+  return (
+    apart !== null &&
+    Math.abs(apart.green) <= CARDS_AGREE &&
+    Math.abs(apart.blue) <= 2 * CARDS_AGREE
+  )
 }

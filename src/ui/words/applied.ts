@@ -11,10 +11,11 @@ export interface Applied {
 /** What a figure rests on, in one line; what is missing is named after it. */
 export function appliedWords({ balanceState, card, linearity, heats }: Applied): string {
   const known = balanceState.kind !== 'unknown' && balanceState.kind !== 'automatic'
+  const held = balanceState.lock === 'verified' ? ' and seen to hold' : ''
   const sweep = linearity === 'sweep'
   const curved = linearity === 'single' || linearity === null
   const have = [
-    ...(known ? [`white balance ${balanceWords(balanceState)}`] : []),
+    ...(known ? [`white balance ${balanceWords(balanceState)}${held}`] : []),
     ...(card !== null ? [card] : []),
     ...(sweep ? ['tone curve'] : []),
     ...(heats.length > 2 ? [`${heats.length} known heats`] : heats),

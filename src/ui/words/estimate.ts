@@ -46,6 +46,26 @@ export function oneIn(share: number): string {
   return `${(steps < 2 ? Math.round(2 * steps) / 2 : Math.round(steps)) * step}`
 }
 
+function conflictNotice(
+  { otherSalt }: Extract<Finding, { code: 'reference conflicts' }>,
+  name: string,
+): Notice {
+  const other = otherSalt && heatById(otherSalt.id)?.name
+  if (otherSalt && otherSalt.chance < 0.5)
+    return {
+      weight: 'warn',
+      title: `Only its label says which salt “${name}” is`,
+      todo: `It could also be “${other}”: the ± allows for both. A second known heat settles it.`,
+    }
+  return {
+    weight: 'warn',
+    title: `“${name}” disagrees with the rest`,
+    todo: otherSalt
+      ? `“${other}” would fit better: look which salt it was. The ± allows for both.`
+      : 'It is off by more than its uncertainty allows. Take it again or switch it off in the kit.',
+  }
+}
+
 /** A finding as a sentence: what was seen, and what to do. */
 export function noticeFromFinding(
   finding: Finding,
@@ -120,14 +140,7 @@ export function noticeFromFinding(
         todo: 'Photos smooth colour over some pixels: what lies beside the glow mixes in. Go closer or zoom in, keeping the phone cool.',
       }
     case 'reference conflicts':
-      return {
-        weight: 'warn',
-        title: `“${nameOfReference(finding.referenceId)}” disagrees with the rest`,
-        todo:
-          finding.likelier === undefined
-            ? 'It is off by more than its uncertainty allows. Take it again or switch it off in the kit.'
-            : `“${heatById(finding.likelier)?.name}” would fit better: look which salt it was. The ± allows for both.`,
-      }
+      return conflictNotice(finding, nameOfReference(finding.referenceId))
     case 'brightness joined':
       return {
         weight: 'note',

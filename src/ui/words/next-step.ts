@@ -77,6 +77,13 @@ export function contradictionNotice(found: StoredContradiction): Notice {
   }
 }
 
+/** Two photos of the card agree. */
+export const lockHeldNotice = (card: string): Notice => ({
+  weight: 'note',
+  title: `White balance has held: this card agrees with “${card}”`,
+  todo: 'Readings by this lock are surer from now on.',
+})
+
 /** A figure with a ± too wide to be worth showing. */
 export const IT_GLOWS = {
   title: 'It glows: no more can be said',

@@ -10,7 +10,11 @@ import {
 } from '../../../src/session/kit/camera-profile.ts'
 import { sortKit } from '../../../src/session/kit/sort-kit.ts'
 import { contentIdOf } from '../../../src/session/reading/content-id.ts'
-import { cardMoved, storedForPhoto } from '../../../src/session/reading/stored-for-photo.ts'
+import {
+  cardHeld,
+  cardMoved,
+  storedForPhoto,
+} from '../../../src/session/reading/stored-for-photo.ts'
 import { NO_FACTS, type PhotoFacts } from '../../../src/sources/files/photo-facts.ts'
 import { BALANCE, heatItem, kitItem } from '../kit/items.ts'
 
@@ -136,6 +140,18 @@ describe('the card of a reading', () => {
     expect(cardMoved(same!, before!)).toBeNull()
     // 0.06 over the root of two times 0.01.
     expect(cardMoved(moved!, before!)?.deviations).toBeCloseTo(0.06 / (0.01 * Math.SQRT2), 6)
+  })
+
+  test('two cards that agree in both ratios show that the lock holds', () => {
+    const [before, ...others] = sortKit([
+      card('before'),
+      card('same', {}, { id: 'b', logGains: [0, 0.008, -0.02] }),
+      card('greener', {}, { id: 'c', logGains: [0, 0.02, 0] }),
+      card('bluer', {}, { id: 'd', logGains: [0, 0.008, 0.05] }),
+      card('raw', { channels: 'camera' }, { id: 'e' }),
+    ]).greys
+    const held = others.filter((other) => cardHeld(other, before!)).map(({ id }) => id)
+    expect(held).toEqual(['same'])
   })
 })
 
