@@ -18,6 +18,8 @@ const PLATE_K = [723, 748, 773]
 const LEAST = 1e-6
 const LARGEST = 1e-2
 const STEPS = 12
+/** Standard deviations of G/R from what any camera would see of one. */
+const NO_SUCH_PLATE = 3
 /** Of a step in the logarithm, as standard deviation of a leak that is even within it. */
 const WIDTH = Math.log(LARGEST / LEAST) / STEPS / Math.sqrt(12)
 
@@ -38,6 +40,7 @@ export function leakOfPlate(
   const problem = glowProblem({ ...input, references: [] }, locus, [], leaks)
   const { hypotheses } = cameraPosterior(problem)
   const chances = leaks.map(() => 0)
+  let nearest = Number.POSITIVE_INFINITY
   for (const kelvin of PLATE_K) {
     const equations = problem.curves.map((_, curve) =>
       problem.cameras.map((_, camera) => readingEquation(problem, kelvin, curve, camera)),
@@ -45,12 +48,13 @@ export function leakOfPlate(
     for (const hypothesis of hypotheses) {
       const { curve, camera, weight } = hypothesis
       const { green, greenSd, blue } = residualOf(equations[curve]![camera]!, hypothesis)
+      nearest = Math.min(nearest, Math.abs(green) / greenSd)
       const ofBlue = blue === null ? 1 : blueLikelihood(blue)
       chances[camera]! += weight * normalDensity(green, greenSd) * ofBlue
     }
   }
   const total = chances.reduce((sum, chance) => sum + chance, 0)
-  if (!(total > 0)) return null
+  if (!(total > 0 && nearest < NO_SUCH_PLATE)) return null
   const mean = (of: (lnLeak: number) => number) =>
     leaks.reduce((sum, { mean: leak }, i) => sum + (chances[i]! / total) * of(Math.log(leak)), 0)
   const middle = mean((ln) => ln)

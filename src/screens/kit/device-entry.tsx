@@ -69,7 +69,11 @@ export function DeviceEntry({
           </>
         )}
       </dl>
-      <InfraredTest device={device} tests={profile.stored?.data.leakTests ?? []} />
+      <InfraredTest
+        device={device}
+        tests={profile.stored?.data.leakTests ?? []}
+        lock={lock?.kind === 'locked' ? lock.state : undefined}
+      />
       <States profile={profile} surveys={surveys} />
       <a class="button wide" href="/kit/ready">
         {STEP_IDS.every((step) => pieces[step]) ? 'Check it again' : 'Make this camera ready'}

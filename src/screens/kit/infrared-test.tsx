@@ -1,16 +1,29 @@
 import { useSignal } from '@preact/signals'
 import { leakAfterTests } from '../../estimate/infrared-leak.ts'
 import { LEAK_TEST_IDS, type LeakTest, type LeakTestId } from '../../estimate/leak-test.ts'
+import type { BalanceState } from '../../estimate/types.ts'
 import { changeCamera } from '../../session/kit/camera-store.ts'
 import { useServices } from '../../session/services.ts'
 import { Segments } from '../../ui/segments.tsx'
 import { useSaving } from '../../ui/use-saving.ts'
 import { LEAK_TEST_WORDS, leakAdvice, leakWords } from '../../ui/words/infrared.ts'
+import { LeakPhoto } from './leak-photo.tsx'
+
+/** As the tests ask for it. */
+const DAYLIGHT: BalanceState = { kind: 'daylight', colourTemperatureK: null }
 
 type Result = 'not done' | 'seen' | 'unseen'
 
 /** Whether a camera sees infrared: two tests that anybody can do, and what they say. */
-export function InfraredTest({ device, tests }: { device: string; tests: readonly LeakTest[] }) {
+export function InfraredTest({
+  device,
+  tests,
+  lock = DAYLIGHT,
+}: {
+  device: string
+  tests: readonly LeakTest[]
+  lock?: BalanceState | undefined
+}) {
   const open = useSignal(false)
   const { now } = useServices()
   const { run } = useSaving()
@@ -18,12 +31,13 @@ export function InfraredTest({ device, tests }: { device: string; tests: readonl
     const found = tests.find(({ test }) => test === id)
     return found ? (found.seen ? 'seen' : 'unseen') : 'not done'
   }
-  const choose = (test: LeakTestId, result: Result) =>
+  const keep = (test: LeakTestId, mine: readonly LeakTest[]) =>
     run((log) => {
       const others = tests.filter((one) => one.test !== test)
-      const mine = result === 'not done' ? [] : [{ test, seen: result === 'seen' }]
       return changeCamera(log, device, { leakTests: [...others, ...mine] }, now())
     })
+  const choose = (test: LeakTestId, result: Result) =>
+    keep(test, result === 'not done' ? [] : [{ test, seen: result === 'seen' }])
   const leak = leakAfterTests(tests)
   return (
     <section class="stack" aria-label={`Infrared, ${device}`}>
@@ -50,6 +64,7 @@ export function InfraredTest({ device, tests }: { device: string; tests: readonl
                 chosen={resultOf(id)}
                 onChoose={(result) => void choose(id, result)}
               />
+              <LeakPhoto test={id} lock={lock} onResult={(found) => void keep(id, [found])} />
             </section>
           )
         })}

@@ -1,5 +1,6 @@
 /** What the kit holds of a photo's camera, and what a reload brought back, put into the choices. */
 import { batch, type ReadonlySignal, type Signal } from '@preact/signals'
+import type { GreyBalance } from '../../estimate/types.ts'
 import type { Region } from '../../light/image.ts'
 import type { Photo } from '../../sources/photo/photo.ts'
 import { profileOf } from '../kit/camera-profile.ts'
@@ -43,6 +44,23 @@ export function storedPieces(
   const moved = cardMoved(now, found.card)
   if (moved) return { ...found, contradictions: [...found.contradictions, moved] }
   return cardHeld(now, found.card) ? { ...found, heldSince: found.card.name } : found
+}
+
+/**
+ * The balance of a reading. A card that agrees with the stored one stands in the same light: what is not
+ * known of that light is one error of both.
+ */
+export function balanceInUse(
+  { balance, greySource }: Pick<GreyModel, 'balance' | 'greySource'>,
+  found: StoredForPhoto | null,
+): GreyBalance | null {
+  const mine = balance.value
+  if (!mine) return null
+  return {
+    ...mine,
+    ...(greySource.value.kind === 'this photo' && { samePicture: true }),
+    ...(found?.heldSince !== undefined && found.card && { id: found.card.balance.id }),
+  }
 }
 
 /** The choices of a photo whose lock two cards have shown to hold, unless the person says otherwise. */

@@ -1,6 +1,6 @@
 import { batch, computed, effect, signal, untracked } from '@preact/signals'
 import { estimateGlow } from '../../estimate/estimate-glow.ts'
-import type { GlowEstimate, GlowInput, GreyBalance } from '../../estimate/types.ts'
+import type { GlowEstimate, GlowInput } from '../../estimate/types.ts'
 import type { PhotoMeasurement } from '../../light/measure-photo.ts'
 import { newUuid } from '../../log/schema/uuid.ts'
 import type { MadeMap } from '../../sources/map/map-operations.ts'
@@ -8,7 +8,7 @@ import type { Photo } from '../../sources/photo/photo.ts'
 import { openSweep, type Sweep } from '../../sources/sweep/open-sweep.ts'
 import { type Draft, type DraftPhoto, NOTES, readingDraft } from '../draft.ts'
 import { profileOf } from '../kit/camera-profile.ts'
-import { applyStored, storedPieces, withHeldLock } from './apply-stored.ts'
+import { applyStored, balanceInUse, storedPieces, withHeldLock } from './apply-stored.ts'
 import { contentIdOf } from './content-id.ts'
 import { extremesOf } from './extremes.ts'
 import { type Choices, FIRST_CHOICES, glowInput, levelConditions } from './glow-input.ts'
@@ -21,9 +21,6 @@ import type { KitOfReading, ReadingModel } from './reading-model-type.ts'
 import { createStrayModel } from './stray-model.ts'
 import { cardToFollow, createSweepModel, type StopsByName, type SweepModel } from './sweep-model.ts'
 import { toneInUse } from './tone-in-use.ts'
-
-const inThisPhoto = (balance: GreyBalance | null, here: boolean): GreyBalance | null =>
-  balance && here ? { ...balance, samePicture: true } : balance
 
 /** @param draft where photo and choices survive a reload */
 export function createReadingModel(
@@ -77,7 +74,7 @@ export function createReadingModel(
         sweep.value && swept?.kind === 'measured'
           ? linearityOfSweep(sweep.value.id, swept)
           : linearityOf(of, measured, curveInUse.value),
-      balance: inThisPhoto(grey.balance.value, grey.greySource.value.kind === 'this photo'),
+      balance: balanceInUse(grey, stored.value),
       faithfulColours: simulatedTruthK.value !== null,
       choices: withHeldLock(choices.value, stored.value),
       cameraId: cameraIdOf(of.facts),

@@ -27,6 +27,24 @@ export const LEAK_TEST_WORDS: Record<LeakTestId, TestWords> = {
   },
 }
 
+/** A test by its picture: the way in, and what the frame belongs on. */
+export const LEAK_PHOTO_WORDS: Record<
+  LeakTestId,
+  { readonly ask: string; readonly frame: string }
+> = {
+  'remote control': { ask: 'Judge a photo of its lamp', frame: 'Lamp of the remote control' },
+  'hot plate': { ask: 'Judge a photo of the plate', frame: 'Hot plate' },
+}
+
+/** Why a picture says nothing, and what to do. */
+export const LEAK_REFUSALS = {
+  clipped: 'Too bright there: take it again, exposed less.',
+  'exposure not stated':
+    'The file does not state its exposure: say above what you see on the screen.',
+  'no such plate':
+    'No plate of 450 to 500 °C has this colour: move the frame, or lock white balance on daylight.',
+} as const
+
 /** What the tests say, as a result: how much of the infrared the filter lets through. */
 export function leakWords({ median, high95 }: LeakEstimate): string {
   return `passes about 1 part in ${oneIn(median)} of the infrared, 1 in ${oneIn(high95)} at the most`
