@@ -22,6 +22,13 @@ const ABOVE = 0.01
 /** Share of the pixels near the top that a sharp plateau holds in one code. */
 const SHARPNESS = 0.85
 const BLOCK = 8
+/**
+ * Codes by which another channel varies over a dead plateau: a sixth of the light at code 65, as where red has
+ * lost a tenth of its mean. And so many times as much as the plateau itself, which noise and JPEG move by less
+ * than half a code.
+ */
+const LEAST_RISE = 5
+const RISE_OVER_OWN = 12
 
 /**
  * From which code on each channel is clipped.
@@ -103,8 +110,9 @@ function isDead(image: StoredImage, channel: 0 | 1 | 2, mode: number, highest = 
   }
   if (means[channel].length < 12) return false
   const own = spread(means[channel])
-  // 12 codes between the blocks is several per cent of light for any code from 40 on.
-  return means.some((other, c) => c !== channel && spread(other) >= Math.max(12, 12 * own))
+  return means.some(
+    (other, c) => c !== channel && spread(other) >= Math.max(LEAST_RISE, RISE_OVER_OWN * own),
+  )
 }
 
 /** 10 to 90 % range. */

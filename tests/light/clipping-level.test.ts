@@ -5,15 +5,19 @@ import { seeded } from '../accuracy/random.ts'
 
 const SIZE = 96
 
-/** An uneven glow: red rises from left to right, green with it as a hotter glow's does (power 1.18). */
-function uneven(cutAt: number): StoredImage {
+/**
+ * An uneven glow: red rises from left to right to `top`, green with it as a hotter glow's does (power 1.18).
+ *
+ * @param rises share of the code by which it rises
+ */
+function uneven(cutAt: number, top = 0.8, rises = 0.5): StoredImage {
   const random = seeded(7)
   const codes = new Float32Array(SIZE * SIZE * 3)
   for (let y = 0; y < SIZE; y++)
     for (let x = 0; x < SIZE; x++) {
-      const rise = 0.5 + (0.5 * x) / SIZE
-      const red = Math.min(0.8 * rise, cutAt) + 0.003 * random.normal()
-      const green = 0.35 * rise ** 1.18 + 0.003 * random.normal()
+      const rise = 1 - rises + (rises * x) / SIZE
+      const red = Math.min(top * rise, cutAt) + 0.003 * random.normal()
+      const green = 0.44 * top * rise ** 1.18 + 0.003 * random.normal()
       const at = 3 * (y * SIZE + x)
       codes[at] = Math.round(255 * red) / 255
       codes[at + 1] = Math.round(255 * green) / 255
@@ -30,7 +34,23 @@ describe('a plateau of red', () => {
     expect(codes[0]).toBeLessThan(0.6)
   })
 
-  test('is none where red rises with green', () => {
-    expect(clippingLevels(uneven(1)).plateau).toEqual([false, false, false])
+  test.each([
+    [0.95, 0.9],
+    [0.8, 0.9],
+    [0.64, 0.85],
+    [0.5, 0.85],
+  ])('that costs a tenth of the red light is found: up to %d, cut at %d of it', (top, cut) => {
+    const rises = 0.2
+    // Codes to light by a power of 2.2: 6 and 13 % are lost.
+    const light = Array.from({ length: 100 }, (_, i) => (1 - rises + (rises * i) / 100) ** 2.2)
+    const sum = (list: readonly number[]) => list.reduce((a, b) => a + b, 0)
+    const lost = 1 - sum(light.map((v) => Math.min(v, cut ** 2.2))) / sum(light)
+    expect(lost).toBeLessThan(0.14)
+    expect(clippingLevels(uneven(top * cut, top, rises)).plateau[0]).toBe(true)
+  })
+
+  test('is none where red rises with green, however little', () => {
+    for (const rises of [0.5, 0.2, 0.1, 0.02, 0])
+      expect(clippingLevels(uneven(1, 0.8, rises)).plateau).toEqual([false, false, false])
   })
 })

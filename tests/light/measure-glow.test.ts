@@ -68,10 +68,11 @@ describe('a glow is measured', () => {
   })
 
   it('shows an uneven glow with its hottest part, and noise as none', () => {
-    // ln(G/R) rises by 0.4 along the bar: some 140 K.
+    // ln(G/R) rises by 0.4 along the bar: some 140 K. Red rises too: one that stays put is clipped.
     const scene: Scene = (x, y) => {
       const ratio = 0.08 * Math.exp((0.4 * (x - 60)) / 280)
-      return barScene([0.5, 0.5 * ratio, 0.006], BAR)(x, y)
+      const red = 0.35 + (0.3 * (x - 60)) / 280
+      return barScene([red, red * ratio, 0.006], BAR)(x, y)
     }
     const m = measure(scene)
     expect(codes(m)).toContain('uneven')
