@@ -47,6 +47,16 @@ export const TIED: readonly Tied[] = [
 const PRESET: BalanceState = { kind: 'daylight', colourTemperatureK: null }
 const STEEL = { id: 'steel', lnGreenOverRed: 0, standardUncertainty: 0.03 }
 
+/**
+ * What a camera so tied cannot do: raw pixels have neither vivid colours nor a balance, a lock that holds does
+ * not move, and the very piece is no other surface.
+ */
+const contradicts = ({ name }: DisturbanceRow, { raw, tried }: Tied): boolean =>
+  (raw && /^(saturation|balance)/.test(name)) || (tried === true && /^(balance|surface)/.test(name))
+
+/** Of the drift that is drawn for a lock that nobody tried: a sixth is left of one that holds. */
+const HELD_SHARE = 1 / 6
+
 export function runDisturbed(
   set: TestSet,
   options: {
@@ -63,7 +73,7 @@ export function runDisturbed(
   return tied.flatMap((to) =>
     rows.flatMap((row) => {
       const name = `${row.name}: ${to.name}`
-      if (options.only && options.only !== name) return []
+      if ((options.only && options.only !== name) || contradicts(row, to)) return []
       const scores = temperaturesK.map((kelvin) => new Score(kelvin))
       for (const [index, camera] of set.cameras.entries())
         for (let draw = 0; draw < draws; draw++) {
@@ -89,7 +99,9 @@ function disturbedInputs(
   { sensor, random }: { readonly sensor: Sensor; readonly random: Random },
 ): GlowInput[] {
   const simulated = simulateCamera(camera.sensitivity, training, 'daylight')
-  const { leak, surface } = disturbance
+  const { leak } = disturbance
+  const surface = tried ? 0 : disturbance.surface
+  const drifted = disturbance.drift * (tried ? HELD_SHARE : 1)
   const photograph = (spectrum: (nm: number) => number, drift = 0) =>
     raw
       ? sampled(leakyResponse(simulated, spectrum, leak), sensor, random)
@@ -117,7 +129,7 @@ function disturbedInputs(
       camera,
       balance,
       state,
-      photograph(sloped(glowSpectrum(kelvin), surface), disturbance.drift),
+      photograph(sloped(glowSpectrum(kelvin), surface), drifted),
       references,
       linearity,
     ),

@@ -125,6 +125,15 @@ describe('a camera made ready', () => {
         /White balance.*daylight.*Grey card.*Tone curve.*Known heats.*salt/,
       )
       await page.getByRole('link', { name: 'Reading', exact: true }).click()
+      // The card photographed once more agrees with the kept one: the lock has held.
+      await showHow(page)
+      const again = Buffer.concat([readFileSync(photoPath(files.card)), Buffer.from([0])])
+      await page
+        .locator('label:visible', { hasText: 'Open a photo of the card' })
+        .locator('input')
+        .setInputFiles({ name: 'card again.jpg', mimeType: 'image/jpeg', buffer: again })
+      await page.getByText(/^White balance has held: this card agrees/).waitFor()
+      await page.getByText(/^With white balance locked on daylight and seen to hold/).waitFor()
       // Several photos that are no sweep: a table, saved with one tap, what failed with its reason.
       await page.getByRole('button', { name: 'New photo' }).click()
       const buffer = readFileSync(photoPath(file))
