@@ -132,7 +132,7 @@ describe('a camera made ready', () => {
         .locator('label:visible', { hasText: 'Open a photo of the card' })
         .locator('input')
         .setInputFiles({ name: 'card again.jpg', mimeType: 'image/jpeg', buffer: again })
-      await page.getByText(/^White balance has held: this card agrees/).waitFor()
+      await page.getByText(/White balance has held: this card agrees/).waitFor()
       await page.getByText(/^With white balance locked on daylight and seen to hold/).waitFor()
       // Several photos that are no sweep: a table, saved with one tap, what failed with its reason.
       await page.getByRole('button', { name: 'New photo' }).click()
