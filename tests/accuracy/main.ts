@@ -16,6 +16,7 @@ import { type LeaveOut, testSet } from './cameras.ts'
 import { CONDITIONS } from './conditions.ts'
 import { DIFFERENCES, runDifferences } from './differences.ts'
 import { runDisturbed } from './disturbed-bench.ts'
+import { FILM_KINDS, type FilmScore, scoreFilms } from './films.ts'
 import { MAPS, scoreMaps } from './heat-maps.ts'
 import { noiseCheck } from './noise.ts'
 import { pageOfWhatIsLeft } from './page-of-what-is-left.ts'
@@ -33,12 +34,14 @@ const DISTURBED_SHARE = 4
 /** Each map is a whole picture. */
 const MAPS_SHARE = 8
 const SPOT_BARS = 220
+/** A film is some hundred pictures. */
+const FILMS_A_DRAW = 6
 /** A page is 30 estimates. */
 const PAGE_EVERY = 4
 const NOISE_CAMERAS = 8
 const NOISE_DRAWS = 200
 
-export function main(argv: readonly string[]): number {
+export async function main(argv: readonly string[]): Promise<number> {
   const options = parse(argv)
   const set = testSet(options.folder, options.leave)
   const wanted = ({ name }: { readonly name: string }) =>
@@ -70,6 +73,11 @@ export function main(argv: readonly string[]): number {
         scoreMaps(set, kind, { draws: Math.max(1, Math.round(draws / MAPS_SHARE)) }),
       )
     : []
+  const films: FilmScore[] = []
+  const filmsAsked = options.only?.startsWith('film') || (options.only === null && !options.quick)
+  for (const kind of filmsAsked ? FILM_KINDS : [])
+    if (kind.name.startsWith(options.only ?? 'film'))
+      films.push(...(await scoreFilms(set, kind, Math.round(FILMS_A_DRAW * draws))))
   const report: Report = {
     cameras: set.cameras.length,
     prior: set.priorNote,
@@ -79,6 +87,7 @@ export function main(argv: readonly string[]): number {
     disturbed,
     paths,
     maps,
+    films,
     spots: mapsAsked ? scoreSpots(SPOT_BARS) : null,
     page:
       options.only === 'page' || (options.only === null && !options.quick)

@@ -1,6 +1,7 @@
 /** The bench's results as a table for people and as JSON. */
 import type { ConditionResult } from './bench.ts'
 import type { PredictionRow } from './best-prediction.ts'
+import type { FilmScore } from './films.ts'
 import type { MapScore } from './heat-maps.ts'
 import type { NoiseRow } from './noise.ts'
 import type { PageRow } from './page-of-what-is-left.ts'
@@ -19,6 +20,7 @@ export interface Report {
   readonly disturbed: readonly ConditionResult[]
   readonly paths: readonly PathResult[]
   readonly maps: readonly MapScore[]
+  readonly films: readonly FilmScore[]
   readonly spots: SpotScore | null
   readonly page: readonly PageRow[]
   readonly prediction: readonly PredictionRow[]
@@ -70,6 +72,7 @@ export function asText(report: Report): string {
       ),
     ),
     ...mapTable(report),
+    ...filmTable(report),
     ...spotLine(report),
     ...pageTable(report),
     ...predictionTable(report),
@@ -145,6 +148,25 @@ function mapTable({ maps }: Report): string[] {
         `${row.spotted}`.padStart(8),
         `${row.found}`.padStart(5),
         `${row.surface}`.padStart(7),
+        ` ${row.name}`,
+      ].join(' '),
+    ),
+  ]
+}
+
+function filmTable({ films }: Report): string[] {
+  if (films.length === 0) return []
+  return [
+    '',
+    'films: relative errors of the slope, its stated 2 u, coverage of the slope and of the temperature',
+    'films refused    rms   bias median stated coverage level',
+    ...films.map((row) =>
+      [
+        `${row.films}`.padStart(5),
+        `${row.refused}`.padStart(7),
+        ...[row.rms, row.bias, row.median, row.stated].map((v) => percent(v).padStart(6)),
+        percent(row.coverage95).padStart(8),
+        percent(row.levelCoverage95).padStart(5),
         ` ${row.name}`,
       ].join(' '),
     ),

@@ -77,6 +77,7 @@ async function readFilm(page: Page, name: string, film: Buffer): Promise<void> {
   await page.getByText('480 × 270').waitFor()
   await screen.locator('select').first().selectOption('cavity')
   await screen.getByLabel('White balance while filming').selectOption('locked')
+  await screen.getByLabel('Exposure while filming').selectOption('locked')
   await page.getByRole('button', { name: 'Read the curve' }).click()
   await page.getByText('Plateaus and kinks').waitFor()
 }

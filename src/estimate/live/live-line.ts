@@ -1,5 +1,6 @@
 import { normalCdf } from '../../numerics/heavy-tails.ts'
-import { estimateGlow } from '../estimate-glow.ts'
+import type { CameraLocus } from '../camera-locus/types.ts'
+import { CAMERA_LOCUS, estimateGlow } from '../estimate-glow.ts'
 import type { GlowEstimate, GlowInput } from '../types.ts'
 
 /** A whole estimate with its slope: what frames near it can be read by. */
@@ -21,15 +22,15 @@ const STEP = 0.02
  * The estimate of a measured glow and its slope in ln(G/R), by a second estimate beside it: some
  * 0.1 s for an ordinary picture, so it is made a few times a second, not for every frame.
  */
-export function liveLine(input: GlowInput): LiveLine {
-  const estimate = estimateGlow(input)
+export function liveLine(input: GlowInput, locus: CameraLocus = CAMERA_LOCUS): LiveLine {
+  const estimate = estimateGlow(input, locus)
   const [r, g, b] = input.glow.mean
   const lnRatio = Math.log(g / r)
   if (estimate.kind !== 'temperature') return { estimate, input, lnRatio, slopeK: null }
-  const beside = estimateGlow({
-    ...input,
-    glow: { ...input.glow, mean: [r, g * Math.exp(STEP), b] },
-  })
+  const beside = estimateGlow(
+    { ...input, glow: { ...input.glow, mean: [r, g * Math.exp(STEP), b] } },
+    locus,
+  )
   const slopeK =
     beside.kind === 'temperature' ? (beside.temperatureK - estimate.temperatureK) / STEP : null
   return { estimate, input, lnRatio, slopeK }

@@ -9,6 +9,11 @@ export interface HeatCurve {
   readonly noiseK: ArrayLike<number>
   /** Standard uncertainty of what shifts the whole curve (camera, tone curve, surface), K. */
   readonly commonK: ArrayLike<number>
+  /**
+   * Relative standard uncertainty of how fast the curve goes besides that of its height: what the tone
+   * curve does between one level and another. 0 when not given.
+   */
+  readonly rateShare?: number
   /** Where the camera changed its exposure, and the step that this may have put into the curve. */
   readonly jumps?: readonly CurveJump[]
 }

@@ -44,6 +44,7 @@ export function slopeBetween(
   const byNoise = Math.max(sdK, residual) * inflation * line.slopeErrorPerK
   const common = commonUncertaintyAt(curve, line.meanK)
   const byCommon = (2 * Math.abs(line.slope) * (Number.isFinite(common) ? common : 0)) / line.meanK
+  const byRate = (curve.rateShare ?? 0) * Math.abs(line.slope)
   const [begin, end] = [part.seconds[0]!, part.seconds[n - 1]!]
   // A step in the middle of a stretch turns its line by 3/2 of the step over the length.
   const byJumps = (curve.jumps ?? [])
@@ -51,7 +52,7 @@ export function slopeBetween(
     .map(({ stepK }) => (1.5 * stepK) / (end - begin))
   return {
     slope: line.slope,
-    standardUncertainty: Math.hypot(byNoise, byCommon, ...byJumps),
+    standardUncertainty: Math.hypot(byNoise, byCommon, byRate, ...byJumps),
     byNoise,
     temperatureK: line.meanK,
     fromSeconds: begin,

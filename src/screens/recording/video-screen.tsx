@@ -13,6 +13,7 @@ import { SelectField } from '../../ui/select-field.tsx'
 import { TextField } from '../../ui/text-field.tsx'
 import { showDuration } from '../../ui/words/duration.ts'
 import {
+  EXPOSURE_LOCKED,
   NO_DECODER,
   noticeOfVideoFailure,
   SLOW_MOTION,
@@ -195,6 +196,18 @@ function Choices({ model }: { model: VideoModel }) {
           set({ balanceState })
         }}
       />
+      <SelectField
+        label="Exposure while filming"
+        value={choices.exposure}
+        of={[
+          ['unknown', 'Automatic, or not known'],
+          ['locked', 'Locked'],
+        ]}
+        onValue={(exposure) => {
+          set({ exposure })
+        }}
+      />
+      {choices.exposure === 'locked' && <p class="soft small">{EXPOSURE_LOCKED}</p>}
       <details>
         <summary>Slow motion</summary>
         <div class="inside">

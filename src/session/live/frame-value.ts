@@ -1,6 +1,6 @@
 import type { Region } from '../../light/image.ts'
 import { LARGEST_CLIPPED_SHARE } from '../../light/patch.ts'
-import { lnRatioOf, meanOf } from '../../sources/live/frame-ratio.ts'
+import { type FrameBase, glowLight, lnRatioOf, meanOf } from '../../sources/live/frame-ratio.ts'
 import type { LiveFrame } from '../../sources/live/live-frame.ts'
 import type { LiveTrouble } from './live-judgement.ts'
 
@@ -8,6 +8,8 @@ import type { LiveTrouble } from './live-judgement.ts'
 export interface FrameLnRatio {
   readonly lnRatio: number
   readonly lnRed: number
+  /** The same with the surroundings taken off and a known tone curve undone, for recordings. */
+  readonly course: { readonly lnRatio: number; readonly lnRed: number }
 }
 
 /**
@@ -18,6 +20,7 @@ export async function frameValue(
   frame: LiveFrame,
   sight: Region,
   card: Region | null,
+  base: FrameBase,
 ): Promise<FrameLnRatio | LiveTrouble | null> {
   const [mean, cardMean] = await Promise.all([
     meanOf(frame, sight),
@@ -25,6 +28,10 @@ export async function frameValue(
   ])
   if (!mean) return 'too small'
   if (mean.clippedShare > LARGEST_CLIPPED_SHARE) return 'clipped'
-  const lnRatio = lnRatioOf(mean.linear) - (cardMean ? lnRatioOf(cardMean.linear) : 0)
-  return Number.isFinite(lnRatio) ? { lnRatio, lnRed: Math.log(mean.linear[0]) } : null
+  const byCard = cardMean ? lnRatioOf(cardMean.linear) : 0
+  const lnRatio = lnRatioOf(mean.linear) - byCard
+  if (!Number.isFinite(lnRatio)) return null
+  const seen = glowLight(mean.linear, base)
+  const course = { lnRatio: lnRatioOf(seen) - byCard, lnRed: Math.log(seen[0]) }
+  return { lnRatio, lnRed: Math.log(mean.linear[0]), course }
 }

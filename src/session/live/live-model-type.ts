@@ -17,7 +17,10 @@ import type { LiveTrouble } from './live-judgement.ts'
 /** What a frame gave, as recordings take it. */
 export type LiveFrameReading =
   | {
-      /** ln(G/R) of the plain mean, less the grey card's where one counts; ln of the linear red. */
+      /**
+       * ln(G/R) of the frame's mean without the surroundings, a known tone curve undone, less the grey
+       * card's where one counts; ln of the linear red.
+       */
       readonly plain: number
       readonly lnRed: number
       /** The latest whole estimate, and the plain value at which it was made. */

@@ -8,7 +8,7 @@ import { pixelBox } from '../../light/region.ts'
 import type { Size } from '../../light/region-geometry.ts'
 import { newUuid } from '../../log/schema/uuid.ts'
 import { DriftWatch } from '../../sources/live/drift-watch.ts'
-import { lnRatioOf } from '../../sources/live/frame-ratio.ts'
+import { type FrameBase, glowLight, lnRatioOf } from '../../sources/live/frame-ratio.ts'
 import type { LiveCamera } from '../../sources/live/live-camera.ts'
 import { openLiveBench } from '../../sources/live/live-client.ts'
 import type { FrameLook } from '../../sources/live/live-operations.ts'
@@ -54,6 +54,9 @@ export function createLiveModel(
   let line: LiveLine | null = null
   /** ln(G/R) of plain frame means (glow, less that of the card) at which {@link line} was made. */
   let anchor = 0
+  /** The same as recordings take it, and what it was taken off by. */
+  let courseAnchor = 0
+  let base: FrameBase = { background: null, recovered: null }
   let cardId = ''
   let closed = false
   let reading = false
@@ -106,13 +109,14 @@ export function createLiveModel(
     reading = true
     try {
       const beside = byCard.peek() ? cardRegion.peek() : null
-      const seen = await frameValue(frame, where, beside)
+      const seen = await frameValue(frame, where, beside, base)
       // A sight or a card that changed meanwhile: this frame belongs to neither.
       if (stands() || where !== region.peek() || (beside !== null) !== byCard.peek()) return
       if (typeof seen === 'string') return fail(seen)
       if (!seen) return
       rolling.add(seen.lnRatio, seen.lnRed)
-      if (line) tell({ plain: seen.lnRatio, lnRed: seen.lnRed, line, anchor })
+      const { lnRatio: plain, lnRed } = seen.course
+      if (line && Number.isFinite(plain)) tell({ plain, lnRed, line, anchor: courseAnchor })
       show(nowMs())
     } finally {
       frame.close()
@@ -181,7 +185,10 @@ export function createLiveModel(
     const refusal = found.measurement?.findings.find(({ weight }) => weight === 'refusal')?.code
     line = refusal ? null : found.line
     if (!line || !found.plain) return fail(refusalTrouble(refusal))
-    anchor = lnRatioOf(found.plain) - (balanced && found.card ? lnRatioOf(found.card.plain) : 0)
+    const onCard = balanced && found.card ? lnRatioOf(found.card.plain) : 0
+    anchor = lnRatioOf(found.plain) - onCard
+    base = { background: found.background, recovered: curve.inUse.peek().recovered }
+    courseAnchor = lnRatioOf(glowLight(found.plain, base)) - onCard
     const { estimate } = line
     if (estimate.kind === 'below range') fail('below range')
     else if (estimate.kind === 'no number')

@@ -12,8 +12,8 @@ import type { Json, Log } from '../../log/schema/types.ts'
 import type { LiveTrouble } from '../live/live-judgement.ts'
 import type { LiveFrameReading, LiveModel } from '../live/live-model-type.ts'
 import { type ColumnReading, columnsOf, gapAt } from './column-writer.ts'
-import { markJumps } from './mark-jumps.ts'
 import { detailsOf } from './recording-details.ts'
+import { settleCourse } from './settle-course.ts'
 
 /** Readings a second: the person's choice, as far as the device follows. */
 export const RATES = [1, 2, 5, 10] as const
@@ -95,6 +95,9 @@ export async function startRecorder({
   let trouble: LiveTrouble | null = null
   let drifts = false
   let flickers = false
+  /** Whether the tone curve was known, and exposure locked, all the time. */
+  let swept: boolean | null = null
+  let exposureLocked = true
   let waiting: ColumnReading[] = []
   let thin = 1
   let lastMs = -1
@@ -116,6 +119,7 @@ export async function startRecorder({
     trouble = null
     if (frame.line !== line) {
       line = frame.line
+      swept = swept !== false && line.input.linearity.kind !== 'single'
       follower.follow(line, frame.anchor)
       if (samples.add((nowMs() - began) / 1000, line)) newSamples = true
     }
@@ -194,6 +198,7 @@ export async function startRecorder({
       }),
       to.locks.subscribe((locks) => {
         drifts = locks?.whiteBalance === 'drifts'
+        exposureLocked &&= locks?.exposure === 'locked'
         facts = { locks, settings: to.camera.settings() } as unknown as Json
       }),
     ]
@@ -218,7 +223,13 @@ export async function startRecorder({
           if (waiting.length > 0) await writer.append(columnsOf(waiting))
           await writer.keepDetails(detailsOf(samples.samples, facts))
         }
-        ended.value = await writer.end(how, markJumps)
+        let rateShare: number | undefined
+        const head = await writer.end(how, (columns) => {
+          rateShare = settleCourse(columns, { swept: swept === true, exposureLocked })
+          return columns
+        })
+        await writer.keepDetails(detailsOf(samples.samples, facts, rateShare))
+        ended.value = head
       } catch (error) {
         if (failure.peek() === null) failure.value = error
       }

@@ -1,4 +1,5 @@
 import * as v from 'valibot'
+import { RATE_UNCERTAINTY } from '../../estimate/recording/course-by-level.ts'
 import { type EstimateSample, MOST_SAMPLES } from '../../estimate/recording/estimate-sampler.ts'
 import { lnRatio, seconds, temperatureK } from '../../log/schema/quantities.ts'
 import type { Json } from '../../log/schema/types.ts'
@@ -9,11 +10,16 @@ export interface RecordingDetails {
   readonly looks: readonly EstimateSample[]
   /** Of the camera or the file: locks, settings, codec, colour; plain data for people. */
   readonly facts: Json
+  /** Relative standard uncertainty of how fast the curve goes, besides that of its height. */
+  readonly rateShare: number
 }
 
 /** As they are kept. */
-export const detailsOf = (looks: readonly EstimateSample[], facts: Json): Json =>
-  ({ looks, facts }) as unknown as Json
+export const detailsOf = (
+  looks: readonly EstimateSample[],
+  facts: Json,
+  rateShare: number = RATE_UNCERTAINTY.byRatio.unknown,
+): Json => ({ looks, facts, rateShare }) as unknown as Json
 
 const detailsShape = v.looseObject({
   looks: v.pipe(
@@ -27,16 +33,18 @@ const detailsShape = v.looseObject({
     ),
     v.maxLength(MOST_SAMPLES + 1),
   ),
+  rateShare: v.optional(v.pipe(v.number(), v.minValue(0), v.maxValue(1))),
 })
 
 /** Recordings also come from files: looks that are none are left out. */
 export function storedDetails(details: Json): RecordingDetails {
   const parsed = v.safeParse(detailsShape, details)
-  if (!parsed.success) return { looks: [], facts: null }
+  if (!parsed.success) return { looks: [], facts: null, rateShare: 0 }
   const looks = parsed.output.looks.flatMap((look): EstimateSample[] => {
     const input = storedGlow(look.input as Json)
     const { seconds: at, lnRatio, temperatureK } = look
     return input ? [{ seconds: at, lnRatio, temperatureK, input }] : []
   })
-  return { looks, facts: (parsed.output as { facts?: Json }).facts ?? null }
+  const { rateShare = looks.length > 0 ? RATE_UNCERTAINTY.byRatio.unknown : 0 } = parsed.output
+  return { looks, facts: (parsed.output as { facts?: Json }).facts ?? null, rateShare }
 }

@@ -88,8 +88,15 @@ export function createRecordingModel(
   const asked = signal(false)
   let disposed = false
 
-  const curve = computed(() => (stored.value ? curveOf(stored.value.columns) : null))
   const details = computed(() => storedDetails(stored.value?.details ?? null))
+  const curve = computed((): HeatCurve | null =>
+    stored.value
+      ? {
+          ...curveOf(stored.value.columns),
+          rateShare: details.value.rateShare,
+        }
+      : null,
+  )
   const whole = computed<Stretch>(() => ({ from: 0, to: stored.value?.head.durationSeconds ?? 0 }))
   const within = computed(() => stretch.value ?? whole.value)
 

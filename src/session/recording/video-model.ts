@@ -10,8 +10,8 @@ import type { VideoCurve, VideoFacts } from '../../sources/video/video-operation
 import type { KitModel } from '../kit/kit-model.ts'
 import { surfaceOf, windowOf } from '../reading/glow-input.ts'
 import { columnsOf } from './column-writer.ts'
-import { markJumps } from './mark-jumps.ts'
 import { detailsOf } from './recording-details.ts'
+import { settleCourse } from './settle-course.ts'
 
 /** Readings of a recording from a film at most; hours are thinned. */
 const MOST_READINGS = 36_000
@@ -22,6 +22,7 @@ export interface VideoChoices {
   readonly materialId: string
   readonly cover: string
   readonly balanceState: BalanceState['kind']
+  readonly exposure: 'unknown' | 'locked'
   /** How many times slower it plays than it was taken; 1 for ordinary films. */
   readonly slowedBy: number
   readonly object: string
@@ -65,6 +66,7 @@ export function createVideoModel(
     materialId: '',
     cover: 'none',
     balanceState: 'unknown',
+    exposure: 'unknown',
     slowedBy: 1,
     object: '',
     device: '',
@@ -106,6 +108,10 @@ export function createVideoModel(
     // A film says when it was written at best: its end.
     const ends = of.lastModified || Date.now()
     const began = new Date(ends - (readings.at(-1)?.ms ?? 0))
+    const columns = columnsOf(readings)
+    const exposureLocked = said.exposure === 'locked'
+    const rateShare = settleCourse(columns, { swept: false, exposureLocked })
+    const facts = { video: about, slowedBy: said.slowedBy, exposure: said.exposure }
     const head = await (await log).recordings.add(
       {
         source: 'video',
@@ -117,8 +123,8 @@ export function createVideoModel(
         material: said.materialId,
         cover: said.cover,
       },
-      markJumps(columnsOf(readings)),
-      detailsOf(curve.looks, { video: about, slowedBy: said.slowedBy } as unknown as Json),
+      columns,
+      detailsOf(curve.looks, facts as unknown as Json, rateShare),
     )
     return head.id
   }

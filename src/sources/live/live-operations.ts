@@ -39,6 +39,8 @@ export interface FrameLook {
   readonly card: CardLook | null
   /** Mean linear light of the region as a single frame is read, in the stream's own space. */
   readonly plain: Triple | null
+  /** The same of the dark surroundings; null where none are seen. */
+  readonly background: Triple | null
   readonly line: LiveLine | null
   /**
    * ln(G/R), ln(B/R), ln R of what does not glow: for the drift of white balance; null where too

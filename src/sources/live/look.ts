@@ -1,5 +1,6 @@
+import { linearSrgbFromP3 } from '../../colour/rgb-spaces.ts'
 import { linearityByCurve } from '../../estimate/linearity-by-curve.ts'
-import { liveLine } from '../../estimate/live/live-line.ts'
+import { type LiveLine, liveLine } from '../../estimate/live/live-line.ts'
 import type { GlowInput, Linearity } from '../../estimate/types.ts'
 import { applyToneCurve } from '../../light/exposure-sweep/tone-curve.ts'
 import { findGlow } from '../../light/find-glow.ts'
@@ -21,8 +22,15 @@ const CLIPPED_SHARE = 0.002
 /** Largest side of a region that is read: more pixels say nothing new. */
 const LARGEST_SIDE = 96
 
-/** Finds and measures the glow in a whole frame, with the estimate and its slope. Some 0.2 s. */
-export function look({ pixels, sight, card, settings, curve }: FrameLookInput): FrameLook {
+/**
+ * Finds and measures the glow in a whole frame, with the estimate and its slope. Some 0.2 s.
+ *
+ * @param lineOf tests give one that knows of other cameras
+ */
+export function look(
+  { pixels, sight, card, settings, curve }: FrameLookInput,
+  lineOf: (input: GlowInput) => LiveLine = liveLine,
+): FrameLook {
   const step = Math.max(1, Math.ceil(Math.sqrt((pixels.width * pixels.height) / FINDER_PIXELS)))
   const small = frameCodes(pixels, step)
   const found = sight ? null : findInSmall(small, step)
@@ -30,8 +38,9 @@ export function look({ pixels, sight, card, settings, curve }: FrameLookInput): 
   const region = sight ?? found?.region ?? null
   const whole = region || card ? frameCodes(pixels) : null
   const atCard = whole && card ? lookAtCard(whole, card, curve.recovered) : null
-  const none = { region: null, measurement: null, plain: null, line: null, surroundings: null }
-  if (!region || !whole) return { ...none, card: atCard, absence }
+  const none = { region: null, measurement: null, plain: null, line: null }
+  const nothing = { ...none, background: null, surroundings: null }
+  if (!region || !whole) return { ...nothing, card: atCard, absence }
   const around = surroundings(region, whole.width, whole.height)
   const stored = cropped(whole, around)
   const moved = { ...region, x: region.x - around.left, y: region.y - around.top }
@@ -57,7 +66,8 @@ export function look({ pixels, sight, card, settings, curve }: FrameLookInput): 
     measurement,
     card: atCard,
     plain: plainMean(whole, region),
-    line: refused ? null : liveLine(input),
+    background: plain.background && linearSrgbFromP3(plain.background.colour.mean),
+    line: refused ? null : lineOf(input),
     surroundings: dark?.every((v) => v > 0.001)
       ? [Math.log(dark[1] / dark[0]), Math.log(dark[2] / dark[0]), Math.log(dark[0])]
       : null,

@@ -8,8 +8,9 @@ import { Rolling } from '../../light/live/rolling.ts'
 import { surroundings } from '../../light/measure-photo.ts'
 import { LARGEST_CLIPPED_SHARE } from '../../light/patch.ts'
 import type { PixelBox } from '../../light/region.ts'
+import type { Triple } from '../../numerics/matrix3.ts'
 import { DriftWatch } from '../live/drift-watch.ts'
-import { lnRatioOf, meanOf } from '../live/frame-ratio.ts'
+import { type FrameBase, glowLight, lnRatioOf, meanOf } from '../live/frame-ratio.ts'
 import type { LiveFrame } from '../live/live-frame.ts'
 import type { FrameLook, FrameLookInput } from '../live/live-operations.ts'
 import { findInSmall } from '../live/look.ts'
@@ -28,6 +29,9 @@ const LOOK_SECONDS = 2
 const LOOK_CHANGE = 0.035
 /** Frames that a reading is made of at most: more cost time and take little noise away. */
 const FRAMES_A_READING = 3
+
+/** Weight of the latest look among the surroundings. */
+const LATEST = 0.3
 
 type Looking = (input: FrameLookInput) => FrameLook | Promise<FrameLook>
 
@@ -59,6 +63,7 @@ export async function readFrames(
   let lastLook = Number.NEGATIVE_INFINITY
   let lookedAt = Number.NaN
   let line: LiveLine | null = null
+  let base: FrameBase = { background: null, recovered: curve.recovered }
   let gap: VideoGap | null = 'lost'
   let lastSeconds = 0
 
@@ -111,7 +116,8 @@ export async function readFrames(
       return
     }
     line = found.line
-    const plain = lnRatioOf(found.plain)
+    base = { recovered: curve.recovered, background: averaged(base.background, found.background) }
+    const plain = lnRatioOf(glowLight(found.plain, base))
     follower.follow(line, plain)
     samples.add(seconds * captureSeconds, line)
     lastLook = seconds
@@ -156,7 +162,8 @@ export async function readFrames(
         lose('clipped')
         continue
       }
-      const plain = lnRatioOf(mean.linear)
+      const seen = glowLight(mean.linear, base)
+      const plain = lnRatioOf(seen)
       if (!Number.isFinite(plain)) {
         lose('below range')
         continue
@@ -168,7 +175,7 @@ export async function readFrames(
       }
       gap = null
       taken++
-      const lnRed = Math.log(mean.linear[0])
+      const lnRed = Math.log(seen[0])
       bins.add({ plain, lnRed })
       rolling.add(plain, lnRed)
     } finally {
@@ -197,6 +204,12 @@ function emptyCurve() {
     gap: [] as (VideoGap | null)[],
     flickers: [] as boolean[],
   }
+}
+
+/** Surroundings of several looks: one alone would put its own error into the course. */
+function averaged(before: Triple | null, latest: Triple | null): Triple | null {
+  if (!before || !latest) return latest ?? before
+  return before.map((v, c) => v + LATEST * (latest[c]! - v)) as unknown as Triple
 }
 
 /** Pixels of the small picture in which the glow is sought. */

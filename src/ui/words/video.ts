@@ -47,3 +47,6 @@ export const NO_DECODER: Notice = {
   title: 'This browser decodes no single pictures',
   todo: 'The film is played through instead, at its own speed, and may miss some pictures.',
 }
+
+export const EXPOSURE_LOCKED =
+  'The course then follows the brightness, which tells a change better than the colour. Only if camera and piece stood still too.'

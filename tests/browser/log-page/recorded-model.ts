@@ -9,7 +9,7 @@ const FRAME_MS = 33
 export function recordedModel(): LiveModel {
   const line = {
     estimate: { kind: 'temperature', temperatureK: 1200, standardUncertaintyK: 20, budget: [] },
-    input: { glow: { mean: [1, 0.1, 0.01] } },
+    input: { glow: { mean: [1, 0.1, 0.01] }, linearity: { kind: 'linear' } },
     lnRatio: -2,
     slopeK: 300,
   } as unknown as LiveLine

@@ -1,0 +1,76 @@
+import { SECOND_RADIATION_CONSTANT } from '../../physics/constants.ts'
+import { curveNoise } from './curve-noise.ts'
+import { readingsOf, stretchesOf } from './heat-curve.ts'
+
+/**
+ * Wavelength at which ln R of delivered red goes with 1/T, and the relative spread: mean and standard
+ * deviation of 52 measured cameras (rawtoaces-data) before Planck's law at 1050 to 1350 K: 634 and 4 nm.
+ */
+const RED = { nm: 634, spread: 0.006 }
+/**
+ * Change of a stream's nominal ln light over that of the true, at the levels at which a glow's red is
+ * stored, where the tone curve is not known; its standard uncertainty.
+ */
+const UNKNOWN_CONTRAST = { value: 1.1, uncertainty: 0.17 }
+/** What is left of it after an exposure sweep. */
+const SWEPT_CONTRAST = { value: 1, uncertainty: 0.02 }
+/** Emissivity and distance that change over a recording, as a share of the rate; our estimate. */
+const SURFACE = 0.02
+
+/** Relative standard uncertainty of how fast a curve goes, besides that of its height. */
+export interface RateUncertainty {
+  readonly byLevel: { readonly unknown: number; readonly swept: number }
+  readonly byRatio: { readonly unknown: number; readonly swept: number }
+}
+
+const byLevel = ({ uncertainty }: { readonly uncertainty: number }) =>
+  Math.hypot(uncertainty, RED.spread, SURFACE)
+
+/**
+ * By the ratio an error of contrast that differs between red's and green's level counts eightfold:
+ * ln G and ln R both go with 1/T, and their difference by an eighth of either. Measured on simulated
+ * films (tests/accuracy/films.ts).
+ */
+export const RATE_UNCERTAINTY: RateUncertainty = {
+  byLevel: { unknown: byLevel(UNKNOWN_CONTRAST), swept: byLevel(SWEPT_CONTRAST) },
+  byRatio: { unknown: 0.6, swept: 0.15 },
+}
+
+interface Course {
+  readonly seconds: ArrayLike<number>
+  readonly temperatureK: Float32Array
+  readonly noiseK: Float32Array
+  readonly commonK: Float32Array
+  readonly lnRed: Float32Array
+}
+
+/**
+ * The course of a curve by the brightness of its red, in place: where exposure stands, ln R goes with
+ * 1/T by Wien, eight times as far as ln(G/R), and with it an error of the tone curve counts once and
+ * not eightfold. The height, the mean of 1/T, stays that of the colour, stretch by stretch.
+ *
+ * @param swept the tone curve was known and has been undone
+ */
+export function courseByLevel(course: Course, swept: boolean): void {
+  const { temperatureK, noiseK, commonK, lnRed } = course
+  const { value: contrast } = swept ? SWEPT_CONTRAST : UNKNOWN_CONTRAST
+  const perLn = (RED.nm * 1e-9) / SECOND_RADIATION_CONSTANT / contrast
+  const present = [...temperatureK.keys()].filter(
+    (i) => Number.isFinite(temperatureK[i]!) && Number.isFinite(lnRed[i]!),
+  )
+  const times = Float64Array.from(present, (i) => course.seconds[i]!)
+  const stretches = stretchesOf({ seconds: times, temperatureK: times })
+  for (const [from, to] of stretches) {
+    const part = present.slice(from, to)
+    const mean = (of: (i: number) => number) =>
+      part.reduce((sum, i) => sum + of(i), 0) / part.length
+    const [height, level] = [mean((i) => 1 / temperatureK[i]!), mean((i) => lnRed[i]!)]
+    for (const i of part) {
+      const kelvin = 1 / (height - perLn * (lnRed[i]! - level))
+      commonK[i]! *= (kelvin / temperatureK[i]!) ** 2
+      temperatureK[i] = kelvin
+    }
+  }
+  const { sdK } = curveNoise(readingsOf({ seconds: course.seconds, temperatureK }))
+  for (const i of present) noiseK[i] = sdK
+}
