@@ -7,17 +7,10 @@
  * change of variable.
  */
 
-import { normalDensity } from '../numerics/heavy-tails.ts'
 import { type CameraPosterior, normalised } from './camera-posterior.ts'
 import { readingEquation } from './glow-equations.ts'
-import {
-  boundLikelihood,
-  colourLikelihood,
-  type ReadingResidual,
-  residualOf,
-  tailLikelihood,
-  widenedByForeign,
-} from './reading-residual.ts'
+import { Between, LikelihoodBetween } from './likelihood-between.ts'
+import { type ReadingResidual, residualOf, tailLikelihood } from './reading-residual.ts'
 
 /**
  * Steps over the whole range, then over the part that matters, each with finer ones between; how many
@@ -64,11 +57,11 @@ export const seldomBelow = (kelvin: number): number =>
 /** Densities of all hypotheses between two reciprocal temperatures. */
 class Slice {
   /** 1/K, from cold to hot. */
-  readonly reciprocal: number[]
+  readonly reciprocal: Float64Array
   /** By point: density over the reciprocal temperature, all hypotheses together. */
-  readonly density: number[]
+  readonly density: Float64Array
   /** The same, were cold glows in sight of good filters as usual as others. */
-  readonly ofAny: number[]
+  readonly ofAny: Float64Array
   /** By hypothesis: its integral here. */
   readonly masses: number[]
   readonly beyondCold: number[]
@@ -98,15 +91,16 @@ class Slice {
     )
     const place = new Between(count, between)
     const { points } = place
-    this.reciprocal = Array.from({ length: points }, (_, i) => from + (i * step) / between)
-    this.density = new Array<number>(points).fill(0)
-    this.ofAny = new Array<number>(points).fill(0)
+    const prior = Float64Array.from({ length: points }, (_, i) => place.value(slopes, i))
+    this.reciprocal = Float64Array.from({ length: points }, (_, i) => from + (i * step) / between)
+    this.density = new Float64Array(points)
+    this.ofAny = new Float64Array(points)
     const seldom = this.reciprocal.map((reciprocal) => seldomBelow(1 / reciprocal))
     this.masses = []
     this.beyondCold = []
     this.beyondColdOfAny = []
     this.beyondHot = []
-    const flat = new Flat(count)
+    const likelihood = new LikelihoodBetween(place, far)
     for (const [index, hypothesis] of hypotheses.entries()) {
       if (leftOut[index]) {
         this.masses.push(0)
@@ -114,15 +108,15 @@ class Slice {
       }
       const { weight, curve, camera } = hypothesis
       const at = equations.map((both) => residualOf(both[curve]![camera]!(), hypothesis))
-      flat.fill(at)
       const good = problem.cameras[camera]!.leak.mean < GOOD_FILTER
       let mass = 0
-      for (let i = 0; i < points; i++) {
-        const value = weight * place.value(slopes, i) * flat.likelihood(place, i, far)
+      likelihood.fill(at)
+      likelihood.each((i, found) => {
+        const value = weight * prior[i]! * found
         this.density[i]! += value
         this.ofAny[i]! += value / (good ? seldom[i]! : 1)
         mass += value
-      }
+      })
       this.masses.push((mass * Math.abs(step)) / between)
       const colder = weight * beyond(at[0]!, at[1]!, -1)
       const rare = seldomBelow(nodes[0]!)
@@ -153,92 +147,6 @@ class Slice {
   }
 }
 
-/** One hypothesis at all nodes, numbers in flat arrays: this is gone through a million times for a photo. */
-class Flat {
-  private readonly columns: readonly Float64Array[]
-  private kind: 'green' | 'bound' | 'both' = 'green'
-  private greenPerBlue = 0
-  private mostGreen = 0
-
-  constructor(count: number) {
-    this.columns = Array.from({ length: 6 }, () => new Float64Array(count))
-  }
-
-  fill(residuals: readonly ReadingResidual[]): void {
-    const first = residuals[0]!.blue
-    this.kind = first === null ? 'green' : first.bound ? 'bound' : 'both'
-    this.greenPerBlue = first?.greenPerBlue ?? 0
-    this.mostGreen = first?.mostGreen ?? 0
-    for (const [node, { green, greenSd, blue }] of residuals.entries()) {
-      const row = [green, greenSd, blue?.value, blue?.sd, blue?.alone, blue?.foreignSd]
-      for (const [c, value] of row.entries()) this.columns[c]![node] = value ?? 0
-    }
-  }
-
-  /** At a point; 0 where green is further than `far` standard deviations away. */
-  likelihood(place: Between, i: number, far: number): number {
-    const { columns, kind } = this
-    const green = place.value(columns[0]!, i)
-    const greenSd = place.value(columns[1]!, i)
-    if (kind === 'green') return Math.abs(green) > far * greenSd ? 0 : normalDensity(green, greenSd)
-    const value = place.value(columns[2]!, i)
-    const sd = place.value(columns[3]!, i)
-    const foreignSd = place.value(columns[5]!, i)
-    if (kind === 'bound') {
-      if (Math.abs(green) > far * greenSd) return 0
-      return normalDensity(green, greenSd) * boundLikelihood(value, sd, foreignSd)
-    }
-    const alone = place.value(columns[4]!, i)
-    const widened = widenedByForeign(greenSd, alone * this.greenPerBlue, this.mostGreen)
-    if (Math.abs(green) > far * widened) return 0
-    return colourLikelihood(green, greenSd, value, sd, alone, foreignSd, widened)
-  }
-}
-
-/**
- * Values at points between even nodes, by the cubic through the four nearest: a straight line between
- * nodes some hundred kelvins apart would be off by a tenth of the interval at the hot end.
- *
- * Source: Lagrange's formula, e.g. Abramowitz & Stegun, 25.2.13.
- */
-class Between {
-  readonly points: number
-  private readonly first: Int32Array
-  private readonly weights: Float64Array
-
-  constructor(nodes: number, between: number) {
-    this.points = (nodes - 1) * between + 1
-    this.first = new Int32Array(this.points)
-    this.weights = new Float64Array(4 * this.points)
-    for (let i = 0; i < this.points; i++) {
-      const first = Math.min(Math.max(Math.floor(i / between) - 1, 0), nodes - 4)
-      const p = i / between - first
-      this.first[i] = first
-      this.weights.set(
-        [
-          -((p - 1) * (p - 2) * (p - 3)) / 6,
-          (p * (p - 2) * (p - 3)) / 2,
-          -(p * (p - 1) * (p - 3)) / 2,
-          (p * (p - 1) * (p - 2)) / 6,
-        ],
-        4 * i,
-      )
-    }
-  }
-
-  value(list: ArrayLike<number>, i: number): number {
-    const { weights } = this
-    const at = this.first[i]!
-    const w = 4 * i
-    return (
-      weights[w]! * list[at]! +
-      weights[w + 1]! * list[at + 1]! +
-      weights[w + 2]! * list[at + 2]! +
-      weights[w + 3]! * list[at + 3]!
-    )
-  }
-}
-
 /** What a hypothesis gives to temperatures beyond an end of the locus, where green runs on as it does. */
 function beyond(end: ReadingResidual, before: ReadingResidual, side: 1 | -1): number {
   const runsOn = side * (before.green - end.green) > 0
@@ -260,7 +168,7 @@ function distributionOf(slice: Slice, whole: Slice): TemperatureDistribution {
   const cold = sum(whole.beyondCold)
   const hot = sum(whole.beyondHot)
   const { coldestK, hottestK } = posterior.problem.model
-  const quantilesOf = (density: readonly number[], beyondCold: number) => {
+  const quantilesOf = (density: Float64Array, beyondCold: number) => {
     /** Probability below each point, coldest first. */
     const below: number[] = [beyondCold]
     for (let i = 1; i < density.length; i++)

@@ -1,5 +1,5 @@
 /**
- * Differences and joined brightness in short form, on every measured camera with the locus of all
+ * Differences and joined brightness in short form, on every second camera with the locus of all
  * others; the full bench (npm run accuracy) has more draws and more conditions.
  */
 import { expect, test } from 'vitest'
@@ -9,12 +9,15 @@ import { SENSOR } from './photograph.ts'
 
 /** On a busy machine; alone it is a quarter of that. */
 const PATIENCE_MS = 240_000
-const rowsOf = (name: string) =>
-  runDifferences(
-    testSet(),
+/** Every second camera: they come make by make. */
+const rowsOf = (name: string) => {
+  const set = testSet()
+  return runDifferences(
+    { ...set, cameras: set.cameras.filter((_, i) => i % 2 === 0) },
     { draws: 1, sensor: SENSOR },
     DIFFERENCES.filter((row) => row.name === name),
   )[0]!.rows
+}
 
 test(
   'with salt known, a difference of 50 K is known to some 9 K, and its interval is true',
@@ -25,7 +28,7 @@ test(
     // through the filter and the camera's own slope the rest.
     expect(near.halfWidth95K).toBeLessThan(9.5)
     expect(near.rmsK).toBeLessThan(4.5)
-    // 52 cameras: 0.93 to 0.985 with two standard deviations.
+    // 26 cameras: 0.86 to 1 with two standard deviations.
     for (const { coverage95 } of rows) expect(coverage95).toBeGreaterThan(0.88)
   },
   PATIENCE_MS,

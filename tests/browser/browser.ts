@@ -13,6 +13,9 @@ export const phone: BrowserContextOptions = {
   colorScheme: 'dark',
 }
 
+/** The same, drawn with one pixel where a phone has nine: for tests that do not look at the pixels. */
+export const coarsePhone: BrowserContextOptions = { ...phone, deviceScaleFactor: 1 }
+
 /** Flags for a camera that plays a file of exact colours (YUV4MPEG2) and asks nobody. */
 export function fakeCamera(videoFile?: string): string[] {
   return [

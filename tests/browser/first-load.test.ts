@@ -1,8 +1,8 @@
 import { FIRST_LOAD_BUDGET_BYTES, firstLoad, totalBytes } from './first-load.ts'
-import { expect, test } from './harness.ts'
+import { test as base, expect } from './harness.ts'
 
 // The page registers its service worker as it does for people; what that fetches is not counted.
-test.override({ offlineUse: true })
+const test = base.extend({ offlineUse: true })
 
 test('the first visit loads no more script and style than the budget allows', async ({
   context,

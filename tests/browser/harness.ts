@@ -4,7 +4,7 @@ import AxeBuilder from '@axe-core/playwright'
 import type { Browser, BrowserContext, BrowserContextOptions, Page } from 'playwright-core'
 import { test as base, expect, inject } from 'vitest'
 import { serve } from '../../scripts/server.mjs'
-import { builtApp, fakeCamera, launchBrowser, phone, standing } from './browser.ts'
+import { builtApp, coarsePhone, fakeCamera, launchBrowser, standing } from './browser.ts'
 import { glowVideo } from './live-video.ts'
 
 /**
@@ -86,10 +86,16 @@ export class Watch {
 interface Fixtures {
   /**
    * Whether pages keep the app for offline use. That fetches and stores all of it anew for every test,
-   * a third of the work of a short one, so a file that needs it says
-   * `test.override({ offlineUse: true })`.
+   * a third of the work of a short one. A file that needs it says
+   * `const test = base.extend({ offlineUse: true })`, a group `test.override({ offlineUse: true })`:
+   * outside of a group that would hold for every file that the same process runs later.
    */
   offlineUse: boolean
+  /**
+   * Where pages are drawn; with `base.extend({ device: phone })` in a phone's full number of pixels,
+   * which would be a tenth more work in all.
+   */
+  device: BrowserContextOptions
   /** One for all files that run in this process; what a page stores stays in its context. */
   browser: Browser
   site: Site
@@ -104,6 +110,7 @@ interface Fixtures {
 
 export const test = base.extend<Fixtures>({
   offlineUse: false,
+  device: coarsePhone,
   browser: [
     // biome-ignore lint/correctness/noEmptyPattern: vitest reads the names of a fixture's needs here
     async ({}, use) => {
@@ -133,10 +140,10 @@ export const test = base.extend<Fixtures>({
     await use(watch)
     expect(watch.unexpected(), 'noise in the browser').toEqual([])
   },
-  contextAt: async ({ browser, offlineUse, watch, task }, use) => {
+  contextAt: async ({ browser, offlineUse, device, watch, task }, use) => {
     const contexts: BrowserContext[] = []
     if (!offlineUse) watch.allow(/Service Worker registration blocked by Playwright/)
-    await use(async (url, options = phone) => {
+    await use(async (url, options = device) => {
       const serviceWorkers = offlineUse ? 'allow' : 'block'
       const context = await browser.newContext({ serviceWorkers, ...options, baseURL: url })
       // Less than the test's own limit: what was waited for is then named.

@@ -1,6 +1,6 @@
 import type { Page } from 'playwright-core'
 import { addFile, withChangedBuild } from './changed-build.ts'
-import { cachedForOffline, expect, standing, test } from './harness.ts'
+import { test as base, cachedForOffline, expect, standing } from './harness.ts'
 
 /** Stands for the raw decoder: the tier goes by the folder. */
 const heavy = 'assets/raw/part-1.wasm'
@@ -16,7 +16,7 @@ const get = (page: Page) =>
     `/${heavy}`,
   )
 
-test.override({ offlineUse: true })
+const test = base.extend({ offlineUse: true })
 
 test('a heavy part is not fetched at the first visit, and is kept once it was used', async ({
   visit,

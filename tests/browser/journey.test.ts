@@ -1,6 +1,9 @@
 import { describe } from 'vitest'
-import { axe, cachedForOffline, draftNotes, expect, smallTargets, test } from './harness.ts'
+import { phone } from './browser.ts'
+import { axe, test as base, cachedForOffline, draftNotes, expect, smallTargets } from './harness.ts'
 import { showHow } from './practice-kit.ts'
+
+const test = base.extend({ device: phone })
 
 const MAP = 'Map: where it is hottest, how even'
 

@@ -2,6 +2,7 @@ import { readFileSync } from 'node:fs'
 import type { Page } from 'playwright-core'
 import { describe } from 'vitest'
 import { writePng } from '../making/write-png.ts'
+import { screenOnShow } from './browser.ts'
 import { axe, expect, smallTargets, test } from './harness.ts'
 import {
   keep,
@@ -31,11 +32,33 @@ async function readPractice(page: Page): Promise<readonly [number, number]> {
   return rangeOf(page)
 }
 
-test('a known heat narrows the readings of its camera, and switched off it does not', async ({
+test('a known heat narrows the view of its camera and its readings, and switched off it does not', async ({
   visit,
 }) => {
-  const page = await visit('/kit')
+  const page = await visit('/chart')
+  const widthOnChart = async () => {
+    const said = (await page.getByText(/A photo of this colour/).textContent()) ?? ''
+    const [low, high] = said.match(/\d+/g)!.map(Number)
+    return high! - low!
+  }
+  await page.getByRole('button', { name: 'This camera' }).click()
+  await page
+    .getByRole('status')
+    .getByText(/A typical camera/)
+    .waitFor()
+  const typical = await widthOnChart()
+  await page.goto('/kit')
   await keepPractice(page)
+  await page.goto('/chart')
+  await page.getByRole('button', { name: 'This camera' }).click()
+  await page
+    .getByRole('status')
+    .getByText(/Rests on 1 known heat/)
+    .waitFor()
+  expect(await widthOnChart()).toBeLessThan(0.6 * typical)
+  expect(await axe(page)).toEqual([])
+
+  await page.goto('/kit')
   const heat = page.locator('.kit-entry_entry', { hasText: 'Thermocouple' })
   expect(await heat.locator('summary').textContent()).toContain('920')
 
@@ -73,7 +96,7 @@ test('a known heat narrows the readings of its camera, and switched off it does 
     .toBeGreaterThan(3 * (high - low))
 })
 
-test('before it is kept, a known heat shows what it is worth, as figure, plot and numbers', async ({
+test('before it is kept, a known heat shows what it is worth, and its photo survives', async ({
   visit,
 }) => {
   const page = await visit('/kit/known-heat/thermocouple')
@@ -98,14 +121,8 @@ test('before it is kept, a known heat shows what it is worth, as figure, plot an
   await expect.poll(() => page.locator('.plot_plot-table').textContent()).toContain('This camera')
   expect(await axe(page)).toEqual([])
   expect(await smallTargets(page)).toEqual([])
-})
 
-test('an open photo survives a look at the chart and a reload', async ({ visit }) => {
-  const page = await visit('/kit/known-heat/thermocouple')
-  await page.getByLabel('It shows, °C').fill('920')
-  await openPhoto(page, practice)
-  await page.getByLabel('White balance of the photo').selectOption('daylight')
-  await settled(page)
+  // It survives a look at the chart and a reload.
   await page.getByRole('link', { name: 'Chart', exact: true }).click()
   await page.locator('main.chart_chart').waitFor()
   await page.getByRole('link', { name: 'Kit', exact: true }).click()
@@ -128,7 +145,9 @@ test('an open photo survives a look at the chart and a reload', async ({ visit }
   await page.getByText('A photo is in hand').waitFor()
 })
 
-test('what was deleted comes back, and a name can be changed', async ({ visit }) => {
+test('what was deleted comes back, a name can be changed, a kit is exported, emptied and imported', async ({
+  visit,
+}) => {
   const page = await visit('/kit')
   await keepPractice(page)
   const entries = page.locator('.kit-entry_entry')
@@ -143,11 +162,7 @@ test('what was deleted comes back, and a name can be changed', async ({ visit })
   await expect.poll(() => entries.count()).toBe(0)
   await page.getByRole('button', { name: 'Undo' }).click()
   await expect.poll(() => entries.count()).toBe(1)
-})
 
-test('a kit is exported, emptied and imported', async ({ visit }) => {
-  const page = await visit('/kit')
-  await keepPractice(page)
   const downloading = page.waitForEvent('download')
   await page.getByRole('button', { name: /Export the kit/ }).click()
   const file = await (await downloading).path()
@@ -180,7 +195,7 @@ test('a kit is exported, emptied and imported', async ({ visit }) => {
 })
 
 describe('every page of the kit', () => {
-  for (const place of [
+  const pages = [
     '/kit/ready',
     '/kit/ready/lock',
     '/kit/ready/card',
@@ -194,15 +209,18 @@ describe('every page of the kit', () => {
     '/kit/lamp',
     '/kit/lamp-photo',
     '/kit/lamp/00000000-0000-4000-8000-000000000000',
-  ]) {
-    test(`${place} stands, is accessible, and fits a phone`, async ({ visit }) => {
-      const page = await visit(place)
-      await expect.poll(() => page.locator('main:visible h1').count()).toBe(1)
-      expect(await axe(page)).toEqual([])
-      expect(await smallTargets(page)).toEqual([])
-      expect(await page.evaluate(() => document.documentElement.scrollWidth)).toBeLessThanOrEqual(
-        390,
-      )
-    })
-  }
+  ]
+  test('stands, is accessible, and fits a phone', async ({ visit }) => {
+    const page = await visit()
+    for (const place of pages) {
+      await page.goto(place)
+      await expect
+        .poll(() => page.locator(`${screenOnShow} h1`).count(), { message: place })
+        .toBe(1)
+      expect(await axe(page), place).toEqual([])
+      expect(await smallTargets(page), place).toEqual([])
+      const width = await page.evaluate(() => document.documentElement.scrollWidth)
+      expect(width, place).toBeLessThanOrEqual(390)
+    }
+  })
 })

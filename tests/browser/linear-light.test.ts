@@ -1,7 +1,7 @@
 import { describe } from 'vitest'
 import { meanCamera } from '../../src/light/simulate/mean-camera.ts'
 import { forgeScene, SCENE } from '../../src/sources/practice/forge-scene.ts'
-import { takePhoto } from '../../src/sources/practice/take-photo.ts'
+import { expose, lightOfScene } from '../../src/sources/practice/take-photo.ts'
 import { encodeJpeg } from '../making/encode-jpeg.ts'
 import { P3_COLORANTS, writeIccProfile } from '../making/write-icc.ts'
 import { writeTiff } from '../making/write-tiff.ts'
@@ -15,29 +15,30 @@ const rangeOf = (said: string) => {
   return { low: low as number, high: high as number }
 }
 
-/** One photo of a sweep: the forge scene, darker by some stops, through a contrasty tone curve. */
-function sweepPhoto(stops: number, seed: number, contrast = 1.15): Buffer {
-  const [width, height] = [480, 360]
+const [width, height] = [480, 360]
+/** The forge scene as the lens shows it, for every exposure of it. */
+const forge = (() => {
   const camera = meanCamera('daylight')
   const scene = forgeScene(camera)
   const scale = 1200 / width
+  let light: ReturnType<typeof lightOfScene> | undefined
+  return () => {
+    light ??= lightOfScene((x, y) => scene(x * scale, y * scale), { width, height })
+    return { camera, light }
+  }
+})()
+
+/** One photo of a sweep: the forge scene, darker by some stops, through a contrasty tone curve. */
+function sweepPhoto(stops: number, seed: number, contrast = 1.15): Buffer {
+  const { camera, light } = forge()
   let state = seed
   const random = () => {
     state = (Math.imul(state, 1664525) + 1013904223) >>> 0
     return state / 4294967296
   }
   const factor = 2 ** stops
-  const darker = (x: number, y: number) => {
-    const [r, g, b] = scene(x * scale, y * scale)
-    return [r * factor, g * factor, b * factor] as const
-  }
-  const codes = takePhoto(camera, darker, {
-    width,
-    height,
-    fullElectrons: 24_000,
-    readElectrons: 4,
-    random,
-  })
+  const exposure = { width, height, fullElectrons: 24_000, readElectrons: 4, random }
+  const codes = expose(camera, light, exposure, factor)
   // The camera's own picture style, unknown to the app: contrast and a soft shoulder on each
   // channel's code. (Contrast alone could not be told from a curve that keeps ratios.)
   const styled = codes.map((code) => {

@@ -4,20 +4,28 @@ import type { Page } from 'playwright-core'
 import { describe } from 'vitest'
 import { practiceSpectra } from '../../src/sources/practice/practice-spectra.ts'
 import { screenOnShow } from './browser.ts'
-import { builtApp, cachedForOffline, expect, places, standing, test } from './harness.ts'
+import { test as base, builtApp, cachedForOffline, expect, places, standing } from './harness.ts'
 
-test.override({ offlineUse: true })
+const test = base.extend({ offlineUse: true })
 
 describe('with the server gone', () => {
-  test('a reload brings the app back, every screen by its address, and the licences', async ({
+  test('a reload brings the app back, isolated, every screen by its address, and the licences', async ({
     visit,
     site,
+    context,
   }) => {
     const page = await visit()
     await cachedForOffline(page)
+    await installable(page)
     await site.down()
     await page.reload()
     await standing(page)
+    expect(await page.evaluate(() => globalThis.crossOriginIsolated)).toBe(true)
+    // A new tab by a deep link with a query.
+    const second = await context.newPage()
+    await second.goto('/log?from=elsewhere')
+    await standing(second)
+    await second.close()
     for (const place of places) {
       await page.goto(place)
       await standing(page)
@@ -31,23 +39,18 @@ describe('with the server gone', () => {
       .evaluate(async (link: HTMLAnchorElement) => (await fetch(link.href)).text())
     expect(licences).toContain('GNU LESSER GENERAL PUBLIC LICENSE')
   })
-
-  test('the page stays isolated from other origins', async ({ visit, site }) => {
-    const page = await visit()
-    await cachedForOffline(page)
-    await site.down()
-    await page.reload()
-    expect(await page.evaluate(() => globalThis.crossOriginIsolated)).toBe(true)
-  })
-
-  test('a new tab opens a deep link with a query', async ({ visit, site, context }) => {
-    await cachedForOffline(await visit())
-    await site.down()
-    const second = await context.newPage()
-    await second.goto('/log?from=elsewhere')
-    await standing(second)
-  })
 })
+
+/** The browser itself finds no fault with the manifest. */
+async function installable(page: Page): Promise<void> {
+  const session = await page.context().newCDPSession(page)
+  const { errors } = await session.send('Page.getAppManifest')
+  expect(errors).toEqual([])
+  const { installabilityErrors } = await session.send('Page.getInstallabilityErrors')
+  // Contexts of tests are like private windows, which install nothing; no other fault is allowed.
+  const faults = installabilityErrors.filter(({ errorId }) => errorId !== 'in-incognito')
+  expect(faults).toEqual([])
+}
 
 describe('what the system needs to install the app', () => {
   // Criteria from the W3C Web Application Manifest and what Chromium asks for (common practice).
@@ -82,18 +85,6 @@ describe('what the system needs to install the app', () => {
       true,
     )
   })
-
-  test('the browser itself finds no fault with the manifest', async ({ visit, context }) => {
-    const page = await visit()
-    await cachedForOffline(page)
-    const session = await context.newCDPSession(page)
-    const { errors } = await session.send('Page.getAppManifest')
-    expect(errors).toEqual([])
-    const { installabilityErrors } = await session.send('Page.getInstallabilityErrors')
-    // Contexts of tests are like private windows, which install nothing; no other fault is allowed.
-    const faults = installabilityErrors.filter(({ errorId }) => errorId !== 'in-incognito')
-    expect(faults).toEqual([])
-  })
 })
 
 interface SharedFile {
@@ -126,7 +117,10 @@ const share = (page: Page, fields: Record<string, readonly SharedFile[]>) =>
 const waitingShares = (page: Page) =>
   page.evaluate(async () => (await (await caches.open('glowbook-shared')).keys()).length)
 
-test('a photo sent from the share sheet is read, with no network', async ({ visit, site }) => {
+test('photos and spectra sent from the share sheet are read, with no network', async ({
+  visit,
+  site,
+}) => {
   const page = await visit()
   await cachedForOffline(page)
   await site.down()
@@ -136,19 +130,15 @@ test('a photo sent from the share sheet is read, with no network', async ({ visi
   await page.locator('.temperature .value').waitFor()
   // Taken once: it is not there again after a reload.
   expect(await waitingShares(page)).toBe(0)
+  await spectraShared(page)
 })
 
 const { lamp, glow } = practiceSpectra()
 const lampFile = { name: 'lamp.csv', type: 'text/csv', text: lamp.text }
 const glowFile = { name: 'glow.txt', type: 'text/plain', text: glow.text }
 
-test('two spectra sent from the share sheet open at the spectrum way, with no network', async ({
-  visit,
-  site,
-}) => {
-  const page = await visit()
-  await cachedForOffline(page)
-  await site.down()
+/** Two spectra open at the spectrum way, also beside a photo that is in hand. */
+async function spectraShared(page: Page): Promise<void> {
   await share(page, { spectra: [lampFile, glowFile] })
   await page.getByRole('heading', { name: 'Spectrum', exact: true }).waitFor()
   expect(new URL(page.url()).pathname).toBe('/reading/spectrum')
@@ -160,7 +150,7 @@ test('two spectra sent from the share sheet open at the spectrum way, with no ne
   // Each file was given its part by its name: the glow only has to be looked at.
   await page.getByRole('button', { name: 'On to the glow' }).click()
   await page.locator('main:visible .temperature .value').first().waitFor()
-})
+}
 
 test('photos and spectra sent together: the photo is read, the spectra wait and it is said', async ({
   visit,

@@ -11,7 +11,7 @@ export const openPhoto = (page: Page, file: string) =>
     .setInputFiles(file)
 export const keep = (page: Page) => page.getByRole('button', { name: 'Keep in the kit' })
 export const settled = (page: Page) =>
-  page.locator('.kit_worth[aria-busy=false] .kit_narrows strong').waitFor()
+  page.locator('.kit_benefit[aria-busy=false] .kit_narrows strong').waitFor()
 
 /** A thermocouple beside the practice bar, kept in the kit. */
 export async function keepPractice(page: Page): Promise<void> {

@@ -16,45 +16,39 @@ import {
 } from './harness.ts'
 
 describe('every screen', () => {
-  for (const place of places) {
-    // 48 px: what gloved fingers hit; common practice, WCAG 2.2 asks for 24 (2.5.8).
-    test(`${place} opens by its address, is accessible, fits gloves and the phone`, async ({
-      visit,
-    }) => {
-      const page = await visit(place)
-      await expect.poll(() => page.locator(`${screenOnShow} h1`).count()).toBe(1)
+  // 48 px: what gloved fingers hit; common practice, WCAG 2.2 asks for 24 (2.5.8).
+  test('opens by its address, is accessible, fits gloves and the phone', async ({ visit }) => {
+    const page = await visit()
+    for (const place of places) {
+      await page.goto(place)
+      await expect
+        .poll(() => page.locator(`${screenOnShow} h1`).count(), { message: place })
+        .toBe(1)
       expect(new URL(page.url()).pathname).toBe(place)
-      expect(await axe(page)).toEqual([])
-      expect(await smallTargets(page)).toEqual([])
-      expect(await page.evaluate(() => document.documentElement.scrollWidth)).toBeLessThanOrEqual(
-        390,
-      )
-    })
-  }
+      expect(await axe(page), place).toEqual([])
+      expect(await smallTargets(page), place).toEqual([])
+      const width = await page.evaluate(() => document.documentElement.scrollWidth)
+      expect(width, place).toBeLessThanOrEqual(390)
+    }
+  })
 })
 
 describe('the cautions before the first use', () => {
-  test('stand before every screen, and are not shown again once accepted', async ({ context }) => {
+  test('stand before every screen, are accessible, and are not shown again once accepted', async ({
+    context,
+  }) => {
     const page = await context.newPage()
     await page.goto('/chart')
     const accept = page.locator('.safety_gate button.primary')
     await accept.waitFor()
     expect(await page.getByRole('navigation').count()).toBe(0)
+    expect(await axe(page)).toEqual([])
+    expect(await smallTargets(page)).toEqual([])
     await accept.click()
     await standing(page)
     await page.reload()
     await page.locator(screenOnShow).first().waitFor()
     expect(await accept.count()).toBe(0)
-  })
-
-  test('have no accessibility violation and controls that gloved fingers hit', async ({
-    context,
-  }) => {
-    const page = await context.newPage()
-    await page.goto('/')
-    await page.locator('.safety_gate button.primary').waitFor()
-    expect(await axe(page)).toEqual([])
-    expect(await smallTargets(page)).toEqual([])
   })
 })
 
@@ -207,15 +201,13 @@ describe('the watch over pages', () => {
   })
 })
 
-test('the page is isolated from other origins, as shared memory asks', async ({ visit }) => {
-  const page = await visit()
-  expect(await page.evaluate(() => globalThis.crossOriginIsolated)).toBe(true)
-})
-
-test('an unknown address opens the app', async ({ context }) => {
+test('an unknown address opens the app, isolated from other origins as shared memory asks', async ({
+  context,
+}) => {
   const page = await context.newPage()
   expect((await page.goto('/no/such/place'))?.status()).toBe(200)
   await standing(page)
+  expect(await page.evaluate(() => globalThis.crossOriginIsolated)).toBe(true)
 })
 
 test('Back closes what was opened last, on every screen', async ({ visit }) => {

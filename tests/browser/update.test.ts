@@ -1,6 +1,6 @@
 import type { Page } from 'playwright-core'
 import { buildOf, newerPage, withChangedBuild } from './changed-build.ts'
-import { cachedForOffline, expect, standing, test } from './harness.ts'
+import { test as base, cachedForOffline, expect, standing } from './harness.ts'
 
 /** Something on the page that a reload would take away. */
 const resumeDraft = (page: Page) =>
@@ -17,7 +17,7 @@ const findNewer = (page: Page) =>
     while (registration.waiting === null) await new Promise((done) => setTimeout(done, 50))
   })
 
-test.override({ offlineUse: true })
+const test = base.extend({ offlineUse: true })
 
 test('a newer version waits until the user lets it take over', async ({ visit, site }) => {
   const page = await visit()

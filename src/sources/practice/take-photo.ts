@@ -23,6 +23,9 @@ const HALOS = [
 ] as const
 const CORE_SIGMA = 0.8
 
+/** Light on the sensor: raw channels over those of the grey card, 1 = full, a plane each. */
+type SensorLight = readonly Float32Array[]
+
 /**
  * Takes a photo of a scene with a simulated camera: lens, photon and read noise in raw channels,
  * colour matrix, standard transfer function. No tone curve of its own.
@@ -30,11 +33,17 @@ const CORE_SIGMA = 0.8
  * @param scene raw channels over those of the grey card, 1 = full, at a pixel's centre
  * @returns 8-bit codes in Display P3, interleaved
  */
-export function takePhoto(
+export const takePhoto = (
   camera: SimulatedCamera,
   scene: (x: number, y: number) => Triple,
-  { width, height, fullElectrons, readElectrons, random }: PhotoExposure,
-): Uint8Array {
+  exposure: PhotoExposure,
+): Uint8Array => expose(camera, lightOfScene(scene, exposure), exposure)
+
+/** What the lens makes of a scene: nearly all of the work, and the same for every exposure of it. */
+export function lightOfScene(
+  scene: (x: number, y: number) => Triple,
+  { width, height }: Pick<PhotoExposure, 'width' | 'height'>,
+): SensorLight {
   const planes = [0, 1, 2].map(() => new Float32Array(width * height))
   for (let y = 0, i = 0; y < height; y++) {
     for (let x = 0; x < width; x++, i++) {
@@ -42,11 +51,20 @@ export function takePhoto(
       for (const c of [0, 1, 2] as const) planes[c]![i] = light[c]
     }
   }
-  const seen = planes.map((plane) => throughLens(plane, width, height))
+  return planes.map((plane) => throughLens(plane, width, height))
+}
+
+/** {@link takePhoto} of light that has passed the lens, longer or shorter by a factor. */
+export function expose(
+  camera: SimulatedCamera,
+  seen: SensorLight,
+  { width, height, fullElectrons, readElectrons, random }: PhotoExposure,
+  factor = 1,
+): Uint8Array {
   const codes = new Uint8Array(3 * width * height)
   for (let i = 0; i < width * height; i++) {
     const raw = seen.map((plane) => {
-      const electrons = plane[i]! * fullElectrons
+      const electrons = factor * plane[i]! * fullElectrons
       const sd = Math.sqrt(Math.max(electrons, 0) + readElectrons ** 2)
       return Math.min(1, (electrons + sd * normal(random)) / fullElectrons)
     }) as unknown as Triple

@@ -55,9 +55,9 @@ describe('hostile text', () => {
           expect(signal.every(Number.isFinite)).toBe(true)
         }
       }),
-      { numRuns: 4000, seed: 20240501 },
+      { numRuns: 2000, seed: 20240501 },
     )
-    expect(accepted).toBeGreaterThan(1000)
+    expect(accepted).toBeGreaterThan(500)
   })
 
   it('gives back what was written, whatever the format', () => {

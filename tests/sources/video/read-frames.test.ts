@@ -42,8 +42,15 @@ const read = (made: Partial<Film> & Pick<Film, 'codes'>, reading: Partial<VideoR
   )
 
 describe('a film of a bar that cools', () => {
+  /** Read once for all that is asked of it. */
+  let cooled: ReturnType<typeof read> | undefined
+  const cooling = () => {
+    cooled ??= read({ codes: (t) => codesAt(1240 - 8 * t) })
+    return cooled
+  }
+
   test('gives readings in order, none of them across frames of another', async () => {
-    const { ms, temperatureK, gap, looks } = await read({ codes: (t) => codesAt(1240 - 8 * t) })
+    const { ms, temperatureK, gap, looks } = await cooling()
     expect(ms.length).toBe(60)
     expect(ms.every((at, i) => i === 0 || at > ms[i - 1]!)).toBe(true)
     expect(gap.every((why) => why === null)).toBe(true)
@@ -52,7 +59,7 @@ describe('a film of a bar that cools', () => {
   })
 
   test('has a slope within what is stated for it', async () => {
-    const { ms, temperatureK, commonK } = await read({ codes: (t) => codesAt(1240 - 8 * t) })
+    const { ms, temperatureK, commonK } = await cooling()
     const mean = (from: number) => {
       const part = temperatureK.filter((_, i) => ms[i]! >= from && ms[i]! < from + 2000)
       return part.reduce((a, b) => a + b, 0) / part.length

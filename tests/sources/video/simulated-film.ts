@@ -34,16 +34,16 @@ export async function* film({
     const t = n / perSecond
     const glow = codes(t)
     const shift = moved(t)
-    const bytes = new Uint8Array(4 * WIDTH * HEIGHT)
-    for (let i = 0; i < WIDTH * HEIGHT; i++) {
-      const [x, y] = [i % WIDTH, Math.floor(i / WIDTH)]
-      const inside = Math.abs(x - 100 - shift) < 50 && Math.abs(y - 68) < 18
-      for (let c = 0; c < 3; c++) {
-        at = (at + 1) % ring.length
-        const code = inside && glow ? 255 * glow[c]! : 255 * ground
-        bytes[4 * i + c] = Math.max(0, Math.min(255, Math.round(code + ring[at]!)))
+    // Rounds and keeps within 0 to 255 by itself, and fast: a film is most of what its test costs.
+    const bytes = new Uint8ClampedArray(4 * WIDTH * HEIGHT).fill(255)
+    for (let y = 0, i = 0; y < HEIGHT; y++) {
+      for (let x = 0; x < WIDTH; x++, i += 4) {
+        const inside = glow !== null && Math.abs(x - 100 - shift) < 50 && Math.abs(y - 68) < 18
+        for (let c = 0; c < 3; c++) {
+          if (++at === ring.length) at = 0
+          bytes[i + c] = 255 * (inside ? glow[c]! : ground) + ring[at]!
+        }
       }
-      bytes[4 * i + 3] = 255
     }
     let closed = false
     yield {
