@@ -13,12 +13,19 @@ const DRIFT = {
   free: 0.15,
 } as const
 
-/** Raw pixels know no balance; a card in the very picture moves with the glow. */
-export function balanceDrift(balance: GreyBalance | null, state: BalanceState): number {
+/**
+ * Raw pixels know no balance; a card in the very picture moves with the glow. The photos of a sweep are
+ * trimmed each for itself, so that their mean errs by less; what no balance fixes moves them alike.
+ *
+ * @param photos of a sweep that show the colour
+ */
+export function balanceDrift(balance: GreyBalance | null, state: BalanceState, photos = 1): number {
   if (state.kind === 'raw') return DRIFT.none
   if (balance?.samePicture) return DRIFT.none
   if (state.kind === 'automatic' || state.kind === 'unknown')
     // Without a card its own uncertainty says as much already.
     return balance === null ? 0 : DRIFT.free
-  return state.lock === 'verified' ? DRIFT.verified : DRIFT.set
+  return state.lock === 'verified'
+    ? DRIFT.verified
+    : Math.max(DRIFT.set / Math.sqrt(photos), DRIFT.verified)
 }

@@ -69,6 +69,8 @@ export type Linearity =
        * what may have changed since the curve was found. Absent: 0.
        */
       readonly ownUncertainty?: number
+      /** Photos of an own sweep that show red and green: each has drifted for itself. Absent: one. */
+      readonly photos?: number
     }
   /**
    * One ordinary photo, decoded with its colour space's nominal curve. Photos with the same

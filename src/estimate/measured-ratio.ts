@@ -91,7 +91,8 @@ export function measuredRatio(
   const scale = log ? 1 / (ratio * ratio) : 1
   /** Relative uncertainty of the ratio to uncertainty of the value. */
   const relative = log ? 1 : Math.abs(ratio)
-  const drift = balanceDrift(photo.balance, photo.balanceState)
+  const photos = photo.linearity.kind === 'sweep' ? photo.linearity.photos : undefined
+  const drift = balanceDrift(photo.balance, photo.balanceState, photos)
   const own: { term: BudgetTerm; variance: number }[] = [
     { term: 'pixel noise', variance: colour.greenVariance.pixel * scale },
   ]

@@ -42,6 +42,7 @@ function soundLinearity(linearity: GlowInput['linearity']): boolean {
     standardUncertaintyGreen >= 0 &&
     standardUncertaintyBlue >= 0 &&
     (greenErrors ?? []).every(Number.isFinite) &&
-    (ownUncertainty ?? 0) >= 0
+    (ownUncertainty ?? 0) >= 0 &&
+    (linearity.photos ?? 1) >= 1
   )
 }

@@ -11,6 +11,7 @@ import {
   type SimulatedCamera,
   simulateCamera,
 } from '../../src/light/simulate/simulated-camera.ts'
+import { linearityOfSweep } from '../../src/session/reading/photo-meaning.ts'
 import { outcomeOf, seedOf } from './bench.ts'
 import type { TestedCamera, TestSet } from './cameras.ts'
 import { cardBalance, type Heat, inputOf, referenceOf, stateOf } from './conditions.ts'
@@ -92,12 +93,9 @@ const linear: Path = {
 export const saltDrawn = (random: Random) =>
   SALT.temperatureK + SALT.standardUncertaintyK * random.normal()
 
-export const seenBySweep = (
-  { glow, standardUncertaintyGreen, standardUncertaintyBlue }: SweepMeasurement,
-  curveId: string,
-): Seen => ({
-  glow,
-  linearity: { kind: 'sweep', curveId, standardUncertaintyGreen, standardUncertaintyBlue },
+export const seenBySweep = (sweep: SweepMeasurement, curveId: string): Seen => ({
+  glow: sweep.glow,
+  linearity: linearityOfSweep(curveId, sweep),
 })
 
 function sweep(name: string, coding: Coding, family: CurveFamily): Path {

@@ -1,4 +1,5 @@
 import { expect, test } from 'vitest'
+import { balanceDrift } from '../../src/estimate/balance-drift.ts'
 import type { BalanceState, BudgetTerm, GreyBalance } from '../../src/estimate/types.ts'
 import { CARD, reading, salt, seen, temperature } from './inputs.ts'
 
@@ -40,4 +41,17 @@ test('cards in both pictures take the drift out', () => {
   expect(driftK(PRESET, PRESET, cards)).toBeLessThan(0.2 * driftK(PRESET))
   // One alone leaves the other photo's drift.
   expect(driftK(PRESET, PRESET, [cards[0]!, CARD])).toBeGreaterThan(0.5 * driftK(PRESET))
+})
+
+test('a sweep errs less in the mean over its photos, which drift each for itself', () => {
+  expect(balanceDrift(null, PRESET, 4)).toBeCloseTo(balanceDrift(null, PRESET) / 2, 12)
+  // Two photos of one card say no more than that.
+  const held = balanceDrift(null, HELD)
+  expect(balanceDrift(null, PRESET, 400)).toBe(held)
+  expect(balanceDrift(null, HELD, 9)).toBe(held)
+})
+
+test('what no balance fixes moves the photos of a sweep alike', () => {
+  const automatic: BalanceState = { kind: 'automatic', colourTemperatureK: null }
+  expect(balanceDrift(CARD, automatic, 9)).toBe(balanceDrift(CARD, automatic))
 })

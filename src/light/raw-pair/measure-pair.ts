@@ -88,11 +88,11 @@ const DECIDED = 0.98
  */
 export function measurePair(pair: RawPair): PairResult {
   const matrix = statedMatrix(pair)
-  const place = placeMaps(pair.photo, pair.raw, matrix[0])
-  if (!place || place.correlation < LEAST_CORRELATION) {
-    return refused('other picture', { correlation: place?.correlation ?? 0 })
+  const placed = placeMaps(pair.photo, pair.raw, matrix[0])
+  if (!placed || placed.place.correlation < LEAST_CORRELATION) {
+    return refused('other picture', { correlation: placed?.place.correlation ?? 0 })
   }
-  const all = pairData(pair.photo, pair.raw, place, pair.steps ?? undefined)
+  const all = pairData(pair.photo, placed.raw, placed.place, pair.steps ?? undefined)
   const stops = stopsOf(all)
   if (all.length < LEAST_DATA || !(stops >= LEAST_STOPS)) {
     return refused('too little light', { stops: Math.max(stops, 0), leastStops: LEAST_STOPS })

@@ -7,7 +7,7 @@ import {
 } from '../exposure-sweep/frame-levels.ts'
 import { FLOOR_BLUE, FLOOR_GREEN, FLOOR_RED } from '../image.ts'
 import { isClipped, type LightMap } from './light-map.ts'
-import type { MapPlace } from './place-maps.ts'
+import { type MapPlace, placeInRaw } from './place-maps.ts'
 
 /** What raw and photo say of the cells that are alike in the raw picture. */
 export interface PairDatum {
@@ -103,9 +103,9 @@ function clippedNear(map: LightMap, x: number, y: number): boolean {
 }
 
 /** Raw light at a cell of the photo, between cells; null outside and near clipped ones. */
-function rawAt(raw: LightMap, { scale, left, top }: MapPlace, x: number, y: number) {
-  const u = left + scale * (x + 0.5) - 0.5
-  const v = top + scale * (y + 0.5) - 0.5
+function rawAt(raw: LightMap, place: MapPlace, x: number, y: number) {
+  const [across, down] = placeInRaw(place, raw, x + 0.5, y + 0.5)
+  const [u, v] = [across - 0.5, down - 0.5]
   const [i, j] = [Math.floor(u), Math.floor(v)]
   if (!(i >= 1 && j >= 1 && i < raw.width - 2 && j < raw.height - 2)) return null
   if (clippedNear(raw, i, j) || clippedNear(raw, i + 1, j + 1)) return null
@@ -123,7 +123,7 @@ function rawAt(raw: LightMap, { scale, left, top }: MapPlace, x: number, y: numb
     const down = light(0, 2, c) + light(1, 2, c) - light(0, -1, c) - light(1, -1, c)
     steep = Math.max(steep, Math.hypot(across, down) / 6 / Math.max(levels[c], 1e-6))
   }
-  return { raw: levels, steep: steep / scale }
+  return { raw: levels, steep: steep / place.scale }
 }
 
 function binOf(bins: Map<string, Bin>, [r, g, b]: Triple): Bin {

@@ -59,6 +59,7 @@ export const linearity = storing<Linearity>()(
       standardUncertaintyBlue: q.lnUncertainty,
       greenErrors: v.exactOptional(v.pipe(v.array(q.lnRatio), v.maxLength(100))),
       ownUncertainty: v.exactOptional(q.lnUncertainty),
+      photos: v.exactOptional(v.pipe(v.number(), v.integer(), v.minValue(1), v.maxValue(1000))),
     }),
     v.object({
       kind: v.literal('single'),

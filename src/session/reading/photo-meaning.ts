@@ -49,6 +49,7 @@ export function linearityOfSweep(id: string, sweep: SweepMeasurement): Linearity
     curveId: id,
     standardUncertaintyGreen: sweep.standardUncertaintyGreen,
     standardUncertaintyBlue: sweep.standardUncertaintyBlue,
+    photos: sweep.frames.filter(({ residuals }) => residuals && residuals[1] !== null).length,
   }
 }
 

@@ -112,6 +112,47 @@ export function shoot(options: SceneOptions): Shot {
   return { width, height, raw, codes }
 }
 
+/** How a photo differs from the picture that the sensor saw. */
+export interface Finish {
+  /** Size of the piece kept about the middle, pixels of the shot. */
+  readonly width?: number
+  readonly height?: number
+  /** The lens's bulge taken out, share at the corner, and the picture enlarged after it. */
+  readonly bulge?: number
+  readonly enlarged?: number
+}
+
+/** The shot's photo, cut and corrected; between pixels of the shot straight. */
+export function finished(shot: Shot, { bulge = 0, enlarged = 0, ...size }: Finish): Shot {
+  const { width = shot.width, height = shot.height } = size
+  const codes = new Uint8Array(3 * width * height)
+  const [middleX, middleY] = [shot.width / 2, shot.height / 2]
+  const corner = middleX ** 2 + middleY ** 2
+  for (let y = 0, i = 0; y < height; y++) {
+    for (let x = 0; x < width; x++) {
+      const u = (x + 0.5 - width / 2) * (1 - enlarged)
+      const v = (y + 0.5 - height / 2) * (1 - enlarged)
+      const away = 1 + (bulge * (u * u + v * v)) / corner
+      const within = (at: number, end: number) => Math.min(Math.max(at, 0), end - 1.001)
+      const [fromX, fromY] = [
+        within(middleX + u * away - 0.5, shot.width),
+        within(middleY + v * away - 0.5, shot.height),
+      ]
+      const [left, top] = [Math.floor(fromX), Math.floor(fromY)]
+      const [fx, fy] = [fromX - left, fromY - top]
+      for (let c = 0; c < 3; c++, i++) {
+        const code = (dx: number, dy: number) =>
+          shot.codes[3 * ((top + dy) * shot.width + left + dx) + c]!
+        codes[i] = Math.round(
+          (1 - fy) * ((1 - fx) * code(0, 0) + fx * code(1, 0)) +
+            fy * ((1 - fx) * code(0, 1) + fx * code(1, 1)),
+        )
+      }
+    }
+  }
+  return { ...shot, width, height, codes }
+}
+
 /** The raw picture as a file: three samples a pixel of 14 bits over a black level. */
 export function dngOf(
   { width, height, raw }: Shot,
