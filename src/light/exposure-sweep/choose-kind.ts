@@ -18,8 +18,8 @@ const DRIFT_SHAPE = 0.05
 export const DECIDED = 0.98
 /** Kinds that spread ln(G/R) in Display P3 by more than this lie apart: both have to be within the interval. */
 export const APART = 0.025
-/** Half an interval of 95 % in standard uncertainties. */
-const REACH = 1.96
+/** The farther kind is then so many standard uncertainties off: 1.96 would put it on the very end. */
+const REACH = 1.7
 
 /** Both kinds of tone curve weighed against each other. */
 export interface Choice {
@@ -174,7 +174,7 @@ export function chooseKind(
   const mixed = Math.sqrt(weight * (1 - weight))
   const apartBy = Math.abs(greenInP3(other.lnLight, space) - greenInP3(better.lnLight, space))
   const apart = mixed * apartBy > APART
-  const share = apart ? Math.max(mixed, (1 - weight) / REACH) : mixed
+  const share = apart ? (1 - weight) / REACH : mixed
   const spread = meanOuterProduct([difference], share ** 2)
   const green = (r: Recovery) => r.lnLight[1] - r.lnLight[0]
   return {

@@ -23,8 +23,8 @@ const CONTRAST = [0.3, 4] as const
 /** Nominal ln light where contrast is looked at. */
 const MID_SCALE = -3.5
 const LARGEST_MISFIT = 4
-/** An undecided kind that leaves more of ln(G/R) open says no more than the best photo alone. */
-const LARGEST_KIND_SPREAD = 0.2
+/** An undecided kind that leaves more of ln(G/R) open than this, 50 K at 1173 K, gives no figure. */
+const LARGEST_KIND_SPREAD = 0.15
 
 export interface Doubt {
   readonly reason: SweepRefusal

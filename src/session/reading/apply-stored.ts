@@ -8,6 +8,7 @@ import { findCard, LAMP_ON_CARD } from './find-card.ts'
 import type { Choices } from './glow-input.ts'
 import type { GreyModel } from './grey-model.ts'
 import type { PhotoSlot } from './photo-slot.ts'
+import type { RawPairModel } from './raw-pair-model.ts'
 import type { ReadingNotes } from './reading-draft.ts'
 import type { KitOfReading } from './reading-model-type.ts'
 import { cardHeld, cardMoved, type StoredForPhoto, storedForPhoto } from './stored-for-photo.ts'
@@ -47,14 +48,19 @@ export function storedPieces(
 }
 
 /**
- * The balance of a reading. A card that agrees with the stored one stands in the same light: what is not
- * known of that light is one error of both.
+ * The balance of a reading, without a card that which the raw picture of the shot gives. A card that
+ * agrees with the stored one stands in the same light: what is not known of that light is one error of
+ * both.
  */
 export function balanceInUse(
   { balance, greySource }: Pick<GreyModel, 'balance' | 'greySource'>,
   found: StoredForPhoto | null,
+  pair: Pick<RawPairModel, 'id' | 'result'> | null = null,
 ): GreyBalance | null {
   const mine = balance.value
+  const shot = pair?.result.value
+  if (!mine && pair && shot?.kind === 'measured' && shot.balance)
+    return { id: pair.id, ...shot.balance, samePicture: true }
   if (!mine) return null
   return {
     ...mine,

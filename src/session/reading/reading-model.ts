@@ -74,7 +74,7 @@ export function createReadingModel(
         sweep.value && swept?.kind === 'measured'
           ? linearityOfSweep(sweep.value.id, swept)
           : linearityOf(of, measured, curveInUse.value),
-      balance: balanceInUse(grey, stored.value),
+      balance: balanceInUse(grey, stored.value, pair.value),
       faithfulColours: simulatedTruthK.value !== null,
       choices: withHeldLock(choices.value, stored.value),
       cameraId: cameraIdOf(of.facts),

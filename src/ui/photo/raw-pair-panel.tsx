@@ -19,7 +19,9 @@ export function RawPairPanel({ model, pair }: { model: ReadingModel; pair: RawPa
         <>
           <p>
             {pair.rawFile.name} gave the camera’s{' '}
-            <GlossaryTerm of="tone curve">tone curve</GlossaryTerm>. No sweep is needed.
+            <GlossaryTerm of="tone curve">tone curve</GlossaryTerm>
+            {result.balance && model.greySource.value.kind === 'none' && ' and white balance'}. No
+            sweep is needed.
           </p>
           <KeepCurve
             id={pair.id}

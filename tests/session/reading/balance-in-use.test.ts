@@ -1,0 +1,30 @@
+import { signal } from '@preact/signals'
+import { describe, expect, it } from 'vitest'
+import type { GreyBalance } from '../../../src/estimate/types.ts'
+import { balanceInUse } from '../../../src/session/reading/apply-stored.ts'
+import type { RawPairModel } from '../../../src/session/reading/raw-pair-model.ts'
+import { CARD } from '../../estimate/inputs.ts'
+
+const { id: _, ...gains } = CARD
+const pair = {
+  id: 'shot',
+  result: signal({ kind: 'measured', balance: gains }),
+} as unknown as RawPairModel
+const grey = (balance: GreyBalance | null, kind: string) =>
+  ({ balance: signal(balance), greySource: signal({ kind }) }) as Parameters<typeof balanceInUse>[0]
+const withCard = (kind: string) => grey(CARD, kind)
+const without = grey(null, 'none')
+
+describe('the balance that a photo is read by', () => {
+  it('is that of its card, which moves with the glow in the very picture', () => {
+    expect(balanceInUse(withCard('this photo'), null, pair)).toEqual({ ...CARD, samePicture: true })
+    expect(balanceInUse(withCard('kept'), null, pair)).toEqual(CARD)
+  })
+
+  it('is without a card that which the raw picture of the shot gives', () => {
+    expect(balanceInUse(without, null, pair)).toEqual({ ...gains, id: 'shot', samePicture: true })
+    const open = { ...pair, result: signal({ kind: 'measured', balance: null }) }
+    expect(balanceInUse(without, null, open as unknown as RawPairModel)).toBeNull()
+    expect(balanceInUse(without, null, null)).toBeNull()
+  })
+})
