@@ -4,7 +4,7 @@
  */
 import { encodeTransfer, linearSrgbFromP3 } from '../../src/colour/rgb-spaces.ts'
 import { liveLine } from '../../src/estimate/live/live-line.ts'
-import { courseByLevel, RATE_UNCERTAINTY } from '../../src/estimate/recording/course-by-level.ts'
+import { courseByLevel, rateShare } from '../../src/estimate/recording/course-by-level.ts'
 import { slopeBetween } from '../../src/estimate/recording/slope.ts'
 import type { KnownHeatReference } from '../../src/estimate/types.ts'
 import { measureSweep } from '../../src/light/exposure-sweep/measure-sweep.ts'
@@ -165,8 +165,8 @@ async function filmed(
     commonK: Float32Array.from(read.commonK),
     lnRed: Float32Array.from(read.lnRed),
   }
-  const ask = (by: 'byRatio' | 'byLevel'): FilmOutcome | null => {
-    const curve = { ...columns, rateShare: RATE_UNCERTAINTY[by][recovered ? 'swept' : 'unknown'] }
+  const ask = (by: 'ratio' | 'level'): FilmOutcome | null => {
+    const curve = { ...columns, rateShare: rateShare(columns, by, recovered !== null) }
     const slope = slopeBetween(curve, 0, SECONDS)
     if (!slope) return null
     const middle = (slope.fromSeconds + slope.toSeconds) / 2
@@ -178,9 +178,9 @@ async function filmed(
       levelWithin: Math.abs(slope.temperatureK - truth(middle)) <= 1.96 * common,
     }
   }
-  const byRatio = ask('byRatio')
+  const byRatio = ask('ratio')
   courseByLevel(columns, recovered !== null)
-  return { byRatio, byLevel: ask('byLevel') }
+  return { byRatio, byLevel: ask('level') }
 }
 
 interface FilmOutcome {

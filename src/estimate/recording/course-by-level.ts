@@ -17,24 +17,59 @@ const SWEPT_CONTRAST = { value: 1, uncertainty: 0.02 }
 /** Emissivity and distance that change over a recording, as a share of the rate; our estimate. */
 const SURFACE = 0.02
 
-/** Relative standard uncertainty of how fast a curve goes, besides that of its height. */
-export interface RateUncertainty {
-  readonly byLevel: { readonly unknown: number; readonly swept: number }
-  readonly byRatio: { readonly unknown: number; readonly swept: number }
-}
-
 const byLevel = ({ uncertainty }: { readonly uncertainty: number }) =>
   Math.hypot(uncertainty, RED.spread, SURFACE)
-
 /**
  * By the ratio an error of contrast that differs between red's and green's level counts eightfold:
  * ln G and ln R both go with 1/T, and their difference by an eighth of either. Measured on simulated
  * films (tests/accuracy/films.ts).
  */
-export const RATE_UNCERTAINTY: RateUncertainty = {
-  byLevel: { unknown: byLevel(UNKNOWN_CONTRAST), swept: byLevel(SWEPT_CONTRAST) },
-  byRatio: { unknown: 0.6, swept: 0.15 },
+const BY_RATIO = { unknown: 0.6, swept: 0.15 }
+/** Change of ln R below which brightness tells nothing of a course. */
+const LEAST_CHANGE = 0.2
+
+/**
+ * Relative standard uncertainty of how fast a curve goes, besides that of its height. Where an unknown
+ * tone curve bends the course by the ratio, it parts from that by the brightness, which says by how
+ * much, whether or not exposure stood.
+ *
+ * @param swept the tone curve was known and has been undone
+ */
+export function rateShare(
+  course: Pick<Course, 'temperatureK' | 'lnRed'>,
+  by: 'level' | 'ratio',
+  swept: boolean,
+): number {
+  if (by === 'level') return byLevel(swept ? SWEPT_CONTRAST : UNKNOWN_CONTRAST)
+  if (swept) return BY_RATIO.swept
+  return Math.max(BY_RATIO.unknown, apart(course))
 }
+
+/** Share by which the course by the brightness goes another way than that by the ratio. */
+function apart({ temperatureK, lnRed }: Pick<Course, 'temperatureK' | 'lnRed'>): number {
+  let [n, x, y, xx, xy] = [0, 0, 0, 0, 0]
+  let [low, high] = [Number.POSITIVE_INFINITY, Number.NEGATIVE_INFINITY]
+  for (let i = 0; i < lnRed.length; i++) {
+    const [level, inverse] = [lnRed[i]!, 1 / temperatureK[i]!]
+    if (!Number.isFinite(level) || !Number.isFinite(inverse)) continue
+    n++
+    x += level
+    y += inverse
+    xx += level * level
+    xy += level * inverse
+    low = Math.min(low, level)
+    high = Math.max(high, level)
+  }
+  if (!(high - low > LEAST_CHANGE)) return 0
+  const rate = (xy - (x * y) / n) / (xx - (x * x) / n)
+  return Math.min(LARGEST, Math.abs(-inversePerLn(false) / rate - 1))
+}
+/** A course that stands where the brightness falls says nothing. */
+const LARGEST = 100
+
+/** Change of -1/T over that of nominal ln R, 1/K. */
+const inversePerLn = (swept: boolean) =>
+  (RED.nm * 1e-9) / SECOND_RADIATION_CONSTANT / (swept ? SWEPT_CONTRAST : UNKNOWN_CONTRAST).value
 
 interface Course {
   readonly seconds: ArrayLike<number>
@@ -53,8 +88,7 @@ interface Course {
  */
 export function courseByLevel(course: Course, swept: boolean): void {
   const { temperatureK, noiseK, commonK, lnRed } = course
-  const { value: contrast } = swept ? SWEPT_CONTRAST : UNKNOWN_CONTRAST
-  const perLn = (RED.nm * 1e-9) / SECOND_RADIATION_CONSTANT / contrast
+  const perLn = inversePerLn(swept)
   const present = [...temperatureK.keys()].filter(
     (i) => Number.isFinite(temperatureK[i]!) && Number.isFinite(lnRed[i]!),
   )

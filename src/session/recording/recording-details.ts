@@ -1,5 +1,4 @@
 import * as v from 'valibot'
-import { RATE_UNCERTAINTY } from '../../estimate/recording/course-by-level.ts'
 import { type EstimateSample, MOST_SAMPLES } from '../../estimate/recording/estimate-sampler.ts'
 import { lnRatio, seconds, temperatureK } from '../../log/schema/quantities.ts'
 import type { Json } from '../../log/schema/types.ts'
@@ -14,11 +13,14 @@ export interface RecordingDetails {
   readonly rateShare: number
 }
 
+/** A recording that was cut off, or is of an earlier version: as with an unknown tone curve. */
+const UNSAID_RATE_SHARE = 0.6
+
 /** As they are kept. */
 export const detailsOf = (
   looks: readonly EstimateSample[],
   facts: Json,
-  rateShare: number = RATE_UNCERTAINTY.byRatio.unknown,
+  rateShare = UNSAID_RATE_SHARE,
 ): Json => ({ looks, facts, rateShare }) as unknown as Json
 
 const detailsShape = v.looseObject({
@@ -33,7 +35,7 @@ const detailsShape = v.looseObject({
     ),
     v.maxLength(MOST_SAMPLES + 1),
   ),
-  rateShare: v.optional(v.pipe(v.number(), v.minValue(0), v.maxValue(1))),
+  rateShare: v.optional(v.pipe(v.number(), v.minValue(0), v.maxValue(1000))),
 })
 
 /** Recordings also come from files: looks that are none are left out. */
@@ -45,6 +47,6 @@ export function storedDetails(details: Json): RecordingDetails {
     const { seconds: at, lnRatio, temperatureK } = look
     return input ? [{ seconds: at, lnRatio, temperatureK, input }] : []
   })
-  const { rateShare = looks.length > 0 ? RATE_UNCERTAINTY.byRatio.unknown : 0 } = parsed.output
+  const { rateShare = looks.length > 0 ? UNSAID_RATE_SHARE : 0 } = parsed.output
   return { looks, facts: (parsed.output as { facts?: Json }).facts ?? null, rateShare }
 }

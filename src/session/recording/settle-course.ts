@@ -1,4 +1,4 @@
-import { courseByLevel, RATE_UNCERTAINTY } from '../../estimate/recording/course-by-level.ts'
+import { courseByLevel, rateShare } from '../../estimate/recording/course-by-level.ts'
 import { FLAGS, type RecordingColumns } from '../../log/recordings/columns.ts'
 import { markJumps } from './mark-jumps.ts'
 
@@ -27,5 +27,5 @@ export function settleCourse(
     const seconds = Float64Array.from(columns.ms, (ms) => ms / 1000)
     courseByLevel({ ...columns, seconds }, swept)
   }
-  return RATE_UNCERTAINTY[byLevel ? 'byLevel' : 'byRatio'][swept ? 'swept' : 'unknown']
+  return rateShare(columns, byLevel ? 'level' : 'ratio', swept)
 }

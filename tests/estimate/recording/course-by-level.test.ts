@@ -1,5 +1,5 @@
 import { expect, test } from 'vitest'
-import { courseByLevel } from '../../../src/estimate/recording/course-by-level.ts'
+import { courseByLevel, rateShare } from '../../../src/estimate/recording/course-by-level.ts'
 import { radiativeCourse } from '../../../src/estimate/recording/laws.ts'
 
 /** Second radiation constant (CODATA 2018) over 634 nm, where cameras' red sees a glow, K. */
@@ -46,4 +46,12 @@ test('a gap stays a gap, and what comes after it has its own height', () => {
   const slope = (values: ArrayLike<number>, i: number) => values[i + 10]! - values[i]!
   for (const i of [10, 70])
     expect(Math.abs(slope(columns.temperatureK, i) / slope(truth, i) - 1)).toBeLessThan(0.1)
+})
+
+test('a course by the ratio that parts from the brightness says how unsure it is', () => {
+  const { columns } = course()
+  // Half of the true course: as far again, with a contrast of 1.1 taken for 1 (2 / 1.1 - 1 = 0.8).
+  expect(Math.abs(rateShare(columns, 'ratio', false) - 0.82)).toBeLessThan(0.03)
+  expect(rateShare(columns, 'ratio', true)).toBe(0.15)
+  expect(rateShare(columns, 'level', true)).toBeLessThan(0.03)
 })
