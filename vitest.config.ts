@@ -1,6 +1,7 @@
 import { availableParallelism } from 'node:os'
 import { defineConfig, mergeConfig } from 'vitest/config'
 import { slowness } from './scripts/machine-speed.mjs'
+import { LongestFirst } from './tests/longest-first.ts'
 import app from './vite.config.ts'
 
 const slow = slowness()
@@ -21,6 +22,7 @@ export default defineConfig((env) =>
       isolate: false,
       // All cores: without a word one is left idle, which on two cores is half of them.
       maxWorkers: availableParallelism(),
+      sequence: { sequencer: LongestFirst },
       unstubGlobals: true,
       restoreMocks: true,
       testTimeout: limitMs,

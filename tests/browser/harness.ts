@@ -5,7 +5,7 @@ import type { Browser, BrowserContext, BrowserContextOptions, Page } from 'playw
 import { test as base, expect, inject } from 'vitest'
 import { serve } from '../../scripts/server.mjs'
 import { builtApp, coarsePhone, fakeCamera, launchBrowser, standing } from './browser.ts'
-import { glowVideo } from './live-video.ts'
+import { glowVideo, SMALL_VIDEO } from './live-video.ts'
 
 /**
  * Browser tests against the built app:
@@ -114,7 +114,7 @@ export const test = base.extend<Fixtures>({
   browser: [
     // biome-ignore lint/correctness/noEmptyPattern: vitest reads the names of a fixture's needs here
     async ({}, use) => {
-      const video = glowVideo(CAMERA_K)
+      const video = glowVideo(CAMERA_K, SMALL_VIDEO)
       const browser = await launchBrowser(fakeCamera(video.file))
       await use(browser)
       await browser.close()

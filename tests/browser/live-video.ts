@@ -6,8 +6,9 @@ import { meanCamera } from '../../src/light/simulate/mean-camera.ts'
 import { deliveredP3, glowSpectrum } from '../../src/light/simulate/simulated-camera.ts'
 import type { Triple } from '../../src/numerics/matrix3.ts'
 
-const WIDTH = 1280
-const HEIGHT = 720
+/** As phones deliver it, and a quarter of its pixels for tests of which they are no part. */
+export const FULL_VIDEO = { width: 1280, height: 720 } as const
+export const SMALL_VIDEO = { width: 640, height: 360 } as const
 
 /** Codes 0..255 of a glow as the mean camera delivers it in sRGB, red at a linear level. */
 export function glowCodes(temperatureK: number, redLevel = 0.6): Triple {
@@ -60,21 +61,30 @@ export interface GlowVideo {
 /**
  * A YUV4MPEG2 file of a glowing bar on black; the fake camera plays it over and over, at 15 frames a
  * second: decoding more on a machine without a GPU is what live tests would spend their time on.
+ *
+ * @param size width a multiple of 32, height of 36: the bar's edges then fall on whole pixels
  */
-export function glowVideo(temperatureK: number): GlowVideo {
+export function glowVideo(
+  temperatureK: number,
+  { width, height }: { width: number; height: number } = FULL_VIDEO,
+): GlowVideo {
   const glow = nearestYuv(glowCodes(temperatureK))
   const frame = Buffer.concat([
-    Buffer.alloc(WIDTH * HEIGHT, 16),
-    Buffer.alloc((WIDTH * HEIGHT) / 2, 128),
+    Buffer.alloc(width * height, 16),
+    Buffer.alloc((width * height) / 2, 128),
   ])
-  for (let row = 260; row < 460; row++) frame.fill(glow[0], row * WIDTH + 400, row * WIDTH + 880)
-  for (let row = 130; row < 230; row++) {
-    const chroma = WIDTH * HEIGHT + row * (WIDTH / 2)
-    frame.fill(glow[1], chroma + 200, chroma + 440)
-    const second = chroma + (WIDTH * HEIGHT) / 4
-    frame.fill(glow[2], second + 200, second + 440)
+  const [left, right] = [(5 * width) / 16, (11 * width) / 16]
+  const [top, bottom] = [(13 * height) / 36, (23 * height) / 36]
+  for (let row = top; row < bottom; row++)
+    frame.fill(glow[0], row * width + left, row * width + right)
+  // Colour at half the resolution both ways.
+  for (let row = top / 2; row < bottom / 2; row++) {
+    const chroma = width * height + row * (width / 2)
+    frame.fill(glow[1], chroma + left / 2, chroma + right / 2)
+    const second = chroma + (width * height) / 4
+    frame.fill(glow[2], second + left / 2, second + right / 2)
   }
-  const head = Buffer.from(`YUV4MPEG2 W${WIDTH} H${HEIGHT} F15:1 Ip A1:1 C420jpeg\n`)
+  const head = Buffer.from(`YUV4MPEG2 W${width} H${height} F15:1 Ip A1:1 C420jpeg\n`)
   const one = Buffer.concat([Buffer.from('FRAME\n'), frame])
   const folder = mkdtempSync(join(tmpdir(), 'glowbook-live-'))
   const file = join(folder, 'glow.y4m')

@@ -34,23 +34,7 @@ const refuse = (name: string) => {
   navigator.mediaDevices.getUserMedia = () => Promise.reject(new DOMException('no', name))
 }
 
-test('a fake camera of exact colours reads the simulated temperature within its interval', async ({
-  visit,
-}) => {
-  const page = await visit('/reading/live')
-  await start(page)
-  const { value, plusMinus } = await figure(page)
-  expect(Math.abs(value + 273.15 - CAMERA_K)).toBeLessThanOrEqual(plusMinus)
-  // No control of the camera can be set here: said, and wider.
-  await page.getByText('White balance is not locked').waitFor()
-  await page.getByText('The exposure cannot be set here').waitFor()
-  expect(await page.getByText('by way of the canvas').count()).toBe(0)
-  expect(await page.locator('main:visible').getByText('Simulated', { exact: true }).count()).toBe(0)
-  expect(await axe(page)).toEqual([])
-  expect(await smallTargets(page)).toEqual([])
-})
-
-test('a saved reading lies in the log as live, and leaving the screen stops the track', async ({
+test('a fake camera of exact colours reads the simulated temperature; its track goes off when hidden, ended, left', async ({
   visit,
 }) => {
   const page = await visit('/reading/live')
@@ -63,38 +47,20 @@ test('a saved reading lies in the log as live, and leaving the screen stops the 
       return stream
     }
   })
-  await start(page)
-  await figure(page)
-  await page.getByRole('button', { name: 'Save', exact: true }).click()
-  // The surface changes the figure: it is asked, once.
-  const asked = page.getByRole('dialog', { name: 'Before it is saved' })
-  await asked.getByLabel('Surface').selectOption('steel-oxidised')
-  await asked.getByRole('button', { name: 'Go on' }).click()
-  await page.getByRole('button', { name: 'Open', exact: true }).click()
-  await page.locator('main:visible').getByText('Live camera').first().waitFor()
-  const state = () =>
+  const trackState = () =>
     page.evaluate(() => (globalThis as unknown as { track: MediaStreamTrack }).track.readyState)
-  expect(await state()).toBe('ended')
-})
+  await start(page)
+  const { value, plusMinus } = await figure(page)
+  expect(Math.abs(value + 273.15 - CAMERA_K)).toBeLessThanOrEqual(plusMinus)
+  // No control of the camera can be set here: said, and wider.
+  await page.getByText('White balance is not locked').waitFor()
+  await page.getByText('The exposure cannot be set here').waitFor()
+  expect(await page.getByText('by way of the canvas').count()).toBe(0)
+  expect(await page.locator('main:visible').getByText('Simulated', { exact: true }).count()).toBe(0)
+  expect(await axe(page)).toEqual([])
+  expect(await smallTargets(page)).toEqual([])
 
-test('a track that ends is told, with a way on', async ({ visit }) => {
-  const page = await visit('/reading/live')
-  await start(page)
-  await figure(page)
-  await page.evaluate(() => {
-    const video = document.querySelector('video') as HTMLVideoElement
-    const [track] = (video.srcObject as MediaStream).getVideoTracks()
-    track?.dispatchEvent(new Event('ended'))
-  })
-  await page.getByText('The camera has stopped').waitFor()
-  await start(page)
-  await figure(page)
-})
-
-test('a hidden page lets the camera go and takes it again when it is seen', async ({ visit }) => {
-  const page = await visit('/reading/live')
-  await start(page)
-  await figure(page)
+  // A hidden page lets the camera go and takes it again when it is seen.
   const show = (state: string) =>
     page.evaluate((value) => {
       Object.defineProperty(document, 'visibilityState', { value, configurable: true })
@@ -104,6 +70,26 @@ test('a hidden page lets the camera go and takes it again when it is seen', asyn
   await page.locator('video').waitFor({ state: 'detached' })
   await show('visible')
   await figure(page)
+
+  // A track that ends is told, with a way on.
+  await page.evaluate(() => {
+    const video = document.querySelector('video') as HTMLVideoElement
+    const [track] = (video.srcObject as MediaStream).getVideoTracks()
+    track?.dispatchEvent(new Event('ended'))
+  })
+  await page.getByText('The camera has stopped').waitFor()
+  await start(page)
+  await figure(page)
+
+  // A saved reading lies in the log as live, and leaving the screen stops the track.
+  await page.getByRole('button', { name: 'Save', exact: true }).click()
+  // The surface changes the figure: it is asked, once.
+  const asked = page.getByRole('dialog', { name: 'Before it is saved' })
+  await asked.getByLabel('Surface').selectOption('steel-oxidised')
+  await asked.getByRole('button', { name: 'Go on' }).click()
+  await page.getByRole('button', { name: 'Open', exact: true }).click()
+  await page.locator('main:visible').getByText('Live camera').first().waitFor()
+  expect(await trackState()).toBe('ended')
 })
 
 test('frames that state other colours than the browser shows are read by way of the canvas', async ({
@@ -155,12 +141,15 @@ test('a refused, missing, busy or failing camera is a clear sentence with ways o
   expect(await axe(page)).toEqual([])
 })
 
-test('the practice bench is labelled, sweeps by itself, and its curve makes it surer and true', async ({
+test('the practice bench is labelled, sweeps by itself, and its curve makes it surer and true; kept, it is checked and used', async ({
   visit,
 }) => {
   const page = await visit('/reading/live')
   await practice(page)
   await page.getByText('Simulated', { exact: true }).waitFor()
+  // The exposure is found by itself: whole half-cycles of the mains.
+  await page.getByText('locked, 1/100 s').waitFor()
+  await page.getByText('The tone curve is not known').waitFor()
   const before = await figure(page)
   await page.getByRole('button', { name: 'Exposure sweep' }).click()
   await page.getByText('from the sweep').waitFor({ timeout: patient(60_000) })
@@ -173,21 +162,7 @@ test('the practice bench is labelled, sweeps by itself, and its curve makes it s
   const truth = Number(/simulated: (\d+)/.exec(line)?.[1])
   expect(Math.abs(after.value - truth)).toBeLessThanOrEqual(after.plusMinus)
   await page.keyboard.press('Enter')
-  await page.getByRole('button', { name: 'Open', exact: true }).click()
-  await page.locator('main:visible').getByText('Practice', { exact: true }).first().waitFor()
-})
-
-test('a curve of a live sweep is kept in the kit, and next time it is checked and used', async ({
-  visit,
-}) => {
-  const page = await visit('/reading/live')
-  await practice(page)
-  await figure(page)
-  // The exposure is found by itself: whole half-cycles of the mains.
-  await page.getByText('locked, 1/100 s').waitFor()
-  await page.getByText('The tone curve is not known').waitFor()
-  await page.getByRole('button', { name: 'Exposure sweep' }).click()
-  await page.getByText('from the sweep').waitFor({ timeout: patient(60_000) })
+  await page.getByRole('button', { name: 'Open', exact: true }).waitFor()
   await page.getByRole('button', { name: 'Keep this tone curve' }).click()
   await page.getByRole('button', { name: 'Curve kept' }).waitFor()
   await page.getByRole('button', { name: 'Stop', exact: true }).click()
@@ -210,6 +185,9 @@ test('a curve of a live sweep is kept in the kit, and next time it is checked an
   await page.getByText('Tone curve, practice bench (simulated)').click()
   const lastChecked = page.locator('dt', { hasText: 'Last checked' }).locator('+ dd')
   await lastChecked.getByText('% of light').waitFor()
+  await page.getByRole('link', { name: 'Log', exact: true }).click()
+  await page.locator('.log_log-row').first().click()
+  await page.locator('main:visible').getByText('Practice', { exact: true }).first().waitFor()
 })
 
 test('hold stands still, and a series saves until it is stopped', async ({ visit }) => {

@@ -1,6 +1,7 @@
 import { fileURLToPath } from 'node:url'
 import { defineConfig } from 'vitest/config'
 import { slowness } from '../../scripts/machine-speed.mjs'
+import { LongestFirst } from '../longest-first.ts'
 
 /** Limits are times of a quiet machine; on a slow or busy one they grow by this factor. */
 const patience = slowness()
@@ -17,6 +18,7 @@ export default defineConfig({
     pool: 'forks',
     isolate: false,
     maxWorkers: 2,
+    sequence: { sequencer: LongestFirst },
     provide: { patience },
     testTimeout: 90_000 * patience,
     hookTimeout: 90_000 * patience,
