@@ -1,3 +1,4 @@
+import type { SweepMeasurement } from '../light/exposure-sweep/sweep-result.ts'
 import { type ToneCurve, toneCurveUncertainty } from '../light/exposure-sweep/tone-curve.ts'
 import type { Triple } from '../numerics/matrix3.ts'
 import type { Linearity } from './types.ts'
@@ -23,5 +24,35 @@ export function linearityByCurve(
     standardUncertaintyBlue: blue,
     greenErrors,
     ownUncertainty: Math.hypot(own, movedBy),
+  }
+}
+
+/**
+ * The light of a sweep, which recovered its own curve. What the curve left open it shares with photos
+ * that are read by it; the rest (noise, drift) is its own.
+ *
+ * @param curveId of this sweep: what another one leaves uncertain is another error
+ */
+export function linearityOfSweep(
+  curveId: string,
+  {
+    standardUncertaintyGreen,
+    standardUncertaintyBlue,
+    greenErrors,
+    frames,
+  }: Pick<
+    SweepMeasurement,
+    'standardUncertaintyGreen' | 'standardUncertaintyBlue' | 'greenErrors' | 'frames'
+  >,
+): Linearity {
+  const photos = frames.filter(({ residuals }) => residuals && residuals[1] !== null).length
+  const whole = { kind: 'sweep', curveId, standardUncertaintyBlue, photos } as const
+  if (greenErrors.length === 0) return { ...whole, standardUncertaintyGreen }
+  const shared = Math.hypot(...greenErrors)
+  return {
+    ...whole,
+    standardUncertaintyGreen: shared,
+    greenErrors,
+    ownUncertainty: Math.sqrt(Math.max(standardUncertaintyGreen ** 2 - shared ** 2, 0)),
   }
 }

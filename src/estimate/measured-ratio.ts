@@ -185,18 +185,17 @@ function measuredBlue(
     : blue === 0 && !log && linearity.kind !== 'raw'
   if (blue === 0 && !cut) return null
   const coarse = linearity.kind === 'single' && linearity.storedLevels[2] <= 1.5 / 255
-  if (!cut && (photo.blueFloorShare > LARGEST_FLOOR_SHARE || coarse)) return null
+  // Pixels at the floor held less than they show, so their mean is no less than the truth.
+  const lifted = !cut && (photo.blueFloorShare > LARGEST_FLOOR_SHARE || coarse)
   // Below zero only light that was never stored in codes can be.
   if (blue < 0 && (log || (linearity.kind !== 'linear' && linearity.kind !== 'raw'))) return null
-  // Seen through the locus itself: what the card did to blue is not followed.
-  if (colour.lampOnCardK !== null) return null
   const moments = curve ? { mean: 0, variance: 0 } : curveMoments(linearity, 'blue')
   const value = log ? Math.log(blue) + moments.mean : blue * Math.exp(moments.mean)
   const relative =
     moments.variance + (BLUE_TIMES * Math.hypot(drift, photo.surface.standardUncertainty)) ** 2
   const added = blueVariance.pixel + blueVariance.balance + STRAY ** 2
   return {
-    kind: cut ? 'at most' : 'value',
+    kind: cut || lifted ? 'at most' : 'value',
     value,
     variance: log ? added / blue ** 2 + relative : added + relative * value ** 2,
     corrections:

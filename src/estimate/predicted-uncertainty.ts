@@ -18,7 +18,10 @@ const CLOSE_K = 3
 const COME_BACK_K = 80
 
 /** A photo of known colour of this camera, in this white-balance state, with this card. */
-export type ReadingLike = Omit<GlowInput, 'quality' | 'window'>
+export type ReadingLike = Omit<GlowInput, 'quality' | 'window'> & {
+  /** How a photo of this linear light would be linear; else as {@link GlowInput.linearity} says. */
+  readonly linearityAt?: (light: Triple) => Linearity
+}
 
 /**
  * The estimate that a reading at a temperature would give, were its photo taken like this one.
@@ -135,11 +138,12 @@ function photo(
     ],
   }
   // Its brightness is that of another temperature: what is predicted is a reading by colour.
-  const { level: _, ...byColour } = like
+  const { level: _, linearityAt, ...byColour } = like
   return {
     ...byColour,
     glow,
-    linearity: atLevels(like.linearity, factors.green, hasBlue ? factors.blue : 1),
+    linearity:
+      linearityAt?.(mean) ?? atLevels(like.linearity, factors.green, hasBlue ? factors.blue : 1),
     quality: {
       clippedShare: 0,
       floorShare: [0, 0, hasBlue ? 0 : 1],

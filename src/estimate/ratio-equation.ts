@@ -89,7 +89,7 @@ export interface BlueEquation {
 
 /** The same for B/R; null where the photo has none. */
 export function blueEquation(
-  { blue }: MeasuredRatio,
+  { blue, lampOnCardK }: MeasuredRatio,
   model: CameraModel,
   colourTemperatureK: number,
   curve: number,
@@ -98,13 +98,36 @@ export function blueEquation(
   const point = model.blue(colourTemperatureK)
   const correction = blue.corrections[curve] ?? 0
   const log = model.scale === 'log'
-  return {
-    kind: blue.kind,
-    residual: (log ? blue.value + correction : blue.value * Math.exp(correction)) - point.mean,
+  const value = log ? blue.value + correction : blue.value * Math.exp(correction)
+  const { kind, perLight, greenPerBlue } = blue
+  const plain = {
+    kind,
+    residual: value - point.mean,
     camera: point.loadings,
     slope: -point.slope,
     variance: blue.variance * (log ? 1 : Math.exp(2 * correction)),
-    perLight: blue.perLight,
-    greenPerBlue: blue.greenPerBlue,
+    perLight,
+    greenPerBlue,
+  }
+  if (lampOnCardK === null) return plain
+  // As for green: see {@link ratioEquation}.
+  const lamp = model.blue(lampOnCardK)
+  if (log)
+    return {
+      ...plain,
+      residual: value + lamp.mean - point.mean,
+      camera: point.loadings.map((loading, k) => loading - lamp.loadings[k]!),
+    }
+  const observer = lightInP3({ kind: 'filament', colourTemperatureK: lampOnCardK })
+  const onCard = observer[2] / observer[0]
+  const seen = lamp.mean / onCard
+  const seenGreen = (model.green(lampOnCardK).mean * observer[0]) / observer[1]
+  return {
+    ...plain,
+    residual: value * seen - point.mean,
+    camera: point.loadings.map((loading, k) => loading - (value * lamp.loadings[k]!) / onCard),
+    variance: plain.variance * seen * seen,
+    perLight: perLight * seen,
+    greenPerBlue: (greenPerBlue * seenGreen) / seen,
   }
 }

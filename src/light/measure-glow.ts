@@ -1,5 +1,6 @@
 import type { Triple } from '../numerics/matrix3.ts'
 import { type Background, measureBackground, subtract } from './background-ring.ts'
+import type { CodingSteps } from './exposure-sweep/frame-levels.ts'
 import { byWeight, type LightFinding } from './finding.ts'
 import type { LightImage, LinearColour, Region } from './image.ts'
 import { measurePatch, type Patch } from './patch.ts'
@@ -50,6 +51,8 @@ export interface GlowMeasurement {
 export interface GlowOptions {
   /** The file stores colour at half resolution (4:2:0 and the like). */
   readonly chromaSubsampled: boolean
+  /** By which the file coded its codes; null or absent: not known, or no codes. */
+  readonly codingSteps?: CodingSteps | null
 }
 
 /** Background from this share of the glow on is worth a warning. */
@@ -67,7 +70,7 @@ export function measureGlow(
   region: Region,
   options: GlowOptions,
 ): GlowMeasurement {
-  const patch = measurePatch(image, region)
+  const patch = measurePatch(image, region, options.codingSteps ?? null)
   const background =
     patch.refusal === null ? measureBackground(image, region, patch.colour.mean) : null
   const glow = background ? subtract(patch.colour, background.colour) : patch.colour

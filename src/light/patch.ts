@@ -7,6 +7,7 @@ import {
   median,
   robustSd,
 } from '../numerics/statistics.ts'
+import { type CodingSteps, codingUncertainty } from './exposure-sweep/frame-levels.ts'
 import {
   CLIPPED,
   FLOOR_BLUE,
@@ -31,11 +32,12 @@ const BLOCK_PIXELS = 8
 /** Blocks further than this many robust standard deviations from the median are left out. */
 const OUTLYING = 4
 /**
- * Standard uncertainty of a mean from whole codes, in codes: 1/sqrt(12) = 0.29 for rounding to
- * 8 bits without noise to dither it; the colour steps of JPEG at quality 80 (7 or 8 in the DC term,
- * which is 8 times the mean: 0.25) are no larger.
+ * Standard uncertainty of a mean from whole codes, in codes, where a file's steps are not known:
+ * 1/sqrt(12) = 0.29 for rounding to 8 bits without noise to dither it; the colour steps of JPEG at
+ * quality 80 (7 or 8 in the DC term, which is 8 times the mean: 0.25) are no larger.
  */
-const CODE_STEP = 0.3 / 255
+const CODE_STEP = 0.3
+const UNKNOWN: Triple = [CODE_STEP, CODE_STEP, CODE_STEP]
 
 /** Robust statistics of a region in linear light. */
 export interface Patch {
@@ -91,8 +93,14 @@ interface Counts {
  * Covariance of the mean: from the differences of blocks 16 pixels apart, so that a slow gradient
  * of the glow does not count as noise, with one independent sample per 16x16 pixels; plus the step
  * of the codes. It is about this region's mean; unevenness is told apart (see unevenness).
+ *
+ * @param steps by which the file coded its codes
  */
-export function measurePatch(image: LightImage, region: Region): Patch {
+export function measurePatch(
+  image: LightImage,
+  region: Region,
+  steps: CodingSteps | null = null,
+): Patch {
   const box = pixelBox(region, image.width, image.height)
   const side = Math.min(box.right - box.left, box.bottom - box.top)
   const block = Math.min(BLOCK_PIXELS, Math.max(1, Math.floor(side / 3)))
@@ -113,13 +121,16 @@ export function measurePatch(image: LightImage, region: Region): Patch {
   const mean = weightedMean(usedBlocks)
   const samples = Math.max(1, usedPixels / SAMPLE_PIXELS ** 2)
   const noise = blockNoise(usedBlocks, Math.max(1, Math.round(SAMPLE_PIXELS / block)))
+  const scatter = pixelScatter(image, region, box, mean)
   const covariance = addMatrices(
     scaled(noise, 1 / samples),
-    image.channels === 'display-p3' ? codeStepCovariance(mean) : diagonal([0, 0, 0]),
+    image.channels === 'display-p3'
+      ? codeStepCovariance(mean, scatter, steps)
+      : diagonal([0, 0, 0]),
   )
   return {
     colour: { mean, covariance },
-    scatter: pixelScatter(image, region, box, mean),
+    scatter,
     pixels: counts.pixels,
     usedPixels,
     samples,
@@ -229,13 +240,19 @@ function blockNoise(blocks: readonly BlockMean[], lag: number): Matrix3 {
   )
 }
 
-function codeStepCovariance(mean: Triple): Matrix3 {
-  const variance = (linear: number) => {
+function codeStepCovariance(mean: Triple, scatter: Triple, steps: CodingSteps | null): Matrix3 {
+  /** Light of one code step there. */
+  const slope = (linear: number) => {
     const code = encodeTransfer(Math.max(linear, 0))
-    const slope = (decodeTransfer(code + 0.5 / 255) - decodeTransfer(code - 0.5 / 255)) * 255
-    return (slope * CODE_STEP) ** 2
+    return (decodeTransfer(code + 0.5 / 255) - decodeTransfer(code - 0.5 / 255)) * 255
   }
-  return diagonal([variance(mean[0]), variance(mean[1]), variance(mean[2])])
+  const slopes: Triple = [slope(mean[0]), slope(mean[1]), slope(mean[2])]
+  const codes = (c: 0 | 1 | 2) => (255 * scatter[c]) / slopes[c]
+  const noise: Triple = [codes(0), codes(1), codes(2)]
+  const least = Math.min(...noise)
+  const step: Triple = steps ? codingUncertainty(steps, noise, [least, least, least]) : UNKNOWN
+  const variance = (c: 0 | 1 | 2) => ((slopes[c] * step[c]) / 255) ** 2
+  return diagonal([variance(0), variance(1), variance(2)])
 }
 
 function pixelScatter(image: LightImage, region: Region, box: PixelBox, mean: Triple): Triple {

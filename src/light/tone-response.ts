@@ -109,3 +109,14 @@ export function linearP3Of(space: StoredImage['space'], linear: Triple): Triple 
   const row = (m: Triple) => m[0] * r + m[1] * g + m[2] * b
   return [row(P3_FROM_SRGB[0]), row(P3_FROM_SRGB[1]), row(P3_FROM_SRGB[2])]
 }
+
+/**
+ * d ln(G/R) in Display P3 over d ln(G/R) in the photo's own space, at a colour of that space: of a glow
+ * in sRGB 0.6, because red gives P3's green a part.
+ */
+export function greenInP3(space: StoredImage['space'], linear: Triple): number {
+  if (space === 'display-p3') return 1
+  const [red, green] = linearP3Of(space, linear)
+  const moved = linear[1]
+  return (P3_FROM_SRGB[1][1] * moved) / green - (P3_FROM_SRGB[0][1] * moved) / red
+}

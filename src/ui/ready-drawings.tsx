@@ -1,15 +1,19 @@
 import type { StepId } from '../session/kit/camera-data.ts'
 import style from './ready-drawings.module.css'
 
-const WORDS: Record<StepId, string> = {
+/** `card beside`: the card in the picture of the glow. */
+type DrawingId = StepId | 'card beside'
+
+const WORDS: Record<DrawingId, string> = {
   lock: 'A phone with a lock and a sun on its screen',
   card: 'A phone above a grey card, lit by the sky',
+  'card beside': 'A phone on a stand before a glowing bar; beside it a grey card under a lamp',
   sweep: 'A phone on a stand before a glowing bar; below, pictures of it getting darker',
   heat: 'A phone beside a piece of metal with a pinch of salt on it, a flame below',
 }
 
 /** The set-up of a step, as a line drawing. */
-export function ReadyDrawing({ step }: { step: StepId }) {
+export function ReadyDrawing({ step }: { step: DrawingId }) {
   return (
     <svg class={style.drawing} viewBox="0 0 320 150" role="img" aria-label={WORDS[step]}>
       {DRAWINGS[step]}
@@ -24,7 +28,7 @@ const phone = (x: number, y: number) => (
   </>
 )
 
-const DRAWINGS: Record<StepId, preact.JSX.Element> = {
+const DRAWINGS: Record<DrawingId, preact.JSX.Element> = {
   lock: (
     <>
       <rect x="118" y="14" width="84" height="124" rx="10" />
@@ -44,6 +48,17 @@ const DRAWINGS: Record<StepId, preact.JSX.Element> = {
       <rect x="206" y="18" width="84" height="52" rx="8" />
       <circle cx="278" cy="30" r="5" />
       <path class={style.soft} d="M212 72l-50 28M282 72l-50 34" stroke-dasharray="4 6" />
+    </>
+  ),
+  'card beside': (
+    <>
+      {phone(24, 14)}
+      <path d="M50 110v22M50 118l-18 22M50 118l18 22" />
+      <path class={style.soft} d="M84 58h70M84 66l78 34" stroke-dasharray="4 6" />
+      <rect class={style.glow} x="166" y="38" width="112" height="22" rx="4" />
+      <path class={style.grey} d="M176 84h60v44h-60z" />
+      <path class={style.warm} d="M272 88a13 13 0 1 1 20 0l-4 8h-12zM277 104h10" />
+      <path class={style.soft} d="M264 88l-20 8M268 98l-22 14" stroke-dasharray="4 6" />
     </>
   ),
   sweep: (

@@ -96,7 +96,7 @@ function saturating(factor: number): Matrix3 {
   return [row(0), row(1), row(2)]
 }
 
-const balanceMoved = (drift: number): Matrix3 => [
+export const balanceMoved = (drift: number): Matrix3 => [
   [1, 0, 0],
   [0, Math.exp(drift), 0],
   [0, 0, Math.exp(2 * drift)],

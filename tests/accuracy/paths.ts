@@ -1,6 +1,7 @@
 /** Ways from a photo to linear light, each read with the same cameras and known heat: salt. */
 
 import { estimateGlow } from '../../src/estimate/estimate-glow.ts'
+import { linearityOfSweep } from '../../src/estimate/linearity-by-curve.ts'
 import type { GlowInput, GreyBalance, Linearity } from '../../src/estimate/types.ts'
 import { measureSweep } from '../../src/light/exposure-sweep/measure-sweep.ts'
 import type { SweepMeasurement } from '../../src/light/exposure-sweep/sweep-result.ts'
@@ -11,7 +12,6 @@ import {
   type SimulatedCamera,
   simulateCamera,
 } from '../../src/light/simulate/simulated-camera.ts'
-import { linearityOfSweep } from '../../src/session/reading/photo-meaning.ts'
 import { outcomeOf, seedOf } from './bench.ts'
 import type { TestedCamera, TestSet } from './cameras.ts'
 import { cardBalance, type Heat, inputOf, referenceOf, stateOf } from './conditions.ts'

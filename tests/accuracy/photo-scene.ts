@@ -5,11 +5,11 @@
 import { decodeTransfer, encodeTransfer } from '../../src/colour/rgb-spaces.ts'
 import type { SpectralPower } from '../../src/colour/xyz.ts'
 import type { Region, StoredImage } from '../../src/light/image.ts'
-import { respond } from '../../src/light/simulate/sensitivity.ts'
 import type { SimulatedCamera } from '../../src/light/simulate/simulated-camera.ts'
-import { type Triple, transform } from '../../src/numerics/matrix3.ts'
+import { multiply, type Triple, transform } from '../../src/numerics/matrix3.ts'
 import { decodeJpeg } from '../decode-jpeg.ts'
 import { encodeJpeg } from '../making/encode-jpeg.ts'
+import { balanceMoved, leakyResponse } from './disturbance.ts'
 import type { Sensor } from './photograph.ts'
 import type { Random } from './random.ts'
 import { type CameraCurve, type CurveFamily, drawCurve, throughCurve } from './tone-curves.ts'
@@ -35,6 +35,10 @@ export interface Session {
   readonly black: Triple
   readonly sensor: Sensor
   readonly coding: Coding
+  /** Infrared that the filter lets through, see disturbance.ts; 0 for none. */
+  readonly leak: number
+  /** Of this photo's balance and rendering against the others, ln(G/R). */
+  readonly drift: number
 }
 
 /** Black level within +-0.1 % of full scale. */
@@ -56,7 +60,17 @@ export const drawSession = (
   black: drawBlack(random),
   sensor,
   coding,
+  leak: 0,
+  drift: 0,
 })
+
+/** What reaches the tone curve, up to a scale: raw channels over the card's, and Display P3. */
+function deliveredBy({ camera, leak, drift }: Session, spectrum: SpectralPower) {
+  const [r, g, b] = leakyResponse(camera, spectrum, leak)
+  const raw: Triple = [r / camera.card[0], g / camera.card[1], b / camera.card[2]]
+  const matrix = multiply(balanceMoved(drift), camera.matrix)
+  return { raw, matrix, p3: transform(matrix, raw) }
+}
 
 /**
  * A photo of a bar of this spectrum.
@@ -69,16 +83,11 @@ export function photographBar(
   red: number,
   random: Random,
 ): StoredImage {
-  const { camera, curve, black, sensor, coding } = session
-  const response = respond(camera.sensitivity, spectrum)
-  const raw: Triple = [
-    response[0] / camera.card[0],
-    response[1] / camera.card[1],
-    response[2] / camera.card[2],
-  ]
-  const scale = red / transform(camera.matrix, raw)[0]
+  const { curve, black, sensor, coding } = session
+  const { raw, matrix, p3 } = deliveredBy(session, spectrum)
+  const scale = red / p3[0]
   // Full scale of the raw channels: the brightest of them fills a pixel when red reaches its top.
-  const full = sensor.electrons / (Math.max(...raw) / transform(camera.matrix, raw)[0])
+  const full = sensor.electrons / (Math.max(...raw) / p3[0])
   const codes = new Uint8Array(3 * WIDTH * HEIGHT)
   for (let y = 0, i = 0; y < HEIGHT; y++) {
     for (let x = 0; x < WIDTH; x++, i += 3) {
@@ -88,7 +97,7 @@ export function photographBar(
         const sd = Math.sqrt(Math.max(electrons, 0) + sensor.readNoise ** 2)
         return (electrons + sd * random.normal()) / full
       }) as unknown as Triple
-      const light = transform(camera.matrix, noisy)
+      const light = transform(matrix, noisy)
       const bent = throughCurve(curve, [
         light[0] + black[0],
         light[1] + black[1],
@@ -110,13 +119,7 @@ export function photographBar(
 /** Linear red whose stored code, through the session's curve, is a given one. */
 export function redForCode(session: Session, spectrum: SpectralPower, code: number): number {
   const wanted = decodeTransfer(code)
-  const response = respond(session.camera.sensitivity, spectrum)
-  const { card, matrix } = session.camera
-  const p3 = transform(matrix, [
-    response[0] / card[0],
-    response[1] / card[1],
-    response[2] / card[2],
-  ])
+  const { p3 } = deliveredBy(session, spectrum)
   let low = 0
   let high = 1
   for (let i = 0; i < 50; i++) {

@@ -21,6 +21,12 @@ const PLANNED_FROM = 0.8
 const AS_ASKED = [0.7, 0.93] as const
 const ANYHOW = [0.3, 0.93] as const
 
+/**
+ * What photos by one lock and one curve differ by, ln(G/R): balance 0.005 (estimate/balance-drift.ts) and
+ * rendering 0.01 (light/exposure-sweep/tone-curve.ts), both common practice.
+ */
+const PHOTO_TO_PHOTO = Math.hypot(0.005, 0.01)
+
 /** The melt that the ready job offers once there is salt, for work at 900 °C. */
 function secondMelt() {
   const found = fixedPointTemperature({ id: nearestMelt(1173.15) })
@@ -33,7 +39,11 @@ function secondMelt() {
  * Lock, one card, a sweep of melting salt by the app's own plan whose curve is kept; then single photos
  * undone by that curve.
  */
-function ready(name: string, codes: readonly [number, number], melts: 1 | 2): Path {
+function ready(
+  name: string,
+  codes: readonly [number, number],
+  { melts = 1, leaks = false }: { readonly melts?: 1 | 2; readonly leaks?: boolean } = {},
+): Path {
   return {
     name,
     temperaturesK: SOME_K,
@@ -41,7 +51,8 @@ function ready(name: string, codes: readonly [number, number], melts: 1 | 2): Pa
     againstLinear: false,
     prepare: ({ simulated, sensor, random }) => {
       const salt = saltDrawn(random)
-      const session = drawSession(simulated, sensor, random, 'contrast', FINE)
+      const drawn = drawSession(simulated, sensor, random, 'contrast', FINE)
+      const session = leaks ? { ...drawn, leak: 1e-5 * 300 ** random.uniform() } : drawn
       const spectrum = glowSpectrum(salt)
       const first = redForCode(session, spectrum, PLANNED_FROM)
       const planned = storedLevels(photographBar(session, spectrum, first, random), BAR_REGION)
@@ -54,7 +65,10 @@ function ready(name: string, codes: readonly [number, number], melts: 1 | 2): Pa
       const { curve } = swept
       const seen = (image: StoredImage): Seen | null => {
         const light = applyToneCurve(curve, image)
-        const measured = measureGlow(light, BAR_REGION, { chromaSubsampled: false })
+        const measured = measureGlow(light, BAR_REGION, {
+          chromaSubsampled: false,
+          codingSteps: stepsOf(FINE),
+        })
         if (measured.refused) return null
         const levels = storedLevels(image, BAR_REGION)
         return { glow: measured.glow, linearity: linearityByCurve(curve, 'kept', levels, 0) }
@@ -62,7 +76,8 @@ function ready(name: string, codes: readonly [number, number], melts: 1 | 2): Pa
       const read = (kelvin: number) => {
         const code = codes[0] + (codes[1] - codes[0]) * random.uniform()
         const glow = glowSpectrum(kelvin)
-        return seen(photographBar(session, glow, redForCode(session, glow, code), random))
+        const photo = { ...session, drift: PHOTO_TO_PHOTO * random.normal() }
+        return seen(photographBar(photo, glow, redForCode(photo, glow, code), random))
       }
       const heat = secondMelt()
       const melt =
@@ -77,7 +92,8 @@ function ready(name: string, codes: readonly [number, number], melts: 1 | 2): Pa
 }
 
 export const READY_PATHS: readonly Path[] = [
-  ready('ready camera', AS_ASKED, 1),
-  ready('ready camera, second melt', AS_ASKED, 2),
-  ready('ready camera, exposed anyhow', ANYHOW, 1),
+  ready('ready camera', AS_ASKED),
+  ready('ready camera, second melt', AS_ASKED, { melts: 2 }),
+  ready('ready camera, exposed anyhow', ANYHOW),
+  ready('ready camera, filters leak', AS_ASKED, { leaks: true }),
 ]

@@ -6,7 +6,7 @@ import { seeded } from '../accuracy/random.ts'
 import { dngOf, jpegOf, shoot } from '../light/raw-pair/scene.ts'
 import { PHOTO_SETS, photoPath, readCamera, readTraining } from '../measured-data.ts'
 import { expect, test } from './harness.ts'
-import { rangeOf, showHow } from './practice-kit.ts'
+import { practice, rangeOf, showHow } from './practice-kit.ts'
 
 /**
  * The whole walk of a person with a new camera, on photos of an independent renderer: the first photo,
@@ -21,6 +21,8 @@ const sets = PHOTO_SETS.filter(({ set }) => set === 'set3')
 
 const chooser = (page: Page) =>
   page.locator('label:visible', { hasText: 'Open a photo, or several' }).locator('input')
+
+const plusMinusIn = (text: string) => Number(/± (\d+)/.exec(text)?.[1])
 
 /** Words that show without opening anything, the places at the foot among them. */
 async function visibleWords(page: Page): Promise<number> {
@@ -56,7 +58,7 @@ describe('a camera made ready', () => {
       const beside = page
         .locator('main:visible section.result_result')
         .getByRole('link', { name: /by eye/ })
-      expect(await beside.getAttribute('href')).toBe('/chart')
+      expect(await beside.getAttribute('href')).toBe('/chart/by-eye')
       const [lowBefore, highBefore] = await rangeOf(page)
       // The figure and the one next step stand above the fold of a phone.
       const step = await page
@@ -110,13 +112,18 @@ describe('a camera made ready', () => {
       // The next day.
       await page.reload()
       await chooser(page).waitFor({ state: 'attached' })
-      // Tap one: the photo. Nothing is asked, everything stored is applied and said in one line.
-      await chooser(page).setInputFiles(photoPath(file))
+      const promise = page.getByText(/^About ± \d+ °C at 900 °C/)
+      const promised = plusMinusIn((await promise.textContent()) ?? '')
+      // Tap one: the next photo. Nothing is asked, everything stored is applied and said in one line.
+      const next = files.glow[files.glow.findIndex((one) => one.file === file) + 1]!
+      await chooser(page).setInputFiles(photoPath(next.file))
       await page
         .getByText(/^With white balance locked on daylight, Grey card, tone curve/)
         .waitFor()
       await page.locator('main:visible section.result_result').getByText('bar 3').waitFor()
       const [low, high] = await rangeOf(page)
+      const figure = page.locator('main:visible .temperature').first()
+      const stated = plusMinusIn((await figure.textContent()) ?? '')
       // Tap two.
       await page.getByRole('button', { name: 'Save reading' }).click()
       await page.getByText('Saved.', { exact: true }).waitFor()
@@ -157,8 +164,11 @@ describe('a camera made ready', () => {
       words.kit = await visibleWords(page)
       console.log(`${set}: visible words ${JSON.stringify(words)}`)
       console.log(
-        `${set}: unready ${lowBefore} to ${highBefore} K, ready ${low} to ${high} K, truth ${glowTemperatureK} K`,
+        `${set}: unready ${lowBefore} to ${highBefore} K, promised ± ${promised} K, ready ± ${stated} K, ${low} to ${high} K, truth ${glowTemperatureK} K`,
       )
+      // What the start screen promised is what such a photo then got.
+      if (Math.abs(glowTemperatureK - 1173) < 1)
+        expect(Math.abs(stated / promised - 1)).toBeLessThan(0.1)
       expect(low).toBeLessThanOrEqual(glowTemperatureK)
       expect(high).toBeGreaterThanOrEqual(glowTemperatureK)
       // 200 K above the salt a possible infrared leak and vivid colours are left open.
@@ -217,5 +227,28 @@ describe('a camera made ready', () => {
     await more.setInputFiles(frames.slice(3))
     await page.getByText('The recovered tone curve').waitFor()
     await page.getByText(`${frames.length} photos,`).waitFor()
+  })
+
+  test('a camera that cannot be locked: the card in every picture, found again', async ({
+    visit,
+  }) => {
+    const page = await visit('/kit/ready/lock')
+    await page.getByRole('button', { name: 'It cannot be locked' }).click()
+    await page.getByRole('button', { name: 'Card in every picture' }).click()
+    await page.getByRole('heading', { name: '2 of 3: Grey card' }).waitFor()
+    await page
+      .locator('main:visible label', { hasText: 'Open a photo of both' })
+      .locator('input')
+      .setInputFiles(practice)
+    // The card is seen where it lies; the frame is on it.
+    await page.locator('button:enabled', { hasText: 'The card lies here' }).click()
+    await page.getByRole('heading', { name: '3 of 3: Exposure sweep' }).waitFor()
+    await page.getByRole('link', { name: 'Reading', exact: true }).click()
+    await chooser(page).setInputFiles(practice)
+    // Nothing is asked about white balance any more.
+    await page.getByText(/^With grey card; automatic white balance/).waitFor()
+    const [low, high] = await rangeOf(page)
+    expect(low).toBeLessThan(1193)
+    expect(high).toBeGreaterThan(1193)
   })
 })

@@ -1,10 +1,10 @@
 /** The measured glow of a case's files: one photo, by a curve or not, or a sweep. */
-import { linearityByCurve } from '../../../src/estimate/linearity-by-curve.ts'
+import { linearityByCurve, linearityOfSweep } from '../../../src/estimate/linearity-by-curve.ts'
 import type { ToneCurve } from '../../../src/light/exposure-sweep/tone-curve.ts'
 import type { Region } from '../../../src/light/image.ts'
 import { middleRegion } from '../../../src/light/region-geometry.ts'
 import { levelConditions } from '../../../src/session/reading/glow-input.ts'
-import { linearityOf, linearityOfSweep } from '../../../src/session/reading/photo-meaning.ts'
+import { linearityOf } from '../../../src/session/reading/photo-meaning.ts'
 import { openPicture } from '../../../src/sources/open-picture.ts'
 import type { Photo } from '../../../src/sources/photo/photo.ts'
 import { Refused } from './refused.ts'

@@ -24,7 +24,7 @@ import {
   type SweepRefused,
   type SweepResult,
 } from './sweep-result.ts'
-import { recoveredCurve } from './tone-curve.ts'
+import { recoveredCurve, sweptGreenErrors } from './tone-curve.ts'
 import {
   extremes,
   sweepDepth,
@@ -112,10 +112,8 @@ export function measureSweep(
     data,
     space,
   )
-  const whole = inP3(
-    lightOf(choice, data[brightest]!.lnExposure, codes[used[brightest]!]!, blueSeen),
-    space,
-  )
+  const own = lightOf(choice, data[brightest]!.lnExposure, codes[used[brightest]!]!, blueSeen)
+  const whole = inP3(own, space)
   const [bright, dark] = [brightest, darkest].map((i) => {
     const k = used[i]!
     return { ...frames[k]!, region: places[k]!.region }
@@ -177,6 +175,8 @@ export function measureSweep(
     // Seen in the brightest photos alone: the darker ones may have moved as much again, blue twice.
     standardUncertaintyGreen: Math.hypot(ratioSd(curveAlone, 1), 2 * movedBalance),
     standardUncertaintyBlue: Math.hypot(ratioSd(curveAlone, 2), 4 * movedBalance),
+    // Of a curve between both kinds the glow's share is not followed: its error counts as its own.
+    greenErrors: between ? [] : sweptGreenErrors(curve, better.responseWithGreen, own.mean),
     curve,
     kindProbability: between ? choice.ofChannel : choice.probability,
     channelOdds: oddsOf(choice.ofChannel) / channelOdds,

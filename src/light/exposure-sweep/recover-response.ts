@@ -29,6 +29,8 @@ export interface Recovery {
   readonly covariance: readonly [Triple, Triple, Triple]
   /** Covariance of the response's coefficients, lower triangle row by row. */
   readonly responseCovariance: readonly number[]
+  /** Covariance of each of the response's coefficients with ln(G/R). */
+  readonly responseWithGreen: readonly number[]
   readonly black: Triple
   /** Change of {@link lnLight} from the first to the last frame. */
   readonly drift: Triple
@@ -237,6 +239,10 @@ function recoveryOf(
     responseCovariance: Array.from({ length: SPLINE }, (_, i) =>
       Array.from({ length: i + 1 }, (_, j) => cell(i, j)),
     ).flat(),
+    responseWithGreen: Array.from(
+      { length: SPLINE },
+      (_, i) => cell(i, LIGHT + 1) - cell(i, LIGHT),
+    ),
     black: [p[BLACK]!, p[BLACK + 1]!, p[BLACK + 2]!],
     drift: [driftOf(p, 0), driftOf(p, 1), driftOf(p, 2)],
     driftUncertainty: [driftSd(0), driftSd(1), driftSd(2)],

@@ -90,6 +90,11 @@ export interface SweepMeasurement {
   /** Standard uncertainty of ln(G/R) and ln(B/R) in Display P3, by the recovery. */
   readonly standardUncertaintyGreen: number
   readonly standardUncertaintyBlue: number
+  /**
+   * What of the first the curve itself has left open, by its causes: photos that are read by the curve
+   * err by them too. Empty where the curve keeps ratios.
+   */
+  readonly greenErrors: readonly number[]
   readonly curve: ToneCurve
   /** Probability of {@link curve}'s kind against the other; an undecided curve lies between both. */
   readonly kindProbability: number

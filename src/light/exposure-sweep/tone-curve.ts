@@ -1,9 +1,9 @@
-import { decodeTransfer } from '../../colour/rgb-spaces.ts'
+import { decodeTransfer, encodeTransfer, SRGB_FROM_P3 } from '../../colour/rgb-spaces.ts'
 import { semidefiniteCholesky } from '../../numerics/linear-algebra.ts'
-import type { Triple } from '../../numerics/matrix3.ts'
+import { type Triple, transform } from '../../numerics/matrix3.ts'
 import { type ClippingLevels, clippingLevels } from '../clipping-level.ts'
 import type { LightImage, RgbSpace, StoredImage } from '../image.ts'
-import { lightImage } from '../tone-response.ts'
+import { greenInP3, lightImage } from '../tone-response.ts'
 import type { FrameLevels, Recovery } from './recover-response.ts'
 import { bendAt, bendWeights, type Response, type SweptCurveKind } from './response.ts'
 
@@ -64,6 +64,32 @@ export function lightFromCode(curve: ToneCurve, code: number): number {
   return nominal > 0 ? nominal * Math.exp(toneBend(curve, Math.log(nominal))) : 0
 }
 
+/** Code at which the curve gives a light: halving, because recovered curves have no inverse of their own. */
+function codeFromLight(curve: ToneCurve, light: number): number {
+  let [low, high] = [0, 1]
+  for (let i = 0; i < 20; i++) {
+    const middle = (low + high) / 2
+    if (lightFromCode(curve, middle) < light) low = middle
+    else high = middle
+  }
+  return (low + high) / 2
+}
+
+/**
+ * The inverse of {@link applyToneCurve} for one colour.
+ *
+ * @param light linear Display P3
+ * @returns codes 0..1 in the file's own space; what lies beyond it at its edge
+ */
+export function codesFromLight(curve: ToneCurve, light: Triple): Triple {
+  const own = curve.space === 'srgb' ? transform(SRGB_FROM_P3, light) : light
+  const each = (f: (value: number) => number): Triple => [f(own[0]), f(own[1]), f(own[2])]
+  if (curve.kind === 'channel') return each((value) => codeFromLight(curve, value))
+  const brightest = Math.max(...own)
+  const nominal = decodeTransfer(codeFromLight(curve, brightest)) / brightest
+  return each((value) => Math.min(Math.max(encodeTransfer(nominal * value), 0), 1))
+}
+
 /**
  * Decodes a photo into linear Display P3 with a recovered curve instead of the nominal one alone.
  *
@@ -99,7 +125,10 @@ export function applyToneCurve(
   })
 }
 
-/** What a curve leaves uncertain about a colour: standard uncertainties of ln(G/R) and ln(B/R). */
+/**
+ * What a curve leaves uncertain about a colour: standard uncertainties of ln(G/R) in Display P3 and of
+ * ln(B/R) in the file's own space, where they are the larger.
+ */
 export interface ToneUncertainty {
   readonly green: number
   readonly blue: number
@@ -115,7 +144,7 @@ export interface ToneUncertainty {
 }
 
 /**
- * What the curve leaves uncertain about a colour, in the file's own space.
+ * What the curve leaves uncertain about a colour.
  *
  * @param levels stored codes (0..1) of the region, each above 0
  */
@@ -124,7 +153,9 @@ export function toneCurveUncertainty(curve: ToneCurve, levels: Triple): ToneUnce
   const [r, g, b] = nominal as [number, number, number]
   const against = (u: number) => (curve.kind === 'channel' ? bendErrors(curve, u, r) : [])
   const covered = curve.kind === 'ratio' || (g >= curve.from && r <= curve.to + 0.3)
-  const greenErrors = against(g)
+  const light = (u: number) => Math.exp(u + toneBend(curve, u))
+  const inP3 = greenInP3(curve.space, [light(r), light(g), light(b)])
+  const greenErrors = against(g).map((error) => inP3 * error)
   return {
     green: Math.hypot(...greenErrors),
     blue: Math.hypot(...against(b)),
@@ -158,6 +189,30 @@ function bendErrors(curve: ToneCurve, a: number, b: number): number[] {
     for (let i = cause; i < basis.size; i++) sum += root[i]![cause]! * weights[i]!
     return sum
   })
+}
+
+/**
+ * Errors of ln(G/R) in Display P3, as a sweep recovered it together with its curve, by the curve's own
+ * causes: solves root e = covariance, with the factor by which {@link toneCurveUncertainty} counts them.
+ *
+ * @param withGreen covariance of ln(G/R) with each coefficient of the response
+ * @param light linear light in the file's own space
+ * @returns none for a curve that keeps ratios
+ */
+export function sweptGreenErrors(
+  { kind, space, covariance, response: { basis } }: ToneCurve,
+  withGreen: readonly number[],
+  light: Triple,
+): number[] {
+  if (kind === 'ratio') return []
+  const inP3 = greenInP3(space, light)
+  const errors: number[] = []
+  for (const [i, row] of semidefiniteCholesky(lowerRows(covariance, basis.size)).entries()) {
+    const known = errors.reduce((sum, error, cause) => sum + row[cause]! * error, 0)
+    // A direction without variance has no cause.
+    errors.push(row[i]! > 0 ? (inP3 * withGreen[i]! - known) / row[i]! : 0)
+  }
+  return errors
 }
 
 /** A covariance kept as its lower triangle, as full lower rows. */

@@ -1,4 +1,5 @@
 import { useSignal } from '@preact/signals'
+import { useEffect, useRef } from 'preact/hooks'
 import type { ChartModel } from '../../session/chart/chart-model.ts'
 import type { MatchModel } from '../../session/chart/match-model.ts'
 import { readingDraft } from '../../session/draft.ts'
@@ -10,6 +11,7 @@ import { FileButton } from '../../ui/file-button.tsx'
 import { screenLook } from '../../ui/look.ts'
 import { UNSTATED } from '../../ui/material-picker.tsx'
 import { Notices } from '../../ui/notices.tsx'
+import { address } from '../../ui/router.ts'
 import { say } from '../../ui/spoken.tsx'
 import { SurfaceQuestion, type Waiting } from '../../ui/surface-question.tsx'
 import { LIVE_REFUSALS } from '../../ui/words/live.ts'
@@ -26,6 +28,11 @@ export function MatchStart({
   camera: HeldCamera<LiveBeside>
 }) {
   const waiting = useSignal<Waiting>(null)
+  const section = useRef<HTMLElement>(null)
+  // From a reading by `/chart/by-eye`.
+  useEffect(() => {
+    if (address.peek().rest === 'by-eye') section.current?.scrollIntoView()
+  }, [])
   /** The colours to compare with are those of a surface. */
   const ofSurface = (run: () => void) => {
     if (model.materialId.peek() === UNSTATED) waiting.value = { run }
@@ -36,7 +43,7 @@ export function MatchStart({
   const refusal = camera.refusal.value
   if (screenLook.value === 'dark-shop')
     return (
-      <section class="card stack no-print">
+      <section class="card stack no-print" ref={section}>
         <h2>Match by eye</h2>
         <p>{TRUE_COLOURS}</p>
         <button
@@ -50,7 +57,7 @@ export function MatchStart({
       </section>
     )
   return (
-    <section class="card stack no-print">
+    <section class="card stack no-print" ref={section}>
       <h2>Match by eye</h2>
       <ul class="small soft">
         {EYE_CAUTIONS.map((line) => (

@@ -1,10 +1,13 @@
 import { useEffect, useMemo } from 'preact/hooks'
+import { changeCamera } from '../../session/kit/camera-store.ts'
 import type { ReadyJob } from '../../session/kit/ready-job.ts'
 import { storeCard } from '../../session/kit/store-card.ts'
+import { LAMP_ON_CARD, middleOf, placeIn } from '../../session/reading/find-card.ts'
 import { createGreyModel } from '../../session/reading/grey-model.ts'
 import { createPhotoSlot } from '../../session/reading/photo-slot.ts'
 import { cardHeld, cardMoved } from '../../session/reading/stored-for-photo.ts'
 import { useServices } from '../../session/services.ts'
+import { lookAtPhoto } from '../../sources/photo/photo-look.ts'
 import { prepareForPhoto } from '../../sources/photo/photo-workers.ts'
 import { CardLightPicker } from '../../ui/card-light-picker.tsx'
 import { FileButton, PHOTO_TYPES } from '../../ui/file-button.tsx'
@@ -17,15 +20,30 @@ import { greyNotice } from '../../ui/words/grey-findings.ts'
 import { contradictionNotice, lockHeldNotice } from '../../ui/words/next-step.ts'
 import { photoRefusalNotice } from '../../ui/words/photo-refusals.ts'
 
-/** A photo of the grey card: the frame on it, the light that lit it. */
+/**
+ * A photo of the grey card: the frame on it, the light that lit it. Of a camera that cannot be locked
+ * only the card's place is kept.
+ */
 export function CardStep({ job, onDone }: { job: ReadyJob; onDone: () => void }) {
   const { kit, now } = useServices()
   const { run, busy } = useSaving()
   const glow = useMemo(createPhotoSlot, [])
   const grey = useMemo(() => createGreyModel(glow), [glow])
   useEffect(() => () => grey.disposeGrey(), [grey])
+  const beside = job.way.value === 'card in picture'
+  useEffect(() => {
+    if (beside) grey.cardLight.value = LAMP_ON_CARD
+  }, [beside, grey])
   const open = ([file]: readonly File[]) => {
-    if (file) void grey.openCard(file, file.name)
+    if (file) void openCard(file)
+  }
+  const openCard = async (file: File) => {
+    await grey.openCard(file, file.name)
+    // Where nothing like a card is seen, or the file is refused, the frame stays in the middle.
+    const look = await lookAtPhoto(file).catch(() => null)
+    if (look?.neutralBox && grey.other.photo.peek()) {
+      grey.setCardRegion(middleOf(look, look.neutralBox))
+    }
   }
   const { opening, photo: opened, marksUrl } = grey.other
   const photo = opened.value
@@ -42,6 +60,13 @@ export function CardStep({ job, onDone }: { job: ReadyJob; onDone: () => void })
       const facts = photo?.facts
       if (!facts) return
       await job.seen(log, facts)
+      if (beside && region && job.device.peek() !== '') {
+        const cardPlace = placeIn(photo, region)
+        await changeCamera(log, job.device.peek(), { cardPlace }, now())
+        say('The card’s place is kept.')
+        onDone()
+        return
+      }
       if (held) await job.lockHeld(log)
       const lock = job.lock()
       const balanceKind =
@@ -65,10 +90,10 @@ export function CardStep({ job, onDone }: { job: ReadyJob; onDone: () => void })
           onAsk={prepareForPhoto}
           onFiles={open}
         >
-          Take the card’s photo
+          {beside ? 'Photograph glow and card' : 'Take the card’s photo'}
         </FileButton>
         <FileButton accept={PHOTO_TYPES} onAsk={prepareForPhoto} onFiles={open}>
-          Open a photo of the card
+          {beside ? 'Open a photo of both' : 'Open a photo of the card'}
         </FileButton>
       </>
     )
@@ -102,7 +127,7 @@ export function CardStep({ job, onDone }: { job: ReadyJob; onDone: () => void })
           disabled={!balance || busy.value}
           onClick={() => void store()}
         >
-          Keep this card
+          {beside ? 'The card lies here' : 'Keep this card'}
         </button>
       </div>
     </>

@@ -1,10 +1,10 @@
 import { useSignal } from '@preact/signals'
 import { useEffect } from 'preact/hooks'
-import { STEP_IDS } from '../../session/kit/camera-data.ts'
 import type { CameraPrediction } from '../../session/kit/camera-prediction.ts'
 import { type CameraProfile, piecesOf, profileOf } from '../../session/kit/camera-profile.ts'
 import { camerasOf } from '../../session/kit/cameras.ts'
 import { SHOWN_AT_K } from '../../session/kit/capture-model.ts'
+import { STEPS_OF_WAY, wayOf } from '../../session/kit/ready-way.ts'
 import { predictionOf } from '../../session/kit/stored-prediction.ts'
 import type { StateSurvey } from '../../session/kit/survey.ts'
 import { useServices } from '../../session/services.ts'
@@ -29,6 +29,7 @@ export function DeviceEntry({
   const profile = profileOf(device, kit)
   const pieces = piecesOf(profile, now())
   const { lock, usual } = profile.stored?.data ?? {}
+  const steps = STEPS_OF_WAY[wayOf(lock)]
   return (
     <li class={`card stack ${css.camera}`}>
       <div>
@@ -38,7 +39,7 @@ export function DeviceEntry({
         </p>
       </div>
       <dl class="facts">
-        {STEP_IDS.map((step) => {
+        {steps.map((step) => {
           const piece = pieces[step]
           return (
             <>
@@ -76,7 +77,7 @@ export function DeviceEntry({
       />
       <States profile={profile} surveys={surveys} />
       <a class="button wide" href="/kit/ready">
-        {STEP_IDS.every((step) => pieces[step]) ? 'Check it again' : 'Make this camera ready'}
+        {steps.every((step) => pieces[step]) ? 'Check it again' : 'Make this camera ready'}
       </a>
     </li>
   )

@@ -5,6 +5,7 @@ import { devicesOf } from '../../session/kit/camera-profile.ts'
 import { captureForReady } from '../../session/kit/capture-draft.ts'
 import { SHOWN_AT_K } from '../../session/kit/capture-model.ts'
 import { createReadyJob, type ReadyJob } from '../../session/kit/ready-job.ts'
+import { STEPS_OF_WAY } from '../../session/kit/ready-way.ts'
 import { heatById } from '../../session/kit/subject.ts'
 import { useServices } from '../../session/services.ts'
 import { go } from '../../ui/router.ts'
@@ -36,7 +37,8 @@ function Overview({ job }: { job: ReadyJob }) {
   const pieces = job.pieces.value
   const prediction = job.prediction.value
   const skipped = job.profile.value.stored?.data.skipped ?? []
-  const next = STEP_IDS.find((step) => !pieces[step] && !skipped.includes(step))
+  const steps = STEPS_OF_WAY[job.way.value]
+  const next = steps.find((step) => !pieces[step] && !skipped.includes(step))
   const at = showTemperature(SHOWN_AT_K)
   return (
     <main class={`screen ${css.kit}`}>
@@ -60,7 +62,7 @@ function Overview({ job }: { job: ReadyJob }) {
           : 'Working it out …'}
       </p>
       <ol class={style.steps}>
-        {STEP_IDS.map((step) => {
+        {steps.map((step) => {
           const piece = pieces[step]
           return (
             <li key={step}>

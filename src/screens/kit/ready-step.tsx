@@ -1,9 +1,10 @@
 import type { ComponentChildren } from 'preact'
 import { useEffect } from 'preact/hooks'
-import { STEP_IDS, type StepId } from '../../session/kit/camera-data.ts'
+import type { StepId } from '../../session/kit/camera-data.ts'
 import { captureForReady } from '../../session/kit/capture-draft.ts'
 import { SHOWN_AT_K } from '../../session/kit/capture-model.ts'
 import type { ReadyJob } from '../../session/kit/ready-job.ts'
+import { STEPS_OF_WAY } from '../../session/kit/ready-way.ts'
 import { heatById, isFixedPointId } from '../../session/kit/subject.ts'
 import { GlossaryTerm } from '../../ui/glossary-term.tsx'
 import { ReadyDrawing } from '../../ui/ready-drawings.tsx'
@@ -12,6 +13,7 @@ import { showPlusMinus, showTemperature } from '../../ui/temperature.ts'
 import { useSaving } from '../../ui/use-saving.ts'
 import { showDay } from '../../ui/words/dates.ts'
 import { STEP_WORDS } from '../../ui/words/ready.ts'
+import { CARD_WORDS } from '../../ui/words/ready-cards.ts'
 import { BackHeader } from './back-header.tsx'
 import { CardStep } from './card-step.tsx'
 import css from './kit.module.css'
@@ -19,14 +21,16 @@ import { LockStep } from './lock-step.tsx'
 import style from './ready.module.css'
 import { SweepStep } from './sweep-step.tsx'
 
-const nextOf = (step: StepId) => STEP_IDS[STEP_IDS.indexOf(step) + 1]
-
 /** One step: how it is set up, what it takes, what it brings, and doing it. */
 export function ReadyStep({ job, step, detail }: { job: ReadyJob; step: StepId; detail: string }) {
   const { run } = useSaving()
-  const words = STEP_WORDS[step]
+  const way = job.way.value
+  const steps = STEPS_OF_WAY[way]
+  const words = step === 'card' ? CARD_WORDS[way] : STEP_WORDS[step]
   const on = () => {
-    const next = nextOf(step)
+    // The answer to the first step decides which are left.
+    const left = STEPS_OF_WAY[job.way.peek()]
+    const next = left[left.indexOf(step) + 1]
     go('kit', next ? `ready/${next}` : 'ready')
   }
   const skip = () =>
@@ -37,10 +41,15 @@ export function ReadyStep({ job, step, detail }: { job: ReadyJob; step: StepId; 
   const piece = job.pieces.value[step]
   return (
     <main class={`screen ${css.kit}`}>
-      <BackHeader to="/kit/ready" title={`${STEP_IDS.indexOf(step) + 1} of 4: ${words.name}`} />
+      <BackHeader
+        to="/kit/ready"
+        title={`${steps.indexOf(step) + 1} of ${steps.length}: ${words.name}`}
+      />
       <div class={style.columns}>
         <div class="stack">
-          <ReadyDrawing step={step} />
+          <ReadyDrawing
+            step={step === 'card' && way === 'card in picture' ? 'card beside' : step}
+          />
           <dl class={style.facts}>
             <Fact name="Takes">{words.time}</Fact>
             <Fact name={`± at ${showTemperature(SHOWN_AT_K)}`}>

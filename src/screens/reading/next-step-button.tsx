@@ -2,6 +2,7 @@ import { useSignal } from '@preact/signals'
 import { useRef } from 'preact/hooks'
 import type { BalanceState } from '../../estimate/types.ts'
 import { rememberLock } from '../../session/kit/camera-store.ts'
+import { firstCardFrame, LAMP_ON_CARD } from '../../session/reading/find-card.ts'
 import type { NextStep } from '../../session/reading/next-step.ts'
 import type { ReadingModel } from '../../session/reading/reading-model-type.ts'
 import { useServices } from '../../session/services.ts'
@@ -20,12 +21,15 @@ export function NextStepButton({
   step,
   model,
   onCard,
+  onPlace,
   onOpen,
 }: {
   step: NextStep
   model: ReadingModel
   /** A card photo was opened: the frame is to be placed on it. */
   onCard: () => void
+  /** The card lies in the picture of the glow: the frame is to be put on it. */
+  onPlace: () => void
   /** The glow was photographed again. */
   onOpen: (file: File) => void
 }) {
@@ -82,6 +86,28 @@ export function NextStepButton({
           {text}
         </FileButton>
       )
+    case 'open raw':
+      return (
+        <FileButton primary accept={PHOTO_TYPES} onFiles={([file]) => file && onOpen(file)}>
+          {text}
+        </FileButton>
+      )
+    case 'place card':
+      return (
+        <button
+          type="button"
+          class="primary wide"
+          onClick={() => {
+            const photo = model.glow.photo.peek()
+            if (!photo) return
+            model.cardLight.value = LAMP_ON_CARD
+            model.startCardHere(firstCardFrame(photo))
+            onPlace()
+          }}
+        >
+          {text}
+        </button>
+      )
     case 'lock':
       return to('ready/lock')
     case 'sweep':
@@ -89,7 +115,7 @@ export function NextStepButton({
     case 'known heat':
       return to(`ready/heat/${step.heat}`)
     case 'by eye':
-      return to('', 'chart')
+      return to('by-eye', 'chart')
     case 'check':
       return to('check', 'reading')
     case 'name camera':

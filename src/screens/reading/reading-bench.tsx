@@ -52,6 +52,7 @@ export function ReadingBench({
   const placing = useSignal<'glow' | 'card'>('glow')
   const host = useRef<HTMLElement>(null)
   const how = useRef<HTMLDetailsElement>(null)
+  const picture = useRef<HTMLDivElement>(null)
   /** By its summary, as a person does: the browser's Back closes it. */
   const showHow = () => {
     if (!how.current?.open) how.current?.querySelector('summary')?.click()
@@ -78,6 +79,7 @@ export function ReadingBench({
       estimate,
       stored: model.stored.value,
       balanceKind: model.choices.value.balanceState.kind,
+      hasCard: model.balance.value !== null,
       device: model.device.value,
       materialId: model.choices.value.materialId,
       storedLevels: model.measurement.value?.storedLevels ?? null,
@@ -100,7 +102,7 @@ export function ReadingBench({
             beside={
               eyeHelps(estimate) &&
               step.kind !== 'by eye' && (
-                <a class={`button ${style.eye}`} href="/chart">
+                <a class={`button ${style.eye}`} href="/chart/by-eye">
                   Second estimate: by eye
                 </a>
               )
@@ -110,6 +112,10 @@ export function ReadingBench({
               step={step}
               model={model}
               onOpen={onOpen}
+              onPlace={() => {
+                placing.value = 'card'
+                picture.current?.scrollIntoView()
+              }}
               onCard={() => {
                 placing.value = 'card'
                 showHow()
@@ -122,7 +128,7 @@ export function ReadingBench({
             <p class="soft">{model.sweep.value ? 'Reading the sweep …' : 'Measuring the glow …'}</p>
           </div>
         )}
-        <div class={style.picture}>
+        <div class={style.picture} ref={picture}>
           <Stage model={model} placing={placing} />
           {estimate?.kind === 'temperature' && <MapDetails model={model} />}
         </div>

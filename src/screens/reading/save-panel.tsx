@@ -6,6 +6,7 @@ import { profileOf } from '../../session/kit/camera-profile.ts'
 import { changeCamera, rememberLock } from '../../session/kit/camera-store.ts'
 import { cardOfReading, storeCard } from '../../session/kit/store-card.ts'
 import { storeFoundCurve } from '../../session/kit/store-curve.ts'
+import { placeIn } from '../../session/reading/find-card.ts'
 import { takenAtOf } from '../../session/reading/photo-meaning.ts'
 import type { ReadingModel } from '../../session/reading/reading-model-type.ts'
 import { readingRecord } from '../../session/reading/reading-record.ts'
@@ -52,13 +53,7 @@ export function SavePanel({ model }: { model: ReadingModel }) {
       await rememberLock(opened, device, photo.facts, balanceState, now())
     }
     const region = model.greySource.peek().kind === 'this photo' ? model.cardRegion.peek() : null
-    const cardPlace = region &&
-      model.balance.peek() && {
-        x: region.x / photo.width,
-        y: region.y / photo.height,
-        width: region.width / photo.width,
-        height: region.height / photo.height,
-      }
+    const cardPlace = region && model.balance.peek() && placeIn(photo, region)
     const usual = { object: object.peek().trim(), materialId, cover }
     await changeCamera(
       opened,

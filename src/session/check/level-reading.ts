@@ -1,4 +1,5 @@
 import type { LevelPhoto } from '../../estimate/level-comparison.ts'
+import { curveMoments } from '../../estimate/tone-curve-prior.ts'
 import { currentInputs, currentResult } from '../../log/schema/reading-schema.ts'
 import type { Reading } from '../../log/schema/types.ts'
 import type { Estimate } from '../../physics/materials.ts'
@@ -29,7 +30,8 @@ export function levelReading(reading: Reading): LevelReading | null {
   const { linearity } = input
   const curve = linearity.kind === 'sweep' ? linearity : null
   const noise = Math.sqrt(Math.max(input.glow.covariance[0][0], 0))
-  const standardUncertainty = Math.hypot(noise, level * (curve?.standardUncertaintyGreen ?? 0))
+  const ofCurve = curve ? Math.sqrt(curveMoments(curve, 'green').variance) : 0
+  const standardUncertainty = Math.hypot(noise, level * ofCurve)
   const { kind, colourTemperatureK } = input.balanceState
   return {
     reading,

@@ -2,16 +2,27 @@
 import { CAMERA_LOCUS } from '../../estimate/estimate-glow.ts'
 import { linearityByCurve } from '../../estimate/linearity-by-curve.ts'
 import { predictingPhoto, type ReadingLike } from '../../estimate/predicted-uncertainty.ts'
-import type { GreyBalance, KnownHeatReference, Linearity } from '../../estimate/types.ts'
+import type {
+  BalanceState,
+  GreyBalance,
+  KnownHeatReference,
+  Linearity,
+} from '../../estimate/types.ts'
+import type { CardLightId } from '../../light/card-light.ts'
 import { curveAge } from '../../light/exposure-sweep/curve-ageing.ts'
+import { codesFromLight } from '../../light/exposure-sweep/tone-curve.ts'
 import { balanceFromGrey } from '../../light/grey-reference.ts'
+import type { Triple } from '../../numerics/matrix3.ts'
 import { type FixedPointId, fixedPointTemperature } from '../../physics/fixed-points.ts'
 import { kelvinFromCelsius } from '../../physics/units.ts'
+import { LAMP_ON_CARD } from '../reading/find-card.ts'
 import { surfaceOf } from '../reading/glow-input.ts'
-import { STEP_IDS, type StepId } from './camera-data.ts'
+import type { StepId } from './camera-data.ts'
 import { type CameraProfile, cardOf, piecesOf } from './camera-profile.ts'
 import { SHOWN_AT_K } from './capture-model.ts'
 import { nearestMelt } from './nearest-melt.ts'
+import { STEPS_OF_WAY, wayOf } from './ready-way.ts'
+import type { StoredCurve } from './stored-items.ts'
 
 /** Standard uncertainties at {@link SHOWN_AT_K}, K; null where a reading would have no number. */
 export interface CameraPrediction {
@@ -32,6 +43,8 @@ const LEVELS = [0.75, 0.2, 0.02] as const
 const GLOW = [0.52, 0.033, 0.0015] as const
 /** What counts is the ±, which grows by 5 % over so much. */
 const NEAR_K = 30
+/** Estimates that jump from dull to hot come no nearer. */
+const BEARABLE_K = 100
 const SALT_K = kelvinFromCelsius(800.4)
 /** Table salt on its carrier (physics/fixed-points.data.ts): point and observation together. */
 const SALT_UNCERTAINTY_K = 6
@@ -45,8 +58,8 @@ const SWEPT: Linearity = {
   standardUncertaintyGreen: 0.015,
   standardUncertaintyBlue: 0.05,
 }
-/** A card in daylight, well exposed: 0.2 % of noise. */
-const CARD: GreyBalance = {
+/** A card, well exposed: 0.2 % of noise. */
+const cardUnder = (light: CardLightId): GreyBalance => ({
   id: 'to be photographed',
   ...balanceFromGrey({
     card: {
@@ -57,9 +70,16 @@ const CARD: GreyBalance = {
         [0, 0, 1.6e-7],
       ],
     },
-    light: { kind: 'daylight', illuminant: 'D65' },
+    light,
   }),
-}
+})
+const CARD = cardUnder({ kind: 'daylight', illuminant: 'D65' })
+/** Beside the glow in each picture. */
+const CARD_BESIDE: GreyBalance = { ...cardUnder(LAMP_ON_CARD), samePicture: true }
+const RAW: BalanceState = { kind: 'raw', colourTemperatureK: null }
+/** Of raw pixels that nobody has seen yet: as their matrix makes them, and held fast. */
+const AS_RAW: BalanceState = { kind: 'daylight', colourTemperatureK: null, lock: 'verified' }
+const AUTOMATIC: BalanceState = { kind: 'automatic', colourTemperatureK: null }
 
 /** Works it out with pauses, so that the screen stays responsive: see {@link inSlices}. */
 export function* predictCamera(
@@ -67,28 +87,39 @@ export function* predictCamera(
   now: Date,
 ): Generator<void, CameraPrediction> {
   const has = piecesOf(profile, now)
-  const missing = STEP_IDS.filter((step) => !has[step])
+  const way = wayOf(profile.stored?.data.lock)
+  const missing = STEPS_OF_WAY[way].filter((step) => !has[step])
   const uncertaintyWith = function* (steps: readonly StepId[]): Generator<void, number | null> {
     const like = yield* supposed(profile, new Set(steps), now)
-    const found = yield* predictingPhoto(like, SHOWN_AT_K, shownK(like), CAMERA_LOCUS, NEAR_K)
+    const found = yield* predictingPhoto(
+      like,
+      SHOWN_AT_K,
+      shownK(like),
+      CAMERA_LOCUS,
+      NEAR_K,
+      BEARABLE_K,
+    )
     return found?.estimate.standardUncertaintyK ?? null
   }
   const nowK = yield* uncertaintyWith([])
-  const readyK = missing.length === 0 ? nowK : yield* uncertaintyWith(missing)
+  const all = missing.length === 0 ? nowK : yield* uncertaintyWith(missing)
   const withK: Partial<Record<StepId, number>> = {}
   for (const step of missing) {
     // Nothing found with a balance that is free would last: the lock comes with every other step.
-    const steps: StepId[] = step !== 'lock' && !has.lock ? ['lock', step] : [step]
+    const steps: StepId[] = step !== 'lock' && missing.includes('lock') ? ['lock', step] : [step]
     const found = yield* uncertaintyWith(steps)
     if (found !== null) withK[step] = found
   }
+  // All steps together are no worse than the best of them.
+  const readyK =
+    all ?? Object.values(withK).reduce((least, k) => Math.min(least, k), nowK ?? Infinity)
   const offered = missing.filter((step) => !profile.stored?.data.skipped.includes(step))
   const best = offered.reduce<StepId | null>(
     (one, step) =>
       (withK[step] ?? Infinity) < (one ? (withK[one] ?? Infinity) : Infinity) ? step : one,
     offered[0] ?? null,
   )
-  const second = missing.includes('heat') ? null : yield* secondHeat(profile, now)
+  const second = !has.heat ? null : yield* secondHeat(profile, now)
   return { nowK, readyK, withK, next: offered.includes('lock') ? 'lock' : best, second }
 }
 
@@ -99,28 +130,42 @@ function* supposed(
   now: Date,
 ): Generator<void, ReadingLike> {
   const lock = profile.stored?.data.lock
+  const way = wayOf(lock)
+  const raw = way === 'raw'
   const heat = profile.heats.find(
-    ({ off, reference }) => !off && reference.channels === 'display-p3',
+    ({ off, reference }) => !off && reference.channels === (raw ? 'camera' : 'display-p3'),
   )
+  const channels = heat?.reference.channels ?? 'display-p3'
   const cameraId = heat?.reference.cameraId ?? profile.curves[0]?.cameraId ?? profile.device
   const locked = lock?.kind === 'locked' ? lock.state : heat?.reference.balanceState
-  const balanceState = done.has('lock')
-    ? ({ kind: 'daylight', colourTemperatureK: null } as const)
-    : (locked ?? { kind: 'unknown', colourTemperatureK: null })
-  const card = cardOf(profile, cameraId, 'display-p3', balanceState)
+  const state = (): BalanceState => {
+    if (raw) return channels === 'camera' ? RAW : AS_RAW
+    if (way === 'card in picture') return AUTOMATIC
+    if (done.has('lock')) return { kind: 'daylight', colourTemperatureK: null }
+    return locked ?? { kind: 'unknown', colourTemperatureK: null }
+  }
+  const balanceState = state()
+  const balance = (): GreyBalance | null => {
+    if (way === 'card in picture')
+      return done.has('card') || profile.stored?.data.cardPlace ? CARD_BESIDE : null
+    const card = cardOf(profile, cameraId, raw ? 'camera' : channels, balanceState)
+    // A card of raw pixels says nothing of a colour that is made up.
+    if (card && (!raw || channels === 'camera')) return card.balance
+    return card || done.has('card') ? CARD : null
+  }
   const curve = profile.curves.find(({ check }) => check?.agrees ?? true)
   const usual =
     profile.stored?.data.usual?.materialId || heat?.reference.surface.id || 'steel-oxidised'
-  const linearity: Linearity = done.has('sweep')
-    ? SWEPT
-    : curve
-      ? linearityByCurve(
-          curve.curve,
-          curve.id,
-          LEVELS,
-          curveAge(curve.foundAt, curve.check?.at ?? null, now.toISOString()).movedBy,
-        )
+  const linearity: Linearity = raw
+    ? { kind: 'raw' }
+    : done.has('sweep')
+      ? SWEPT
       : { kind: 'single', curveId: cameraId, storedLevels: LEVELS, space: 'srgb' }
+  const byCurve = (stored: StoredCurve) => {
+    const { movedBy } = curveAge(stored.foundAt, stored.check?.at ?? null, now.toISOString())
+    return (light: Triple) =>
+      linearityByCurve(stored.curve, stored.id, codesFromLight(stored.curve, light), movedBy)
+  }
   const like: ReadingLike = {
     glow: {
       // As this camera has seen a known heat, or as the mean camera sees 900 °C.
@@ -131,11 +176,12 @@ function* supposed(
         [0, 0, 0],
       ],
     },
-    channels: 'display-p3',
-    cameraToXyz: null,
-    balance: card?.balance ?? (done.has('card') ? CARD : null),
+    channels,
+    cameraToXyz: heat?.cameraToXyz ?? null,
+    balance: balance(),
     balanceState,
     linearity,
+    ...(curve && !raw && !done.has('sweep') && { linearityAt: byCurve(curve) }),
     surface: surfaceOf(usual),
     cameraId,
     takenAt: now.toISOString(),
@@ -157,7 +203,7 @@ function* melted(
 ): Generator<void, KnownHeatReference | null> {
   const { temperatureK, standardUncertaintyK } = point
   const shown = shownK(like) ?? SHOWN_AT_K
-  const melt = yield* predictingPhoto(like, temperatureK, shown, CAMERA_LOCUS, NEAR_K)
+  const melt = yield* predictingPhoto(like, temperatureK, shown, CAMERA_LOCUS, NEAR_K, BEARABLE_K)
   if (!melt) return null
   const { quality: _, window: __, cameraToXyz: ___, references: ____, ...photo } = melt.input
   return {
@@ -193,6 +239,13 @@ function* secondHeat(
   const melt = yield* melted(like, point)
   if (!melt) return null
   const with2 = { ...like, references: [...like.references, melt] }
-  const found = yield* predictingPhoto(with2, SHOWN_AT_K, shownK(like), CAMERA_LOCUS, NEAR_K)
+  const found = yield* predictingPhoto(
+    with2,
+    SHOWN_AT_K,
+    shownK(like),
+    CAMERA_LOCUS,
+    NEAR_K,
+    BEARABLE_K,
+  )
   return found && { heat, withK: found.estimate.standardUncertaintyK }
 }

@@ -4,6 +4,7 @@ import type { BalanceState } from '../../estimate/types.ts'
 import type { Channels } from '../../light/image.ts'
 import type { StepId } from './camera-data.ts'
 import type { KitModel } from './kit-model.ts'
+import { wayOf } from './ready-way.ts'
 import type { StoredCamera, StoredCurve, StoredGrey, StoredHeat } from './stored-items.ts'
 
 export type CameraItems = Pick<KitModel, 'cameras' | 'greys' | 'heats' | 'curves'>
@@ -141,10 +142,12 @@ export function piecesOf(profile: CameraProfile, now: Date): Partial<Record<Step
   const heat = heats.find(({ off }) => !off)
   const card = greys[0]
   const cardAt =
-    card?.takenAt ?? heats.find(({ reference }) => reference.balance)?.reference.takenAt
+    wayOf(lock) === 'card in picture'
+      ? stored?.data.cardPlace && lock?.since
+      : (card?.takenAt ?? heats.find(({ reference }) => reference.balance)?.reference.takenAt)
   return {
     ...(lock ? { lock: piece('lock', lock.since, now) } : {}),
-    ...(cardAt !== undefined ? { card: piece('card', cardAt, now) } : {}),
+    ...(cardAt ? { card: piece('card', cardAt, now) } : {}),
     ...(curve ? { sweep: piece('sweep', curve.check?.at ?? curve.foundAt, now) } : {}),
     ...(heat ? { heat: piece('heat', heat.reference.takenAt, now) } : {}),
   }

@@ -1,5 +1,5 @@
 /** Making a camera ready: which camera, what it has, what each step brings. */
-import { effect, type ReadonlySignal, type Signal, signal } from '@preact/signals'
+import { computed, effect, type ReadonlySignal, type Signal, signal } from '@preact/signals'
 import type { BalanceState } from '../../estimate/types.ts'
 import type { Log } from '../../log/schema/types.ts'
 import type { PhotoFacts } from '../../sources/files/photo-facts.ts'
@@ -10,6 +10,7 @@ import type { CameraPrediction } from './camera-prediction.ts'
 import { type CameraProfile, devicesOf, type Piece, piecesOf, profileOf } from './camera-profile.ts'
 import { changeCamera, rememberLock } from './camera-store.ts'
 import type { KitModel } from './kit-model.ts'
+import { type ReadyWay, wayOf } from './ready-way.ts'
 import { predictionOf } from './stored-prediction.ts'
 
 export interface ReadyJob {
@@ -21,6 +22,8 @@ export interface ReadyJob {
   readonly prediction: ReadonlySignal<CameraPrediction | null>
   /** A lock that was stated before any photo named the camera. */
   readonly pendingLock: ReadonlySignal<BalanceState | null>
+  /** What is said of the lock leads to other steps. */
+  readonly way: ReadonlySignal<ReadyWay>
   /** How the camera is locked, as far as it is known. */
   lock(): CameraLock | null
   stateLock(log: Log, state: BalanceState): Promise<void>
@@ -44,7 +47,12 @@ export function createReadyJob(kit: KitModel, now: () => Date): ReadyJob {
   const profile = signal<CameraProfile>(profileOf('', kit))
   const pieces = signal<Partial<Record<StepId, Piece>>>({})
   const prediction = signal<CameraPrediction | null>(null)
-  let pendingWay: 'raw' | 'card in picture' | null = null
+  const pendingWay = signal<'raw' | 'card in picture' | null>(null)
+  const way = computed<ReadyWay>(() => {
+    const stored = profile.value.stored?.data.lock
+    if (stored) return wayOf(stored)
+    return pendingLock.value ? 'locked' : (pendingWay.value ?? 'locked')
+  })
   let work = new AbortController()
 
   void draft.find(LOCK).then((found) => {
@@ -53,7 +61,7 @@ export function createReadyJob(kit: KitModel, now: () => Date): ReadyJob {
     if (typeof state?.kind === 'string') pendingLock.value = state
   })
   void draft.find(CANNOT).then((found) => {
-    if (found === 'raw' || found === 'card in picture') pendingWay = found
+    if (found === 'raw' || found === 'card in picture') pendingWay.value = found
   })
 
   const stops = [
@@ -66,7 +74,7 @@ export function createReadyJob(kit: KitModel, now: () => Date): ReadyJob {
       const found = profileOf(device.value, kit)
       const has = piecesOf(found, now())
       profile.value = found
-      const stated = pendingLock.value
+      const stated = pendingLock.value ?? pendingWay.value
       const since = now().toISOString()
       pieces.value =
         stated && !has.lock
@@ -92,6 +100,7 @@ export function createReadyJob(kit: KitModel, now: () => Date): ReadyJob {
     pieces,
     prediction,
     pendingLock,
+    way,
     lock() {
       const stored = profile.peek().stored?.data.lock
       if (stored) return stored
@@ -101,6 +110,7 @@ export function createReadyJob(kit: KitModel, now: () => Date): ReadyJob {
     },
     async stateLock(log, state) {
       pendingLock.value = state
+      pendingWay.value = null
       const of = device.peek()
       if (of === '') await draft.store(LOCK, state)
       else await rememberLock(log, of, NO_FACTS_YET, state, now())
@@ -114,8 +124,8 @@ export function createReadyJob(kit: KitModel, now: () => Date): ReadyJob {
     async cannotLock(log, way) {
       const of = device.peek()
       pendingLock.value = null
+      pendingWay.value = way
       if (of === '') {
-        pendingWay = way
         await draft.store(CANNOT, way)
         return
       }
@@ -138,9 +148,9 @@ export function createReadyJob(kit: KitModel, now: () => Date): ReadyJob {
       const blank = known?.kind === 'locked' && known.facts.lens === null
       if (state && known?.kind !== 'locked') await rememberLock(log, of, facts, state, now())
       else if (blank) await rememberLock(log, of, facts, known.state, now())
-      else if (pendingWay && !known) {
+      else if (pendingWay.peek() && !known) {
         const since = now().toISOString()
-        const lock = { kind: 'cannot be locked' as const, way: pendingWay, since }
+        const lock = { kind: 'cannot be locked' as const, way: pendingWay.peek()!, since }
         await changeCamera(log, of, { lock, usedAt: since }, now())
       } else await changeCamera(log, of, { usedAt: now().toISOString() }, now())
       await draft.discard()

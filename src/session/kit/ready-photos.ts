@@ -6,6 +6,7 @@ import type { Log } from '../../log/schema/types.ts'
 import { lookAtPhoto, type PhotoLook } from '../../sources/photo/photo-look.ts'
 import { NO_DRAFT } from '../draft.ts'
 import { firstValue } from '../first-value.ts'
+import { middleOf } from '../reading/find-card.ts'
 import { createGreyModel } from '../reading/grey-model.ts'
 import { deviceIdOf } from '../reading/photo-meaning.ts'
 import { createPhotoSlot, type OpeningRefusal } from '../reading/photo-slot.ts'
@@ -75,7 +76,7 @@ export function createReadyPhotos(kit: KitModel, job: ReadyJob): ReadyPhotosMode
     try {
       grey.cardLight.value = cardLight.peek()
       await grey.openCard(look.file, look.name)
-      if (look.neutralBox) grey.setCardRegion(insideOf(look.neutralBox, look))
+      if (look.neutralBox) grey.setCardRegion(middleOf(look, look.neutralBox))
       const found = await firstValue(grey.card)
       if (found.refused) return false
       const named = look.facts.model
@@ -235,18 +236,4 @@ function rolesOf(groups: readonly PhotoGroup<PhotoLook>[]): SortedGroup[] {
             : 'left out',
     outcome: null,
   }))
-}
-
-/** The middle of the bright, colourless part: off the card's edges. */
-function insideOf(
-  box: { readonly x: number; readonly y: number; readonly width: number; readonly height: number },
-  { width, height }: { readonly width: number; readonly height: number },
-) {
-  return {
-    shape: 'rectangle',
-    x: (box.x + 0.25 * box.width) * width,
-    y: (box.y + 0.25 * box.height) * height,
-    width: 0.5 * box.width * width,
-    height: 0.5 * box.height * height,
-  } as const
 }

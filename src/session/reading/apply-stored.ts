@@ -1,10 +1,9 @@
 /** What the kit holds of a photo's camera, and what a reload brought back, put into the choices. */
 import { batch, type ReadonlySignal, type Signal } from '@preact/signals'
 import type { GreyBalance } from '../../estimate/types.ts'
-import type { Region } from '../../light/image.ts'
 import type { Photo } from '../../sources/photo/photo.ts'
 import { profileOf } from '../kit/camera-profile.ts'
-import { findCard, LAMP_ON_CARD } from './find-card.ts'
+import { findCard, frameAt, LAMP_ON_CARD } from './find-card.ts'
 import type { Choices } from './glow-input.ts'
 import type { GreyModel } from './grey-model.ts'
 import type { PhotoSlot } from './photo-slot.ts'
@@ -109,13 +108,7 @@ export function applyStored(
 function placeCard({ kit, glow, grey, device }: AppliedTo, of: Photo) {
   const place = profileOf(device.peek(), kit).stored?.data.cardPlace
   if (!place) return
-  const region: Region = {
-    shape: 'rectangle',
-    x: place.x * of.width,
-    y: place.y * of.height,
-    width: place.width * of.width,
-    height: place.height * of.height,
-  }
+  const region = frameAt(of, place)
   grey.cardLight.value = LAMP_ON_CARD
   grey.startCardHere(region, true)
   void findCard(of, region).then((found) => {

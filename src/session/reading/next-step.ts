@@ -11,6 +11,9 @@ export type NextStep =
   | { readonly kind: 'state white balance'; readonly afterK: number | null }
   /** It was automatic, or the camera is not what it was when its lock was stated. */
   | { readonly kind: 'lock' }
+  /** The camera cannot be locked: its raw file, or the card in the picture. */
+  | { readonly kind: 'open raw' }
+  | { readonly kind: 'place card' }
   | { readonly kind: 'same settings' }
   | { readonly kind: 'add card'; readonly afterK: number }
   | { readonly kind: 'known heat'; readonly heat: FixedPointId; readonly afterK: number }
@@ -28,6 +31,7 @@ interface Situation {
   readonly estimate: GlowEstimate
   readonly stored: StoredForPhoto | null
   readonly balanceKind: string
+  readonly hasCard: boolean
   readonly device: string
   /** Empty where nobody has said it. */
   readonly materialId: string
@@ -36,7 +40,7 @@ interface Situation {
 }
 
 export function nextStep(situation: Situation): NextStep {
-  const { estimate, stored, balanceKind, device, materialId, storedLevels } = situation
+  const { estimate, stored, balanceKind, hasCard, device, materialId, storedLevels } = situation
   if (estimate.kind === 'no number') {
     if (estimate.reason === 'clipped') return { kind: 'expose less' }
     if (estimate.reason === 'dark') return { kind: 'expose longer' }
@@ -53,7 +57,11 @@ export function nextStep(situation: Situation): NextStep {
     estimate.kind === 'temperature' ? estimate.advice.predictedStandardUncertaintyK : null
   if (device === '') return { kind: 'name camera' }
   if (balanceKind === 'unknown') return { kind: 'state white balance', afterK }
-  if (balanceKind === 'automatic' && !stored?.cardInPicture) return { kind: 'lock' }
+  if (balanceKind === 'automatic') {
+    if (stored?.rawWanted) return { kind: 'open raw' }
+    if (!stored?.cardInPicture) return { kind: 'lock' }
+    if (!hasCard) return { kind: 'place card' }
+  }
   if (estimate.kind !== 'temperature' || afterK === null) return { kind: 'check' }
   // It costs nothing but an answer.
   if (materialId === '' && shareOf(estimate, 'surface') > WORTH_ASKING) {

@@ -1,6 +1,5 @@
 import { linearityByCurve } from '../../estimate/linearity-by-curve.ts'
 import type { BalanceState, Linearity } from '../../estimate/types.ts'
-import type { SweepMeasurement } from '../../light/exposure-sweep/sweep-result.ts'
 import type { PhotoMeasurement } from '../../light/measure-photo.ts'
 import { deviceZone, momentOf } from '../../log/schema/moment.ts'
 import type { PhotoFacts } from '../../sources/files/photo-facts.ts'
@@ -36,21 +35,6 @@ export function stateOf(
   if (channels === 'camera') return { kind: 'raw', colourTemperatureK: null }
   if (facts.whiteBalance === 'automatic') return { kind: 'automatic', colourTemperatureK: null }
   return before.kind === 'raw' ? { kind: 'unknown', colourTemperatureK: null } : before
-}
-
-/**
- * A sweep recovered its own curve: what is left uncertain is stated with it.
- *
- * @param id of this sweep: what another one leaves uncertain is another error
- */
-export function linearityOfSweep(id: string, sweep: SweepMeasurement): Linearity {
-  return {
-    kind: 'sweep',
-    curveId: id,
-    standardUncertaintyGreen: sweep.standardUncertaintyGreen,
-    standardUncertaintyBlue: sweep.standardUncertaintyBlue,
-    photos: sweep.frames.filter(({ residuals }) => residuals && residuals[1] !== null).length,
-  }
 }
 
 /** A kept curve that a photo is read with, and what doubt of it adds to ln(G/R). */

@@ -1,5 +1,6 @@
 /** What the kit applies to a photo by itself, and what speaks against applying it. */
 import type { BalanceState } from '../../estimate/types.ts'
+import { BALANCE_UNCERTAINTY } from '../../light/grey-reference.ts'
 import type { Channels } from '../../light/image.ts'
 import type { PhotoFacts } from '../../sources/files/photo-facts.ts'
 import type { CameraLock, UsualWork } from '../kit/camera-data.ts'
@@ -23,6 +24,8 @@ export interface StoredForPhoto {
   readonly card: StoredGrey | null
   /** No lock: the card is looked for in each picture. */
   readonly cardInPicture: boolean
+  /** No lock: this photo should have been a raw one. */
+  readonly rawWanted: boolean
   readonly usual: UsualWork | null
   /** Name of the stored card with which a card photographed now agrees: the lock has held. */
   readonly heldSince?: string
@@ -46,6 +49,7 @@ export function storedForPhoto(
     balanceState,
     card: cardOf(profile, cameraId, channels, balanceState),
     cardInPicture: false,
+    rawWanted: false,
     usual,
     contradictions: [],
   })
@@ -55,6 +59,7 @@ export function storedForPhoto(
     balanceState: null,
     card: null,
     cardInPicture: false,
+    rawWanted: false,
     usual,
     contradictions: [],
   }
@@ -62,9 +67,13 @@ export function storedForPhoto(
     const contradictions = contradictionsOf(lock, facts)
     return contradictions.length > 0 ? { ...none, contradictions } : withCard(lock.state)
   }
+  if (lock === null) return none
+  // What cannot be locked is automatic: nobody is asked again.
   return {
     ...none,
-    cardInPicture: lock?.kind === 'cannot be locked' && lock.way === 'card in picture',
+    balanceState: { kind: 'automatic', colourTemperatureK: null },
+    cardInPicture: lock.way === 'card in picture',
+    rawWanted: lock.way === 'raw',
   }
 }
 
@@ -137,6 +146,9 @@ function cardsApart(
   return { green: apart(1), blue: apart(2) }
 }
 
+/** Codes of two photos agree in ln(G/R) to no better than this, squared. */
+const LEAST_VARIANCE = 0.005 ** 2
+
 /**
  * Whether a card photographed now says the same as the stored one, of the same kind of light.
  *
@@ -148,7 +160,10 @@ export function cardMoved(
 ): Extract<StoredContradiction, { code: 'card moved' }> | null {
   const apart = cardsApart(now, stored)
   if (!apart) return null
-  const variance = ({ covariance: c }: Card['balance']) => c[0][0] + c[1][1] - 2 * c[0][1]
+  // What a balance may be wrong by for a glow grows with it; two cards are compared as they are.
+  const share = now.channels === 'display-p3' ? BALANCE_UNCERTAINTY : 0
+  const variance = ({ covariance: c, logGains: [r, g] }: Card['balance']) =>
+    Math.max(c[0][0] + c[1][1] - 2 * c[0][1] - (share * (g - r)) ** 2, LEAST_VARIANCE)
   const sd = Math.sqrt(variance(now.balance) + variance(stored.balance))
   const deviations = Math.abs(apart.green) / sd
   if (!(deviations > CARDS_DIFFER)) return null

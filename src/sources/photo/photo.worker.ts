@@ -32,6 +32,8 @@ interface Open {
   readonly chromaSubsampled: boolean
   /** Null: no blocks. */
   readonly blockSteps: CodingSteps | null
+  /** See {@link Photo}. */
+  readonly codingSteps: CodingSteps | null
 }
 let open: Open | null = null
 
@@ -44,8 +46,11 @@ answerCalls<PhotoOperations>({
   open: openPhoto,
   marks: () => marksOf(opened()),
   measure: async ({ region, curve }) => {
-    const { pixels, levels, chromaSubsampled } = opened()
-    return measureInSource(photoLight(pixels, levels, curve), region, { chromaSubsampled })
+    const { pixels, levels, chromaSubsampled, codingSteps } = opened()
+    return measureInSource(photoLight(pixels, levels, curve), region, {
+      chromaSubsampled,
+      codingSteps,
+    })
   },
   cells: async ({ region, curve, background }) => {
     const { pixels, levels, chromaSubsampled, blockSteps } = opened()
@@ -95,7 +100,8 @@ async function openPhoto(blob: Blob, progress: (share: number) => void): Promise
   const chromaSubsampled = header.subsampling !== '4:4:4'
   const lossless = header.kind === 'png'
   const blockSteps = lossless ? null : (header.dcSteps ?? UNKNOWN_STEPS)
-  open = { pixels, levels, chromaSubsampled, blockSteps }
+  const codingSteps = lossless ? { luma: 1, chroma: 1 } : header.dcSteps
+  open = { pixels, levels, chromaSubsampled, blockSteps, codingSteps }
   const glow = inPhoto(findGlow(sample), step)
   progress(FOUND_SHARE)
   return {
@@ -111,7 +117,7 @@ async function openPhoto(blob: Blob, progress: (share: number) => void): Promise
       facts,
       subsampling: header.subsampling,
       chromaSubsampled,
-      codingSteps: lossless ? { luma: 1, chroma: 1 } : header.dcSteps,
+      codingSteps,
       notes,
       glow,
     },

@@ -1,6 +1,6 @@
 import type { Signal } from '@preact/signals'
-import { middleRegion, scaleBy } from '../../light/region-geometry.ts'
 import type { StoredGrey } from '../../session/kit/stored-items.ts'
+import { firstCardFrame } from '../../session/reading/find-card.ts'
 import type { ReadingModel } from '../../session/reading/reading-model-type.ts'
 import { CardLightPicker } from '../card-light-picker.tsx'
 import { FileButton, PHOTO_TYPES } from '../file-button.tsx'
@@ -27,8 +27,7 @@ export function GreyPanel({
     if (value === 'none') model.greySource.value = { kind: 'none' }
     else if (value === 'this photo') {
       const photo = model.glow.photo.value
-      // Small: a card in a corner is small, and the frame must not reach over its edge.
-      if (photo) model.startCardHere(scaleBy(middleRegion(photo), 0.35, 0.35, photo))
+      if (photo) model.startCardHere(firstCardFrame(photo))
       placing.value = 'card'
     } else if (value !== 'other photo') {
       const grey = fitting.find(({ id }) => id === value)

@@ -16,6 +16,13 @@ export function nextStepWords(step: NextStep): { readonly label: string; readonl
       return { label: 'Say how white balance was set', line: 'asked once per camera' }
     case 'lock':
       return { label: 'Make this camera ready', line: 'lock its white balance first' }
+    case 'open raw':
+      return {
+        label: 'Open its raw file (DNG)',
+        line: 'this camera’s white balance cannot be locked',
+      }
+    case 'place card':
+      return { label: 'Show where the card lies', line: 'the place is remembered' }
     case 'same settings':
       return { label: 'Say how white balance was set', line: 'the camera is not as it was' }
     case 'add card':

@@ -1,6 +1,6 @@
 import type { StepId } from '../../session/kit/camera-data.ts'
 
-interface StepWords {
+export interface StepWords {
   readonly name: string
   /** On a button. */
   readonly doing: string
@@ -55,7 +55,7 @@ export const STEP_WORDS: Record<StepId, StepWords> = {
 
 export const READY_WORDS = {
   title: 'Make this camera ready',
-  lead: 'Four steps, once. What is found is applied to every later photo of this camera.',
+  lead: 'Done once. What is found is applied to every later photo of this camera.',
   allAtOnce: 'Open all its photos at once',
   allAtOnceLine: 'Card, salt and sweep together: they are sorted here.',
   done: 'This camera is ready.',

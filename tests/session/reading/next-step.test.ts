@@ -28,6 +28,7 @@ const step = (
     estimate: estimate(budget),
     stored: null,
     balanceKind: 'daylight',
+    hasCard: true,
     device: 'a phone',
     materialId: material,
     storedLevels: [red, 0.15, 0],

@@ -1,5 +1,6 @@
 import { signal } from '@preact/signals'
 import { describe, expect, test } from 'vitest'
+import { BALANCE_UNCERTAINTY } from '../../../src/light/grey-reference.ts'
 import type { CameraData, CameraLock } from '../../../src/session/kit/camera-data.ts'
 import {
   type CameraItems,
@@ -91,7 +92,11 @@ describe('what is stored of a camera', () => {
   test('a camera without a lock is asked for its card in each picture', () => {
     const lock = { kind: 'cannot be locked', way: 'card in picture', since: LOCK.since } as const
     const found = stored([camera({ lock }), card('g')])
-    expect(found).toMatchObject({ balanceState: null, card: null, cardInPicture: true })
+    expect(found).toMatchObject({
+      balanceState: { kind: 'automatic' },
+      card: null,
+      cardInPicture: true,
+    })
   })
 
   test('a kit of an earlier version has no entry of the camera: its known heat says the lock', () => {
@@ -126,16 +131,19 @@ describe('the card of a reading', () => {
   })
 
   test('that has moved by more than both leave open contradicts', () => {
-    const variance = 0.01 ** 2
-    const covariance = [
-      [0, 0, 0],
-      [0, variance, 0],
-      [0, 0, variance],
-    ]
+    // As a balance is made: light and noise, and a share of itself by which it errs for a glow.
+    const balance = (lnGreen: number) => ({
+      logGains: [0, lnGreen, 0],
+      covariance: [
+        [0, 0, 0],
+        [0, 0.01 ** 2 + (BALANCE_UNCERTAINTY * lnGreen) ** 2, 0],
+        [0, 0, 0.01 ** 2],
+      ],
+    })
     const [before, same, moved] = sortKit([
-      card('before', {}, { covariance }),
-      card('same', {}, { covariance, logGains: [0, 0.02, 0] }),
-      card('moved', {}, { covariance, logGains: [0, 0.06, 0] }),
+      card('before', {}, balance(0)),
+      card('same', {}, balance(0.02)),
+      card('moved', {}, balance(0.06)),
     ]).greys as never as Parameters<typeof cardMoved>[1][]
     expect(cardMoved(same!, before!)).toBeNull()
     // 0.06 over the root of two times 0.01.
