@@ -1,6 +1,7 @@
 import fc from 'fast-check'
 import { describe, expect, it } from 'vitest'
 import { encodeTransfer } from '../../src/colour/rgb-spaces.ts'
+import type { CodingSteps } from '../../src/light/exposure-sweep/frame-levels.ts'
 import type { Region } from '../../src/light/image.ts'
 import { measurePatch } from '../../src/light/patch.ts'
 import { inRegion, pixelBox } from '../../src/light/region.ts'
@@ -43,6 +44,16 @@ describe('a region is measured in linear light', () => {
     // Independent pixels: the allowance for correlation makes it too wide, never too narrow.
     expect(rms).toBeLessThan(1)
     expect(rms).toBeGreaterThan(0.1)
+  })
+
+  it('states the steps of the file where they are known', () => {
+    const image = light(200, 120, () => GLOW, { shot: 0.03 })
+    const green = (steps: CodingSteps | null) =>
+      Math.sqrt(measurePatch(image, REGION, steps).colour.covariance[1][1]) / GLOW[1]
+    // One code at G = 0.05 (code 63) is 3.1 % of the light; noise dithers it (Widrow 1956).
+    expect(green(null)).toBeGreaterThan(0.3 * 0.031)
+    expect(green({ luma: 2, chroma: 2 })).toBeLessThan(0.2 * 0.031)
+    expect(green({ luma: 6, chroma: 7 })).toBeGreaterThan(green({ luma: 2, chroma: 2 }))
   })
 
   it('is not moved by a scratch or a spark', () => {

@@ -4,8 +4,10 @@ import { decodeTransfer } from '../../../src/colour/rgb-spaces.ts'
 import { CHECK_LEAVES, checkToneCurve } from '../../../src/light/exposure-sweep/check-tone-curve.ts'
 import { measureSweep } from '../../../src/light/exposure-sweep/measure-sweep.ts'
 import { bendWeights } from '../../../src/light/exposure-sweep/response.ts'
+import type { SweepMeasurement } from '../../../src/light/exposure-sweep/sweep-result.ts'
 import {
   applyToneCurve,
+  codesFromLight,
   lightFromCode,
   type ToneCurve,
   toneCurveUncertainty,
@@ -23,6 +25,7 @@ const TONES: Record<'channel' | 'ratio', Tone> = {
   ratio: softToneOf('ratio', 1.15, 0.4),
 }
 const kept = {} as Record<'channel' | 'ratio', ToneCurve>
+const swept = {} as Record<'channel' | 'ratio', SweepMeasurement>
 
 beforeAll(() => {
   for (const kind of ['channel', 'ratio'] as const) {
@@ -34,6 +37,7 @@ beforeAll(() => {
     if (result.kind === 'refused') throw new Error(result.reason)
     // What the kit does with it: through JSON and back.
     kept[kind] = JSON.parse(JSON.stringify(result.curve))
+    swept[kind] = result
   }
 })
 
@@ -105,6 +109,33 @@ describe('a kept tone curve', () => {
         expect(Math.abs(byCause - direct)).toBeLessThan(1e-9)
       }
   })
+
+  it('errs for a later photo in part as it did for its own sweep', () => {
+    const { greenErrors, standardUncertaintyGreen } = swept.channel
+    const shared = Math.hypot(...greenErrors)
+    expect(shared).toBeGreaterThan(0.3 * standardUncertaintyGreen)
+    expect(shared).toBeLessThanOrEqual(standardUncertaintyGreen)
+    const photo = toneCurveUncertainty(kept.channel, [0.9, 0.3, 0.17]).greenErrors
+    const apart = Math.hypot(...photo.map((error, cause) => error - greenErrors[cause]!))
+    expect(apart).toBeLessThan(0.8 * Math.hypot(shared, Math.hypot(...photo)))
+    expect(swept.ratio.greenErrors).toEqual([])
+  })
+
+  it.each(['channel', 'ratio'] as const)(
+    'gives light its codes and codes their light: %s',
+    (kind) => {
+      for (const light of [
+        [0.6, 0.05, 0.02],
+        [0.2, 0.02, 0.004],
+      ] as const) {
+        const codes = Float32Array.from(codesFromLight(kept[kind], light))
+        const one = { width: 1, height: 1, space: 'display-p3' as const, codes }
+        const { rgb } = applyToneCurve(kept[kind], one)
+        for (const c of [0, 1, 2] as const)
+          expect(Math.abs(rgb[c]! / light[c] - 1)).toBeLessThan(0.01)
+      }
+    },
+  )
 
   it('keeps the flags of the file and is exact between 8-bit codes', () => {
     const image = {
