@@ -7,9 +7,11 @@ import { dngOf, jpegOf, shoot } from '../light/raw-pair/scene.ts'
 import { PHOTO_SETS, photoPath, readCamera, readTraining } from '../measured-data.ts'
 import { expect, test } from './harness.ts'
 import { practice, rangeOf, showHow } from './practice-kit.ts'
+import { leaveOut } from './unseen-camera.ts'
 
 /**
- * The whole walk of a person with a new camera, on photos of an independent renderer: the first photo,
+ * The whole walk of a person with a camera that the app has never seen, nor what it knows of cameras in
+ * general, on photos of an independent renderer: the first photo,
  * the camera made ready with its card and salt, and the next day's photo. Truth stands in truth.json.
  */
 type PhotoSet = (typeof PHOTO_SETS)[number]
@@ -43,15 +45,18 @@ async function openSound(page: Page, files: PhotoSet['files']['glow']): Promise<
 }
 
 describe('a camera made ready', () => {
-  for (const { set, glowTemperatureK, files } of sets) {
+  for (const { set, camera, glowTemperatureK, files } of sets) {
     test(`${set}: unready photo, ready camera, the next day's photo in two taps`, async ({
+      context,
       visit,
     }) => {
+      const changed = await leaveOut(context, [camera])
       const page = await visit('/')
       await page.getByRole('link', { name: /Make a camera ready/ }).waitFor()
       const words = { start: await visibleWords(page), result: 0, 'ready job': 0, kit: 0 }
       expect(words.start).toBeLessThanOrEqual(60)
       const file = await openSound(page, files.glow)
+      expect(changed()).toBeGreaterThan(0)
       words.result = await visibleWords(page)
       expect(words.result).toBeLessThanOrEqual(120)
       // Not ready, a match by eye is as good: it stands beside the figure.
