@@ -7,12 +7,21 @@ import { condition, dot, type Observation } from './conditioning.ts'
 import { readingEquation } from './glow-equations.ts'
 import type { GlowProblem } from './glow-problem.ts'
 import { colourTemperatureOf } from './measured-ratio.ts'
-import type { Advice, BudgetTerm, Contribution, GlowInput } from './types.ts'
+import type {
+  Advice,
+  BalanceState,
+  BudgetTerm,
+  Contribution,
+  GlowInput,
+  GreyBalance,
+} from './types.ts'
 
 /** Advice must promise at least this much less. */
 const WORTH_WHILE = 0.9
 /** Share of the tone curve's error that is left when a reference has red at the same level. */
 const MATCHED_REST = 0.1
+/** Share of a drift's variance that goes when the lock is seen to hold: 0.005 is left of 0.03 (balance-drift.ts). */
+const HELD_GAIN = 0.97
 /** Photos of a new reference with ordinary care: relative uncertainty of G/R. */
 const NEW_PHOTO = 0.004
 
@@ -63,6 +72,11 @@ export function advice(
     if (references > 0) add('matched level', without('tone curve', 1 - MATCHED_REST ** 2))
   }
   if (input.balance === null) add('grey reference', without('grey reference', 0.95))
+  else if (isUntried(input.balance, input.balanceState)) {
+    const ofPhotos = driftShare(posterior.problem) * part('reference photo') ** 2
+    const gone = HELD_GAIN * (part('balance drift') ** 2 + ofPhotos)
+    add('try lock', Math.sqrt(Math.max(square - gone, 0)))
+  }
   add('surface', without('surface'))
   add('more light', without('pixel noise', 0.9))
   if (tinted) add('find cause of tint', without('off locus'))
@@ -80,6 +94,18 @@ export function advice(
   if (best.predictedStandardUncertaintyK > WORTH_WHILE * standardUncertaintyK)
     return { code: 'nothing', nearK: null, predictedStandardUncertaintyK: standardUncertaintyK }
   return best
+}
+
+/** A lock that nobody has seen to hold; a card in the very picture needs none. */
+const isUntried = ({ samePicture }: GreyBalance, { kind, lock }: BalanceState): boolean =>
+  kind !== 'raw' && lock !== 'verified' && samePicture !== true
+
+/** How much of what the known heats' photos err by is the drift of their balance. */
+function driftShare({ references }: GlowProblem): number {
+  const sum = (terms: readonly { readonly variance: number }[]) =>
+    terms.reduce((all, { variance }) => all + variance, 0)
+  const own = references.flatMap(({ measured }) => measured.own)
+  return own.length === 0 ? 0 : sum(own.filter(({ term }) => term === 'balance drift')) / sum(own)
 }
 
 /** Tries each known heat as one more reference, photographed like the reading on the same surface. */

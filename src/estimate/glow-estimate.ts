@@ -49,6 +49,8 @@ export interface Advice {
     | 'sweep or raw'
     | 'matched level'
     | 'grey reference'
+    /** The card photographed once more: whether white balance holds. */
+    | 'try lock'
     | 'surface'
     | 'more light'
     | 'set white balance'

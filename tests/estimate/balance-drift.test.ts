@@ -55,3 +55,15 @@ test('what no balance fixes moves the photos of a sweep alike', () => {
   const automatic: BalanceState = { kind: 'automatic', colourTemperatureK: null }
   expect(balanceDrift(CARD, automatic, 9)).toBe(balanceDrift(CARD, automatic))
 })
+
+test('the card photographed once more is the next step where drift leaves most, and it keeps its promise', () => {
+  const at = (balanceState: BalanceState) =>
+    temperature(reading(seen(1173), { balanceState, references: [salt(0, { balanceState })] }))
+  const { advice } = at(PRESET)
+  expect(advice.code).toBe('try lock')
+  const held = at(HELD)
+  expect(held.advice.code).not.toBe('try lock')
+  // In one line, without the bends of the locus.
+  expect(advice.predictedStandardUncertaintyK / held.standardUncertaintyK).toBeGreaterThan(0.8)
+  expect(advice.predictedStandardUncertaintyK / held.standardUncertaintyK).toBeLessThan(1.25)
+})

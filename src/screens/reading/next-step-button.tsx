@@ -61,6 +61,7 @@ export function NextStepButton({
   )
   switch (step.kind) {
     case 'add card':
+    case 'card again':
       return (
         <FileButton
           primary

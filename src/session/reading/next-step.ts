@@ -16,6 +16,8 @@ export type NextStep =
   | { readonly kind: 'place card' }
   | { readonly kind: 'same settings' }
   | { readonly kind: 'add card'; readonly afterK: number }
+  /** Whether the lock holds. */
+  | { readonly kind: 'card again'; readonly afterK: number }
   | { readonly kind: 'known heat'; readonly heat: FixedPointId; readonly afterK: number }
   | { readonly kind: 'sweep'; readonly afterK: number }
   | { readonly kind: 'expose longer' }
@@ -73,6 +75,8 @@ export function nextStep(situation: Situation): NextStep {
   switch (estimate.advice.code) {
     case 'grey reference':
       return { kind: 'add card', afterK }
+    case 'try lock':
+      return { kind: 'card again', afterK }
     case 'known heat':
     case 'second known heat':
     case 'matched level':

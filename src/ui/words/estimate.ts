@@ -202,6 +202,8 @@ export function adviceSentence(
       return `A known heat photographed with red at this same level would cut this ${to}.`
     case 'grey reference':
       return `A grey card in daylight or filament light would cut this ${to}.`
+    case 'try lock':
+      return `A second photo of the card that agrees with the first would cut this ${to}.`
     case 'surface':
       return `A drilled hole or a closed kiln needs no surface: it would cut this ${to}.`
     case 'more light':

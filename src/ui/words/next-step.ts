@@ -27,6 +27,11 @@ export function nextStepWords(step: NextStep): { readonly label: string; readonl
       return { label: 'Say how white balance was set', line: 'the camera is not as it was' }
     case 'add card':
       return { label: 'Add a grey card photo', line: brings(step.afterK) }
+    case 'card again':
+      return {
+        label: 'Photograph the card again',
+        line: `if white balance has held: ${brings(step.afterK)}`,
+      }
     case 'known heat':
       return {
         label: 'Take a known heat',
