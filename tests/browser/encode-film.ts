@@ -50,7 +50,7 @@ export async function encodeFilm(browser: Browser, url: string, plan: FilmPlan):
   )
   await page.goto(`${url}/encoder`)
   await page.addScriptTag({ path: LIBRARY })
-  const download = page.waitForEvent('download')
+  const download = page.waitForEvent('download', { timeout: 0 })
   await page.evaluate(encode, plan)
   const film = await readFile(await (await download).path())
   await context.close()

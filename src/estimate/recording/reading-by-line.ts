@@ -58,7 +58,8 @@ export class LineFollower {
     // A shift of ln(G/R) shifts 1/T by the same amount everywhere.
     const common = Math.sqrt(Math.max(standardUncertaintyK ** 2 - noise ** 2, 0)) * inverse ** 2
     const predicted = this.#inverse + this.#rate * (plain - this.#at)
-    const near = Math.abs(inverse - predicted) < OTHER * inverse
+    // A film has one curve and one camera: an estimate far off is the doubt of an unknown tone curve.
+    const near = this.held || Math.abs(inverse - predicted) < OTHER * inverse
     this.#count = Number.isFinite(predicted) && near ? this.#count + 1 : 1
     const first = this.#count === 1
     const weight = 1 / this.#count

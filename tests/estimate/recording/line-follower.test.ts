@@ -48,6 +48,16 @@ describe('a curve by whole estimates', () => {
     expect(largest).toBeLessThan(1)
   })
 
+  test('of a film takes no estimate for another camera, however far off', () => {
+    const [film, live] = [new LineFollower(true), new LineFollower()]
+    for (const follower of [film, live]) {
+      follower.follow(lineAt(1300), lnRatioAt(1300))
+      follower.follow(lineAt(1290, -300), lnRatioAt(1290))
+    }
+    expectClose(film.read(lnRatioAt(1290), 0)!.temperatureK, 1290, 1e-6)
+    expectClose(live.read(lnRatioAt(1290), 0)!.temperatureK, 990, 1e-6)
+  })
+
   test('keeps noise and what shifts the whole curve apart', () => {
     const follower = new LineFollower()
     follower.follow(lineAt(1200), lnRatioAt(1200))
