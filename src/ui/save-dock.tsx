@@ -2,12 +2,12 @@ import { type Signal, useSignal } from '@preact/signals'
 import type { ComponentChildren } from 'preact'
 import { useRef } from 'preact/hooks'
 import type { Log } from '../log/schema/types.ts'
+import { MayBeCleared } from './may-be-cleared.tsx'
 import { go } from './router.ts'
 import { mayBeCleared } from './settings.ts'
 import { say } from './spoken.tsx'
 import { TextField } from './text-field.tsx'
 import { useSavingInPlace } from './use-saving.ts'
-import { MAY_BE_CLEARED } from './words/storage.ts'
 
 /** Name, notes, and the one large button. "Saved" appears when the transaction has completed. */
 export function SaveDock({
@@ -120,7 +120,7 @@ export function SaveDock({
             Can that be true?
           </a>
         )}
-        {clearable.value && <p class="small soft">{MAY_BE_CLEARED}</p>}
+        {clearable.value && <MayBeCleared />}
         <div class="row">
           <button type="button" class="grow" onClick={() => dialog.current?.showModal()}>
             {object.value || notes.value ? object.value || 'Notes' : 'Name, notes'}

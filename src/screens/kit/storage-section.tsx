@@ -16,6 +16,9 @@ export function KitStorageSection() {
         <StorageFacts what="On this device" status={status} />
       </dl>
       <AskToKeep model={model} />
+      <a class="button" href="/log/keeping">
+        Make a backup
+      </a>
     </>
   )
 }

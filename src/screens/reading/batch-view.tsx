@@ -3,6 +3,7 @@ import type { BatchModel, BatchRow } from '../../session/reading/batch-model.ts'
 import { saysNothing } from '../../session/reading/next-step.ts'
 import { useServices } from '../../session/services.ts'
 import { MaterialPicker } from '../../ui/material-picker.tsx'
+import { MayBeCleared } from '../../ui/may-be-cleared.tsx'
 import { TemperatureFigure } from '../../ui/quantity.tsx'
 import { go } from '../../ui/router.ts'
 import { mayBeCleared } from '../../ui/settings.ts'
@@ -14,7 +15,6 @@ import { NO_NUMBER } from '../../ui/words/estimate.ts'
 import { BELOW_RANGE } from '../../ui/words/measurement.ts'
 import { IT_GLOWS } from '../../ui/words/next-step.ts'
 import { photoRefusalNotice } from '../../ui/words/photo-refusals.ts'
-import { MAY_BE_CLEARED } from '../../ui/words/storage.ts'
 import style from './batch.module.css'
 
 /** Separate photos as a table: all saved with one tap, what failed with its reason. */
@@ -72,7 +72,7 @@ export function BatchView({ model, onClose }: { model: BatchModel; onClose: () =
             {failure.value}
           </p>
         )}
-        {clearable.value && <p class="small soft">{MAY_BE_CLEARED}</p>}
+        {clearable.value && <MayBeCleared />}
         {!stated && <p class="soft">Choose the surface first.</p>}
         <button
           type="button"

@@ -30,7 +30,8 @@ export function importedSentence({ added, changed, kept, pictures }: ImportRepor
 
 export const PERSISTENCE_WORDS = {
   kept: 'kept until you delete it',
-  mayGo: 'the browser may clear it when space runs short',
+  mayGo:
+    'the browser may clear it when space runs short, or after weeks without a visit unless installed',
   unknown: 'this browser does not say',
 } as const
 
@@ -60,6 +61,9 @@ export function listReminder({ missing, unsavedElsewhere }: StorageStatus): stri
     : 'Storage'
 }
 
-/** At the first save, where the browser has not promised to keep what is stored. */
+/**
+ * Common practice of browsers: some clear what a site has stored after weeks without a visit, unless
+ * it is installed; all may when space runs out.
+ */
 export const MAY_BE_CLEARED =
-  'The browser may clear it when space runs out: export the log now and then.'
+  'The browser may clear it after weeks without a visit, unless installed.'
