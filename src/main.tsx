@@ -30,8 +30,15 @@ const log = import('./log/open-log.ts').then(({ openLog }) =>
     },
   }),
 )
-// Screens that need the log say why it is missing; here it must only not count as unhandled.
-log.catch(() => undefined)
+log
+  .then(async () => {
+    // Chosen once, it is written whatever screen is open: see BACKUP_FILE_FLAG.
+    if (localStorage.getItem('glowbook.backup-file')) {
+      ;(await import('./session/log/backup-file.ts')).backupFile(log)
+    }
+  })
+  // Screens that need the log say why it is missing; here it must only not count as unhandled.
+  .catch(() => undefined)
 const now = () => new Date()
 const services: Services = {
   log,

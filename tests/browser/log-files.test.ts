@@ -40,6 +40,28 @@ describe('files', () => {
     await page.goto('/log')
     await page.locator('.log_log-row').first().waitFor()
     expect(await page.getByText(/on this device only/).count()).toBe(0)
+
+    // A file chosen once is kept up to date. No dialog of the system opens here: a file of the private
+    // file system stands for it, with the same handle.
+    await page.addInitScript(() => {
+      Object.assign(globalThis, {
+        showSaveFilePicker: async () =>
+          (await navigator.storage.getDirectory()).getFileHandle('kept.zip', { create: true }),
+      })
+    })
+    await page.goto('/log/keeping')
+    await page.getByRole('button', { name: 'Keep a backup file up to date' }).click()
+    await page.getByText(/holds all there is/).waitFor()
+    await clean(page)
+    const kept = await page.evaluate(async () => {
+      const root = await navigator.storage.getDirectory()
+      const file = await (await root.getFileHandle('kept.zip')).getFile()
+      return [...new Uint8Array(await file.arrayBuffer())]
+    })
+    expect(Object.keys(unzipSync(Uint8Array.from(kept))).join()).toMatch(/log.*\.json/)
+    // The handle is remembered: after a reload it is still the file that is written.
+    await page.reload()
+    await page.getByText(/holds all there is/).waitFor()
   })
 
   test('a file is looked at before anything changes; where it differs, the person chooses', async ({

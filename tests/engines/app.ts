@@ -1,3 +1,4 @@
+import { slowness } from '../../scripts/machine-speed.mjs'
 import type { EnginePage } from './driver.ts'
 
 /** What a person does in the app, said once for all engines. */
@@ -6,8 +7,13 @@ export interface App {
   /** Presses the first control on show with this name. */
   press(name: string | RegExp): Promise<void>
   choose(label: string, value: string): Promise<void>
-  /** Gives files to the file input of the screen on show. */
-  giveFiles(files: readonly GivenFile[], accept: string): Promise<void>
+  fill(label: string, text: string): Promise<void>
+  /** Gives files to the file input on show that takes such files or is called so. */
+  giveFiles(files: readonly GivenFile[], called: string): Promise<void>
+  /** From now on files that leave the app are kept in the page: see {@link leftFile}. */
+  catchFiles(): Promise<void>
+  /** The next file that has left the app. */
+  leftFile(): Promise<GivenFile>
   /** Waits until the text stands on the screen. */
   see(text: string | RegExp): Promise<void>
   /** The text of the first element on show that fits and, where a text is wanted, holds it. */
@@ -32,7 +38,7 @@ const HELPERS = `
 const pattern = (text: string | RegExp): [string, string | null] =>
   typeof text === 'string' ? [text, null] : [text.source, text.flags]
 
-const TRIES = 100
+const TRIES = 100 * slowness()
 const BETWEEN_MS = 400
 const pause = () => new Promise((done) => setTimeout(done, BETWEEN_MS))
 
@@ -92,12 +98,55 @@ export function appIn(page: EnginePage, url: string): App {
         label,
         value,
       )),
-    giveFiles: async (files, accept) =>
+    fill: async (label, text) =>
       void (await until(
-        `a file input for ${accept}`,
-        `const [given, accept] = args
+        label,
+        `const [label, text] = args
+        const input = [...document.querySelectorAll('input, textarea')].find((i) => shown(i) &&
+          ((i.getAttribute('aria-label') || '') + [...(i.labels || [])].map((l) => l.textContent)).includes(label))
+        if (!input) return false
+        input.value = text
+        input.dispatchEvent(new Event('input', { bubbles: true }))
+        input.dispatchEvent(new Event('change', { bubbles: true }))
+        return true`,
+        label,
+        text,
+      )),
+    catchFiles: () =>
+      page.run(`
+        globalThis.left = []
+        const make = URL.createObjectURL
+        const blobs = new Map()
+        URL.createObjectURL = (blob) => {
+          const url = make.call(URL, blob)
+          blobs.set(url, blob)
+          return url
+        }
+        // No share sheet and no dialog of the browser: there is nobody to answer them.
+        Object.defineProperty(navigator, 'canShare', { value: undefined, configurable: true })
+        HTMLAnchorElement.prototype.click = function () {
+          if (this.download) globalThis.left.push({ name: this.download, blob: blobs.get(this.href) })
+          else this.dispatchEvent(new MouseEvent('click', { bubbles: true, cancelable: true }))
+        }`),
+    async leftFile() {
+      const { base64, ...file } = await until<{ name: string; type: string; base64: string }>(
+        'a file that leaves',
+        `const left = globalThis.left.shift()
+        if (!left) return null
+        const bytes = new Uint8Array(await left.blob.arrayBuffer())
+        let text = ''
+        for (const byte of bytes) text += String.fromCharCode(byte)
+        return { name: left.name, type: left.blob.type, base64: btoa(text) }`,
+      )
+      return { ...file, bytes: new Uint8Array(Buffer.from(base64, 'base64')) }
+    },
+    giveFiles: async (files, called) =>
+      void (await until(
+        `a file input for ${called}`,
+        `const [given, called] = args
         const input = [...document.querySelectorAll('input[type=file]')].find((i) =>
-          (i.accept || '').includes(accept) && (given.length < 2 || i.multiple) && !i.closest('[hidden]'))
+          ((i.accept || '').includes(called) || [...i.labels].some((l) => l.textContent.includes(called))) &&
+          (given.length < 2 || i.multiple) && !i.closest('[hidden]'))
         if (!input) return false
         const transfer = new DataTransfer()
         for (const { name, type, base64 } of given) {
@@ -112,7 +161,7 @@ export function appIn(page: EnginePage, url: string): App {
           type,
           base64: Buffer.from(bytes).toString('base64'),
         })),
-        accept,
+        called,
       )),
     see: async (text) =>
       void (await until(

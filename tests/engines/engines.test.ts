@@ -1,30 +1,12 @@
-import { readFileSync } from 'node:fs'
 import { fileURLToPath } from 'node:url'
 import { afterAll, beforeAll, describe, expect, test } from 'vitest'
 import { serve } from '../../scripts/server.mjs'
-import { P3_COLORANTS, writeIccProfile } from '../making/write-icc.ts'
 import { type App, appIn } from './app.ts'
 import { ENGINES, type EnginePage } from './driver.ts'
+import { JOURNEYS, saveReading } from './journeys.ts'
 
 const builtApp = fileURLToPath(new URL('../../dist', import.meta.url))
-const photo = (name: string) =>
-  new Uint8Array(readFileSync(new URL(`../data/photos/${name}`, import.meta.url)))
-
-/** The same codes said to be Display P3, as most phones of one maker store them. */
-function inDisplayP3(jpeg: Uint8Array): Uint8Array {
-  const profile = writeIccProfile('Display P3', P3_COLORANTS, 'parametric')
-  const head = new TextEncoder().encode('ICC_PROFILE\0')
-  const length = 2 + head.length + 2 + profile.length
-  const segment = [0xff, 0xe2, length >> 8, length & 255, ...head, 1, 1, ...profile]
-  return new Uint8Array([...jpeg.subarray(0, 2), ...segment, ...jpeg.subarray(2)])
-}
-
-const GLOW = photo('set1-glow-3.jpg')
-const PHOTOS = [
-  { name: 'an sRGB photo', file: GLOW },
-  { name: 'a Display P3 photo', file: inDisplayP3(GLOW) },
-]
-/** Figures by photo and engine: they must be the same to the last digit shown. */
+/** Figures by journey and engine: they must be the same to the last digit shown. */
 const figures = new Map<string, Map<string, string>>()
 
 for (const engine of ENGINES) {
@@ -48,25 +30,19 @@ for (const engine of ENGINES) {
       await server.close()
     })
 
-    test.each(PHOTOS)('$name is read', async ({ name, file }) => {
-      await app.open()
-      await app.giveFiles([{ name: 'glow.jpg', type: 'image/jpeg', bytes: file }], 'image')
-      const figure = await app.textOf('.temperature', /\d/)
-      const by = figures.get(name) ?? new Map<string, string>()
-      figures.set(name, by.set(engine.name, figure.replace(/\s+/g, ' ')))
+    test.each(Object.entries(JOURNEYS))('%s', async (title, journey) => {
+      const figure = await journey(app)
+      if (figure === undefined) return
+      const by = figures.get(title) ?? new Map<string, string>()
+      figures.set(title, by.set(engine.name, figure))
       expect(figure).toMatch(/\d/)
-      // The next one begins with nothing open: putting a photo away takes a moment after the press.
-      await app.press('New photo')
-      await page.run(`
-        for (const name of await caches.keys()) if (name.includes('in-hand')) await caches.delete(name)`)
     })
 
     test('a practice reading is saved, kept twice, and there after a reload', async () => {
       await app.open()
       await app.press(/Practice photo/)
       await app.textOf('.temperature')
-      await app.press('Save reading')
-      await app.see('Saved.')
+      await saveReading(app)
       await app.open('/log')
       await app.textOf('.log_log-row')
       const segments = await page.run<number>(`

@@ -5,7 +5,6 @@ import type { Database } from '../store/database.ts'
 import { STATE_KEY, type State } from '../store/state.ts'
 import { type Journal, journalInto, TURN_KEY, type TurnRow } from './journal.ts'
 import type { JournalContent, Keeper } from './keeper.ts'
-import { restoreFrom } from './restore.ts'
 import { snapshotDue, takeSnapshot } from './snapshot.ts'
 
 export interface StartedJournal {
@@ -26,6 +25,9 @@ export interface JournalOptions {
   readonly onFailed: () => void
 }
 
+/** Hardly ever needed: it comes when it is. */
+const restoring = () => import('./restore.ts')
+
 /** An empty database waits for the journal; one that holds something is looked after meanwhile. */
 export async function startJournal(
   db: Database,
@@ -45,7 +47,13 @@ export async function startJournal(
     const kept = await keeper
     const found = (await kept?.look().catch(() => null)) ?? null
     if (kept && found && found.turn > 0 && found.version === DATABASE_VERSION) {
-      const readings = await restoreFrom(db, kept, found.epoch, null, found.turn)
+      const readings = await (await restoring()).restoreFrom(
+        db,
+        kept,
+        found.epoch,
+        null,
+        found.turn,
+      )
       turn = { epoch: found.epoch, turn: found.turn }
       listed = readings ?? listed
       restored = readings !== null
@@ -64,7 +72,13 @@ export async function startJournal(
     if (found?.epoch === turn.epoch && found.version === DATABASE_VERSION) {
       const here = await turnOf(db)
       if (found.turn > here.turn) {
-        const readings = await restoreFrom(db, kept, turn.epoch, here.turn, found.turn)
+        const readings = await (await restoring()).restoreFrom(
+          db,
+          kept,
+          turn.epoch,
+          here.turn,
+          found.turn,
+        )
         if (readings !== null) onRestored(readings)
       }
     }

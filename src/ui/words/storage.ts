@@ -67,3 +67,12 @@ export function listReminder({ missing, unsavedElsewhere }: StorageStatus): stri
  */
 export const MAY_BE_CLEARED =
   'The browser may clear it after weeks without a visit, unless installed.'
+
+/** A backup file that is kept up to date, by how it stands. */
+export const BACKUP_FILE_WORDS = {
+  none: 'Choose a file once: it is written again a minute after each change.',
+  kept: 'holds all there is. Written again a minute after each change.',
+  writing: 'is being written …',
+  'not allowed': 'is behind. The browser has to be asked again.',
+  failed: 'could not be written; what it held before is still there.',
+} as const

@@ -9,6 +9,7 @@ import { showLocalMoment } from '../../../ui/words/dates.ts'
 import { readingsWord, showCount } from '../../../ui/words/log.ts'
 import { checkedSentence } from '../../../ui/words/storage.ts'
 import { ProgressLine } from '../progress-line.tsx'
+import { BackupFileSection } from './backup-file-section.tsx'
 
 /** Whether the browser keeps the log, how much room it takes, and what no backup holds yet. */
 export function StorageSection({ status }: { status: StatusModel }) {
@@ -32,6 +33,7 @@ export function StorageSection({ status }: { status: StatusModel }) {
         </dd>
       </dl>
       <AskToKeep model={status} />
+      <BackupFileSection />
       <CheckRecords />
     </section>
   )

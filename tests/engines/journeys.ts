@@ -1,0 +1,177 @@
+import { readFileSync } from 'node:fs'
+import { unzipSync } from 'fflate'
+import { expect } from 'vitest'
+import { practiceSpectra } from '../../src/sources/practice/practice-spectra.ts'
+import { sweepPhotos } from '../making/sweep-photos.ts'
+import { P3_COLORANTS, writeIccProfile } from '../making/write-icc.ts'
+import { photoPath } from '../measured-data.ts'
+import { dngOf, forgeMosaic } from '../sources/raw/forge-dng.ts'
+import type { App, GivenFile } from './app.ts'
+
+/** A walk through the app; what it returns is a figure that must be the same in every engine. */
+export type Journey = (app: App) => Promise<string | undefined>
+
+const jpeg = (bytes: Uint8Array, name = 'glow.jpg'): GivenFile => ({
+  name,
+  type: 'image/jpeg',
+  bytes,
+})
+const photo = (name: string) => new Uint8Array(readFileSync(photoPath(name)))
+const practice = () =>
+  jpeg(new Uint8Array(readFileSync(new URL('../../dist/practice/forge-bar.jpg', import.meta.url))))
+
+/** The same codes said to be Display P3, as most phones of one maker store them. */
+function inDisplayP3(file: Uint8Array): Uint8Array {
+  const profile = writeIccProfile('Display P3', P3_COLORANTS, 'parametric')
+  const head = new TextEncoder().encode('ICC_PROFILE\0')
+  const length = 2 + head.length + 2 + profile.length
+  const segment = [0xff, 0xe2, length >> 8, length & 255, ...head, 1, 1, ...profile]
+  return new Uint8Array([...file.subarray(0, 2), ...segment, ...file.subarray(2)])
+}
+
+const oneLine = (text: string) => text.replace(/\s+/g, ' ').trim()
+/** The figure with its range, once it stands there. */
+const figure = async (app: App) => oneLine(await app.textOf('.temperature', /\d/))
+
+/** The next journey begins with nothing open: putting a photo away takes a moment after the press. */
+async function putAway(app: App): Promise<void> {
+  await app.press('New photo')
+  await app.page.run(`
+    for (const name of await caches.keys()) if (name.includes('in-hand')) await caches.delete(name)`)
+}
+
+const readPhotos =
+  (
+    files: () => readonly GivenFile[],
+    more: (app: App) => Promise<void> = async () => {},
+  ): Journey =>
+  async (app) => {
+    await app.open()
+    await app.giveFiles(files(), 'image')
+    await figure(app)
+    await more(app)
+    const read = await figure(app)
+    await putAway(app)
+    return read
+  }
+
+/** Where no surface was ever said it is asked at the save. */
+export async function saveReading(app: App): Promise<void> {
+  await app.press('Save reading')
+  const asked = await app.page.run<boolean>(
+    "return document.querySelector('dialog[open] select') !== null",
+  )
+  if (asked) {
+    await app.choose('Surface', 'cavity')
+    await app.page.run("document.querySelector('dialog[open] button[type=submit]').click()")
+  }
+  await app.see('Saved.')
+}
+
+const asCavity = async (app: App) => {
+  await app.press('What it is, how it was taken')
+  await app.choose('White balance of the photo', 'daylight')
+  await app.choose('Surface', 'cavity')
+}
+
+const GLOW = photo('set1-glow-3.jpg')
+
+/** By title. */
+export const JOURNEYS: Record<string, Journey> = {
+  'an sRGB photo is read': readPhotos(() => [jpeg(GLOW)]),
+
+  'a Display P3 photo is read': readPhotos(() => [jpeg(inDisplayP3(GLOW))]),
+
+  'a photo is read with a grey card': readPhotos(
+    () => [jpeg(GLOW)],
+    async (app) => {
+      await asCavity(app)
+      await app.giveFiles([jpeg(photo('set1-card.jpg'), 'card.jpg')], 'Open a photo of the card')
+      await app.choose('Light on the card', 'D65')
+      await app.page.run('await new Promise((drawn) => setTimeout(drawn, 500))')
+    },
+  ),
+
+  'an exposure sweep is read': readPhotos(
+    () => sweepPhotos([0, -1.5, -3, -4.5, -6, -7.5]).map(({ bytes, name }) => jpeg(bytes, name)),
+    async (app) => {
+      await app.see('Exposure sweep')
+      await asCavity(app)
+    },
+  ),
+
+  'a raw photo is read': readPhotos(() => {
+    const size = { width: 300, height: 226 }
+    const bytes = new Uint8Array(dngOf(forgeMosaic(size.width, size.height), size))
+    return [{ name: 'glow.dng', type: 'image/x-adobe-dng', bytes }]
+  }),
+
+  'a known heat is kept in the kit': async (app) => {
+    await app.open('/kit/known-heat/thermocouple')
+    await app.fill('It shows', '920')
+    await app.giveFiles([practice()], 'image')
+    await app.choose('White balance of the photo', 'daylight')
+    await app.choose('Surface that is read', 'cavity')
+    const worth = oneLine(await app.textOf('[aria-busy=false] .kit_narrows', /\d/))
+    await app.press('Keep in the kit')
+    await app.see('Kept in the kit.')
+    await app.open('/kit')
+    await app.see('Thermocouple')
+    return worth
+  },
+
+  'a spectrum is read': async (app) => {
+    const { lamp, glow } = practiceSpectra()
+    const table = (name: string, text: string): GivenFile => ({
+      name,
+      type: 'text/csv',
+      bytes: new TextEncoder().encode(text),
+    })
+    await app.open('/reading/spectrum')
+    await app.giveFiles([table('lamp.csv', lamp.text)], 'csv')
+    await app.see(/Trusted from/)
+    await app.press('On to the glow')
+    await app.giveFiles([table('glow.csv', glow.text)], 'csv')
+    await app.textOf('.temperature:not(.lamp_lamp)', /\d/)
+    await app.choose('Surface', 'cavity')
+    return oneLine(await app.textOf('.temperature:not(.lamp_lamp)', /\d/))
+  },
+
+  'the chart leaves as a picture and as a drawing': async (app) => {
+    await app.open('/chart')
+    await app.catchFiles()
+    await app.press(/^SVG$/)
+    const drawing = await app.leftFile()
+    expect(new TextDecoder().decode(drawing.bytes)).toContain('</svg>')
+    await app.press(/^PNG$/)
+    const picture = await app.leftFile()
+    expect([...picture.bytes.subarray(1, 4)]).toEqual([0x50, 0x4e, 0x47])
+    return undefined
+  },
+
+  'the log leaves as a file, is emptied, and comes back': async (app) => {
+    await app.open()
+    await app.press(/Practice photo/)
+    await app.textOf('.temperature', /\d/)
+    await saveReading(app)
+    await app.open('/log/keeping')
+    await app.catchFiles()
+    await app.press(/^ZIP$/)
+    await app.press('Make the file')
+    await app.press('Save it')
+    const file = await app.leftFile()
+    const parts = Object.entries(unzipSync(file.bytes))
+    expect(parts.some(([name]) => /log.*\.json$/.test(name))).toBe(true)
+    await app.press('Empty the log')
+    await app.fill('to go on', 'empty')
+    // The fold is called like its button.
+    await app.page.run("document.querySelector('details[open] button.danger').click()")
+    await app.see('The log is empty.')
+    await app.giveFiles([file], 'zip')
+    await app.press('Import it')
+    await app.see(/Imported: \d+ added/)
+    await app.open('/log')
+    await app.textOf('.log_log-row')
+    return undefined
+  },
+}

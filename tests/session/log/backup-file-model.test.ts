@@ -1,0 +1,99 @@
+import { afterEach, expect, test } from 'vitest'
+import type { BackupPlace } from '../../../src/log/export/backup-place.ts'
+import { createBackupFileModel } from '../../../src/session/log/backup-file-model.ts'
+import { closeTestLogs, draft, openTestLog } from '../../log/opening.ts'
+
+afterEach(closeTestLogs)
+
+/** A file on a disk that may be full, in a browser that may refuse. */
+function disk() {
+  const at = {
+    content: '',
+    full: false,
+    allowed: true,
+    stored: undefined as BackupPlace | undefined,
+  }
+  const place = {
+    name: 'backup.zip',
+    queryPermission: async () => (at.allowed ? 'granted' : 'prompt'),
+    requestPermission: async () => {
+      at.allowed = true
+      return 'granted'
+    },
+    async createWritable() {
+      let coming = ''
+      return {
+        write: async (bytes: Uint8Array) => {
+          if (at.full) throw new DOMException('full', 'QuotaExceededError')
+          coming += new TextDecoder('latin1').decode(bytes)
+        },
+        close: async () => {
+          at.content = coming
+        },
+        abort: async () => {},
+      }
+    },
+  } as unknown as BackupPlace
+  const places = {
+    pickBackupPlace: async () => place,
+    storedPlace: async () => at.stored,
+    storePlace: async (to: BackupPlace | null) => {
+      at.stored = to ?? undefined
+    },
+  }
+  return { at, places }
+}
+
+test('a chosen file holds the log, and again after a change, without a tap', async () => {
+  const { at, places } = disk()
+  const log = await openTestLog()
+  await log.add(draft())
+  const model = createBackupFileModel(Promise.resolve(log), places, 0)
+  await model.choose()
+  expect(model.state.value).toEqual({ kind: 'kept', name: 'backup.zip' })
+  const { unsavedElsewhere, lastBackup } = await log.status()
+  expect([unsavedElsewhere, lastBackup?.readings]).toEqual([0, 1])
+  const before = at.content
+  const { id } = await log.add(draft())
+  await expect.poll(() => at.content).not.toBe(before)
+  await expect.poll(async () => (await log.status()).unsavedElsewhere).toBe(0)
+  await model.forget()
+  const last = at.content
+  await log.remove([id])
+  await model.settled()
+  expect(at.content).toBe(last)
+  expect(at.stored).toBeUndefined()
+})
+
+test('what cannot be written leaves the former backup, says so, and counts as no backup', async () => {
+  const { at, places } = disk()
+  const log = await openTestLog()
+  await log.add(draft())
+  const model = createBackupFileModel(Promise.resolve(log), places)
+  await model.choose()
+  const before = at.content
+  at.full = true
+  await log.add(draft())
+  await model.update()
+  expect(model.state.value).toMatchObject({ kind: 'failed', name: 'backup.zip' })
+  expect(at.content).toBe(before)
+  expect((await log.status()).unsavedElsewhere).toBe(1)
+  at.full = false
+  await model.update()
+  expect(model.state.value.kind).toBe('kept')
+})
+
+test('a browser that wants to be asked again is asked by a tap, not before', async () => {
+  const { at, places } = disk()
+  const log = await openTestLog()
+  await log.add(draft())
+  at.stored = await places.pickBackupPlace()
+  at.allowed = false
+  const model = createBackupFileModel(Promise.resolve(log), places)
+  await model.settled()
+  expect(model.state.value).toEqual({ kind: 'not allowed', name: 'backup.zip' })
+  expect(at.content).toBe('')
+  await model.update()
+  expect(model.state.value.kind).toBe('kept')
+  expect(at.content).not.toBe('')
+})
