@@ -33,8 +33,12 @@ describe('a single photo with a grey card', () => {
     read = singlePhotos(someCameras(), { draws: 1, channelShares, drawCamera })
   }, PATIENCE_MS)
 
-  test.each(SHARES.map(([name], i) => [name, i] as const))('with curves %s', (_, i) => {
+  test.each(SHARES.map(([name], i) => [name, i] as const))('with curves %s', (name, i) => {
     const { coverage95, widthOverRms, biasK, rmsK } = read[i]!
+    console.log(
+      `single photos, ${name}: coverage ${coverage95.toFixed(3)}, half-width / rms ${widthOverRms.toFixed(2)}, ` +
+        `mean error ${biasK.toFixed(0)} K, rms ${rmsK.toFixed(0)} K`,
+    )
     // 78 readings: a coverage of 0.95 is known to 0.025.
     expect(coverage95).toBeGreaterThan(0.9)
     expect(widthOverRms).toBeLessThan(2.8)

@@ -1,6 +1,8 @@
 /** What the kit holds of a photo's camera, and what a reload brought back, put into the choices. */
 import { batch, type ReadonlySignal, type Signal } from '@preact/signals'
 import type { GreyBalance } from '../../estimate/types.ts'
+import { diagonal } from '../../numerics/matrix3.ts'
+import { addMatrices } from '../../numerics/statistics.ts'
 import type { Photo } from '../../sources/photo/photo.ts'
 import { profileOf } from '../kit/camera-profile.ts'
 import { findCard, frameAt, LAMP_ON_CARD } from './find-card.ts'
@@ -52,7 +54,7 @@ export function storedPieces(
  * both.
  */
 export function balanceInUse(
-  { balance, greySource }: Pick<GreyModel, 'balance' | 'greySource'>,
+  { balance, greySource, shading }: Pick<GreyModel, 'balance' | 'greySource' | 'shading'>,
   found: StoredForPhoto | null,
   pair: Pick<RawPairModel, 'id' | 'result'> | null = null,
 ): GreyBalance | null {
@@ -63,10 +65,14 @@ export function balanceInUse(
   if (!mine) return null
   return {
     ...mine,
+    covariance: addMatrices(mine.covariance, byShading(shading.value)),
     ...(greySource.value.kind === 'this photo' && { samePicture: true }),
     ...(found?.heldSince !== undefined && found.card && { id: found.card.balance.id }),
   }
 }
+
+/** Covariance of the gains by the lens; of blue twice as much. */
+const byShading = (sd: number) => diagonal([0, sd ** 2, (2 * sd) ** 2])
 
 /** The choices of a photo whose lock two cards have shown to hold, unless the person says otherwise. */
 export function withHeldLock(choices: Choices, found: StoredForPhoto | null): Choices {

@@ -10,6 +10,7 @@ import type {
   WindowSlope,
 } from '../../estimate/types.ts'
 import type { LinearColour, Region } from '../../light/image.ts'
+import { fieldRadius } from '../../light/lens-shading.ts'
 import type { PhotoMeasurement } from '../../light/measure-photo.ts'
 import { UNKNOWN_SLOPE_UNCERTAINTY } from '../../physics/emissivity.ts'
 import { logEmissivityRatio, materialById } from '../../physics/materials.ts'
@@ -122,10 +123,5 @@ export function levelConditions(
 ): LevelConditions | null {
   const { exposureSeconds, iso, fNumber } = facts
   if (exposureSeconds === null || iso === null || fNumber === null) return null
-  const fromCentre = Math.hypot(
-    region.x + region.width / 2 - width / 2,
-    region.y + region.height / 2 - height / 2,
-  )
-  const fieldRadius = Math.min(fromCentre / (Math.hypot(width, height) / 2), 1)
-  return { exposureSeconds, iso, fNumber, fieldRadius }
+  return { exposureSeconds, iso, fNumber, fieldRadius: fieldRadius(region, { width, height }) }
 }

@@ -1,4 +1,5 @@
 import type { Signal } from '@preact/signals'
+import { FAR_APART } from '../../light/lens-shading.ts'
 import type { StoredGrey } from '../../session/kit/stored-items.ts'
 import { firstCardFrame } from '../../session/reading/find-card.ts'
 import type { ReadingModel } from '../../session/reading/reading-model-type.ts'
@@ -6,7 +7,7 @@ import { CardLightPicker } from '../card-light-picker.tsx'
 import { FileButton, PHOTO_TYPES } from '../file-button.tsx'
 import { Notices } from '../notices.tsx'
 import { SelectField } from '../select-field.tsx'
-import { greyNotice, OTHER_CHANNELS } from '../words/grey-findings.ts'
+import { cardFarNotice, greyNotice, OTHER_CHANNELS } from '../words/grey-findings.ts'
 import { KeepGrey } from './store-grey.tsx'
 
 /** The grey reference: from the kit, in this photo, or in another photo. */
@@ -69,6 +70,9 @@ export function GreyPanel({
             }}
           />
           {card && model.cardPlaced.value && <Notices notices={card.findings.map(greyNotice)} />}
+          {model.balance.value && model.shading.value > FAR_APART && (
+            <Notices notices={[cardFarNotice(model.shading.value)]} />
+          )}
           {model.cardOfOtherChannels.value && <Notices notices={[OTHER_CHANNELS]} />}
           {card && !card.refused && <KeepGrey model={model} />}
         </>

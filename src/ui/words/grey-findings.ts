@@ -9,6 +9,13 @@ export const OTHER_CHANNELS: Notice = {
   todo: 'Photograph the card the same way as the glow: both raw, or both ordinary.',
 }
 
+/** Standard uncertainty of ln(G/R) by the lens, between card and glow. */
+export const cardFarNotice = (shading: number): Notice => ({
+  weight: 'note',
+  title: 'Glow and card lie far apart in the picture',
+  todo: `A lens colours middle and corners differently, by about ${(100 * shading).toFixed(1)} %. The ± allows for it; put the card beside the glow.`,
+})
+
 /** A card was chosen, but nothing could be taken from it yet. */
 export const CARD_NOT_COUNTED: Notice = {
   weight: 'warn',

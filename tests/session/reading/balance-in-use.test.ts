@@ -1,6 +1,7 @@
 import { signal } from '@preact/signals'
 import { describe, expect, it } from 'vitest'
 import type { GreyBalance } from '../../../src/estimate/types.ts'
+import { lensShading } from '../../../src/light/lens-shading.ts'
 import { balanceInUse } from '../../../src/session/reading/apply-stored.ts'
 import type { RawPairModel } from '../../../src/session/reading/raw-pair-model.ts'
 import { CARD } from '../../estimate/inputs.ts'
@@ -11,7 +12,9 @@ const pair = {
   result: signal({ kind: 'measured', balance: gains }),
 } as unknown as RawPairModel
 const grey = (balance: GreyBalance | null, kind: string) =>
-  ({ balance: signal(balance), greySource: signal({ kind }) }) as Parameters<typeof balanceInUse>[0]
+  ({ balance: signal(balance), greySource: signal({ kind }), shading: signal(0) }) as Parameters<
+    typeof balanceInUse
+  >[0]
 const withCard = (kind: string) => grey(CARD, kind)
 const without = grey(null, 'none')
 
@@ -19,6 +22,16 @@ describe('the balance that a photo is read by', () => {
   it('is that of its card, which moves with the glow in the very picture', () => {
     expect(balanceInUse(withCard('this photo'), null, pair)).toEqual({ ...CARD, samePicture: true })
     expect(balanceInUse(withCard('kept'), null, pair)).toEqual(CARD)
+  })
+
+  it('is less sure where card and glow lie far apart in the picture', () => {
+    // From the middle to three quarters of the way to the corner.
+    const shading = lensShading(0, 0.75, 'display-p3')
+    const far = balanceInUse({ ...withCard('kept'), shading: signal(shading) }, null)!
+    expect(shading).toBeCloseTo(0.01125, 9)
+    expect(far.covariance[1][1]).toBeCloseTo(CARD.covariance[1][1] + shading ** 2, 12)
+    expect(far.covariance[2][2]).toBeCloseTo(CARD.covariance[2][2] + 4 * shading ** 2, 12)
+    expect(far.logGains).toEqual(CARD.logGains)
   })
 
   it('is without a card that which the raw picture of the shot gives', () => {
