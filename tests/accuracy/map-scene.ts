@@ -91,9 +91,9 @@ function coded(
   coding: MapPhoto['coding'],
 ): Float32Array {
   if (coding === null) return codes.map((code) => Math.round(code * 65535) / 65535)
-  const bytes = Uint8Array.from(codes, (code) => Math.round(255 * code))
+  const bytes = new Uint8Array(codes.map((code) => Math.round(255 * code)))
   const { data } = decodeJpeg(encodeJpeg(bytes, width, height, coding))
-  return Float32Array.from(data, (code) => code / 255)
+  return new Float32Array(data).map((code) => code / 255)
 }
 
 function blurred(light: Float64Array, width: number, height: number, sd: number): void {

@@ -112,7 +112,7 @@ export function photographBar(
     width: WIDTH,
     height: HEIGHT,
     space: 'display-p3',
-    codes: Float32Array.from(data, (code) => code / 255),
+    codes: new Float32Array(data).map((code) => code / 255),
   }
 }
 

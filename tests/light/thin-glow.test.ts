@@ -17,7 +17,7 @@ function barError(barPixels: number, quality: number, halvedColour: boolean): nu
     const image = picture(WIDTH, HEIGHT, barScene([0.5, 0.05, 0.01], bar), { seed: offset + 1 })
     const bytes = Uint8Array.from(image.codes, (v) => Math.round(v * 255))
     const { data } = decodeJpeg(encodeJpeg(bytes, WIDTH, HEIGHT, { quality, halvedColour }))
-    const coded: StoredImage = { ...image, codes: Float32Array.from(data, (v) => v / 255) }
+    const coded: StoredImage = { ...image, codes: new Float32Array(data).map((v) => v / 255) }
     const inset = barPixels >= 4 ? 1 : 0
     const { mean } = measurePatch(toLinearLight(coded), {
       shape: 'rectangle',

@@ -162,7 +162,7 @@ export function dngOf(
   return writeDng({
     width,
     height,
-    samples: Uint16Array.from(raw, (v) => Math.max(Math.round(black + v * (white - black)), 0)),
+    samples: new Uint16Array(raw.map((v) => Math.max(Math.round(black + v * (white - black)), 0))),
     layout: 'linear',
     black: [black],
     white,
@@ -193,11 +193,14 @@ export const mapOfRaw = ({ width, height, raw }: Shot): Promise<LightMap> =>
     return { rgb, flags }
   })
 
+/** Linear light of each code. */
+const LIGHT = Float32Array.from({ length: 256 }, (_, code) => decodeCode(code / 255))
+
 export const mapOfPhoto = ({ width, height }: Shot, codes: Uint8Array): Promise<LightMap> =>
   lightMap({ width, height }, async (top, bottom) => {
     const rows = codes.subarray(3 * top * width, 3 * bottom * width)
     const flags = new Uint8Array(rows.length / 3)
-    const rgb = Float32Array.from(rows, (code) => decodeCode(code / 255))
+    const rgb = new Float32Array(rows).map((code) => LIGHT[code]!)
     for (let p = 0; p < flags.length; p++) {
       const [r, g, b] = [rows[3 * p]!, rows[3 * p + 1]!, rows[3 * p + 2]!]
       flags[p] =
