@@ -2,6 +2,7 @@
 import { linearityByCurve } from '../../src/estimate/linearity-by-curve.ts'
 import { measureSweep } from '../../src/light/exposure-sweep/measure-sweep.ts'
 import { planSweep } from '../../src/light/exposure-sweep/plan-sweep.ts'
+import { kindOpen } from '../../src/light/exposure-sweep/sweep-result.ts'
 import { applyToneCurve } from '../../src/light/exposure-sweep/tone-curve.ts'
 import type { StoredImage } from '../../src/light/image.ts'
 import { measureGlow } from '../../src/light/measure-glow.ts'
@@ -61,7 +62,8 @@ function ready(
         relativeExposure: 2 ** stop,
       }))
       const swept = measureSweep(frames, BAR_REGION, { steps: stepsOf(FINE) })
-      if (swept.kind === 'refused') return { reference: null, read: () => null }
+      // As the ready job does: a curve of an open kind is not kept, the sweep is asked for again.
+      if (swept.kind === 'refused' || kindOpen(swept)) return { reference: null, read: () => null }
       const { curve } = swept
       const seen = (image: StoredImage): Seen | null => {
         const light = applyToneCurve(curve, image)

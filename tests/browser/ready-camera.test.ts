@@ -15,11 +15,8 @@ import { leaveOut } from './unseen-camera.ts'
  * the camera made ready with its card and salt, and the next day's photo. Truth stands in truth.json.
  */
 type PhotoSet = (typeof PHOTO_SETS)[number]
-/**
- * Of a camera whose curve keeps the ratio of channels. One whose curve acts on each channel is read
- * with its card and its sweep of salt in read-photos.test.ts, by hand in kit-salt.test.ts.
- */
-const sets = PHOTO_SETS.filter(({ set }) => set === 'set3')
+/** A glow at the very temperature that the start screen speaks of; others by hand in kit-salt.test.ts. */
+const sets = PHOTO_SETS.filter(({ set }) => set === 'set1')
 
 const chooser = (page: Page) =>
   page.locator('label:visible', { hasText: 'Open a photo, or several' }).locator('input')
@@ -176,7 +173,7 @@ describe('a camera made ready', () => {
       expect(low).toBeLessThanOrEqual(glowTemperatureK)
       expect(high).toBeGreaterThanOrEqual(glowTemperatureK)
       // 200 K above the salt a possible infrared leak and vivid colours are left open.
-      const times = glowTemperatureK - 1073.55 < 150 ? 5 : 2
+      const times = glowTemperatureK - 1073.55 < 150 ? 4 : 2
       expect(highBefore - lowBefore).toBeGreaterThan(times * (high - low))
     }, 240_000)
   }

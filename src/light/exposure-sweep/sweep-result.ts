@@ -121,3 +121,10 @@ export interface SweepRefused {
 }
 
 export type SweepResult = SweepMeasurement | SweepRefused
+
+/**
+ * Whether the kind of the curve stayed open: between both it is good for its own sweep, too vague for
+ * single photos of other levels.
+ */
+export const kindOpen = ({ findings }: Pick<SweepMeasurement, 'findings'>): boolean =>
+  findings.some(({ code, weight }) => code === 'both kinds averaged' && weight === 'warning')

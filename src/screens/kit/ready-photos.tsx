@@ -31,6 +31,8 @@ const OUTCOME_WORDS: Record<NonNullable<SortedGroup['outcome']>, string> = {
   'known heat': 'Known heat kept.',
   'known heat by one photo':
     'Known heat kept by its best photo: the sweep was refused, so its ± is larger.',
+  'known heat, curve open':
+    'Known heat kept. The tone curve stays open: sweep again, the first photo just below clipping.',
   curve: 'Tone curve kept.',
   refused: 'Could not be used. Take it again by its own step.',
 }

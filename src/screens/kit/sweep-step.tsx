@@ -1,4 +1,5 @@
 import { useEffect, useMemo } from 'preact/hooks'
+import { kindOpen } from '../../light/exposure-sweep/sweep-result.ts'
 import { NO_DRAFT } from '../../session/draft.ts'
 import type { ReadyJob } from '../../session/kit/ready-job.ts'
 import { storeFoundCurve } from '../../session/kit/store-curve.ts'
@@ -20,6 +21,7 @@ export function SweepStep({ job, onDone }: { job: ReadyJob; onDone: () => void }
   const reading = useMemo(() => createReadingModel(kit, NO_DRAFT, { usual: false }), [kit])
   useEffect(() => () => reading.dispose(), [reading])
   const sweep = reading.sweep.value
+  const result = sweep?.result.value
   const opening = reading.glow.opening.value
   const refusal = photoRefusalNotice(reading.glow.refusal.value)
   const store = () =>
@@ -43,7 +45,7 @@ export function SweepStep({ job, onDone }: { job: ReadyJob; onDone: () => void }
           <SweepPanel model={reading} sweep={sweep} />
         </>
       )}
-      {sweep?.result.value?.kind === 'measured' ? (
+      {result?.kind === 'measured' && !kindOpen(result) ? (
         <button
           type="button"
           class="primary wide"

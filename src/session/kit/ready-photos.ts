@@ -28,7 +28,14 @@ export interface SortedGroup {
   readonly group: PhotoGroup<PhotoLook>
   readonly role: Role
   /** What came of storing it; null before. */
-  readonly outcome: 'card' | 'known heat' | 'known heat by one photo' | 'curve' | 'refused' | null
+  readonly outcome:
+    | 'card'
+    | 'known heat'
+    | 'known heat by one photo'
+    | 'known heat, curve open'
+    | 'curve'
+    | 'refused'
+    | null
 }
 
 export interface ReadyPhotosModel {
@@ -131,7 +138,9 @@ export function createReadyPhotos(kit: KitModel, job: ReadyJob): ReadyPhotosMode
       if (!item) return 'refused'
       await log.kit.add(item)
       const curve = await storeFoundCurve(log, reading, now)
-      return curve || one.group.photos.length === 1 ? 'known heat' : 'known heat by one photo'
+      if (curve || one.group.photos.length === 1) return 'known heat'
+      const swept = reading.sweep.peek()?.result.peek()
+      return swept?.kind === 'measured' ? 'known heat, curve open' : 'known heat by one photo'
     } finally {
       capture.dispose()
     }

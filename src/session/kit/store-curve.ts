@@ -1,3 +1,4 @@
+import { kindOpen } from '../../light/exposure-sweep/sweep-result.ts'
 import type { ToneCurve } from '../../light/exposure-sweep/tone-curve.ts'
 import type { Moment } from '../../log/schema/fields.ts'
 import type { Json, Log } from '../../log/schema/types.ts'
@@ -54,7 +55,10 @@ export async function storeCurve(
   })
 }
 
-/** Stores the curve that the open photos gave, by a sweep or a raw picture, unless it is stored already. */
+/**
+ * Stores the curve that the open photos gave, by a sweep or a raw picture, unless it is stored already or
+ * its kind stayed open.
+ */
 export async function storeFoundCurve(
   log: Log,
   model: Pick<ReadingModel, 'glow' | 'simulatedTruthK' | 'sweep' | 'pair'>,
@@ -64,6 +68,7 @@ export async function storeFoundCurve(
   const result = series?.result.peek()
   const origin = curveOriginOf(model, now)
   if (!series || result?.kind !== 'measured' || !origin) return false
+  if ('findings' in result && kindOpen(result)) return false
   if ((await log.kit.get(series.id)) !== undefined) return false
   await storeCurve(log, series.id, result.curve, origin)
   return true
