@@ -9,6 +9,28 @@ import { asText, test } from './sources-harness.ts'
 
 const p3 = writeIccProfile('Display P3', P3_COLORANTS)
 
+/** A WebP of one picture chunk in the extended form, with EXIF (RFC 9649, 2.7). */
+function webpWithExif(
+  simple: readonly number[],
+  width: number,
+  height: number,
+  exif: Uint8Array,
+): Uint8Array {
+  const chunk = (name: string, data: readonly number[]) => {
+    const length = [0, 8, 16, 24].map((bits) => (data.length >> bits) & 255)
+    return [...Buffer.from(name), ...length, ...data, ...(data.length % 2 ? [0] : [])]
+  }
+  const size = (v: number) => [(v - 1) & 255, ((v - 1) >> 8) & 255, ((v - 1) >> 16) & 255]
+  const body = [
+    ...Buffer.from('WEBP'),
+    ...chunk('VP8X', [0x08, 0, 0, 0, ...size(width), ...size(height)]),
+    // Chromium may write the extended form already: its picture alone.
+    ...simple.slice(Buffer.from(simple).indexOf('VP8 ')),
+    ...chunk('EXIF', [...exif]),
+  ]
+  return Uint8Array.from(chunk('RIFF', body))
+}
+
 describe('orientation', () => {
   /** Where EXIF orientation n (Exif 2.32, table 4, tag 274) puts the stored top left corner. */
   const corners: readonly [orientation: number, corner: string][] = [
@@ -83,6 +105,29 @@ describe('orientation', () => {
       expect(seen.preview).toEqual([seen.width, seen.height])
       expect(seen.inCrop).toHaveLength(1)
       expect(seen.inPreview).toEqual(seen.inCrop)
+    }
+  })
+
+  test('in a WebP, which browsers do not turn, the marked corner comes to its place', async ({
+    sourcesPage,
+  }) => {
+    const page = await sourcesPage()
+    const stored = await page.evaluate(
+      async ([w, h]) => {
+        const canvas = new OffscreenCanvas(w, h)
+        const context = canvas.getContext('2d')!
+        context.fillStyle = 'rgb(40, 40, 40)'
+        context.fillRect(0, 0, w, h)
+        context.fillStyle = 'rgb(220, 90, 20)'
+        context.fillRect(0, 0, 16, 16)
+        const file = await canvas.convertToBlob({ type: 'image/webp', quality: 0.95 })
+        return [...new Uint8Array(await file.arrayBuffer())]
+      },
+      [width, height] as const,
+    )
+    for (const [orientation, corner] of corners.filter(([n]) => n === 3 || n === 6)) {
+      const seen = await cornersOf(page, webpWithExif(stored, width, height, exifOf(orientation)))
+      expect(seen).toMatchObject({ inCrop: [corner], inPreview: [corner] })
     }
   })
 
