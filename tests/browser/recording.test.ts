@@ -87,10 +87,9 @@ test('the plateau of a filmed melt becomes a known heat of that camera by a tap'
   // It stands from 5 to 12 s; half a second is allowed, and whole seconds are shown.
   await page.getByText(/ 0:0[45] to 0:1[12]$/).waitFor()
   const what = page.getByLabel('What it was')
-  const silver = (await what.locator('option').allTextContents()).findIndex((name) =>
-    /silver.*charcoal/.test(name),
-  )
-  await what.selectOption(String(silver))
+  // Waits for the list, which comes after the place.
+  const silver = what.locator('option', { hasText: /silver.*charcoal/ })
+  await what.selectOption((await silver.getAttribute('value'))!)
   expect(await axe(page)).toEqual([])
   await page.getByRole('button', { name: /^Keep as a known heat: 96\d/ }).click()
   await page.getByRole('button', { name: 'Kept as a known heat' }).waitFor()
