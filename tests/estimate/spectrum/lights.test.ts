@@ -39,7 +39,7 @@ function radianceOf({ wavelengthNm, power }: LightSpectrum): Radiance {
 
 const within = (instrument: SimulatedInstrument): SimulatedInstrument => ({
   ...instrument,
-  samples: Math.min(512, instrument.samples),
+  samples: Math.min(256, instrument.samples),
   fromNm: Math.max(382, instrument.fromNm),
   toNm: Math.min(778, instrument.toNm),
   // Light at half the wavelength lies outside the published spectra.
