@@ -198,6 +198,11 @@ test('a full disk keeps what was saved, says so, and goes on when there is room'
 async function dropDatabase(page: Page, origin: string): Promise<void> {
   const session = await page.context().newCDPSession(page)
   await session.send('Storage.clearDataForOrigin', { origin, storageTypes: 'indexeddb' })
+  // The browser answers before all of it is gone, and refuses to open what it is still deleting.
+  await page.evaluate(async () => {
+    const left = async () => (await indexedDB.databases().catch(() => [null])).length
+    while ((await left()) > 0) await new Promise((resolve) => setTimeout(resolve, 20))
+  })
 }
 
 test('a database that is gone is made again from the private files, with its pictures', async ({
