@@ -5,6 +5,7 @@ import type { CameraLocus } from './camera-locus/types.ts'
 import { estimateGlow } from './estimate-glow.ts'
 import { lnRedOver } from './level-equation.ts'
 import { type PredictedPhoto, predictingPhoto, type ReadingLike } from './predicted-uncertainty.ts'
+import { referenceLike } from './reference-like.ts'
 import type {
   BalanceState,
   Contribution,
@@ -196,23 +197,8 @@ const DAYLIGHT_CARD: GlowInput['balance'] = {
   light: { kind: 'daylight', colourTemperatureK: 6504, standardUncertaintyK: 200 },
 }
 
-function meltOf(step: MeasuringStep, { input }: PredictedPhoto): KnownHeatReference {
-  const { glow, channels, balance, balanceState, linearity, surface, cameraId } = input
-  return {
-    id: `supposed ${step}`,
-    name: step,
-    takenAt: '',
-    ...MELTS[step]!,
-    glow,
-    channels,
-    balance,
-    balanceState,
-    linearity,
-    surface,
-    cameraId,
-    group: null,
-  }
-}
+const meltOf = (step: MeasuringStep, { input }: PredictedPhoto): KnownHeatReference =>
+  referenceLike(input, { id: `supposed ${step}`, name: step, takenAt: '', ...MELTS[step]! })
 
 const scaled = ({ mean, covariance }: GlowInput['glow'], by: number): GlowInput['glow'] => ({
   mean: [mean[0] * by, mean[1] * by, mean[2] * by],

@@ -114,7 +114,7 @@ export function linearP3Of(space: StoredImage['space'], linear: Triple): Triple 
  * d ln(G/R) in Display P3 over d ln(G/R) in the photo's own space, at a colour of that space: of a glow
  * in sRGB 0.6, because red gives P3's green a part.
  */
-export function greenInP3(space: StoredImage['space'], linear: Triple): number {
+export function greenSlopeInP3(space: StoredImage['space'], linear: Triple): number {
   if (space === 'display-p3') return 1
   const [red, green] = linearP3Of(space, linear)
   const moved = linear[1]

@@ -6,6 +6,7 @@ import { encodeTransfer, linearSrgbFromP3 } from '../../src/colour/rgb-spaces.ts
 import { liveLine } from '../../src/estimate/live/live-line.ts'
 import { courseByLevel, rateShare } from '../../src/estimate/recording/course-by-level.ts'
 import { slopeBetween } from '../../src/estimate/recording/slope.ts'
+import { referenceLike } from '../../src/estimate/reference-like.ts'
 import type { KnownHeatReference } from '../../src/estimate/types.ts'
 import { measureSweep } from '../../src/light/exposure-sweep/measure-sweep.ts'
 import type { ToneCurve } from '../../src/light/exposure-sweep/tone-curve.ts'
@@ -122,22 +123,15 @@ async function filmed(
       const pixels = await frame.copy({ left: 0, top: 0, right: WIDTH, bottom: HEIGHT })
       const { line } = looking({ pixels, sight: MIDDLE, card: null, settings, curve })
       if (!line) continue
-      const { glow, channels, balance, balanceState, linearity, surface } = line.input
-      references.push({
-        id: `${heat}`,
-        name: `${heat} K`,
-        cameraId: camera.name,
-        takenAt: '2000-01-01T00:00:00Z',
-        temperatureK: heat,
-        standardUncertaintyK: HEAT_K,
-        glow,
-        channels,
-        balance,
-        balanceState,
-        linearity,
-        surface,
-        group: null,
-      })
+      references.push(
+        referenceLike(line.input, {
+          id: `${heat}`,
+          name: `${heat} K`,
+          takenAt: '2000-01-01T00:00:00Z',
+          temperatureK: heat,
+          standardUncertaintyK: HEAT_K,
+        }),
+      )
     }
   }
   const read = await readFrames(

@@ -1,6 +1,6 @@
 import type { Page } from 'playwright-core'
 import type { Log } from '../browser/log-page/main.ts'
-import { readFixture } from '../log/fixture-database.ts'
+import { putOldLog } from '../browser/old-log.ts'
 
 declare global {
   var log: Log
@@ -127,35 +127,5 @@ export async function work(page: Page, told: Told, round: number): Promise<void>
       void records()
     },
     { round, imported: IMPORTED, setting: told.setting, upgrading: round % 5 === 0 },
-  )
-}
-
-/** A log of the first version, to be upgraded while the browser is killed. */
-async function putOldLog(page: Page, name: string): Promise<void> {
-  const plain = readFixture(1).stores.map((store) => ({
-    name: store.name,
-    values: store.records.map(({ value }) => {
-      const { bytes, ...rest } = value as { bytes?: ArrayBuffer }
-      return bytes === undefined ? rest : { ...rest, bytes: [...new Uint8Array(bytes)] }
-    }),
-  }))
-  await page.evaluate(
-    async ({ dump, name }) => {
-      const request = indexedDB.open(name, 1)
-      request.onupgradeneeded = () => {
-        for (const { name: store, values } of dump) {
-          const into = request.result.createObjectStore(store, { keyPath: 'id' })
-          for (const value of values) {
-            const { bytes } = value as { bytes?: number[] }
-            into.add(bytes ? { ...value, bytes: Uint8Array.from(bytes).buffer } : value)
-          }
-        }
-      }
-      await new Promise((resolve) => {
-        request.onsuccess = resolve
-      })
-      request.result.close()
-    },
-    { dump: plain, name },
   )
 }

@@ -1,5 +1,6 @@
 import { readFileSync } from 'node:fs'
 import type { Page } from 'playwright-core'
+import { show, trackState, watchTrack } from './camera-page.ts'
 import { axe, expect, smallTargets, test } from './harness.ts'
 import { practice } from './practice-kit.ts'
 
@@ -137,19 +138,6 @@ for (const [name, viewport] of [
 /** In a match the range stands at the pointer. */
 const lookedAtMatch = (page: Page) => page.getByText(/Camera counted in/).waitFor()
 
-/** Keeps the track that the page asks for where the test can see it. */
-const watchTrack = (page: Page) =>
-  page.evaluate(() => {
-    const media = navigator.mediaDevices
-    const ask = media.getUserMedia.bind(media)
-    media.getUserMedia = async (wanted) => {
-      const stream = await ask(wanted)
-      Object.assign(globalThis, { track: stream.getVideoTracks()[0] })
-      return stream
-    }
-  })
-const trackState = (page: Page) =>
-  page.evaluate(() => (globalThis as unknown as { track: MediaStreamTrack }).track.readyState)
 const live = (page: Page) => page.getByRole('button', { name: 'Live picture' }).click()
 
 test('a live picture stands beside the chart; its camera goes off when it is stopped, left or hidden', async ({
@@ -175,15 +163,10 @@ test('a live picture stands beside the chart; its camera goes off when it is sto
 
   await live(page)
   await page.locator('.chart_beside-picture video').waitFor()
-  const show = (state: string) =>
-    page.evaluate((value) => {
-      Object.defineProperty(document, 'visibilityState', { value, configurable: true })
-      document.dispatchEvent(new Event('visibilitychange'))
-    }, state)
   await agree(page).click()
-  await show('hidden')
+  await show(page, 'hidden')
   expect(await trackState(page)).toBe('ended')
-  await show('visible')
+  await show(page, 'visible')
   await page.locator('.chart_beside-picture video').waitFor()
   expect(await trackState(page)).toBe('live')
   // The bracket has not begun anew.

@@ -1,4 +1,5 @@
 import type { BrowserContext, Page } from 'playwright-core'
+import { show } from './camera-page.ts'
 import { axe, expect, patient, smallTargets, test } from './harness.ts'
 import { type Stub, type StubCamera, stubCamera } from './stub-camera.ts'
 
@@ -250,15 +251,10 @@ test('a screen that may go dark is told; hidden and back, the band and the serie
   await page.getByLabel('Save every, s').fill('1')
   await page.getByRole('button', { name: 'Start series' }).click()
   await page.getByText(/Series: [1-9] saved/).waitFor()
-  const show = (state: string) =>
-    page.evaluate((value) => {
-      Object.defineProperty(document, 'visibilityState', { value, configurable: true })
-      document.dispatchEvent(new Event('visibilitychange'))
-    }, state)
-  await show('hidden')
+  await show(page, 'hidden')
   await page.locator('video').waitFor({ state: 'detached' })
   expect(await stubOf(page, (stub) => stub.tracks.map((t) => t.readyState))).toEqual(['ended'])
-  await show('visible')
+  await show(page, 'visible')
   await figure(page)
   await page.locator('.live_band-place', { hasText: 'Inside' }).waitFor()
   await page.getByText(/Series: [3-9] saved/).waitFor()

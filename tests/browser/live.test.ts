@@ -1,4 +1,5 @@
 import type { Page } from 'playwright-core'
+import { show, trackState, watchTrack } from './camera-page.ts'
 import { axe, CAMERA_K, expect, patient, smallTargets, test } from './harness.ts'
 
 const start = (page: Page) => page.getByRole('button', { name: 'Start the camera' }).click()
@@ -38,17 +39,7 @@ test('a fake camera of exact colours reads the simulated temperature; its track 
   visit,
 }) => {
   const page = await visit('/reading/live')
-  await page.evaluate(() => {
-    const media = navigator.mediaDevices
-    const ask = media.getUserMedia.bind(media)
-    media.getUserMedia = async (wanted) => {
-      const stream = await ask(wanted)
-      Object.assign(globalThis, { track: stream.getVideoTracks()[0] })
-      return stream
-    }
-  })
-  const trackState = () =>
-    page.evaluate(() => (globalThis as unknown as { track: MediaStreamTrack }).track.readyState)
+  await watchTrack(page)
   await start(page)
   const { value, plusMinus } = await figure(page)
   expect(Math.abs(value + 273.15 - CAMERA_K)).toBeLessThanOrEqual(plusMinus)
@@ -61,14 +52,9 @@ test('a fake camera of exact colours reads the simulated temperature; its track 
   expect(await smallTargets(page)).toEqual([])
 
   // A hidden page lets the camera go and takes it again when it is seen.
-  const show = (state: string) =>
-    page.evaluate((value) => {
-      Object.defineProperty(document, 'visibilityState', { value, configurable: true })
-      document.dispatchEvent(new Event('visibilitychange'))
-    }, state)
-  await show('hidden')
+  await show(page, 'hidden')
   await page.locator('video').waitFor({ state: 'detached' })
-  await show('visible')
+  await show(page, 'visible')
   await figure(page)
 
   // A track that ends is told, with a way on.
@@ -89,7 +75,7 @@ test('a fake camera of exact colours reads the simulated temperature; its track 
   await asked.getByRole('button', { name: 'Go on' }).click()
   await page.getByRole('button', { name: 'Open', exact: true }).click()
   await page.locator('main:visible').getByText('Live camera').first().waitFor()
-  expect(await trackState()).toBe('ended')
+  expect(await trackState(page)).toBe('ended')
 })
 
 test('frames that state other colours than the browser shows are read by way of the canvas', async ({

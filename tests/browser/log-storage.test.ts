@@ -3,6 +3,7 @@ import { readFixture } from '../log/fixture-database.ts'
 import { test as base, expect } from './harness.ts'
 import type { Log, LogChange } from './log-page/main.ts'
 import { logSite } from './log-site.ts'
+import { putOldLog } from './old-log.ts'
 
 declare global {
   var log: Log
@@ -72,30 +73,7 @@ test('a reading saved in one tab is seen in the other', async ({ logPageAt }) =>
 
 test('a log of the first version is carried over in a real browser', async ({ logPageAt }) => {
   const page = await logPageAt()
-  const { stores } = readFixture(1)
-  const plain = stores.map((store) => ({
-    name: store.name,
-    values: store.records.map(({ value }) => {
-      const { bytes, ...rest } = value as { bytes?: ArrayBuffer }
-      return bytes === undefined ? rest : { ...rest, bytes: [...new Uint8Array(bytes)] }
-    }),
-  }))
-  await page.evaluate(async (dump) => {
-    const request = indexedDB.open('glowbook', 1)
-    request.onupgradeneeded = () => {
-      for (const { name, values } of dump) {
-        const store = request.result.createObjectStore(name, { keyPath: 'id' })
-        for (const value of values) {
-          const { bytes } = value as { bytes?: number[] }
-          store.add(bytes ? { ...value, bytes: Uint8Array.from(bytes).buffer } : value)
-        }
-      }
-    }
-    await new Promise((resolve) => {
-      request.onsuccess = resolve
-    })
-    request.result.close()
-  }, plain)
+  await putOldLog(page, 'glowbook')
   await open(page)
   const seen = await page.evaluate(async () => ({
     count: await log.count(),
@@ -103,7 +81,7 @@ test('a log of the first version is carried over in a real browser', async ({ lo
     picture: (await log.picture('00000000-0000-4000-8000-000000000005'))?.size,
     damaged: (await log.check()).length,
   }))
-  const former = stores.find(({ name }) => name === 'pictures')?.records[0]?.value
+  const former = readFixture(1).stores.find(({ name }) => name === 'pictures')?.records[0]?.value
   expect(seen).toEqual({
     count: 7,
     found: 1,

@@ -25,6 +25,8 @@ const byLevel = ({ uncertainty }: { readonly uncertainty: number }) =>
  * films (tests/accuracy/films.ts).
  */
 const BY_RATIO = { unknown: 0.6, swept: 0.15 }
+/** {@link rateShare} where nothing is known of how the recording was made. */
+export const UNSAID_RATE_SHARE = BY_RATIO.unknown
 /** Change of ln R below which brightness tells nothing of a course. */
 const LEAST_CHANGE = 0.2
 

@@ -1,3 +1,4 @@
+import { onceFor } from '../../numerics/once-for.ts'
 import { median } from '../../numerics/statistics.ts'
 import type { Readings } from './heat-curve.ts'
 
@@ -27,15 +28,7 @@ const THIRD = Math.sqrt(20)
  *
  * @returns sdK 0 for fewer than 13 readings: nothing is known of their noise
  */
-export function curveNoise(readings: Readings): CurveNoise {
-  const before = ASKED.get(readings)
-  if (before) return before
-  const found = noiseOf(readings)
-  ASKED.set(readings, found)
-  return found
-}
-
-const ASKED = new WeakMap<Readings, CurveNoise>()
+export const curveNoise = onceFor(noiseOf)
 
 function noiseOf({ temperatureK }: Readings): CurveNoise {
   const spread = (length: number): number => {

@@ -1,3 +1,5 @@
+import { onceFor } from '../../numerics/once-for.ts'
+
 /**
  * Temperature against time. All arrays have one length; times rise. A reading that is not there
  * (the glow was lost, clipped, below range) is NaN: a gap, never a number.
@@ -30,25 +32,21 @@ export interface Readings {
   readonly temperatureK: Float64Array
 }
 
-/** Of curves that were asked before: a curve does not change, and two hours of it are long. */
-const ASKED = new WeakMap<object, Readings>()
-
 /** The readings that are there, within a stretch of time where one is given. */
 export function readingsOf(
   curve: Pick<HeatCurve, 'seconds' | 'temperatureK'>,
   fromSeconds = Number.NEGATIVE_INFINITY,
   toSeconds = Number.POSITIVE_INFINITY,
 ): Readings {
-  let whole = ASKED.get(curve)
-  if (!whole) {
-    whole = present(curve)
-    ASKED.set(curve, whole)
-  }
+  const whole = presentOf(curve)
   const { seconds, temperatureK } = whole
   const [from, to] = [firstAtOrAfter(seconds, fromSeconds), firstAfter(seconds, toSeconds)]
   if (from === 0 && to === seconds.length) return whole
   return { seconds: seconds.subarray(from, to), temperatureK: temperatureK.subarray(from, to) }
 }
+
+/** A curve does not change, and two hours of it are long. */
+const presentOf = onceFor(present)
 
 function present({ seconds, temperatureK }: Pick<HeatCurve, 'seconds' | 'temperatureK'>): Readings {
   const [times, values]: [number[], number[]] = [[], []]
@@ -92,19 +90,10 @@ export function usualStep(seconds: ArrayLike<number>): number {
   return steps[steps.length >> 1]!
 }
 
-type Stretches = readonly (readonly [number, number])[]
-const STRETCHES = new WeakMap<Readings, Stretches>()
-
 /** Stretches [from, to) of readings between which none is missing. */
-export function stretchesOf(readings: Readings): Stretches {
-  const before = STRETCHES.get(readings)
-  if (before) return before
-  const found = unbroken(readings)
-  STRETCHES.set(readings, found)
-  return found
-}
+export const stretchesOf = onceFor(unbroken)
 
-function unbroken({ seconds }: Readings): Stretches {
+function unbroken({ seconds }: Readings): readonly (readonly [number, number])[] {
   const longest = Math.max(GAP_STEPS * usualStep(seconds), 2)
   const stretches: [number, number][] = []
   let from = 0

@@ -1,3 +1,4 @@
+import { onceFor } from '../../numerics/once-for.ts'
 import type { Readings } from './heat-curve.ts'
 
 /** A straight line through a stretch of readings. */
@@ -16,16 +17,8 @@ export interface FittedLine {
 
 /** Lines through any stretch of readings at once: running sums, so that each costs the same. */
 export class LineSums {
-  static readonly #asked = new WeakMap<Readings, LineSums>()
-
   /** Summed once for the same readings. */
-  static of(readings: Readings): LineSums {
-    const before = LineSums.#asked.get(readings)
-    if (before) return before
-    const sums = new LineSums(readings)
-    LineSums.#asked.set(readings, sums)
-    return sums
-  }
+  static readonly of = onceFor((readings: Readings) => new LineSums(readings))
 
   readonly #sums: Float64Array
   readonly #origin: number

@@ -15,7 +15,7 @@ import { FREE, STIFF } from './response-prior.ts'
 const DRIFT_SHAPE = 0.05
 
 /** A kind as probable as this is taken as the true one: a chance of 2 % lies outside of 95 %. */
-export const DECIDED = 0.98
+const DECIDED = 0.98
 /** Kinds that spread ln(G/R) in Display P3 by more than this lie apart: both have to be within the interval. */
 export const APART = 0.025
 /** The farther kind is then so many standard uncertainties off: 1.96 would put it on the very end. */

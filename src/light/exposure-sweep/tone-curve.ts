@@ -3,7 +3,7 @@ import { semidefiniteCholesky } from '../../numerics/linear-algebra.ts'
 import { type Triple, transform } from '../../numerics/matrix3.ts'
 import { type ClippingLevels, clippingLevels } from '../clipping-level.ts'
 import type { LightImage, RgbSpace, StoredImage } from '../image.ts'
-import { greenInP3, lightImage } from '../tone-response.ts'
+import { greenSlopeInP3, lightImage } from '../tone-response.ts'
 import type { FrameLevels, Recovery } from './recover-response.ts'
 import { bendAt, bendWeights, type Response, type SweptCurveKind } from './response.ts'
 
@@ -154,7 +154,7 @@ export function toneCurveUncertainty(curve: ToneCurve, levels: Triple): ToneUnce
   const against = (u: number) => (curve.kind === 'channel' ? bendErrors(curve, u, r) : [])
   const covered = curve.kind === 'ratio' || (g >= curve.from && r <= curve.to + 0.3)
   const light = (u: number) => Math.exp(u + toneBend(curve, u))
-  const inP3 = greenInP3(curve.space, [light(r), light(g), light(b)])
+  const inP3 = greenSlopeInP3(curve.space, [light(r), light(g), light(b)])
   const greenErrors = against(g).map((error) => inP3 * error)
   return {
     green: Math.hypot(...greenErrors),
@@ -205,7 +205,7 @@ export function sweptGreenErrors(
   light: Triple,
 ): number[] {
   if (kind === 'ratio') return []
-  const inP3 = greenInP3(space, light)
+  const inP3 = greenSlopeInP3(space, light)
   const errors: number[] = []
   for (const [i, row] of semidefiniteCholesky(lowerRows(covariance, basis.size)).entries()) {
     const known = errors.reduce((sum, error, cause) => sum + row[cause]! * error, 0)

@@ -35,7 +35,7 @@ export function DeviceEntry({
       <div>
         <strong>{profile.stored?.item.name ?? device}</strong>
         <p class="small soft">
-          <Worth profile={profile} />
+          <Prediction profile={profile} />
         </p>
       </div>
       <dl class="facts">
@@ -101,7 +101,7 @@ function States({
   )
 }
 
-function Worth({ profile }: { profile: CameraProfile }) {
+function Prediction({ profile }: { profile: CameraProfile }) {
   const { now } = useServices()
   const prediction = useSignal<CameraPrediction | null>(null)
   const key = JSON.stringify([

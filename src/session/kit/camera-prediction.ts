@@ -2,6 +2,7 @@
 import { CAMERA_LOCUS } from '../../estimate/estimate-glow.ts'
 import { linearityByCurve } from '../../estimate/linearity-by-curve.ts'
 import { predictingPhoto, type ReadingLike } from '../../estimate/predicted-uncertainty.ts'
+import { referenceLike } from '../../estimate/reference-like.ts'
 import type {
   BalanceState,
   GreyBalance,
@@ -27,7 +28,7 @@ import type { StoredCurve } from './stored-items.ts'
 /** Standard uncertainties at {@link SHOWN_AT_K}, K; null where a reading would have no number. */
 export interface CameraPrediction {
   readonly nowK: number | null
-  /** With all four steps done. */
+  /** With all steps of its way done. */
   readonly readyK: number | null
   /** Each step alone, added to what is there; steps that are done are left out. */
   readonly withK: Partial<Record<StepId, number>>
@@ -45,6 +46,8 @@ const GLOW = [0.52, 0.033, 0.0015] as const
 const NEAR_K = 30
 /** Estimates that jump from dull to hot come no nearer. */
 const BEARABLE_K = 100
+const photoAt = (like: ReadingLike, temperatureK: number, shown: number | null) =>
+  predictingPhoto(like, temperatureK, shown, CAMERA_LOCUS, NEAR_K, BEARABLE_K)
 const SALT_K = kelvinFromCelsius(800.4)
 /** Table salt on its carrier (physics/fixed-points.data.ts): point and observation together. */
 const SALT_UNCERTAINTY_K = 6
@@ -91,14 +94,7 @@ export function* predictCamera(
   const missing = STEPS_OF_WAY[way].filter((step) => !has[step])
   const uncertaintyWith = function* (steps: readonly StepId[]): Generator<void, number | null> {
     const like = yield* supposed(profile, new Set(steps), now)
-    const found = yield* predictingPhoto(
-      like,
-      SHOWN_AT_K,
-      shownK(like),
-      CAMERA_LOCUS,
-      NEAR_K,
-      BEARABLE_K,
-    )
+    const found = yield* photoAt(like, SHOWN_AT_K, shownK(like))
     return found?.estimate.standardUncertaintyK ?? null
   }
   const nowK = yield* uncertaintyWith([])
@@ -111,8 +107,8 @@ export function* predictCamera(
     if (found !== null) withK[step] = found
   }
   // All steps together are no worse than the best of them.
-  const readyK =
-    all ?? Object.values(withK).reduce((least, k) => Math.min(least, k), nowK ?? Infinity)
+  const figures = [nowK, ...Object.values(withK)].filter((k) => k !== null)
+  const readyK = all ?? (figures.length > 0 ? Math.min(...figures) : null)
   const offered = missing.filter((step) => !profile.stored?.data.skipped.includes(step))
   const best = offered.reduce<StepId | null>(
     (one, step) =>
@@ -201,20 +197,16 @@ function* melted(
   like: ReadingLike,
   point: { readonly temperatureK: number; readonly standardUncertaintyK: number },
 ): Generator<void, KnownHeatReference | null> {
-  const { temperatureK, standardUncertaintyK } = point
+  const { temperatureK } = point
   const shown = shownK(like) ?? SHOWN_AT_K
-  const melt = yield* predictingPhoto(like, temperatureK, shown, CAMERA_LOCUS, NEAR_K, BEARABLE_K)
+  const melt = yield* photoAt(like, temperatureK, shown)
   if (!melt) return null
-  const { quality: _, window: __, cameraToXyz: ___, references: ____, ...photo } = melt.input
-  return {
-    ...photo,
+  return referenceLike(melt.input, {
     id: `to be melted at ${temperatureK} K`,
     name: '',
     takenAt: like.takenAt ?? '',
-    temperatureK,
-    standardUncertaintyK,
-    group: null,
-  }
+    ...point,
+  })
 }
 
 /** Temperature of the supposed glow: that of the known heat whose colour it has; null: not known. */
@@ -239,13 +231,6 @@ function* secondHeat(
   const melt = yield* melted(like, point)
   if (!melt) return null
   const with2 = { ...like, references: [...like.references, melt] }
-  const found = yield* predictingPhoto(
-    with2,
-    SHOWN_AT_K,
-    shownK(like),
-    CAMERA_LOCUS,
-    NEAR_K,
-    BEARABLE_K,
-  )
+  const found = yield* photoAt(with2, SHOWN_AT_K, shownK(like))
   return found && { heat, withK: found.estimate.standardUncertaintyK }
 }

@@ -100,8 +100,10 @@ export function createBackupFileModel(
       const picked = await places.pickBackupPlace()
       if (picked === undefined) return
       place = picked
-      await places.storePlace(picked)
-      await inTurn(write)
+      await inTurn(async (to) => {
+        await places.storePlace(to)
+        await write(to)
+      })
     },
     update: () =>
       inTurn(async (to) => {

@@ -1,4 +1,5 @@
 import * as v from 'valibot'
+import { UNSAID_RATE_SHARE } from '../../estimate/recording/course-by-level.ts'
 import { type EstimateSample, MOST_SAMPLES } from '../../estimate/recording/estimate-sampler.ts'
 import { lnRatio, seconds, temperatureK } from '../../log/schema/quantities.ts'
 import type { Json } from '../../log/schema/types.ts'
@@ -12,9 +13,6 @@ export interface RecordingDetails {
   /** Relative standard uncertainty of how fast the curve goes, besides that of its height. */
   readonly rateShare: number
 }
-
-/** A recording that was cut off, or is of an earlier version: as with an unknown tone curve. */
-const UNSAID_RATE_SHARE = 0.6
 
 /** As they are kept. */
 export const detailsOf = (
@@ -41,12 +39,14 @@ const detailsShape = v.looseObject({
 /** Recordings also come from files: looks that are none are left out. */
 export function storedDetails(details: Json): RecordingDetails {
   const parsed = v.safeParse(detailsShape, details)
-  if (!parsed.success) return { looks: [], facts: null, rateShare: 0 }
+  // Of a recording that was cut off, of an earlier version, or damaged.
+  const unsaid = UNSAID_RATE_SHARE
+  if (!parsed.success) return { looks: [], facts: null, rateShare: unsaid }
   const looks = parsed.output.looks.flatMap((look): EstimateSample[] => {
     const input = storedGlow(look.input as Json)
     const { seconds: at, lnRatio, temperatureK } = look
     return input ? [{ seconds: at, lnRatio, temperatureK, input }] : []
   })
-  const { rateShare = looks.length > 0 ? UNSAID_RATE_SHARE : 0 } = parsed.output
+  const { rateShare = unsaid } = parsed.output
   return { looks, facts: (parsed.output as { facts?: Json }).facts ?? null, rateShare }
 }

@@ -61,7 +61,7 @@ export interface RecordingModel {
   readonly stretch: Signal<Stretch | null>
   /** From now on slope and laws of the stretch are kept up: nobody may want them. */
   askPart(): void
-  /** Mean slope and laws of the stretch; null while they are sought. */
+  /** Mean slope and laws of the stretch that it states; null before the first answer. */
   readonly part: ReadonlySignal<CurvePartRead | null>
   readonly levels: Signal<{ readonly fromK: number | null; readonly toK: number | null }>
   readonly passage: ReadonlySignal<Passage | null>
@@ -107,14 +107,16 @@ export function createRecordingModel(
   const times = signal<{ passage: Passage | null; above: Duration } | null>(null)
   const open = signal(false)
 
-  /** An answer of the bench into a signal; one that a later question has overtaken is dropped. */
-  const answer = <T>(asked: Promise<T>, into: (found: T) => void) => {
+  /** An answer of the bench; one that a later question has overtaken is dropped. */
+  const answer = <T>(asked: Promise<T>, into: Signal<T | null>) => {
     asked.then(
       (found) => {
-        if (!disposed) into(found)
+        if (!disposed) into.value = found
       },
       (error: { name?: string }) => {
-        if (!disposed && error.name !== 'AbortError') failure.value = error
+        if (disposed || error.name === 'AbortError') return
+        into.value = null
+        failure.value = error
       },
     )
   }
@@ -122,15 +124,14 @@ export function createRecordingModel(
     effect(() => {
       const at = cursor.value
       if (!open.value || at === null) return
-      answer(bench.slopeAt(at), (slope) => {
-        place.value = { seconds: at, slope }
-      })
+      answer(
+        bench.slopeAt(at).then((slope) => ({ seconds: at, slope })),
+        place,
+      )
     }),
     effect(() => {
       if (!open.value || !asked.value) return
-      answer(bench.part({ ...within.value, roomK: ROOM_K }), (found) => {
-        part.value = found
-      })
+      answer(bench.part({ ...within.value, roomK: ROOM_K }), part)
     }),
     effect(() => {
       const { fromK, toK } = levels.value
@@ -138,9 +139,7 @@ export function createRecordingModel(
         times.value = null
         return
       }
-      answer(bench.times({ fromK, toK }), (found) => {
-        times.value = found
-      })
+      answer(bench.times({ fromK, toK }), times)
     }),
   ]
 

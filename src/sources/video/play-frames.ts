@@ -68,7 +68,7 @@ export async function playFrames(
       const settled = () => {
         waiting--
         if (video.ended && waiting === 0) resolve()
-        else if (video.paused && !video.ended && waiting < MOST_WAITING) void video.play()
+        else if (video.paused && !video.ended && waiting < MOST_WAITING) video.play().catch(reject)
       }
       video.onended = () => {
         if (waiting === 0) resolve()

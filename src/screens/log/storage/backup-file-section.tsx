@@ -32,7 +32,7 @@ function BackupFile({ model, state }: { model: BackupFileModel; state: BackupFil
       )}
       {kind !== 'none' && kind !== 'writing' && (
         <button type="button" onClick={() => void model.forget()}>
-          Write it no more
+          Stop writing it
         </button>
       )}
     </div>
