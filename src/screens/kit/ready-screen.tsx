@@ -57,9 +57,7 @@ function Overview({ job }: { job: ReadyJob }) {
       )}
       <p class="soft">{READY_WORDS.lead}</p>
       <p class="figure" aria-live="polite">
-        {prediction?.nowK != null && prediction.readyK !== null
-          ? `${showPlusMinus(prediction.nowK)} at ${at} now; ready: ${showPlusMinus(prediction.readyK)}.`
-          : 'Working it out …'}
+        {prediction ? predicted(prediction, at) : 'Working it out …'}
       </p>
       <ol class={style.steps}>
         {steps.map((step) => {
@@ -106,6 +104,15 @@ function Overview({ job }: { job: ReadyJob }) {
       </div>
     </main>
   )
+}
+
+/** What readings would come to; a photo may have no figure before a step is done. */
+function predicted({ nowK, readyK }: CameraPrediction, at: string): string {
+  if (readyK === null) return 'No figure yet.'
+  const ready = `ready: ${showPlusMinus(readyK)}.`
+  return nowK === null
+    ? `At ${at} no figure now; ${ready}`
+    : `${showPlusMinus(nowK)} at ${at} now; ${ready}`
 }
 
 /** A ± that shrinks by less is not worth a melt. */

@@ -39,7 +39,7 @@ function radianceOf({ wavelengthNm, power }: LightSpectrum): Radiance {
 
 const within = (instrument: SimulatedInstrument): SimulatedInstrument => ({
   ...instrument,
-  samples: Math.min(256, instrument.samples),
+  samples: Math.min(512, instrument.samples),
   fromNm: Math.max(382, instrument.fromNm),
   toNm: Math.min(778, instrument.toNm),
   // Light at half the wavelength lies outside the published spectra.
@@ -87,7 +87,8 @@ describe('of 70 published lights only the filaments get a figure', () => {
     [within(INSTRUMENTS[0]!), 2856, 0.015],
     [within(INSTRUMENTS[2]!), 1272, 0],
     [within(INSTRUMENTS[3]!), 2856, 0],
-    [flat(81), 1272, 0.015],
+    [flat(401), 1272, 0.015],
+    [flat(81), 2856, 0.015],
   ] as const)(
     'seen through: $name, reference %d K, shape error %d',
     (instrument, kelvin, shape) => {
