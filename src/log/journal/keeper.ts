@@ -78,6 +78,8 @@ export function keepJournal(files: JournalFiles, newName: () => string): Keeper 
   let writing: Writing | null = null
   let snapshot: (Writing & { readonly picturesBefore: readonly string[] }) | null = null
   let replayed: Change[] = []
+  /** As found by `look`: what is replayed right after it need not be checked twice. */
+  let looked: readonly Segment[] | null = null
 
   async function segments(): Promise<Segment[]> {
     const found: Segment[] = []
@@ -116,6 +118,7 @@ export function keepJournal(files: JournalFiles, newName: () => string): Keeper 
   return {
     async look() {
       const all = await segments()
+      looked = all
       const latest = all.reduce<Segment | undefined>(
         (best, one) => (best === undefined || one.atMs > best.atMs ? one : best),
         undefined,
@@ -147,7 +150,8 @@ export function keepJournal(files: JournalFiles, newName: () => string): Keeper 
     },
 
     async replay(epoch, afterTurn) {
-      const same = (await segments()).filter((segment) => segment.epoch === epoch)
+      const same = (looked ?? (await segments())).filter((segment) => segment.epoch === epoch)
+      looked = null
       const newest = newestSnapshot(same)
       const base = newest !== undefined && newest.snapshotTurn! > afterTurn ? newest : undefined
       const from = base?.snapshotTurn ?? afterTurn

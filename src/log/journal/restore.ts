@@ -62,11 +62,11 @@ export async function restoreFrom(
     const here = (await state.get(TURN_KEY)) as TurnRow | undefined
     if ((here?.turn ?? null) !== from) return null
     const readings: ReadingRow[] = []
+    // No waiting for one row: what fails ends the transaction, and a promise for each takes as long
+    // as the writing.
     for (const { change } of rows) {
       const [name, key, value] = change
       const store = unwrap(tx.objectStore(name)) as IDBObjectStore
-      // No waiting for one row: what fails ends the transaction, and a promise for each takes as long
-      // as the writing.
       if (key === undefined) {
         if (name === 'pictures') await dropOthers(tx.objectStore('pictures'), put)
         else store.clear()
@@ -77,9 +77,11 @@ export async function restoreFrom(
         if (name === 'readings') readings.push(value as ReadingRow)
       }
     }
-    await tx.objectStore('blocks').clear()
+    const blocks = unwrap(tx.objectStore('blocks')) as IDBObjectStore
+    blocks.clear()
     const whole = from === null
-    if (whole) await writeBlocks(tx.objectStore('blocks'), readings)
+    // Made while the browser still writes the rows: it takes a third as long.
+    if (whole) for (const block of blocksOf(readings)) blocks.put(block)
     const now = ((await state.get(STATE_KEY)) as State | undefined) ?? NEW_STATE
     // Otherwise they are made again from the readings at the first search.
     await state.put({ ...now, blocksVersion: whole ? BLOCKS_VERSION : 0 }, STATE_KEY)
@@ -89,16 +91,13 @@ export async function restoreFrom(
 }
 
 /** The summaries of all readings there are. */
-async function writeBlocks(
-  store: { put(block: Block): Promise<unknown> },
-  readings: readonly ReadingRow[],
-): Promise<void> {
+function* blocksOf(readings: readonly ReadingRow[]): Generator<Block> {
   const blocks = new Map<number, Map<number, Slot>>()
   for (const row of readings) {
     const slots = blocks.get(blockOf(row.seq)) ?? new Map<number, Slot>()
     blocks.set(blockOf(row.seq), slots.set(slotOf(row.seq), slotOfRow(row)))
   }
-  for (const [number, slots] of blocks) await store.put(withSlots(number, undefined, slots))
+  for (const [number, slots] of blocks) yield withSlots(number, undefined, slots)
 }
 
 /** The pictures that the journal no longer names. */
