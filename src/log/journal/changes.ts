@@ -16,8 +16,8 @@ export type JournaledStore = (typeof JOURNALED_STORES)[number]
 
 /**
  * `[store, key, value]` puts, `[store, key]` deletes, `[store, from, to, 'range']` deletes all keys from
- * one to another, both included, `[store]` clears. The value of a picture is its
- * row without the bytes: these lie in a file of their own.
+ * one to another, both included, `[store]` clears. The value of a picture is its row, the bytes in it
+ * or in a file of their own.
  */
 export type Change =
   | readonly [JournaledStore, IDBValidKey, unknown]

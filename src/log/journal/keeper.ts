@@ -176,8 +176,9 @@ export function keepJournal(files: JournalFiles, newName: () => string): Keeper 
     async next(count) {
       return Promise.all(
         replayed.splice(0, count).map(async (change) => {
-          const isPicture = change[0] === 'pictures' && change.length === 3
-          return isPicture ? { change, bytes: await files.picture(String(change[1])) } : { change }
+          if (change[0] !== 'pictures' || change.length !== 3) return { change }
+          const { bytes } = change[2] as { bytes?: Uint8Array<ArrayBuffer> }
+          return { change, bytes: bytes ?? (await files.picture(String(change[1]))) }
         }),
       )
     },

@@ -11,6 +11,9 @@ interface AnyStore {
   clear(): Promise<void>
 }
 
+/** Pictures of readings (320 pixels, some 20 kB) lie in their record: a file of its own costs 5 ms more. */
+const INLINE_BYTES = 100_000
+
 /** @param take is given each change of a kept store, with the picture's bytes beside it */
 export function recorded<T extends object>(
   tx: T,
@@ -20,7 +23,7 @@ export function recorded<T extends object>(
   const over = (name: JournaledStore, store: AnyStore) => {
     const putting = (verb: 'put' | 'add') => (value: unknown, key?: IDBValidKey) => {
       const at = key ?? keyOf(value as Record<string, IDBValidKey>, store.keyPath)
-      if (name === 'pictures') {
+      if (name === 'pictures' && (value as PictureRow).bytes.length > INLINE_BYTES) {
         const { bytes, ...row } = value as PictureRow
         take([name, at, row], { id: row.id, bytes })
       } else take([name, at, value])

@@ -2,7 +2,7 @@ import { afterEach, describe, expect, it, vi } from 'vitest'
 import type { Change } from '../../../src/log/journal/changes.ts'
 import { frameBytes } from '../../../src/log/journal/frames.ts'
 import { DATABASE_VERSION } from '../../../src/log/migrations/upgrade.ts'
-import { closeTestLogs, contentOf, draft, failureOf, openTestLog } from '../opening.ts'
+import { closeTestLogs, contentOf, draft, failureOf, jpegBlob, openTestLog } from '../opening.ts'
 import { busyLog, deleteDatabase, place } from './journaled-log.ts'
 import { keeperOver, type MemoryFiles } from './memory-files.ts'
 
@@ -89,6 +89,26 @@ describe('the journal', () => {
       .poll(async () => (await keeperOver(files).look())?.snapshotBytes)
       .toBeGreaterThan(0)
     expect(await contentOf(await rebuilt({ name, files, marks, open }))).toBe(before)
+  })
+
+  it('brings pictures back, small ones from their records and large ones from files', async () => {
+    const here = place()
+    const log = await here.open()
+    const small = new Uint8Array(await jpegBlob().arrayBuffer())
+    // Longer by coded picture data before the mark of its end.
+    const end = small.lastIndexOf(0xd9) - 1
+    const parts = [small.slice(0, end), new Uint8Array(150_000).fill(0x11), small.slice(end)]
+    const large = new Blob(parts, { type: 'image/jpeg' })
+    const ids: string[] = []
+    for (const blob of [jpegBlob(), large]) {
+      ids.push((await log.add(draft(), { blob, width: 8, height: 8 })).id)
+    }
+    expect([...here.files.pictureBytes.keys()]).toEqual([ids[1]])
+    const bytesOf = async (from: typeof log) =>
+      Promise.all(ids.map(async (id) => (await from.picture(id))?.arrayBuffer()))
+    const before = await bytesOf(log)
+    expect(before[1]!.byteLength).toBeGreaterThan(150_000)
+    expect(await bytesOf(await rebuilt(here))).toEqual(before)
   })
 
   it('is brought together when it has grown, also while more is written', async () => {
