@@ -34,22 +34,43 @@ export function mapColour(share: number, brightest = 1): Triple {
   const t = Math.min(Math.max(share, 0), 1)
   const top = Math.min(HOTTEST.lightness, brightest)
   const bottom = Math.min(COLDEST.lightness, COLDEST_SHARE * top)
-  const colour: Color = {
+  return codesOf({
     mode: 'oklch',
     l: bottom + t * (top - bottom),
     c: CHROMA * (1 - (2 * t - 1) ** 2 / 2),
     h: COLDEST.hue + t * (HOTTEST.hue - COLDEST.hue),
-  }
+  })
+}
+
+function codesOf(colour: Color): Triple {
   const { r, g, b } = toRgb(clampChroma(colour, 'oklch'))
   const code = (v: number) => Math.min(Math.max(v, 0), 1)
   return [code(r), code(g), code(b)]
 }
 
+/**
+ * The colour of a change of temperature, -1 coolest to 1 hottest: the two ends of {@link mapColour}, paler
+ * towards a grey in the middle. Lightness rises evenly through it.
+ */
+export function changeColour(share: number, brightest = 1): Triple {
+  const t = Math.min(Math.max(share, -1), 1)
+  const top = Math.min(HOTTEST.lightness, brightest)
+  const bottom = Math.min(COLDEST.lightness, COLDEST_SHARE * top)
+  return codesOf({
+    mode: 'oklch',
+    l: bottom + ((t + 1) / 2) * (top - bottom),
+    c: CHROMA * Math.min(2 * Math.abs(t), 1) * (1 - t ** 2 / 3),
+    h: t < 0 ? COLDEST.hue : HOTTEST.hue,
+  })
+}
+
 /** OKLab lightness of a grey as bright as a light (CIE Y, 1 = white): its cube root. */
 export const lightnessOfGlow = (y: number): number => Math.cbrt(Math.max(y, 0))
 
+const css = (codes: Triple): string =>
+  `rgb(${codes.map((code) => Math.round(255 * code)).join(' ')})`
+
 /** CSS notation. */
-export const mapCss = (share: number, brightest = 1): string =>
-  `rgb(${mapColour(share, brightest)
-    .map((code) => Math.round(255 * code))
-    .join(' ')})`
+export const mapCss = (share: number, brightest = 1): string => css(mapColour(share, brightest))
+export const changeCss = (share: number, brightest = 1): string =>
+  css(changeColour(share, brightest))

@@ -69,12 +69,30 @@ describe('offline', () => {
     expect(await row.textContent()).toContain('test bar')
     expect(await row.textContent()).toContain('Simulated')
 
+    // The same view once more, read otherwise: the two maps are subtracted.
+    await page.getByRole('link', { name: 'Reading', exact: true }).click()
+    await page.getByLabel('White balance of the photo').selectOption('daylight')
+    await page.getByRole('button', { name: 'Save reading' }).click()
+    await page.getByRole('link', { name: 'Log', exact: true }).click()
+    const rows = page.locator('.log_log-row')
+    await expect.poll(() => rows.count()).toBe(2)
+    await page.getByRole('button', { name: 'Select' }).click()
+    await rows.nth(0).click()
+    await rows.nth(1).click()
+    await page.getByRole('button', { name: 'Compare' }).click()
+    await page.getByText('Map of the change: where it got hotter').click()
+    await page.getByText('It changed evenly').or(page.getByText('No place changed')).waitFor()
+    await page.locator('main:visible [aria-roledescription="map of the heat"]').press('ArrowDown')
+    await page.getByText(/^Change here: /).waitFor()
+    expect(await axe(page)).toEqual([])
+    expect(await smallTargets(page)).toEqual([])
+
     // Tomorrow, with the server gone and no network: a fresh page, a deep link.
     await site.down()
     await context.setOffline(true)
     const tomorrow = await context.newPage()
     await tomorrow.goto(`${site.url}/log`)
-    await tomorrow.locator('.log_log-row').first().click()
+    await tomorrow.locator('.log_log-row').nth(1).click()
     await tomorrow.locator('main:visible .temperature .value').first().waitFor()
     expect(
       figureOf(await tomorrow.locator('main:visible .temperature .value').first().textContent()),

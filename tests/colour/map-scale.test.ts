@@ -7,14 +7,12 @@ import {
   filterGrayscale,
 } from 'culori'
 import { expect, test } from 'vitest'
-import { lightnessOfGlow, mapColour } from '../../src/colour/map-scale.ts'
+import { changeColour, lightnessOfGlow, mapColour } from '../../src/colour/map-scale.ts'
 
 const oklab = converter('oklab')
 const SHARES = Array.from({ length: 33 }, (_, i) => i / 32)
-const rgb = (share: number, brightest?: number) => {
-  const [r, g, b] = mapColour(share, brightest)
-  return { mode: 'rgb' as const, r, g, b }
-}
+const colour = ([r, g, b]: readonly [number, number, number]) => ({ mode: 'rgb' as const, r, g, b })
+const rgb = (share: number, brightest?: number) => colour(mapColour(share, brightest))
 
 // Simulated after Machado, Oliveira & Fernandes 2009, as culori holds it.
 const EYES: readonly (readonly [string, (colour: Color) => Color])[] = [
@@ -24,8 +22,15 @@ const EYES: readonly (readonly [string, (colour: Color) => Color])[] = [
   ['no blue cones', filterDeficiencyTrit(1)],
   ['a grey print', filterGrayscale(1)],
 ]
-test.each(EYES)('lightness rises steadily with temperature for %s', (_, seen) => {
-  const lightness = SHARES.map((share) => oklab(seen(rgb(share)))!.l)
+const SCALES = [
+  ['temperature', rgb],
+  ['its change', (share: number) => colour(changeColour(2 * share - 1))],
+] as const
+const SEEN = SCALES.flatMap(([of, scale]) =>
+  EYES.map(([who, seen]) => [of, who, scale, seen] as const),
+)
+test.each(SEEN)('lightness rises steadily with %s for %s', (_, __, scale, seen) => {
+  const lightness = SHARES.map((share) => oklab(seen(scale(share)))!.l)
   const steps = lightness.slice(1).map((l, i) => l - lightness[i]!)
   const mean = (lightness.at(-1)! - lightness[0]!) / steps.length
   expect(mean).toBeGreaterThan(0.015)
@@ -39,4 +44,14 @@ test('where the eye is used to the dark no colour is lighter than the glow', () 
   // Half of an 8-bit code.
   for (const l of lightness) expect(l).toBeLessThan(brightest + 0.002)
   expect(lightness.at(-1)! - lightness[0]!).toBeGreaterThan(0.3)
+})
+
+test('no change is grey, a rise green and a fall blue of one strength', () => {
+  const chroma = (share: number) => {
+    const { a, b } = oklab(colour(changeColour(share)))
+    return Math.hypot(a, b)
+  }
+  expect(chroma(0)).toBeLessThan(0.002)
+  for (const share of [0.25, 0.5])
+    expect(Math.abs(chroma(share) - chroma(-share))).toBeLessThan(0.02)
 })

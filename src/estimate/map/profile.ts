@@ -7,6 +7,9 @@ export interface Point {
   readonly y: number
 }
 
+/** Where a map's cells lie. */
+export type CellGrid = Pick<HeatMap, 'columns' | 'rows' | 'side' | 'left' | 'top'>
+
 /** Arrays of one length; NaN where the line leaves what was read. */
 export interface Profile {
   /** From the start, pixels. */
@@ -40,14 +43,14 @@ export function profileAlong(map: HeatMap, path: readonly Point[]): Profile {
 }
 
 /** Index of the cell at a place of the picture; -1 outside of the map. */
-export function cellAt({ columns, rows, side, left, top }: HeatMap, x: number, y: number): number {
+export function cellAt({ columns, rows, side, left, top }: CellGrid, x: number, y: number): number {
   const column = Math.floor((x - left) / side)
   const row = Math.floor((y - top) / side)
   return column < 0 || row < 0 || column >= columns || row >= rows ? -1 : row * columns + column
 }
 
 /** Middle of a cell, pixels of the picture. */
-export function cellCentre({ columns, side, left, top }: HeatMap, at: number): Point {
+export function cellCentre({ columns, side, left, top }: CellGrid, at: number): Point {
   return {
     x: left + ((at % columns) + 0.5) * side,
     y: top + (Math.floor(at / columns) + 0.5) * side,

@@ -84,7 +84,8 @@ export function SavePanel({ model }: { model: ReadingModel }) {
       what={estimate && JSON.stringify(estimate)}
       save={async (log) => {
         if (!estimate || !measurement) throw new Error('saving waits for an estimate')
-        const made = model.map.value
+        const mapped = model.map.peek()
+        const made = mapped?.estimate === estimate ? await mapped.made : null
         // Packing comes with the first map that is kept.
         const map = made && (await import('../../session/log/stored-map.ts')).packedMap(made)
         const record = readingRecord({

@@ -1,4 +1,5 @@
 import type { TemperatureDifference } from '../../estimate/difference.ts'
+import type { ReadingChange } from '../../estimate/map/map-change.ts'
 import { currentInputs, currentResult } from '../../log/schema/reading-schema.ts'
 import type { Reading } from '../../log/schema/types.ts'
 import { type Comparison, compareResults, verdictOf } from '../../log/statistics/compare.ts'
@@ -21,6 +22,21 @@ export async function comparePair(one: Reading, two: Reading): Promise<Compariso
     partlyUnknown: false,
     verdict: verdictOf(differenceK, standardUncertaintyK),
   }
+}
+
+/** The same for the maps of two readings, later less earlier; null where there is no difference. */
+export async function readingChange(
+  earlier: Reading,
+  later: Reading,
+): Promise<ReadingChange | null> {
+  const found = await jointDifference(later, earlier)
+  if (found) return { ...found, oneCamera: true }
+  const { differenceK, standardUncertaintyK } = compareResults(
+    currentResult(later),
+    currentResult(earlier),
+  )
+  if (differenceK === null || standardUncertaintyK === null) return null
+  return { differenceK, standardUncertaintyK, oneCamera: false }
 }
 
 /** First less second; null where the two have no camera in common, or what is stored is not sound. */

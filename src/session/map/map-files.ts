@@ -1,5 +1,6 @@
 /** A map's cells as files for other programs. */
 import { type HeatMap, MAP_STATES } from '../../estimate/map/heat-map.ts'
+import type { MapChange } from '../../estimate/map/map-change.ts'
 
 const DIGITS = 2
 
@@ -27,6 +28,24 @@ export function mapCsv(map: HeatMap): string {
         name,
       ].join(','),
     )
+  }
+  return `${lines.join('\r\n')}\r\n`
+}
+
+/** The cells of a change that were read in both maps, in the earlier picture's pixels; as {@link mapCsv}. */
+export function changeCsv(change: MapChange): string {
+  const { columns, side, left, top, changeK, standardUncertaintyK, againstMiddleK } = change
+  const lines = ['x_px,y_px,change_K,u_K,u_against_middle_K']
+  for (let at = 0; at < changeK.length; at++) {
+    if (Number.isNaN(changeK[at]!)) continue
+    const values = [
+      left + ((at % columns) + 0.5) * side,
+      top + (Math.floor(at / columns) + 0.5) * side,
+      changeK[at]!,
+      standardUncertaintyK[at]!,
+      againstMiddleK[at]!,
+    ]
+    lines.push(values.map((value) => value.toFixed(DIGITS)).join(','))
   }
   return `${lines.join('\r\n')}\r\n`
 }

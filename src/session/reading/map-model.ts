@@ -25,6 +25,7 @@ export function createMapModel(reading: ReadingOfMap): MapModel {
   const state = signal<MapProgress>({ kind: 'waiting' })
   let bench: MapBench | null = null
   let asked = 0
+  let work: Promise<MadeMap | null> = Promise.resolve(null)
   const stop = effect(() => {
     const photo = reading.glow.photo.value
     const measured = reading.measurement.value
@@ -47,23 +48,29 @@ export function createMapModel(reading: ReadingOfMap): MapModel {
         curve,
         background: background?.colour.mean ?? null,
       })
-      const made = await maps.make({ cells, input, estimate, curve, region })
-      if (mine !== asked) return
-      reading.map.value = made
-      state.value = made ? { kind: 'made', ...made } : { kind: 'none' }
+      return maps.make({ cells, input, estimate, curve, region })
     }
-    make().catch((error: unknown) => {
-      // A later call has taken its place, or the photo was put away.
-      if ((error as Error).name === 'AbortError' || mine !== asked) return
-      state.value = { kind: 'failed', error }
-    })
+    const made = make()
+    work = made.catch(() => null)
+    reading.map.value = { estimate, made: work }
+    made.then(
+      (found) => {
+        if (mine === asked) state.value = found ? { kind: 'made', ...found } : { kind: 'none' }
+      },
+      (error: unknown) => {
+        // A later call has taken its place, or the photo was put away.
+        if ((error as Error).name === 'AbortError' || mine !== asked) return
+        state.value = { kind: 'failed', error }
+      },
+    )
   })
   return {
     state,
     dispose() {
       asked++
       stop()
-      bench?.close()
+      // A reading that is being saved waits for its map.
+      void work.then(() => bench?.close())
     },
   }
 }

@@ -14,6 +14,14 @@ import type { StoredForPhoto } from './stored-for-photo.ts'
 import type { StrayModel } from './stray-model.ts'
 import type { SweepModel } from './sweep-model.ts'
 
+/** A map, or one that is being made. */
+export interface MapOfReading {
+  /** The estimate that it is of. */
+  readonly estimate: GlowEstimate
+  /** Null where too little could be read. */
+  readonly made: Promise<MadeMap | null>
+}
+
 export interface ReadingModel extends GreyModel {
   readonly glow: PhotoSlot
   readonly measurement: ReadonlySignal<PhotoMeasurement | null>
@@ -27,8 +35,8 @@ export interface ReadingModel extends GreyModel {
   /** The tone curve by which the photo's light is counted; null: the nominal one. */
   readonly curve: ReadonlySignal<ToneCurve | null>
   readonly stray: StrayModel
-  /** The map of this very reading, once it was looked at; it is saved with it. */
-  readonly map: Signal<MadeMap | null>
+  /** The map that was looked at last; saved with the reading if it is of this very one. */
+  readonly map: Signal<MapOfReading | null>
   readonly simulatedTruthK: ReadonlySignal<number | null>
   readonly choices: Signal<Choices>
   /** The piece that is read, by its name. */

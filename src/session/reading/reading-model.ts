@@ -4,7 +4,6 @@ import { linearityOfSweep } from '../../estimate/linearity-by-curve.ts'
 import type { GlowEstimate, GlowInput } from '../../estimate/types.ts'
 import type { PhotoMeasurement } from '../../light/measure-photo.ts'
 import { newUuid } from '../../log/schema/uuid.ts'
-import type { MadeMap } from '../../sources/map/map-operations.ts'
 import type { Photo } from '../../sources/photo/photo.ts'
 import { openSweep, type Sweep } from '../../sources/sweep/open-sweep.ts'
 import { type Draft, type DraftPhoto, NOTES, readingDraft } from '../draft.ts'
@@ -18,7 +17,7 @@ import { cameraIdOf, deviceIdOf, linearityOf, stateOf } from './photo-meaning.ts
 import { createPhotoSlot } from './photo-slot.ts'
 import { openRawPair, type RawPairModel } from './raw-pair-model.ts'
 import { type ReadingNotes, readingNotesFrom } from './reading-draft.ts'
-import type { KitOfReading, ReadingModel } from './reading-model-type.ts'
+import type { KitOfReading, MapOfReading, ReadingModel } from './reading-model-type.ts'
 import { createStrayModel } from './stray-model.ts'
 import { cardToFollow, createSweepModel, type StopsByName, type SweepModel } from './sweep-model.ts'
 import { toneInUse } from './tone-in-use.ts'
@@ -38,7 +37,7 @@ export function createReadingModel(
   const sweep = signal<SweepModel | null>(null)
   const pair = signal<RawPairModel | null>(null)
   const useStoredCurve = signal(true)
-  const map = signal<MadeMap | null>(null)
+  const map = signal<MapOfReading | null>(null)
   const simulatedTruthK = signal<number | null>(null)
   const choices = signal<Choices>(FIRST_CHOICES)
   const object = signal('')

@@ -1,11 +1,14 @@
+import type { MapChangeResult } from '../../estimate/map/map-change.ts'
 import { WorkerCalls, type WorkerPort } from '../worker-calls.ts'
-import type { MadeMap, MapOf, MapOperations } from './map-operations.ts'
+import type { ChangeOf, MadeMap, MapOf, MapOperations } from './map-operations.ts'
 
 export type { MadeMap, MapOf } from './map-operations.ts'
 
 /** Makes maps, away from the screen; of several calls the latest counts. */
 export interface MapBench {
   make(of: MapOf): Promise<MadeMap | null>
+  /** Two maps of one view subtracted. */
+  change(of: ChangeOf): Promise<MapChangeResult>
   close(): void
 }
 
@@ -17,6 +20,7 @@ export function openMapBench(): MapBench {
   )
   return {
     make: (of) => calls.call('map', of, { latest: true }),
+    change: (of) => calls.call('change', of),
     close: () => calls.close(),
   }
 }

@@ -1,5 +1,6 @@
 import type { Evenness } from '../../estimate/map/evenness.ts'
 import type { HeatMap } from '../../estimate/map/heat-map.ts'
+import type { MapChangeResult, ReadingChange } from '../../estimate/map/map-change.ts'
 import type { GlowInput, TemperatureEstimate } from '../../estimate/types.ts'
 import type { ToneCurve } from '../../light/exposure-sweep/tone-curve.ts'
 import type { Region } from '../../light/image.ts'
@@ -20,5 +21,15 @@ export interface MadeMap {
   readonly evenness: Evenness
 }
 
-/** What the worker of maps answers; null where too little can be read. */
-export type MapOperations = { map: readonly [MapOf, MadeMap | null] }
+/** Two maps of one view, and how their readings differ. */
+export interface ChangeOf {
+  readonly earlier: HeatMap
+  readonly later: HeatMap
+  readonly readings: ReadingChange
+}
+
+/** What the worker of maps answers; a map is null where too little can be read. */
+export type MapOperations = {
+  map: readonly [MapOf, MadeMap | null]
+  change: readonly [ChangeOf, MapChangeResult]
+}

@@ -1,11 +1,13 @@
 import { evenness } from '../../estimate/map/evenness.ts'
 import { heatMap, measuredTemperatures } from '../../estimate/map/heat-map.ts'
 import { linearityAt } from '../../estimate/map/level-of-colour.ts'
+import { mapChange } from '../../estimate/map/map-change.ts'
 import { inRegion } from '../../light/region.ts'
 import { answerCalls } from '../worker-answers.ts'
 import type { MapOperations } from './map-operations.ts'
 
 answerCalls<MapOperations>({
+  change: async ({ earlier, later, readings }) => mapChange(earlier, later, readings),
   map: async ({ cells, input, estimate, curve, region }) => {
     const { columns, side, left, top } = cells
     // A cell counts where its middle lies in the region.

@@ -1,5 +1,6 @@
 import { contours } from 'd3-contour'
 import type { HeatMap } from '../../estimate/map/heat-map.ts'
+import type { CellGrid } from '../../estimate/map/profile.ts'
 
 /** A line of one temperature, in pixels of the picture. */
 export interface Isotherm {
@@ -18,16 +19,36 @@ const BESIDE = 0.75
 /** Pieces of fewer points get no label. */
 const LEAST_LABELLED = 12
 
-/** By marching squares with linear interpolation (d3-contour). */
-export function isotherms(
-  { columns, rows, side, left, top, temperatureK }: HeatMap,
-  levelsK: readonly number[],
-): Isotherm[] {
-  // d3 takes what is not a number for lower than everything.
-  const found = contours()
+/** Temperatures of cells, NaN where there is none. */
+export type CellTemperatures = CellGrid & Pick<HeatMap, 'temperatureK'>
+
+/** Rings around what is as hot as each level. d3 takes what is not a number for lower than everything. */
+const ringsOf = ({ columns, rows, temperatureK }: CellTemperatures, levelsK: readonly number[]) =>
+  contours()
     .size([columns, rows])
     .thresholds([...levelsK])([...temperatureK])
-  return found.map(({ value, coordinates }) => {
+
+/**
+ * What lies between two temperatures as an SVG path, to be filled where an odd number of its rings lie:
+ * what is as hot as the lower one without what is as hot as the upper one.
+ */
+export function bandPath(cells: CellTemperatures, lowK: number, highK: number): string {
+  const { side, left, top } = cells
+  return ringsOf(cells, [lowK, highK])
+    .flatMap(({ coordinates }) => coordinates.flat())
+    .map((ring) => {
+      const points = ring.map(([x, y]) =>
+        [left + x! * side, top + y! * side].map((v) => v.toFixed(1)).join(' '),
+      )
+      return `M${points.join('L')}Z`
+    })
+    .join('')
+}
+
+/** By marching squares with linear interpolation (d3-contour). */
+export function isotherms(cells: CellTemperatures, levelsK: readonly number[]): Isotherm[] {
+  const { columns, rows, side, left, top, temperatureK } = cells
+  return ringsOf(cells, levelsK).map(({ value, coordinates }) => {
     const pieces = coordinates.flat().flatMap((ring) => insidePieces(ring))
     const place = ([x, y]: Place) => [left + x * side, top + y * side] as const
     const longest = pieces.reduce<Place[]>((a, b) => (b.length > a.length ? b : a), [])

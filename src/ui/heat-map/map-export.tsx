@@ -1,5 +1,6 @@
 import type { HeatMap } from '../../estimate/map/heat-map.ts'
-import { mapCsv, mapTiff } from '../../session/map/map-files.ts'
+import type { MapChange } from '../../estimate/map/map-change.ts'
+import { changeCsv, mapCsv, mapTiff } from '../../session/map/map-files.ts'
 import { saveFile } from '../save-file.ts'
 import { say } from '../spoken.tsx'
 
@@ -13,39 +14,64 @@ export function MapExport({
   note: string
   poster: () => Promise<Blob>
 }) {
-  const name = `heat-map ${note}`
+  const files: readonly FileOf[] = [
+    ['CSV', 'csv', () => new Blob([mapCsv(map)], { type: 'text/csv' })],
+    ['TIFF, 16 bit', 'tif', () => new Blob([mapTiff(map)], { type: 'image/tiff' })],
+  ]
+  return <Files name={`heat-map ${note}`} poster={poster} files={files} />
+}
+
+/** The change between two maps as files. */
+export function ChangeExport({
+  change,
+  note,
+  poster,
+}: {
+  change: MapChange
+  note: string
+  poster: () => Promise<Blob>
+}) {
+  const files: readonly FileOf[] = [
+    ['CSV', 'csv', () => new Blob([changeCsv(change)], { type: 'text/csv' })],
+  ]
+  return <Files name={`heat-change ${note}`} poster={poster} files={files} />
+}
+
+type FileOf = readonly [word: string, ending: string, make: () => Blob]
+
+function Files({
+  name,
+  poster,
+  files,
+}: {
+  name: string
+  poster: () => Promise<Blob>
+  files: readonly FileOf[]
+}) {
+  const stem = name
     .trim()
     .replace(/[^\p{L}\p{N}]+/gu, '-')
     .slice(0, 60)
-  const save = (blob: Blob, ending: string) => saveFile(blob, `${name}.${ending}`)
+  const savePoster = () =>
+    poster().then(
+      (blob) => saveFile(blob, `${stem}.png`),
+      () => say('The picture could not be made. Try again.'),
+    )
   return (
     <div class="row tight">
-      <button
-        type="button"
-        class="grow"
-        onClick={() =>
-          void poster().then(
-            (blob) => save(blob, 'png'),
-            () => say('The picture could not be made. Try again.'),
-          )
-        }
-      >
+      <button type="button" class="grow" onClick={() => void savePoster()}>
         PNG
       </button>
-      <button
-        type="button"
-        class="grow"
-        onClick={() => save(new Blob([mapCsv(map)], { type: 'text/csv' }), 'csv')}
-      >
-        CSV
-      </button>
-      <button
-        type="button"
-        class="grow"
-        onClick={() => save(new Blob([mapTiff(map)], { type: 'image/tiff' }), 'tif')}
-      >
-        TIFF, 16 bit
-      </button>
+      {files.map(([word, ending, make]) => (
+        <button
+          key={ending}
+          type="button"
+          class="grow"
+          onClick={() => saveFile(make(), `${stem}.${ending}`)}
+        >
+          {word}
+        </button>
+      ))}
     </div>
   )
 }

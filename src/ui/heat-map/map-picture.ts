@@ -1,5 +1,7 @@
-import { mapColour } from '../../colour/map-scale.ts'
+import { useEffect, useState } from 'preact/hooks'
+import { changeColour, mapColour } from '../../colour/map-scale.ts'
 import { type HeatMap, stateCode } from '../../estimate/map/heat-map.ts'
+import { isChange, type MapChange } from '../../estimate/map/map-change.ts'
 
 /** Temperatures between which the scale runs, K. */
 export interface MapRange {
@@ -33,10 +35,7 @@ export function mapPixels(
   for (let at = 0; at < temperatureK.length; at++) {
     const kelvin = temperatureK[at]!
     if (Number.isNaN(kelvin)) {
-      if (state[at] === notGlow) continue
-      const stripe = (at + Math.floor(at / columns)) % 4 < 2 ? LEFT_OUT.light : LEFT_OUT.dark
-      rgba.fill(stripe, 4 * at, 4 * at + 3)
-      rgba[4 * at + 3] = LEFT_OUT.alpha
+      if (state[at] !== notGlow) leaveOut(rgba, at, columns)
       continue
     }
     const shade = Math.min(Math.max(Math.round((kelvin - lowK) * scale), 0), SHADES - 1)
@@ -48,10 +47,68 @@ export function mapPixels(
   return rgba
 }
 
+/** A change as RGBA: grey where it does not stand out of its uncertainty. */
+export function changePixels(
+  { columns, glows }: Pick<MapChange, 'columns' | 'glows'>,
+  changeK: Float32Array,
+  uncertaintyK: Float32Array,
+  mostK: number,
+  brightest: number,
+): Uint8ClampedArray<ArrayBuffer> {
+  const rgba = new Uint8ClampedArray(4 * changeK.length)
+  const table = Array.from({ length: 2 * SHADES - 1 }, (_, i) =>
+    changeColour(i / (SHADES - 1) - 1, brightest).map((code) => Math.round(255 * code)),
+  )
+  for (let at = 0; at < changeK.length; at++) {
+    const change = changeK[at]!
+    if (Number.isNaN(change)) {
+      if (glows[at]) leaveOut(rgba, at, columns)
+      continue
+    }
+    const share = isChange(change, uncertaintyK[at]!)
+      ? Math.min(Math.max(change / Math.max(mostK, 1e-6), -1), 1)
+      : 0
+    rgba.set(table[Math.round((share + 1) * (SHADES - 1))]!, 4 * at)
+    rgba[4 * at + 3] = 255
+  }
+  return rgba
+}
+
+function leaveOut(rgba: Uint8ClampedArray, at: number, columns: number): void {
+  const stripe = (at + Math.floor(at / columns)) % 4 < 2 ? LEFT_OUT.light : LEFT_OUT.dark
+  rgba.fill(stripe, 4 * at, 4 * at + 3)
+  rgba[4 * at + 3] = LEFT_OUT.alpha
+}
+
 /** As a PNG, one pixel a cell. */
-export function mapPng(map: HeatMap, range: MapRange, table: Uint8Array): Promise<Blob> {
-  const canvas = new OffscreenCanvas(map.columns, map.rows)
-  const pixels = new ImageData(mapPixels(map, range, table), map.columns, map.rows)
-  canvas.getContext('2d')?.putImageData(pixels, 0, 0)
+export function cellsPng(
+  pixels: Uint8ClampedArray<ArrayBuffer>,
+  columns: number,
+  rows: number,
+): Promise<Blob> {
+  const canvas = new OffscreenCanvas(columns, rows)
+  canvas.getContext('2d')?.putImageData(new ImageData(pixels, columns, rows), 0, 0)
   return canvas.convertToBlob({ type: 'image/png' })
+}
+
+/** Object URL of cells; null until it is made, let go with the next ones. */
+export function useCellsUrl(
+  pixels: Uint8ClampedArray<ArrayBuffer>,
+  { columns, rows }: Pick<HeatMap, 'columns' | 'rows'>,
+): string | null {
+  const [url, setUrl] = useState<string | null>(null)
+  useEffect(() => {
+    let made: string | null = null
+    let wanted = true
+    void cellsPng(pixels, columns, rows).then((blob) => {
+      if (!wanted) return
+      made = URL.createObjectURL(blob)
+      setUrl(made)
+    })
+    return () => {
+      wanted = false
+      if (made !== null) URL.revokeObjectURL(made)
+    }
+  }, [pixels, columns, rows])
+  return url
 }

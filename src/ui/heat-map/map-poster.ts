@@ -1,8 +1,6 @@
-import { mapCss } from '../../colour/map-scale.ts'
-import type { HeatMap } from '../../estimate/map/heat-map.ts'
-import { showPlusMinus, showTemperature } from '../temperature.ts'
+import type { CellGrid } from '../../estimate/map/profile.ts'
+import { showTemperature } from '../temperature.ts'
 import type { Isotherm } from './isotherms.ts'
-import { type MapRange, mapPixels, shades } from './map-picture.ts'
 import type { MapPicture } from './map-stage.tsx'
 
 /** Width of the picture, and of its border, pixels. */
@@ -11,28 +9,37 @@ const EDGE = 32
 const LINE = 30
 const SCALE_HEIGHT = 36
 
+export interface Poster {
+  readonly grid: CellGrid
+  /** RGBA, one pixel a cell. */
+  readonly cells: Uint8ClampedArray<ArrayBuffer>
+  readonly lines: readonly Isotherm[]
+  /** Path of the target band; null: none. */
+  readonly band?: string | null
+  readonly picture: MapPicture | null
+  readonly opacity: number
+  /** CSS colour of a share of the scale, 0..1, and what stands below its ends and its middle. */
+  colourAt(share: number): string
+  readonly ticks: readonly [string, string, string]
+  /** Lines of text below. */
+  readonly texts: readonly string[]
+}
+
 /** A map as a picture that can be printed: over its photo, with scale, uncertainties and lines of text. */
-export async function mapPoster(
-  map: HeatMap,
-  {
-    range,
-    lines,
-    picture,
-    opacity,
-    says,
-  }: {
-    readonly range: MapRange
-    readonly lines: readonly Isotherm[]
-    readonly picture: MapPicture | null
-    readonly opacity: number
-    readonly says: readonly string[]
-  },
-): Promise<Blob> {
-  const { columns, rows, side, left, top } = map
+export async function mapPoster({
+  grid: { columns, rows, side, left, top },
+  cells: pixels,
+  lines,
+  band,
+  picture,
+  opacity,
+  colourAt,
+  ticks,
+  texts,
+}: Poster): Promise<Blob> {
   const inner = WIDTH - 2 * EDGE
   const zoom = inner / (columns * side)
   const height = rows * side * zoom
-  const texts = [`${showPlusMinus(map.scale.common95K / 2)} shift of the whole map`, ...says]
   const canvas = new OffscreenCanvas(
     WIDTH,
     Math.round(height + SCALE_HEIGHT + (texts.length + 2) * LINE + 3 * EDGE),
@@ -56,15 +63,21 @@ export async function mapPoster(
     context.drawImage(image, x, y, picture.width * zoom, picture.height * zoom)
   }
   const cells = new OffscreenCanvas(columns, rows)
-  cells
-    .getContext('2d')
-    ?.putImageData(new ImageData(mapPixels(map, range, shades(1)), columns, rows), 0, 0)
+  cells.getContext('2d')?.putImageData(new ImageData(pixels, columns, rows), 0, 0)
   context.globalAlpha = picture ? opacity : 1
   context.imageSmoothingEnabled = false
   context.drawImage(cells, 0, 0, inner, height)
   context.globalAlpha = 1
   context.scale(zoom, zoom)
   context.translate(-left, -top)
+  if (band) {
+    const drawn = new Path2D(band)
+    context.fillStyle = 'rgb(255 255 255 / 0.35)'
+    context.fill(drawn, 'evenodd')
+    context.strokeStyle = '#fff'
+    context.lineWidth = 3 / zoom
+    context.stroke(drawn)
+  }
   for (const { path, label, temperatureK } of lines) {
     const drawn = new Path2D(path)
     context.strokeStyle = 'rgb(0 0 0 / 0.6)'
@@ -86,20 +99,15 @@ export async function mapPoster(
   context.restore()
   let y = EDGE + height + EDGE
   for (let x = 0; x < inner; x++) {
-    context.fillStyle = mapCss(x / inner)
+    context.fillStyle = colourAt(x / inner)
     context.fillRect(EDGE + x, y, 1, SCALE_HEIGHT)
   }
   y += SCALE_HEIGHT + LINE
   context.fillStyle = '#000'
   context.font = '22px sans-serif'
-  for (const [share, align] of [
-    [0, 'left'],
-    [0.5, 'center'],
-    [1, 'right'],
-  ] as const) {
+  for (const [i, align] of (['left', 'center', 'right'] as const).entries()) {
     context.textAlign = align
-    const kelvin = range.lowK + share * (range.highK - range.lowK)
-    context.fillText(showTemperature(kelvin), EDGE + share * inner, y)
+    context.fillText(ticks[i]!, EDGE + (i / 2) * inner, y)
   }
   context.textAlign = 'left'
   for (const text of texts) {

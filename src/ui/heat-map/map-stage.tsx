@@ -1,7 +1,5 @@
 import { useRef } from 'preact/hooks'
-import type { Evenness } from '../../estimate/map/evenness.ts'
-import type { HeatMap } from '../../estimate/map/heat-map.ts'
-import { cellCentre, type Point } from '../../estimate/map/profile.ts'
+import { type CellGrid, cellCentre, type Point } from '../../estimate/map/profile.ts'
 import { showTemperature } from '../temperature.ts'
 import css from './heat-map.module.css'
 import type { Isotherm } from './isotherms.ts'
@@ -15,17 +13,29 @@ export interface MapPicture {
   readonly height: number
 }
 
+/** A line over the map, with its letter. */
+export interface Path {
+  readonly points: readonly Point[]
+  readonly letter: string
+  readonly chosen: boolean
+}
+
 interface Props {
-  readonly map: HeatMap
-  readonly evenness: Evenness
+  readonly grid: CellGrid
+  /** Cells that are marked; null: none. */
+  readonly hottest: number | null
+  readonly coolest: number | null
   readonly picture: MapPicture | null
+  /** Object URL of the cells, one pixel each. */
   readonly mapUrl: string | null
   /** 0..1 */
   readonly opacity: number
   readonly lines: readonly Isotherm[]
+  /** SVG path of the target band, filled where an odd number of its pieces lie. */
+  readonly band?: string | null
   /** The cell that is read; null: none. */
   readonly place: number | null
-  readonly path: readonly Point[]
+  readonly paths: readonly Path[]
   readonly label: string
   /** A place was tapped. */
   onTap(point: Point): void
@@ -44,10 +54,10 @@ const LEAP = 8
 
 /** The map over its picture, with isotherms, hottest and coolest place, and the place that is read. */
 export function MapStage(props: Props) {
-  const { map, evenness, picture, mapUrl, opacity, lines, place, path, label } = props
+  const { grid, hottest, coolest, picture, mapUrl, opacity, lines, band, place, paths } = props
   const svg = useRef<SVGSVGElement>(null)
-  const { left, top } = map
-  const [width, height] = [map.columns * map.side, map.rows * map.side]
+  const { left, top } = grid
+  const [width, height] = [grid.columns * grid.side, grid.rows * grid.side]
   const unit = Math.max(width, height) / 100
   const onPointerDown = (event: PointerEvent) => {
     const matrix = svg.current?.getScreenCTM()?.inverse()
@@ -70,7 +80,7 @@ export function MapStage(props: Props) {
       viewBox={`${left} ${top} ${width} ${height}`}
       role="application"
       aria-roledescription="map of the heat"
-      aria-label={label}
+      aria-label={props.label}
       tabindex={0}
       onPointerDown={onPointerDown}
       onKeyDown={onKeyDown}
@@ -97,6 +107,12 @@ export function MapStage(props: Props) {
           opacity={opacity}
         />
       )}
+      {band && (
+        <>
+          <path class={css.bandUnder} d={band} fill-rule="evenodd" />
+          <path class={css.band} d={band} fill-rule="evenodd" />
+        </>
+      )}
       {lines.map((line) => (
         <g key={line.temperatureK}>
           <path class={css.under} d={line.path} />
@@ -108,15 +124,29 @@ export function MapStage(props: Props) {
           )}
         </g>
       ))}
-      {path.length > 1 && (
-        <>
-          <polyline class={css.under} points={pointsOf(path)} />
-          <polyline class={css.path} points={pointsOf(path)} />
-        </>
-      )}
-      <Mark map={map} at={evenness.hottest} unit={unit} up />
-      <Mark map={map} at={evenness.coolest} unit={unit} />
-      {place !== null && <Cross at={cellCentre(map, place)} unit={unit} />}
+      {paths.map(({ points, letter, chosen }) => (
+        <g key={letter}>
+          <polyline class={css.under} points={pointsOf(points)} />
+          <polyline class={chosen ? css.path : css.otherPath} points={pointsOf(points)} />
+          {chosen &&
+            points.map(({ x, y }) => (
+              <circle key={`${x} ${y}`} class={css.mark} cx={x} cy={y} r={unit} />
+            ))}
+          {paths.length > 1 && points[0] && (
+            <text
+              class={css.label}
+              x={points[0].x}
+              y={points[0].y - 3.4 * unit}
+              font-size={3.4 * unit}
+            >
+              {letter}
+            </text>
+          )}
+        </g>
+      ))}
+      {hottest !== null && <Mark at={cellCentre(grid, hottest)} unit={unit} up />}
+      {coolest !== null && <Mark at={cellCentre(grid, coolest)} unit={unit} />}
+      {place !== null && <Cross at={cellCentre(grid, place)} unit={unit} />}
     </svg>
   )
 }
@@ -124,8 +154,7 @@ export function MapStage(props: Props) {
 const pointsOf = (path: readonly Point[]) => path.map(({ x, y }) => `${x},${y}`).join(' ')
 
 /** A triangle that points up at the hottest and down at the coolest place. */
-function Mark({ map, at, unit, up }: { map: HeatMap; at: number; unit: number; up?: boolean }) {
-  const { x, y } = cellCentre(map, at)
+function Mark({ at: { x, y }, unit, up }: { at: Point; unit: number; up?: boolean }) {
   const r = 2 * unit
   const tip = up ? -r : r
   return (

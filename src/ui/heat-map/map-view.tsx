@@ -17,10 +17,12 @@ import {
 import css from './heat-map.module.css'
 import { isotherms, roundLevels } from './isotherms.ts'
 import { MapExport } from './map-export.tsx'
-import { type MapRange, mapPng, shades } from './map-picture.ts'
+import { MapFigures, MapLegend } from './map-legend.tsx'
+import { type MapRange, mapPixels, shades, useCellsUrl } from './map-picture.ts'
 import { mapPoster } from './map-poster.ts'
 import { MapProfile, mainLine } from './map-profile.tsx'
 import { type MapPicture, MapStage } from './map-stage.tsx'
+import { movedCell } from './moved-cell.ts'
 
 const TOOLS = [
   ['place', 'Read a place'],
@@ -53,7 +55,8 @@ export function MapView({
   }, [map])
   const range = useMemo(() => rangeOf(map), [map])
   const brightest = screenLook.value === 'dark-shop' ? brightestOf(map) : 1
-  const mapUrl = useMapUrl(map, range, brightest)
+  const pixels = useMemo(() => mapPixels(map, range, shades(brightest)), [map, range, brightest])
+  const mapUrl = useCellsUrl(pixels, map)
   const lines = useMemo(() => {
     const to = (kelvin: number) => temperatureInUnit(kelvin, unit)
     const from = (value: number) => temperatureFromUnit(value, unit)
@@ -65,30 +68,36 @@ export function MapView({
   )
   const millimetres = lengthMm === null ? null : lengthMm / Math.max(lengthPixels, 1)
   const sentences = evennessSentences(evenness, map.side, millimetres && millimetres * map.side)
-  const posterLines = [...sentences, MAP_WORDS.caution, note]
+  const ticks = [
+    showTemperature(range.lowK),
+    showTemperature((range.lowK + range.highK) / 2),
+    showTemperature(range.highK),
+  ] as const
+  const figures = [
+    [MAP_WORDS.whole, showPlusMinus(map.scale.common95K / 2)],
+    [MAP_WORDS.places, showPlusMinus(Math.SQRT2 * evenness.usualOwnK)],
+  ] as const
   const says = place === null ? null : placeSays(map, place)
   return (
     <div class={css.map}>
       <MapStage
-        map={map}
-        evenness={evenness}
+        grid={map}
+        hottest={evenness.hottest}
+        coolest={evenness.coolest}
         picture={picture}
         mapUrl={mapUrl}
         opacity={opacity}
         lines={lines}
         place={tool === 'place' ? place : null}
-        path={tool === 'line' ? path : []}
+        paths={tool === 'line' ? [{ points: path, letter: 'A', chosen: true }] : []}
         label={`${MAP_WORDS.title}: ${says ?? 'arrow keys read a place'}`}
         onTap={(point) => {
           if (tool === 'line') setPath(([a, b]) => nearerMoved(a!, b!, point))
           else setPlace(validCell(cellAt(map, point.x, point.y)))
         }}
         onMove={(columns, rows) => {
-          const from = place ?? evenness.hottest
-          const x = Math.min(Math.max((from % map.columns) + columns, 0), map.columns - 1)
-          const y = Math.floor(from / map.columns) + rows
           setTool('place')
-          setPlace(Math.min(Math.max(y, 0), map.rows - 1) * map.columns + x)
+          setPlace(movedCell(map, place ?? evenness.hottest, columns, rows))
         }}
       />
       <Segments of={TOOLS} chosen={tool} onChoose={setTool} />
@@ -99,24 +108,8 @@ export function MapView({
       ) : (
         <MapProfile map={map} path={path} lengthMm={lengthMm} onLength={setLengthMm} />
       )}
-      <div class={css.legend}>
-        <div class={css.scale} style={{ background: gradient(brightest) }} aria-hidden="true" />
-        <div class={css.ends}>
-          <span>{showTemperature(range.lowK)}</span>
-          <span>{showTemperature((range.lowK + range.highK) / 2)}</span>
-          <span>{showTemperature(range.highK)}</span>
-        </div>
-      </div>
-      <dl class={css.figures}>
-        <div>
-          <dt>{MAP_WORDS.whole}</dt>
-          <dd>± {showPlusMinus(map.scale.common95K / 2).slice(2)}</dd>
-        </div>
-        <div>
-          <dt>{MAP_WORDS.places}</dt>
-          <dd>± {showPlusMinus(Math.SQRT2 * evenness.usualOwnK).slice(2)}</dd>
-        </div>
-      </dl>
+      <MapLegend colourAt={(share) => mapCss(share, brightest)} ticks={ticks} />
+      <MapFigures of={figures} />
       <ul class={css.says}>
         {sentences.map((sentence) => (
           <li key={sentence}>{sentence}</li>
@@ -128,7 +121,23 @@ export function MapView({
       <MapExport
         map={map}
         note={note}
-        poster={() => mapPoster(map, { range, lines, picture, opacity, says: posterLines })}
+        poster={() =>
+          mapPoster({
+            grid: map,
+            cells: mapPixels(map, range, shades(1)),
+            lines,
+            picture,
+            opacity: picture ? opacity : 1,
+            colourAt: mapCss,
+            ticks,
+            texts: [
+              `${MAP_WORDS.whole} ${figures[0][1]}. ${MAP_WORDS.places} ${figures[1][1]}.`,
+              ...sentences,
+              MAP_WORDS.caution,
+              note,
+            ],
+          })
+        }
       />
       <label class={css.slider}>
         Map over picture
@@ -186,25 +195,4 @@ function brightestOf({ lnRed, temperatureK, scale }: HeatMap): number {
   for (let at = 0; at < lnRed.length; at++)
     if (Number.isFinite(temperatureK[at]!)) red = Math.max(red, Math.exp(lnRed[at]!))
   return lightnessOfGlow(red * (Y_RED + Y_GREEN * Math.exp(scale.at.lnRatio)))
-}
-
-const gradient = (brightest: number) =>
-  `linear-gradient(90deg, ${Array.from({ length: 17 }, (_, i) => mapCss(i / 16, brightest)).join(', ')})`
-
-function useMapUrl(map: HeatMap, range: MapRange, brightest: number): string | null {
-  const [url, setUrl] = useState<string | null>(null)
-  useEffect(() => {
-    let made: string | null = null
-    let wanted = true
-    void mapPng(map, range, shades(brightest)).then((blob) => {
-      if (!wanted) return
-      made = URL.createObjectURL(blob)
-      setUrl(made)
-    })
-    return () => {
-      wanted = false
-      if (made !== null) URL.revokeObjectURL(made)
-    }
-  }, [map, range, brightest])
-  return url
 }

@@ -1,8 +1,10 @@
 import { decode } from 'tiff'
 import { expect, test } from 'vitest'
 import { stateCode } from '../../../src/estimate/map/heat-map.ts'
+import { mapChange } from '../../../src/estimate/map/map-change.ts'
+import { cellAt } from '../../../src/estimate/map/profile.ts'
 import { packedMap, storedMap } from '../../../src/session/log/stored-map.ts'
-import { mapCsv, mapTiff } from '../../../src/session/map/map-files.ts'
+import { changeCsv, mapCsv, mapTiff } from '../../../src/session/map/map-files.ts'
 import { madeMap } from './made-map.ts'
 
 const made = madeMap()
@@ -58,4 +60,21 @@ test('readings without a map have none', () => {
   expect(storedMap({})).toBeNull()
   expect(storedMap(null)).toBeNull()
   expect(stateCode('read')).toBe(0)
+})
+
+test('a change as a table holds each cell that was read twice, with both uncertainties', () => {
+  const [earlier, later] = [madeMap(), madeMap((at) => 1150 + 0.01 * at)].map(({ map }) => map)
+  const found = mapChange(earlier!, later!, {
+    differenceK: 12,
+    standardUncertaintyK: 3,
+    oneCamera: true,
+  })
+  if (found.kind !== 'change') throw new Error(found.kind)
+  const [head, ...rows] = changeCsv(found).trimEnd().split('\r\n')
+  expect(head).toBe('x_px,y_px,change_K,u_K,u_against_middle_K')
+  expect(rows).toHaveLength(found.changeK.filter(Number.isFinite).length)
+  const [x, y, change, u] = rows[0]!.split(',').map(Number)
+  const at = cellAt(found, x!, y!)
+  expect(change).toBeCloseTo(found.changeK[at]!, 2)
+  expect(u).toBeCloseTo(found.standardUncertaintyK[at]!, 2)
 })

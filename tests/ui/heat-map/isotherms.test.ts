@@ -1,6 +1,6 @@
 import { expect, test } from 'vitest'
 import type { HeatMap } from '../../../src/estimate/map/heat-map.ts'
-import { isotherms, roundLevels } from '../../../src/ui/heat-map/isotherms.ts'
+import { bandPath, isotherms, roundLevels } from '../../../src/ui/heat-map/isotherms.ts'
 
 const COLUMNS = 30
 const ROWS = 20
@@ -55,4 +55,28 @@ test('levels are round in the unit of the person, and at most eight', () => {
   const levels = roundLevels(1100, 1200, celsius, kelvin).map(celsius)
   expect(levels.map(Math.round)).toEqual([840, 860, 880, 900, 920])
   expect(roundLevels(1100, 1139, celsius, kelvin).length).toBeLessThanOrEqual(8)
+})
+
+/** Area between rings that are filled where an odd number of them lie: shoelace formula, holes negative. */
+function areaOf(path: string): number {
+  const rings = path.split('Z').filter(Boolean)
+  return rings.reduce((sum, ring) => {
+    const points = pointsOf(ring)
+    const twice = points.reduce((area, [x, y], i) => {
+      const [u, v] = points[(i + 1) % points.length]!
+      return area + x * v - u * y
+    }, 0)
+    return sum + twice / 2
+  }, 0)
+}
+
+test('a band of a cone is the ring between two circles', () => {
+  const cone = map((x, y) => 1200 - 2 * Math.hypot(x - 40, y - 26))
+  const [outer, inner] = [bandPath(cone, 1176, 1300), bandPath(cone, 1188, 1300)].map((path) =>
+    Math.abs(areaOf(path)),
+  )
+  expect(Math.abs(outer! / (Math.PI * 12 ** 2) - 1)).toBeLessThan(0.02)
+  expect(Math.abs(inner! / (Math.PI * 6 ** 2) - 1)).toBeLessThan(0.05)
+  // Both rings stand in one path, so that the inner one is cut out.
+  expect(bandPath(cone, 1176, 1188).match(/M/g)).toHaveLength(2)
 })

@@ -13,10 +13,12 @@ import { noticeOfLogFailure } from '../../../ui/words/log-errors.ts'
 import { METHOD_NAMES } from '../../../ui/words/methods.ts'
 import { comparisonWords, sharedSentence } from '../../../ui/words/pair.ts'
 import { ResultLine } from '../entry/entry-history.tsx'
+import { hasMap } from '../entry/stored-map.tsx'
 import css from '../log.module.css'
 import { hrefOfPlace } from '../log-place.ts'
 import { PrintFoot } from '../print-foot.tsx'
 import { printPage } from '../print-page.ts'
+import { PairMaps } from './pair-maps.tsx'
 
 /** Two readings side by side, and whether they differ more than their uncertainty allows. */
 export function PairScreen({ ids }: { ids: readonly [string, string] }) {
@@ -50,6 +52,7 @@ export function PairScreen({ ids }: { ids: readonly [string, string] }) {
       {one && two && (
         <>
           <Verdict one={one} two={two} />
+          {hasMap(one) && hasMap(two) && <PairMaps one={one} two={two} />}
           <div class={css.pairSides}>
             <Side reading={one} picture={models[0].picture.value} />
             <Side reading={two} picture={models[1].picture.value} />

@@ -1,0 +1,152 @@
+import { expect, test } from 'vitest'
+import { type HeatMap, stateCode } from '../../../src/estimate/map/heat-map.ts'
+import {
+  changeSummary,
+  isChange,
+  type MapChange,
+  mapChange,
+} from '../../../src/estimate/map/map-change.ts'
+import { normal } from '../../light/pictures.ts'
+
+const COLUMNS = 90
+const ROWS = 50
+const SIDE = 4
+const READINGS = { differenceK: 20, standardUncertaintyK: 3, oneCamera: true }
+
+interface Made {
+  /** By how many cells what is seen is displaced. */
+  readonly moved?: readonly [number, number]
+  readonly kelvin: (x: number, y: number) => number
+  readonly ownK?: number
+  readonly noise?: () => number
+  readonly scaleK: number
+  /** Width and height of the bar, cells. */
+  readonly size?: readonly [number, number]
+}
+
+/** A bar in the middle of the view; places are those of the bar before it was moved. */
+function viewOf({
+  moved = [0, 0],
+  kelvin,
+  ownK = 1,
+  noise = () => 0,
+  scaleK,
+  size = [60, 20],
+}: Made) {
+  const n = COLUMNS * ROWS
+  const state = new Uint8Array(n).fill(stateCode('not glow'))
+  const temperatureK = new Float32Array(n).fill(Number.NaN)
+  for (let at = 0; at < n; at++) {
+    const x = (at % COLUMNS) - moved[0]
+    const y = Math.floor(at / COLUMNS) - moved[1]
+    const inside = (margin: number) =>
+      Math.abs(x - COLUMNS / 2) <= size[0] / 2 - margin &&
+      Math.abs(y - ROWS / 2) <= size[1] / 2 - margin
+    if (inside(0)) state[at] = stateCode(inside(2) ? 'read' : 'edge')
+    if (inside(2)) temperatureK[at] = kelvin(x, y) + noise()
+  }
+  const each = (value: (kelvin: number) => number) =>
+    temperatureK.map((k) => (Number.isNaN(k) ? Number.NaN : value(k)))
+  const map: HeatMap = {
+    columns: COLUMNS,
+    rows: ROWS,
+    side: SIDE,
+    left: 40,
+    top: 24,
+    state,
+    temperatureK,
+    ownK: each(() => ownK),
+    leaningK: each((k) => 0.05 * (k - scaleK)),
+    levelLeaningK: each(() => 0),
+    lnRed: each(() => -1),
+    scale: {
+      temperatureK: scaleK,
+      commonK: 20,
+      common95K: 40,
+      at: { lnRatio: -2, lnRed: -1 },
+      byRatio: { x: [-2.1, -2, -1.9], overK: [-30, 0, 30], leaningK: [-1.5, 0, 1.5] },
+      byLevel: null,
+    },
+    marginPixels: 8,
+    blurPixels: 1,
+    closer: 1,
+  }
+  return map
+}
+
+function changeOf(earlier: HeatMap, later: HeatMap, readings = READINGS): MapChange {
+  const found = mapChange(earlier, later, readings)
+  if (found.kind !== 'change') throw new Error(found.kind)
+  return found
+}
+
+const slope = (x: number) => 1100 + x
+
+test('a displaced later picture is laid on the earlier one, and each place is compared with itself', () => {
+  const earlier = viewOf({ kelvin: slope, scaleK: 1145 })
+  const later = viewOf({ kelvin: (x) => slope(x) + 20, scaleK: 1165, moved: [7, -4] })
+  const { shift, changeK } = changeOf(earlier, later)
+  expect(Math.abs(shift.dx - 7 * SIDE)).toBeLessThan(0.5 * SIDE)
+  expect(Math.abs(shift.dy + 4 * SIDE)).toBeLessThan(0.5 * SIDE)
+  const read = changeK.filter(Number.isFinite)
+  expect(read.length).toBeGreaterThan(800)
+  // A misplacement of half a cell is half a kelvin on this slope.
+  for (const change of read) expect(Math.abs(change - 20)).toBeLessThan(0.6)
+})
+
+test('what both maps share drops out: same colours leave the difference of the readings alone', () => {
+  const earlier = viewOf({ kelvin: () => 1150, scaleK: 1150, ownK: 0 })
+  const later = viewOf({ kelvin: () => 1170, scaleK: 1170, ownK: 0 })
+  const found = changeOf(earlier, later)
+  expect(found.middleK).toBeCloseTo(20, 3)
+  expect(found.middleUncertaintyK).toBeCloseTo(3, 6)
+  // A place 20 K beside both readings leans alike in both.
+  const beside = (scaleK: number) =>
+    viewOf({ kelvin: (x) => scaleK + (x > 60 ? 20 : 0), scaleK, ownK: 0 })
+  const one = changeOf(beside(1150), beside(1170))
+  const two = changeOf(beside(1150), beside(1170), { ...READINGS, oneCamera: false })
+  const at = 25 * COLUMNS + 66
+  expect(one.standardUncertaintyK[at]).toBeCloseTo(3, 5)
+  // Two cameras: each by 0.05 of 20 K (JCGM 100:2008, equation 10).
+  expect(two.standardUncertaintyK[at]).toBeCloseTo(Math.hypot(3, 1, 1), 5)
+})
+
+test('a spot that grew stands out, the rest is not told to have changed', () => {
+  const noise = normal(5)
+  const spot = (x: number, y: number) => 40 * Math.exp(-((x - 60) ** 2 + (y - 25) ** 2) / 18)
+  const earlier = viewOf({ kelvin: () => 1150, scaleK: 1150, noise })
+  const later = viewOf({ kelvin: (x, y) => 1150 + spot(x, y), scaleK: 1150, noise, moved: [3, 2] })
+  const found = changeOf(earlier, later, { ...READINGS, differenceK: 0 })
+  const { most, least, hotter, cooler } = changeSummary(found.changeK, found.standardUncertaintyK)
+  expect(most! % COLUMNS).toBeGreaterThan(57)
+  expect(most! % COLUMNS).toBeLessThan(63)
+  expect(Math.floor(most! / COLUMNS)).toBeGreaterThan(22)
+  expect(hotter).toBeGreaterThan(0.03)
+  expect(hotter).toBeLessThan(0.12)
+  expect(cooler).toBeLessThan(0.01)
+  expect(
+    least === null || isChange(found.changeK[least]!, found.standardUncertaintyK[least]!),
+  ).toBe(true)
+})
+
+test('of two alike maps about one cell in twenty stands out by chance, of the uneven part', () => {
+  const noise = normal(8)
+  const pair = () => viewOf({ kelvin: slope, scaleK: 1145, noise })
+  const { changeK, againstMiddleK, middleK } = changeOf(pair(), pair(), {
+    ...READINGS,
+    differenceK: 0,
+  })
+  const against = changeK.map((change) => change - middleK)
+  const { hotter, cooler } = changeSummary(against, againstMiddleK)
+  // 900 cells, each 0.05; the alignment's part makes it fewer.
+  expect(hotter + cooler).toBeGreaterThan(0.01)
+  expect(hotter + cooler).toBeLessThan(0.07)
+})
+
+test('another outline, or one that moved too far, is refused', () => {
+  const earlier = viewOf({ kelvin: slope, scaleK: 1145 })
+  const turned = viewOf({ kelvin: slope, scaleK: 1145, size: [16, 44] })
+  expect(mapChange(earlier, turned, READINGS).kind).toBe('other view')
+  const narrow = viewOf({ kelvin: slope, scaleK: 1145, size: [60, 3] })
+  expect(mapChange(narrow, narrow, READINGS)).toEqual({ kind: 'too few', cells: 0 })
+})
