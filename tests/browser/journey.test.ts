@@ -42,6 +42,16 @@ describe('offline', () => {
     await page.getByText(/^Even within ± \d+ °C/).waitFor()
     await map.press('ArrowDown')
     await page.getByText(/than where the reading was taken|as hot as where/).waitFor()
+    // Two lines with corners, and a band.
+    await page.getByRole('button', { name: 'Lines', exact: true }).click()
+    await page.getByRole('button', { name: 'Add corner' }).click()
+    await page.getByRole('button', { name: 'Compare with a second line' }).click()
+    await map.press('ArrowUp')
+    await page.getByText(/^B is .* than A on average|^A and B are equal/).waitFor()
+    await page.getByText('Target band', { exact: true }).click()
+    await page.getByLabel('From, °C').fill('700')
+    await page.getByLabel('To, °C').fill('1200')
+    await page.getByText(/% lies in the band/).waitFor()
     expect(await axe(page)).toEqual([])
     expect(await smallTargets(page)).toEqual([])
 

@@ -1,8 +1,7 @@
-import { type Signal, useSignal } from '@preact/signals'
+import type { Signal } from '@preact/signals'
 import { bandIsNarrow, type TargetBand } from '../../estimate/live/live-line.ts'
-import { temperatureFromUnit, temperatureInUnit } from '../../physics/units.ts'
-import { NumberField } from '../../ui/number-field.tsx'
-import { showDifference, temperatureUnit, UNIT_SYMBOLS } from '../../ui/temperature.ts'
+import { BandFields } from '../../ui/band-fields.tsx'
+import { showDifference } from '../../ui/temperature.ts'
 
 /** A target band: below, inside, above, told by sign, tone and vibration. */
 export function BandPanel({
@@ -12,38 +11,14 @@ export function BandPanel({
   band: Signal<TargetBand | null>
   expandedUncertaintyK: number | null
 }) {
-  const from = useSignal<number | null>(band.peek()?.fromK ?? null)
-  const to = useSignal<number | null>(band.peek()?.toK ?? null)
-  const unit = temperatureUnit.value
-  const settle = () => {
-    const [fromK, toK] = [from.value, to.value]
-    band.value = fromK !== null && toK !== null && toK > fromK ? { fromK, toK } : null
-  }
-  const field = (label: string, which: Signal<number | null>) => (
-    <NumberField
-      label={`${label}, ${UNIT_SYMBOLS[unit]}`}
-      value={which.value === null ? null : Math.round(temperatureInUnit(which.value, unit))}
-      min={temperatureInUnit(900, unit)}
-      max={temperatureInUnit(3200, unit)}
-      onValue={(value) => {
-        which.value = value === null ? null : temperatureFromUnit(value, unit)
-        settle()
-      }}
-    />
-  )
   const target = band.value
   const narrow =
     target && expandedUncertaintyK !== null && bandIsNarrow(target, expandedUncertaintyK)
-  const reversed = from.value !== null && to.value !== null && to.value <= from.value
   return (
     <details>
       <summary>Target band</summary>
       <div class="inside">
-        <div class="two-up">
-          {field('From', from)}
-          {field('To', to)}
-        </div>
-        {reversed && <p class="failure">“To” must be above “From”.</p>}
+        <BandFields band={band} />
         {narrow && target && (
           <p class="small">
             The band is {showDifference(target.toK - target.fromK)} wide, less than the ± leaves

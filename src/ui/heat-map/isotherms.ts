@@ -7,7 +7,7 @@ export interface Isotherm {
   readonly temperatureK: number
   /** SVG path; pieces that would only run along the border of what was read are left out. */
   readonly path: string
-  /** Where a label stands: the middle of the longest piece; null where all are short. */
+  /** Where a label stands, on the longest piece; null where all are short. */
   readonly label: { readonly x: number; readonly y: number } | null
 }
 
@@ -16,6 +16,8 @@ export interface Isotherm {
  * little more than half a step must be read on each side.
  */
 const BESIDE = 0.75
+/** Share of the piece at which its label stands: rings in rings would hide each other's. */
+const LABELLED = [0.5, 0.1, 0.75, 0.3]
 /** Pieces of fewer points get no label. */
 const LEAST_LABELLED = 12
 
@@ -48,11 +50,11 @@ export function bandPath(cells: CellTemperatures, lowK: number, highK: number): 
 /** By marching squares with linear interpolation (d3-contour). */
 export function isotherms(cells: CellTemperatures, levelsK: readonly number[]): Isotherm[] {
   const { columns, rows, side, left, top, temperatureK } = cells
-  return ringsOf(cells, levelsK).map(({ value, coordinates }) => {
+  return ringsOf(cells, levelsK).map(({ value, coordinates }, i) => {
     const pieces = coordinates.flat().flatMap((ring) => insidePieces(ring))
     const place = ([x, y]: Place) => [left + x * side, top + y * side] as const
     const longest = pieces.reduce<Place[]>((a, b) => (b.length > a.length ? b : a), [])
-    const middle = longest[longest.length >> 1]
+    const middle = longest[Math.floor(LABELLED[i % LABELLED.length]! * longest.length)]
     const [x, y] = middle ? place(middle) : [0, 0]
     return {
       temperatureK: value,

@@ -1,7 +1,7 @@
-import type { CellGrid } from '../../estimate/map/profile.ts'
+import type { CellGrid, Point } from '../../estimate/map/profile.ts'
 import { showTemperature } from '../temperature.ts'
 import type { Isotherm } from './isotherms.ts'
-import type { MapPicture } from './map-stage.tsx'
+import type { MapPicture, Path } from './map-stage.tsx'
 
 /** Width of the picture, and of its border, pixels. */
 const WIDTH = 1200
@@ -16,6 +16,7 @@ export interface Poster {
   readonly lines: readonly Isotherm[]
   /** Path of the target band; null: none. */
   readonly band?: string | null
+  readonly paths?: readonly Path[]
   readonly picture: MapPicture | null
   readonly opacity: number
   /** CSS colour of a share of the scale, 0..1, and what stands below its ends and its middle. */
@@ -31,6 +32,7 @@ export async function mapPoster({
   cells: pixels,
   lines,
   band,
+  paths = [],
   picture,
   opacity,
   colourAt,
@@ -78,23 +80,24 @@ export async function mapPoster({
     context.lineWidth = 3 / zoom
     context.stroke(drawn)
   }
-  for (const { path, label, temperatureK } of lines) {
-    const drawn = new Path2D(path)
-    context.strokeStyle = 'rgb(0 0 0 / 0.6)'
-    context.lineWidth = 5 / zoom
-    context.stroke(drawn)
-    context.strokeStyle = '#fff'
-    context.lineWidth = 2 / zoom
-    context.stroke(drawn)
-    if (!label) continue
+  const written = (text: string, { x, y }: Point) => {
     context.font = `600 ${22 / zoom}px sans-serif`
     context.textAlign = 'center'
     context.lineWidth = 5 / zoom
     context.strokeStyle = '#000'
-    const text = showTemperature(temperatureK).replace(/ .*/, '')
-    context.strokeText(text, label.x, label.y)
+    context.strokeText(text, x, y)
     context.fillStyle = '#fff'
-    context.fillText(text, label.x, label.y)
+    context.fillText(text, x, y)
+  }
+  for (const { path, label, temperatureK } of lines) {
+    outlined(context, 2 / zoom, new Path2D(path))
+    if (label) written(showTemperature(temperatureK).replace(/ .*/, ''), label)
+  }
+  for (const { points, letter } of paths) {
+    context.beginPath()
+    for (const { x, y } of points) context.lineTo(x, y)
+    outlined(context, 2 / zoom)
+    if (paths.length > 1 && points[0]) written(letter, points[0])
   }
   context.restore()
   let y = EDGE + height + EDGE
@@ -115,4 +118,21 @@ export async function mapPoster({
     context.fillText(text, EDGE, y, inner)
   }
   return canvas.convertToBlob({ type: 'image/png' })
+}
+
+/** A white line on a dark one, readable over everything. */
+function outlined(
+  context: OffscreenCanvasRenderingContext2D,
+  width: number,
+  path: Path2D | null = null,
+): void {
+  for (const [colour, wide] of [
+    ['rgb(0 0 0 / 0.6)', 2.5 * width],
+    ['#fff', width],
+  ] as const) {
+    context.strokeStyle = colour
+    context.lineWidth = wide
+    if (path) context.stroke(path)
+    else context.stroke()
+  }
 }

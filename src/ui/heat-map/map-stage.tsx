@@ -17,7 +17,9 @@ export interface MapPicture {
 export interface Path {
   readonly points: readonly Point[]
   readonly letter: string
+  /** The one that is worked on, and its corner that moves. */
   readonly chosen: boolean
+  readonly corner: number
 }
 
 interface Props {
@@ -124,13 +126,19 @@ export function MapStage(props: Props) {
           )}
         </g>
       ))}
-      {paths.map(({ points, letter, chosen }) => (
+      {paths.map(({ points, letter, chosen, corner }) => (
         <g key={letter}>
           <polyline class={css.under} points={pointsOf(points)} />
           <polyline class={chosen ? css.path : css.otherPath} points={pointsOf(points)} />
           {chosen &&
-            points.map(({ x, y }) => (
-              <circle key={`${x} ${y}`} class={css.mark} cx={x} cy={y} r={unit} />
+            points.map(({ x, y }, i) => (
+              <circle
+                key={`${x} ${y}`}
+                class={css.mark}
+                cx={x}
+                cy={y}
+                r={i === corner ? 1.6 * unit : 0.8 * unit}
+              />
             ))}
           {paths.length > 1 && points[0] && (
             <text

@@ -1,32 +1,39 @@
+import { useSignal } from '@preact/signals'
 import { useEffect, useMemo, useState } from 'preact/hooks'
-import { lightnessOfGlow, mapCss } from '../../colour/map-scale.ts'
+import { mapCss } from '../../colour/map-scale.ts'
+import type { TargetBand } from '../../estimate/live/live-line.ts'
+import { bandShares } from '../../estimate/map/band-shares.ts'
 import type { Evenness } from '../../estimate/map/evenness.ts'
 import { type HeatMap, MAP_STATES } from '../../estimate/map/heat-map.ts'
-import { cellAt, type Point } from '../../estimate/map/profile.ts'
+import { cellAt } from '../../estimate/map/profile.ts'
 import { temperatureFromUnit, temperatureInUnit } from '../../physics/units.ts'
+import { BandFields } from '../band-fields.tsx'
 import { screenLook } from '../look.ts'
 import { Segments } from '../segments.tsx'
 import { showFigure, showPlusMinus, showTemperature, temperatureUnit } from '../temperature.ts'
 import {
   againstReading,
+  bandSentences,
   evennessSentences,
   MAP_WORDS,
   marginSentence,
   NOT_READ,
 } from '../words/heat-map.ts'
 import css from './heat-map.module.css'
-import { isotherms, roundLevels } from './isotherms.ts'
+import { bandPath, isotherms, roundLevels } from './isotherms.ts'
 import { MapExport } from './map-export.tsx'
 import { MapFigures, MapLegend } from './map-legend.tsx'
-import { type MapRange, mapPixels, shades, useCellsUrl } from './map-picture.ts'
+import { lineLength, type MapLine, mainLine, withCornerAt, withNearestAt } from './map-lines.ts'
+import { mapPixels, shades, useCellsUrl } from './map-picture.ts'
 import { mapPoster } from './map-poster.ts'
-import { MapProfile, mainLine } from './map-profile.tsx'
+import { LETTERS, type LinesInHand, MapProfile } from './map-profile.tsx'
+import { brightestOf, rangeOf } from './map-range.ts'
 import { type MapPicture, MapStage } from './map-stage.tsx'
 import { movedCell } from './moved-cell.ts'
 
 const TOOLS = [
   ['place', 'Read a place'],
-  ['line', 'Line'],
+  ['line', 'Lines'],
 ] as const
 
 /** A map with all that is read from it: places, a line, what it says as a whole. */
@@ -46,12 +53,13 @@ export function MapView({
   const [opacity, setOpacity] = useState(0.85)
   const [tool, setTool] = useState<'place' | 'line'>('place')
   const [place, setPlace] = useState<number | null>(null)
-  const [path, setPath] = useState<readonly Point[]>(() => mainLine(map))
+  const [inHand, setInHand] = useState<LinesInHand>(() => linesOf(map))
+  const band = useSignal<TargetBand | null>(null)
   const [lengthMm, setLengthMm] = useState<number | null>(null)
   // Another map: places of the former one mean nothing.
   useEffect(() => {
     setPlace(null)
-    setPath(mainLine(map))
+    setInHand(linesOf(map))
   }, [map])
   const range = useMemo(() => rangeOf(map), [map])
   const brightest = screenLook.value === 'dark-shop' ? brightestOf(map) : 1
@@ -62,11 +70,15 @@ export function MapView({
     const from = (value: number) => temperatureFromUnit(value, unit)
     return isotherms(map, roundLevels(range.lowK, range.highK, to, from))
   }, [map, range, unit])
-  const lengthPixels = path.reduce(
-    (sum, { x, y }, i) => sum + (i === 0 ? 0 : Math.hypot(x - path[i - 1]!.x, y - path[i - 1]!.y)),
-    0,
+  const target = band.value
+  const inBand = useMemo(
+    () => (target ? bandPath(map, target.fromK, target.toK) : null),
+    [map, target],
   )
-  const millimetres = lengthMm === null ? null : lengthMm / Math.max(lengthPixels, 1)
+  const shares = useMemo(() => (target ? bandShares(map, target) : null), [map, target])
+  const bandSays = shares ? bandSentences(shares) : []
+  const millimetres =
+    lengthMm === null ? null : lengthMm / Math.max(lineLength(inHand.lines[0]!), 1)
   const sentences = evennessSentences(evenness, map.side, millimetres && millimetres * map.side)
   const ticks = [
     showTemperature(range.lowK),
@@ -77,6 +89,19 @@ export function MapView({
     [MAP_WORDS.whole, showPlusMinus(map.scale.common95K / 2)],
     [MAP_WORDS.places, showPlusMinus(Math.SQRT2 * evenness.usualOwnK)],
   ] as const
+  const paths =
+    tool === 'line'
+      ? inHand.lines.map((line, i) => ({
+          ...line,
+          letter: LETTERS[i]!,
+          chosen: i === inHand.chosen,
+        }))
+      : []
+  const moveLine = (move: (line: MapLine) => MapLine) =>
+    setInHand(({ lines, chosen }) => ({
+      lines: lines.map((line, i) => (i === chosen ? move(line) : line)),
+      chosen,
+    }))
   const says = place === null ? null : placeSays(map, place)
   return (
     <div class={css.map}>
@@ -89,15 +114,21 @@ export function MapView({
         opacity={opacity}
         lines={lines}
         place={tool === 'place' ? place : null}
-        paths={tool === 'line' ? [{ points: path, letter: 'A', chosen: true }] : []}
+        band={inBand}
+        paths={paths}
         label={`${MAP_WORDS.title}: ${says ?? 'arrow keys read a place'}`}
         onTap={(point) => {
-          if (tool === 'line') setPath(([a, b]) => nearerMoved(a!, b!, point))
+          if (tool === 'line') moveLine((line) => withNearestAt(line, point))
           else setPlace(validCell(cellAt(map, point.x, point.y)))
         }}
         onMove={(columns, rows) => {
-          setTool('place')
-          setPlace(movedCell(map, place ?? evenness.hottest, columns, rows))
+          if (tool === 'line') {
+            moveLine((line) => {
+              const { x, y } = line.points[line.corner]!
+              const to = { x: x + columns * map.side, y: y + rows * map.side }
+              return withCornerAt(line, cellAt(map, to.x, to.y) < 0 ? { x, y } : to)
+            })
+          } else setPlace(movedCell(map, place ?? evenness.hottest, columns, rows))
         }}
       />
       <Segments of={TOOLS} chosen={tool} onChoose={setTool} />
@@ -106,7 +137,14 @@ export function MapView({
           {says ?? 'Tap a place.'}
         </p>
       ) : (
-        <MapProfile map={map} path={path} lengthMm={lengthMm} onLength={setLengthMm} />
+        <MapProfile
+          map={map}
+          inHand={inHand}
+          onLines={setInHand}
+          lengthMm={lengthMm}
+          onLength={setLengthMm}
+          note={note}
+        />
       )}
       <MapLegend colourAt={(share) => mapCss(share, brightest)} ticks={ticks} />
       <MapFigures of={figures} />
@@ -115,6 +153,17 @@ export function MapView({
           <li key={sentence}>{sentence}</li>
         ))}
       </ul>
+      <details>
+        <summary>Target band</summary>
+        <div class="inside">
+          <BandFields band={band} />
+          <div aria-live="polite">
+            {bandSays.map((sentence) => (
+              <p key={sentence}>{sentence}</p>
+            ))}
+          </div>
+        </div>
+      </details>
       <p class="small soft">
         ▲ hottest, ▼ coolest. {marginSentence(map.marginPixels, map.closer)} {MAP_WORDS.caution}
       </p>
@@ -126,6 +175,8 @@ export function MapView({
             grid: map,
             cells: mapPixels(map, range, shades(1)),
             lines,
+            band: inBand,
+            paths,
             picture,
             opacity: picture ? opacity : 1,
             colourAt: mapCss,
@@ -133,6 +184,7 @@ export function MapView({
             texts: [
               `${MAP_WORDS.whole} ${figures[0][1]}. ${MAP_WORDS.places} ${figures[1][1]}.`,
               ...sentences,
+              ...bandSays,
               MAP_WORDS.caution,
               note,
             ],
@@ -154,13 +206,9 @@ export function MapView({
   )
 }
 
-const validCell = (at: number) => (at < 0 ? null : at)
+const linesOf = (map: HeatMap): LinesInHand => ({ lines: [mainLine(map)], chosen: 0 })
 
-/** The end of a line that lies nearer to a tapped point goes there. */
-function nearerMoved(a: Point, b: Point, to: Point): readonly Point[] {
-  const far = (p: Point) => Math.hypot(p.x - to.x, p.y - to.y)
-  return far(a) < far(b) ? [to, b] : [a, to]
-}
+const validCell = (at: number) => (at < 0 ? null : at)
 
 function placeSays(map: HeatMap, at: number): string {
   const kelvin = map.temperatureK[at]!
@@ -171,28 +219,4 @@ function placeSays(map: HeatMap, at: number): string {
   const own = Math.hypot(map.ownK[at]!, map.leaningK[at]!, map.levelLeaningK[at]!)
   const figure = showFigure(kelvin, Math.hypot(map.scale.common95K, 2 * own))
   return `${figure}; ${againstReading(kelvin - map.scale.temperatureK, own)}.`
-}
-
-/** Share of the cells at each end that the scale need not reach. */
-const ENDS = 0.005
-
-/** Nearly all that was read, and no less than a range in which noise does not fill the scale. */
-function rangeOf({ temperatureK, ownK }: HeatMap): MapRange {
-  const read = temperatureK.filter(Number.isFinite).sort()
-  const owns = ownK.filter(Number.isFinite).sort()
-  const end = Math.floor(ENDS * read.length)
-  const [low, high] = [read[end]!, read.at(-1 - end)!]
-  const least = 8 * owns[owns.length >> 1]!
-  const more = Math.max(least - (high - low), 0) / 2
-  return { lowK: low - more, highK: high + more }
-}
-
-/** CIE Y of Display P3 red and green: the glow's own brightness in its picture. */
-const [Y_RED, Y_GREEN] = [0.229, 0.692]
-
-function brightestOf({ lnRed, temperatureK, scale }: HeatMap): number {
-  let red = 0
-  for (let at = 0; at < lnRed.length; at++)
-    if (Number.isFinite(temperatureK[at]!)) red = Math.max(red, Math.exp(lnRed[at]!))
-  return lightnessOfGlow(red * (Y_RED + Y_GREEN * Math.exp(scale.at.lnRatio)))
 }

@@ -103,10 +103,20 @@ function drawn(data: PlotData, series: PlotSeries, look: SeriesLook, x: Place, y
   })
   const line = `<path d="${path}" fill="none" stroke="${look.colour}" stroke-width="1.6" stroke-linejoin="round"${look.dash.length > 0 ? ` stroke-dasharray="${look.dash.join(' ')}"` : ''}/>`
   if (!band) return line
-  const inside = series.x.map((_, i) => i).filter((i) => has(band.low[i]) && has(band.high[i]))
-  const there = inside.map((i) => point(i, band.high[i]!))
-  const back = inside.map((i) => point(i, band.low[i]!)).reverse()
-  const area = `M${[...there, ...back].join('L')}Z`
+  const runs: number[][] = []
+  series.x.forEach((_, i) => {
+    if (!has(band.low[i]) || !has(band.high[i])) return
+    // A gap parts the band as it parts the line.
+    if (runs.at(-1)?.at(-1) === i - 1) runs.at(-1)!.push(i)
+    else runs.push([i])
+  })
+  const area = runs
+    .map((run) => {
+      const there = run.map((i) => point(i, band.high[i]!))
+      const back = run.map((i) => point(i, band.low[i]!)).reverse()
+      return `M${[...there, ...back].join('L')}Z`
+    })
+    .join('')
   return `<path d="${area}" fill="${look.colour}" fill-opacity="${SHADE}"/>${line}`
 }
 

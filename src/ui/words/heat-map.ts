@@ -1,8 +1,10 @@
 /** What a map of the glow says, in words. */
+import type { BandShares } from '../../estimate/map/band-shares.ts'
 import type { Ends, Evenness } from '../../estimate/map/evenness.ts'
 import type { MapState } from '../../estimate/map/heat-map.ts'
 import type { StandingOut } from '../../estimate/map/stand-out.ts'
 import { showDifference, showPlusMinus } from '../temperature.ts'
+import { percent } from './percent.ts'
 
 /** Why a place has no temperature. */
 export const NOT_READ: Record<Exclude<MapState, 'read'>, string> = {
@@ -115,11 +117,17 @@ export const againstReading = (differenceK: number, standardUncertaintyK: number
     ? `${plusMinusDifference(differenceK, standardUncertaintyK)} ${differenceK > 0 ? 'hotter' : 'cooler'} than where the reading was taken`
     : `as hot as where the reading was taken, ${showPlusMinus(standardUncertaintyK)}`
 
-/** The largest difference along the middle 80 % of a line. */
-export const soakSentence = (differenceK: number, standardUncertaintyK: number): string =>
-  stands(differenceK, standardUncertaintyK)
-    ? `Along the middle 80 %: ${plusMinusDifference(differenceK, standardUncertaintyK)} between hottest and coolest.`
-    : `Soaked: along the middle 80 % no difference above ${showPlusMinus(standardUncertaintyK)}.`
+/** How much of the map lies in a target band. */
+export function bandSentences({ below, inside, above, ...shifted }: BandShares): string[] {
+  const { insideFrom, insideTo } = shifted
+  const range = `${percent(insideFrom)} to ${percent(insideTo)}`
+  return [
+    `${percent(inside)} lies in the band, ${percent(below)} below, ${percent(above)} above.`,
+    ...(percent(insideFrom) === percent(insideTo)
+      ? []
+      : [`As the whole map may shift: ${range} in the band.`]),
+  ]
+}
 
 export const LIVE_MAP_WORDS = {
   waiting: 'The map comes with the first figure.',

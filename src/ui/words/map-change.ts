@@ -2,6 +2,7 @@
 import type { ChangeSummary } from '../../estimate/map/map-change.ts'
 import { showPlusMinus } from '../temperature.ts'
 import { plusMinusDifference, stands } from './heat-map.ts'
+import { percent } from './percent.ts'
 
 export const MAP_CHANGE_WORDS = {
   summary: 'Map of the change: where it got hotter',
@@ -28,9 +29,6 @@ export const changeFigure = (changeK: number, standardUncertaintyK: number): str
   stands(changeK, standardUncertaintyK)
     ? signed(changeK, standardUncertaintyK)
     : `0 ${showPlusMinus(standardUncertaintyK)}`
-
-const percent = (share: number): string =>
-  share > 0 && share < 0.01 ? 'less than 1 %' : `${Math.round(100 * share)} %`
 
 /** @param against the middle of the view, which is then taken as unchanged */
 export function changeSentences(

@@ -1,6 +1,8 @@
 import { expect, test } from 'vitest'
+import { bandShares } from '../../../src/estimate/map/band-shares.ts'
 import { type HeatMap, stateCode } from '../../../src/estimate/map/heat-map.ts'
 import { cellAt, cellCentre, profileAlong, soak } from '../../../src/estimate/map/profile.ts'
+import { compareProfiles } from '../../../src/estimate/map/profile-pair.ts'
 import { standingOut } from '../../../src/estimate/map/stand-out.ts'
 import { trend } from '../../../src/estimate/map/trend.ts'
 import { normal } from '../../light/pictures.ts'
@@ -87,6 +89,59 @@ test('a soak looks at the middle 80 % of a line and counts what the scale leaves
   // Columns 4 to 35 are left.
   expect(found.differenceK).toBeCloseTo(15.5, 0)
   expect(found.standardUncertaintyK).toBeCloseTo(Math.hypot(1, 1, 0.05 * found.differenceK), 5)
+})
+
+test('a path with a corner runs along both legs', () => {
+  const map = mapOf((column, row) => 1000 + 10 * column + row)
+  const { along, temperatureK } = profileAlong(map, [
+    { x: 102, y: 52 },
+    { x: 142, y: 52 },
+    { x: 142, y: 92 },
+  ])
+  expect(along.at(-1)).toBe(80)
+  expect(temperatureK[along.indexOf(40)]).toBe(1100)
+  expect(temperatureK.at(-1)).toBe(1110)
+})
+
+test('two lines are compared place by place; what both share drops out', () => {
+  // Each row is 3 K hotter than the one above, and there is a spot on the second line.
+  const map = mapOf((column, row) => 1100 + 3 * row + (row === 12 && column === 30 ? 25 : 0))
+  const line = (y: number) =>
+    profileAlong(map, [
+      { x: 102, y },
+      { x: 258, y },
+    ])
+  const { mean, most, places } = compareProfiles(map, line(72), line(100))!
+  expect(places).toBe(101)
+  // Rows 5 and 12; the spot fills 2 or 3 of 101 places.
+  expect(Math.abs(mean.differenceK - 21)).toBeLessThan(1)
+  // 40 cells a line make 3 independent means of noise 1 K; the scale leans by 0.05.
+  expect(mean.standardUncertaintyK).toBeCloseTo(
+    Math.hypot(0.05 * mean.differenceK, Math.sqrt(26 / 40)),
+    1,
+  )
+  expect(most.differenceK).toBe(46)
+  expect(Math.abs(most.share - 30 / 39)).toBeLessThan(0.02)
+  expect(compareProfiles(map, line(72), line(400))).toBeNull()
+})
+
+test('shares below, in and above a band, and what a shift of the whole map makes of them', () => {
+  // 1100 to 1139 K by columns, shifted together by up to 40 K.
+  const found = bandShares(
+    mapOf((column) => 1100 + column),
+    { fromK: 1110, toK: 1119 },
+  )!
+  expect(found.below).toBeCloseTo(0.25, 9)
+  expect(found.inside).toBeCloseTo(0.25, 9)
+  expect(found.above).toBeCloseTo(0.5, 9)
+  expect(found.insideFrom).toBe(0)
+  expect(found.insideTo).toBeCloseTo(0.25, 9)
+  expect(
+    bandShares(
+      mapOf(() => Number.NaN),
+      { fromK: 1, toK: 2 },
+    ),
+  ).toBeNull()
 })
 
 test('a quadratic course is found under a spot, and the spot stands out of it', () => {
