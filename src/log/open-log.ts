@@ -34,8 +34,8 @@ export interface LogOptions {
 }
 
 /**
- * Opens the log of this browser. Rejects with a LogError: 'storage refused', 'storage full',
- * 'upgrade blocked', 'upgrade failed', 'version newer'.
+ * Opens the log of this browser. Rejects with a LogError: 'storage refused', 'storage unanswered',
+ * 'storage full', 'upgrade blocked', 'upgrade failed', 'version newer'.
  */
 export async function openLog(options: LogOptions = {}): Promise<Log> {
   const {

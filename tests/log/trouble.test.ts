@@ -128,10 +128,19 @@ describe('storage that is refused', () => {
   })
 
   it('is told when opening gets no answer', async () => {
-    vi.spyOn(indexedDB, 'open').mockImplementation(() => new EventTarget() as IDBOpenDBRequest)
+    vi.spyOn(indexedDB, 'open').mockImplementation(() => new IDBOpenDBRequest())
     expect(await failureOf(openTestLog({ patienceMs: 20 }))).toMatchObject({
-      code: 'storage refused',
+      code: 'storage unanswered',
     })
+  })
+
+  it('for the moment, as on a full disk, is not told as forbidden', async () => {
+    // Chromium's words on a disk without room.
+    const told = 'Internal error opening backing store for indexedDB.open.'
+    vi.spyOn(indexedDB, 'open').mockImplementation(() => {
+      throw new DOMException(told, 'UnknownError')
+    })
+    expect(await failureOf(openTestLog())).toMatchObject({ code: 'storage unanswered' })
   })
 })
 

@@ -25,8 +25,11 @@ export interface TurnRecord {
   over<T extends object>(tx: T): T
   /** Something that has to be kept was changed. */
   readonly changed: boolean
-  /** All changes are sent; resolves when it is on disk, or cannot be. Never rejects. */
-  end(): Promise<void>
+  /**
+   * All changes are sent; resolves when it is on disk, or cannot be, and then to the reason. Never
+   * rejects.
+   */
+  end(): Promise<unknown>
   abort(): void
 }
 
@@ -47,6 +50,7 @@ export function journalInto(
       let pictures: PictureBytes[] = []
       let changed = false
       let sent = false
+      let failure: unknown
 
       const send = async (kind: FrameKind): Promise<void> => {
         const text = kind === 'abort' ? '' : textOfChanges(changes)
@@ -58,7 +62,8 @@ export function journalInto(
         sent = true
         try {
           await keeper.append({ epoch, version, atMs }, { kind, turn, text }, with_)
-        } catch {
+        } catch (error) {
+          failure ??= error
           if (copy === 'kept') onFailed()
           copy = 'failed'
         }
@@ -74,7 +79,10 @@ export function journalInto(
         get changed() {
           return changed
         },
-        end: () => send('end'),
+        async end() {
+          await send('end')
+          return failure
+        },
         abort() {
           if (sent) void send('abort')
         },

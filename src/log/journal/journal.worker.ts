@@ -72,10 +72,10 @@ async function privateFiles(name: string): Promise<JournalFiles> {
   }
 }
 
-/** A full disk takes a part of the bytes, or none, without an error. */
+/** A full disk takes a part of the bytes, or none, without an error: it is told by these words. */
 function writeWhole(file: FileSystemSyncAccessHandle, bytes: Uint8Array, at: number): number {
   const written = file.write(bytes as Uint8Array<ArrayBuffer>, { at })
-  if (written !== bytes.length) throw new Error(`${written} of ${bytes.length} bytes written`)
+  if (written !== bytes.length) throw new Error(`no space: ${written} of ${bytes.length} bytes`)
   return written
 }
 

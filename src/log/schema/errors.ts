@@ -2,6 +2,8 @@
 export type LogFailure =
   /** No storage in this browser, or not in this (private) window. */
   | { readonly code: 'storage refused'; readonly detail: string }
+  /** The browser could not open the log this time: it gave no answer, or its disk is full or busy. */
+  | { readonly code: 'storage unanswered'; readonly detail: string }
   /** The disk or the browser's share of it is full. Nothing of this change was kept. */
   | {
       readonly code: 'storage full'

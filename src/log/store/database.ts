@@ -151,6 +151,8 @@ export async function openDatabase(options: DatabaseOptions): Promise<Database> 
       await tx?.done.catch(() => {})
       const reason = tx?.error ?? error
       if (mode === 'readwrite' && isDiskFull(reason)) stopped = true
+      // The browser has dropped the connection as well.
+      if (stopped) throw await storageFull(options.estimate, reason)
       throw await asLogError(reason, options.estimate)
     }
   }
@@ -162,7 +164,7 @@ export async function openDatabase(options: DatabaseOptions): Promise<Database> 
     if (stopped) throw await storageFull(options.estimate)
     const into = await journal
     let recording: TurnRecord | undefined
-    let journaled: Promise<void> | undefined
+    let journaled: Promise<unknown> | undefined
     let turn: TurnRow | undefined
     try {
       // All write into `state`, so that they run one after another, in all tabs: browsers have lost
@@ -182,13 +184,24 @@ export async function openDatabase(options: DatabaseOptions): Promise<Database> 
         journaled = recording.end()
         return done
       })
-      await journaled
+      await haltWhenFull(await journaled)
       if (turn !== undefined) options.onWritten(turn)
       return value
     } catch (error) {
       recording?.abort()
+      await haltWhenFull(await journaled)
       throw error
     }
+  }
+
+  /**
+   * A disk without room for the journal has none for the database either: browsers confirm a write
+   * then that is gone at the next start.
+   */
+  async function haltWhenFull(failure: unknown): Promise<void> {
+    if (!isDiskFull(failure)) return
+    stopped = true
+    throw await storageFull(options.estimate, failure)
   }
 
   await connect()

@@ -40,7 +40,7 @@ export function openWithin(options: DatabaseOptions, on: Happenings): Promise<ID
         new LogError(
           attempt.blocked
             ? { code: 'upgrade blocked' }
-            : { code: 'storage refused', detail: 'no answer to opening' },
+            : { code: 'storage unanswered', detail: 'no answer to opening' },
         ),
       )
     }, patienceMs)

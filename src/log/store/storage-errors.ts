@@ -13,7 +13,9 @@ export function openingError(error: unknown, upgrading: boolean): LogError {
   }
   if (name === 'VersionError') return new LogError({ code: 'version newer' }, { cause: error })
   if (upgrading) return new LogError({ code: 'upgrade failed', detail }, { cause: error })
-  return new LogError({ code: 'storage refused', detail }, { cause: error })
+  // By the standard (IndexedDB, exceptions): a failure that lies neither in the database nor in the rights.
+  const code = name === 'UnknownError' ? 'storage unanswered' : 'storage refused'
+  return new LogError({ code, detail }, { cause: error })
 }
 
 export async function asLogError(
@@ -38,7 +40,7 @@ export async function asLogError(
  * blobs", and the words of its file system ("NO_SPACE").
  */
 export function isDiskFull(error: unknown): boolean {
-  if (!(error instanceof DOMException) || error.name === 'QuotaExceededError') return false
+  if (!(error instanceof Error) || error.name === 'QuotaExceededError') return false
   const told = `${error.name}: ${error.message}`
   return /failed to write blobs|no[_ ]space|disk (is )?full|NS_ERROR_FILE_NO_DEVICE_SPACE/i.test(
     told,

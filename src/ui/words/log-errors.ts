@@ -35,6 +35,12 @@ export function noticeFromLogFailure(failure: LogFailure): Notice {
         title: 'This browser does not let the log be stored',
         todo: 'Private windows and blocked site data do that. Open the app in a normal window or allow site data. Until then a reading lasts only as long as this page: write it down.',
       }
+    case 'storage unanswered':
+      return {
+        weight: 'stop',
+        title: 'The browser cannot open the log just now',
+        todo: 'Mostly the disk is full: free space on the device, close other tabs of this app, then reload. Do not clear site data: what was saved comes back.',
+      }
     case 'storage full': {
       const { usageBytes, quotaBytes } = failure
       const figures =

@@ -147,10 +147,10 @@ describe('the journal', () => {
   it('that cannot be written lets the log save, says so, and is whole after the next start', async () => {
     const here = place()
     const { log } = await busyLog(here.open)
-    here.files.full = true
+    here.files.fails = 'the file is gone'
     await log.add(draft({ object: 'one copy' }))
     expect((await log.status()).secondCopy).toBe('failed')
-    here.files.full = false
+    here.files.fails = null
     await log.add(draft({ object: 'another' }))
     const before = await contentOf(log)
     log.close()
@@ -189,6 +189,16 @@ describe('the journal', () => {
 })
 
 describe('a disk that is full', () => {
+  it('without room for the journal confirms no save, whatever the database says', async () => {
+    const { open, files } = place()
+    const { log } = await busyLog(open)
+    files.fails = 'no space: 180224 of 278136 bytes'
+    expect(await failureOf(log.add(draft()))).toMatchObject({ code: 'storage full' })
+    files.fails = null
+    expect(await failureOf(log.add(draft()))).toMatchObject({ code: 'storage full' })
+    expect((await log.status()).stopped).toBe(true)
+  })
+
   const told = [
     new DOMException('Failed to write blobs (NoSpace)', 'DataError'),
     new DOMException('Internal error committing transaction: NO_SPACE', 'UnknownError'),

@@ -5,8 +5,8 @@ import { type Keeper, keepJournal } from '../../../src/log/journal/keeper.ts'
 export interface MemoryFiles extends JournalFiles {
   readonly content: Map<string, Uint8Array<ArrayBuffer>>
   readonly pictureBytes: Map<string, Uint8Array<ArrayBuffer>>
-  /** From now on writing fails, as on a full disk. */
-  full: boolean
+  /** From now on writing fails with these words. */
+  fails: string | null
   /** The process is killed: nothing is held any more. */
   kill(): void
 }
@@ -18,7 +18,7 @@ export function memoryFiles(): MemoryFiles {
   const files: MemoryFiles = {
     content,
     pictureBytes,
-    full: false,
+    fails: null,
     kill: () => held.clear(),
     segments: async () => [...content.keys()],
     read: async (name) => new Blob([content.get(name)!]),
@@ -34,7 +34,7 @@ export function memoryFiles(): MemoryFiles {
           content.set(name, content.get(name)!.slice(0, size))
         },
         async append(bytes) {
-          if (files.full) throw new Error('0 bytes written')
+          if (files.fails !== null) throw new Error(files.fails)
           const before = content.get(name)!
           const after = new Uint8Array(before.length + bytes.length)
           after.set(before)
@@ -51,7 +51,7 @@ export function memoryFiles(): MemoryFiles {
       content.delete(name)
     },
     async putPicture(name, bytes) {
-      if (files.full) throw new Error('0 bytes written')
+      if (files.fails !== null) throw new Error(files.fails)
       pictureBytes.set(name, bytes.slice())
     },
     picture: async (name) => pictureBytes.get(name),
