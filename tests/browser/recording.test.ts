@@ -82,7 +82,8 @@ test('the plateau of a filmed melt becomes a known heat of that camera by a tap'
   site,
 }) => {
   const page = await visit('/log/recordings%2Fvideo')
-  await readFilm(page, 'silver.mp4', await encodeFilm(browser, site.url, FILM))
+  const film = await encodeFilm(browser, site.url, FILM)
+  await readFilm(page, 'silver.mp4', film)
   await page.getByText('It stands while cooling').waitFor()
   // It stands from 5 to 12 s; half a second is allowed, and whole seconds are shown.
   await page.getByText(/ 0:0[45] to 0:1[12]$/).waitFor()
@@ -98,6 +99,19 @@ test('the plateau of a filmed melt becomes a known heat of that camera by a tap'
     .getByText(/silver.*plateau/i)
     .first()
     .waitFor()
+
+  // A picture of the film at which it is paused is read and mapped like a photo.
+  await page.goto(`${site.url}/log/recordings%2Fvideo`)
+  const screen = page.locator('main:visible')
+  await screen
+    .locator('input[type=file]')
+    .setInputFiles({ name: 'silver.mp4', mimeType: 'video/mp4', buffer: film })
+  await screen.getByRole('slider').fill('9')
+  await screen.getByText('Picture at 9.0 s').waitFor()
+  await screen.getByRole('button', { name: 'Read this picture, map its heat' }).click()
+  await page.locator('main:visible .temperature .value').waitFor()
+  await page.getByText('Map: where it is hottest, how even', { exact: true }).click()
+  await page.getByText(/^Even within ± \d+ °C/).waitFor()
 })
 
 test('without decoders of single pictures a film is played, and read all the same', async ({

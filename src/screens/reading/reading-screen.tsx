@@ -2,6 +2,7 @@ import { useSignal } from '@preact/signals'
 import { useEffect, useRef } from 'preact/hooks'
 import { NOTES, readingDraft } from '../../session/draft.ts'
 import type { BatchModel } from '../../session/reading/batch-model.ts'
+import { photoToRead } from '../../session/reading/photo-to-read.ts'
 import type { ReadingModel } from '../../session/reading/reading-model-type.ts'
 import { useServices } from '../../session/services.ts'
 import type { PhotoLook } from '../../sources/photo/photo-look.ts'
@@ -126,11 +127,21 @@ export function ReadingScreen() {
       const [first] = shared
       if (shared.length > 1) return openSeveral(shared)
       if (first) return open(first, first.name)
-      const photo = await readingDraft.photo()
+      const photo = photoToRead.peek() ? undefined : await readingDraft.photo()
       if (photo) await (await ready()).resume(photo, await readingDraft.find(NOTES))
     }
     void resume()
-    return () => model.value?.dispose()
+    const take = photoToRead.subscribe((file) => {
+      if (!file) return
+      photoToRead.value = null
+      void (model.peek()?.glow.photo.peek() ? putAway() : Promise.resolve()).then(() =>
+        open(file, file.name),
+      )
+    })
+    return () => {
+      take()
+      model.value?.dispose()
+    }
   }, [])
 
   const current = model.value

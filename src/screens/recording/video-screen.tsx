@@ -1,5 +1,6 @@
 import { useComputed } from '@preact/signals'
 import { useEffect, useMemo, useRef } from 'preact/hooks'
+import { photoToRead } from '../../session/reading/photo-to-read.ts'
 import { createVideoModel, type VideoModel } from '../../session/recording/video-model.ts'
 import { useServices } from '../../session/services.ts'
 import { FileButton } from '../../ui/file-button.tsx'
@@ -64,6 +65,7 @@ export function VideoScreen() {
         <div class={styles.columns}>
           <div class="stack">
             <Preview model={model} />
+            {!busy && <PausedPicture model={model} seconds={facts.durationSeconds} />}
             <p class="soft small">
               {showDuration(facts.durationSeconds)} · {facts.width} × {facts.height} ·{' '}
               {Math.round(facts.frameRate)} pictures a second · {facts.codec.toUpperCase()}
@@ -103,7 +105,36 @@ export function VideoScreen() {
   )
 }
 
-/** The first picture; a tap sets a fixed place. */
+/** Where the film is paused, and its picture as a photo: figure, map and log as for any other. */
+function PausedPicture({ model, seconds }: { model: VideoModel; seconds: number }) {
+  const at = model.paused.value
+  const read = async () => {
+    const still = await model.still()
+    if (!still) return
+    photoToRead.value = still
+    go('reading')
+  }
+  return (
+    <div class="stack">
+      <label class={styles.pause}>
+        Picture at {at.toFixed(1)} s
+        <input
+          type="range"
+          min="0"
+          max={seconds}
+          step="0.1"
+          value={at}
+          onInput={({ currentTarget }) => void model.pauseAt(Number(currentTarget.value))}
+        />
+      </label>
+      <button type="button" onClick={() => void read()}>
+        Read this picture, map its heat
+      </button>
+    </div>
+  )
+}
+
+/** The picture at which it is paused; a tap sets a fixed place. */
 function Preview({ model }: { model: VideoModel }) {
   const canvas = useRef<HTMLCanvasElement>(null)
   const picture = model.preview.value
@@ -119,7 +150,7 @@ function Preview({ model }: { model: VideoModel }) {
       <div class={styles.preview}>
         <canvas
           ref={canvas}
-          aria-label="First picture of the video"
+          aria-label="Picture of the video"
           onPointerDown={(event) => {
             if (!fixed) return
             const box = event.currentTarget.getBoundingClientRect()

@@ -1,6 +1,7 @@
 /** A map's cells as files for other programs. */
 import { type HeatMap, MAP_STATES } from '../../estimate/map/heat-map.ts'
 import type { MapChange } from '../../estimate/map/map-change.ts'
+import { writeTiffPicture } from '../../sources/files/write-tiff.ts'
 
 const DIGITS = 2
 
@@ -53,67 +54,18 @@ export function changeCsv(change: MapChange): string {
 /** Steps a kelvin of the 16-bit picture. */
 const STEPS = 20
 
-/** Tags of TIFF 6.0 (1992), section 2 and 4; type 2 text, 3 short, 4 long. */
-const WIDTH = 256
-const LENGTH = 257
-const BITS = 258
-const COMPRESSION = 259
-const PHOTOMETRIC = 262
 const DESCRIPTION = 270
-const STRIPS = 273
-const SAMPLES = 277
-const ROWS_PER_STRIP = 278
-const STRIP_BYTES = 279
 
-/**
- * A grey picture of 16 bits, one pixel a cell, 0 where nothing was read; its description says the scale
- * (TIFF 6.0, baseline grey with 16 bits).
- */
+/** A grey picture of 16 bits, one pixel a cell, 0 where nothing was read; its description says the scale. */
 export function mapTiff(map: HeatMap): Uint8Array<ArrayBuffer> {
   const { columns, rows, temperatureK, scale, side, left, top } = map
+  const samples = Uint16Array.from(temperatureK, (kelvin) =>
+    Number.isFinite(kelvin) ? Math.min(Math.round(STEPS * kelvin), 65_535) : 0,
+  )
   const description =
     `kelvin = value / ${STEPS}; 0: not read; standard uncertainty common to all ` +
     `${scale.commonK.toFixed(DIGITS)} K; one pixel is ${side} pixels of the picture from ` +
-    `${left}, ${top}\0`
-  const text = new TextEncoder().encode(description)
-  const pixels = 2 * columns * rows
-  const entries = [
-    [WIDTH, 4, 1, columns],
-    [LENGTH, 4, 1, rows],
-    [BITS, 3, 1, 16],
-    [COMPRESSION, 3, 1, 1],
-    // Black is 0.
-    [PHOTOMETRIC, 3, 1, 1],
-    [DESCRIPTION, 2, text.length, 0],
-    [STRIPS, 4, 1, 0],
-    [SAMPLES, 3, 1, 1],
-    [ROWS_PER_STRIP, 4, 1, rows],
-    [STRIP_BYTES, 4, 1, pixels],
-  ]
-  const head = 8 + 2 + 12 * entries.length + 4
-  const textAt = head
-  const pixelsAt = textAt + text.length + (text.length % 2)
-  const bytes = new Uint8Array(pixelsAt + pixels)
-  const view = new DataView(bytes.buffer)
-  // Little-endian, the directory follows at once.
-  view.setUint16(0, 0x4949, true)
-  view.setUint16(2, 42, true)
-  view.setUint32(4, 8, true)
-  view.setUint16(8, entries.length, true)
-  for (const [i, [tag, type, count, value]] of entries.entries()) {
-    const at = 10 + 12 * i
-    view.setUint16(at, tag!, true)
-    view.setUint16(at + 2, type!, true)
-    view.setUint32(at + 4, count!, true)
-    const stored = tag === DESCRIPTION ? textAt : tag === STRIPS ? pixelsAt : value!
-    if (type === 3) view.setUint16(at + 8, stored, true)
-    else view.setUint32(at + 8, stored, true)
-  }
-  bytes.set(text, textAt)
-  for (let at = 0; at < temperatureK.length; at++) {
-    const kelvin = temperatureK[at]!
-    const value = Number.isFinite(kelvin) ? Math.min(Math.round(STEPS * kelvin), 65_535) : 0
-    view.setUint16(pixelsAt + 2 * at, value, true)
-  }
-  return bytes
+    `${left}, ${top}`
+  const more = [{ tag: DESCRIPTION, type: 'text', values: description } as const]
+  return writeTiffPicture({ width: columns, height: rows, channels: 1, samples, more })
 }

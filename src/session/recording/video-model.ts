@@ -6,7 +6,11 @@ import { FLAGS } from '../../log/recordings/columns.ts'
 import { deviceZone, momentOf } from '../../log/schema/moment.ts'
 import type { Json, Log } from '../../log/schema/types.ts'
 import { openVideoBench, type VideoBench } from '../../sources/video/video-client.ts'
-import type { VideoCurve, VideoFacts } from '../../sources/video/video-operations.ts'
+import {
+  streamName,
+  type VideoCurve,
+  type VideoFacts,
+} from '../../sources/video/video-operations.ts'
 import type { KitModel } from '../kit/kit-model.ts'
 import { surfaceOf, windowOf } from '../reading/glow-input.ts'
 import { columnsOf } from './column-writer.ts'
@@ -33,7 +37,9 @@ export interface VideoChoices {
 export interface VideoModel {
   readonly file: ReadonlySignal<File | null>
   readonly facts: ReadonlySignal<VideoFacts | null>
-  /** The first picture, as it is shown. */
+  /** Where it is paused, s from its beginning. */
+  readonly paused: ReadonlySignal<number>
+  /** The picture there, as it is shown. */
   readonly preview: ReadonlySignal<ImageBitmap | null>
   /** What it cannot be read for, or what the log refused. */
   readonly failure: ReadonlySignal<unknown>
@@ -44,6 +50,9 @@ export interface VideoModel {
   readonly progress: ReadonlySignal<number | null>
   readonly secondsLeft: ReadonlySignal<number | null>
   open(file: File): Promise<void>
+  pauseAt(seconds: number): Promise<void>
+  /** The picture at which it is paused, as a photo file; null when it cannot be decoded. */
+  still(): Promise<File | null>
   /** The id of the recording; null when it was stopped or failed. */
   read(): Promise<string | null>
   cancel(): void
@@ -58,6 +67,7 @@ export function createVideoModel(
   const file = signal<File | null>(null)
   const facts = signal<VideoFacts | null>(null)
   const preview = signal<ImageBitmap | null>(null)
+  const paused = signal(0)
   const failure = signal<unknown>(null)
   const progress = signal<number | null>(null)
   const secondsLeft = signal<number | null>(null)
@@ -117,7 +127,7 @@ export function createVideoModel(
         source: 'video',
         simulated: false,
         startedAt: momentOf(began, deviceZone()),
-        cameraId: cameraIdOf(about),
+        cameraId: streamName(about),
         methodVersion: METHOD_VERSION,
         object: said.object.trim() || of.name.replace(/\.[^.]+$/, '').slice(0, 200),
         material: said.materialId,
@@ -133,6 +143,7 @@ export function createVideoModel(
     file,
     facts,
     preview,
+    paused,
     failure,
     choices,
     fixed,
@@ -146,6 +157,7 @@ export function createVideoModel(
         file.value = next
         facts.value = null
         preview.value = null
+        paused.value = 0
         failure.value = null
         fixed.value = null
       })
@@ -154,9 +166,37 @@ export function createVideoModel(
         const found = await bench.facts(next)
         if (mine !== asked) return
         facts.value = found
-        preview.value = await bench.preview(next)
+        preview.value = await bench.preview(next, 0)
       } catch (error) {
         if (mine === asked) failure.value = error
+      }
+    },
+    async pauseAt(seconds) {
+      const [of, mine] = [file.peek(), asked]
+      if (!of || progress.peek() !== null) return
+      paused.value = seconds
+      bench ??= openBench()
+      try {
+        const next = await bench.preview(of, seconds)
+        if (mine !== asked || paused.peek() !== seconds || !next) return next?.close()
+        preview.peek()?.close()
+        preview.value = next
+      } catch (error) {
+        // A later place has been asked for.
+        if ((error as Error).name !== 'AbortError' && mine === asked) failure.value = error
+      }
+    },
+    async still() {
+      const of = file.peek()
+      if (!of) return null
+      bench ??= openBench()
+      try {
+        const found = await bench.still(of, paused.peek())
+        const name = `${of.name.replace(/\.[^.]+$/, '')} ${paused.peek().toFixed(1)} s.tif`
+        return found && new File([found], name, { type: found.type })
+      } catch (error) {
+        failure.value = error
+        return null
       }
     },
     async read() {
@@ -187,12 +227,12 @@ export function createVideoModel(
               balanceState: { kind: said.balanceState, colourTemperatureK: null },
               surface: surfaceOf(said.materialId),
               window: windowOf(said.cover),
-              cameraId: cameraIdOf(about),
+              cameraId: streamName(about),
               takenAt: null,
               references: kit.references.peek(),
               leakTests: testsOf(said.device),
             },
-            curve: { id: `${cameraIdOf(about)} stream`, recovered: null, movedBy: 0 },
+            curve: { id: `${streamName(about)} stream`, recovered: null, movedBy: 0 },
           },
           (share) => {
             if (mine !== asked) return
@@ -222,9 +262,6 @@ export function createVideoModel(
     },
   }
 }
-
-/** A film names no camera: its kind of stream stands for one. */
-const cameraIdOf = ({ codec, width, height }: VideoFacts) => `video ${codec} ${width}x${height}`
 
 /** Side of a fixed place over the picture's height. */
 const SIGHT = 0.12

@@ -1,3 +1,4 @@
+import type { Subsampling } from './jpeg-header.ts'
 import { PhotoRefused } from './photo-refusal.ts'
 import { checkSize } from './photo-size.ts'
 import {
@@ -16,6 +17,7 @@ const TAG = {
   samplesPerPixel: 277,
   planar: 284,
   sampleFormat: 339,
+  subsampling: 530,
   profile: 34675,
 } as const
 /** None, LZW, deflate in both its numbers. */
@@ -35,7 +37,11 @@ const RAWS = [32803, 34892]
 export function readTiffPhoto<Space>(
   bytes: Uint8Array,
   spaceOf: (icc: Uint8Array | null, cicp: null) => Space,
-): Space & { size: { width: number; height: number }; bitsPerSample: number } {
+): Space & {
+  size: { width: number; height: number }
+  bitsPerSample: number
+  subsampling: Subsampling
+} {
   const { pictures } = readTiffDirectories(bytes, [...Object.values(TAG), DNG_VERSION])
   if (pictures.some((d) => d.has(DNG_VERSION))) throw new PhotoRefused({ code: 'raw file' })
   const first = (d: TiffDirectory | undefined, tag: number) => numbersOf(d, tag)[0]
@@ -59,5 +65,12 @@ export function readTiffPhoto<Space>(
     (first(main, TAG.sampleFormat) ?? 1) === 1
   if (!fits) throw new PhotoRefused({ code: 'cannot decode', kind: 'tiff' })
   const icc = numbersOf(main, TAG.profile)
-  return { ...spaceOf(icc.length > 0 ? Uint8Array.from(icc) : null, null), size, bitsPerSample }
+  // RGB that says so was made out of a picture whose colour was stored at half resolution.
+  const halved = (numbersOf(main, TAG.subsampling)[0] ?? 1) > 1
+  return {
+    ...spaceOf(icc.length > 0 ? Uint8Array.from(icc) : null, null),
+    size,
+    bitsPerSample,
+    subsampling: halved ? '4:2:0' : '4:4:4',
+  }
 }

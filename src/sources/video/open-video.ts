@@ -6,10 +6,12 @@ import {
   MATROSKA,
   MP4,
   QTFF,
+  type VideoSample,
   VideoSampleSink,
   WEBM,
 } from 'mediabunny'
 import { CanvasFrames, liveFrame } from '../live/frame-reader.ts'
+import type { LiveFrame } from '../live/live-frame.ts'
 import type { TimedFrame } from './read-frames.ts'
 import type { VideoFacts } from './video-operations.ts'
 import { VideoRefused } from './video-refused.ts'
@@ -22,7 +24,10 @@ const RATE_PACKETS = 120
 export interface OpenVideo {
   readonly facts: VideoFacts
   frames(): AsyncGenerator<TimedFrame>
-  preview(): Promise<ImageBitmap | null>
+  /** The picture that is shown at a time, s from the beginning. */
+  preview(seconds: number): Promise<ImageBitmap | null>
+  /** The same frame, unturned. It is closed by who reads it. */
+  frameAt(seconds: number): Promise<LiveFrame | null>
   close(): void
 }
 
@@ -46,6 +51,8 @@ async function opened(input: Input): Promise<OpenVideo> {
   if (facts.colour.transfer && HDR.includes(facts.colour.transfer))
     throw new VideoRefused({ code: 'hdr', transfer: facts.colour.transfer })
   const sink = new VideoSampleSink(track)
+  const begins = await track.getFirstTimestamp()
+  const sampleAt = (seconds: number) => sink.getSample(Math.max(seconds, begins))
   return {
     facts,
     async *frames() {
@@ -53,41 +60,56 @@ async function opened(input: Input): Promise<OpenVideo> {
       for await (const sample of sink.samples()) {
         const seconds = sample.timestamp
         try {
-          const video = sample.toVideoFrame()
-          const transfer = video.colorSpace.transfer as string | null
-          if (transfer && HDR.includes(transfer)) {
-            video.close()
-            throw new VideoRefused({ code: 'hdr', transfer })
-          }
-          // A format that cannot be read plane by plane (10 bit) goes by way of a canvas.
-          const known = video.format !== null && !/P1[02]/.test(video.format)
-          const direct = known ? liveFrame(video, 'file') : null
-          const frame =
-            direct ??
-            byCanvas.frame(sample.toCanvasImageSource(), sample.codedWidth, sample.codedHeight)
+          const frame = frameOf(sample, byCanvas)
           if (frame) yield { seconds, frame }
-          if (!known) video.close()
         } finally {
           sample.close()
         }
       }
     },
-    async preview() {
-      for await (const sample of sink.samples()) {
-        try {
-          const canvas = new OffscreenCanvas(facts.width, facts.height)
-          const context = canvas.getContext('2d')
-          if (!context) return null
-          sample.draw(context, 0, 0, facts.width, facts.height)
-          return canvas.transferToImageBitmap()
-        } finally {
-          sample.close()
-        }
+    async preview(seconds) {
+      const sample = await sampleAt(seconds)
+      if (!sample) return null
+      try {
+        const canvas = new OffscreenCanvas(facts.width, facts.height)
+        const context = canvas.getContext('2d')
+        if (!context) return null
+        sample.draw(context, 0, 0, facts.width, facts.height)
+        return canvas.transferToImageBitmap()
+      } finally {
+        sample.close()
       }
-      return null
+    },
+    async frameAt(seconds) {
+      const sample = await sampleAt(seconds)
+      if (!sample) return null
+      const frame = frameOf(sample, new CanvasFrames())
+      if (!frame) sample.close()
+      const close = () => {
+        frame?.close()
+        sample.close()
+      }
+      return frame && { ...frame, close }
     },
     close: () => input.dispose(),
   }
+}
+
+/** @throws VideoRefused where it is of high dynamic range */
+function frameOf(sample: VideoSample, byCanvas: CanvasFrames): LiveFrame | null {
+  const video = sample.toVideoFrame()
+  const transfer = video.colorSpace.transfer as string | null
+  if (transfer && HDR.includes(transfer)) {
+    video.close()
+    throw new VideoRefused({ code: 'hdr', transfer })
+  }
+  // A format that cannot be read plane by plane (10 bit) goes by way of a canvas.
+  const known = video.format !== null && !/P1[02]/.test(video.format)
+  const direct = known ? liveFrame(video, 'file') : null
+  if (!known) video.close()
+  return (
+    direct ?? byCanvas.frame(sample.toCanvasImageSource(), sample.codedWidth, sample.codedHeight)
+  )
 }
 
 async function factsOf(track: InputVideoTrack): Promise<VideoFacts> {

@@ -35,10 +35,16 @@ function closeElement(video: HTMLVideoElement): void {
   video.load()
 }
 
-/** The first picture. @throws VideoRefused */
-export async function firstPicture(file: Blob, codec: string): Promise<ImageBitmap> {
+/** The picture at a time, s from the beginning. @throws VideoRefused */
+export async function pictureAt(file: Blob, codec: string, seconds: number): Promise<ImageBitmap> {
   const video = await openElement(file, codec)
   try {
+    if (seconds > 0) {
+      await new Promise<void>((resolve) => {
+        video.onseeked = () => resolve()
+        video.currentTime = seconds
+      })
+    }
     return await createImageBitmap(video)
   } finally {
     closeElement(video)

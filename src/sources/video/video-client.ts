@@ -11,7 +11,10 @@ import { VideoRefused } from './video-refused.ts'
 /** Reads a film beside the page. */
 export interface VideoBench {
   facts(file: Blob): Promise<VideoFacts>
-  preview(file: Blob): Promise<ImageBitmap | null>
+  /** The picture at a time; of several calls the latest counts. */
+  preview(file: Blob, seconds: number): Promise<ImageBitmap | null>
+  /** The same as a photo file. */
+  still(file: Blob, seconds: number): Promise<Blob | null>
   read(reading: VideoReading, onProgress: (share: number) => void): Promise<VideoCurve>
   /** What is under way rejects with an AbortError. */
   close(): void
@@ -59,9 +62,15 @@ export function openVideoBench(): VideoBench {
       facts = decodable ? found : { ...found, decodable, rotation: 0 }
       return facts
     },
-    async preview(file) {
-      if (!facts || facts.decodable) return calls.call('preview', file)
-      return (await player()).firstPicture(file, facts.codec)
+    async preview(file, seconds) {
+      if (!facts || facts.decodable)
+        return calls.call('preview', { file, seconds }, { latest: true })
+      return (await player()).pictureAt(file, facts.codec, seconds)
+    },
+    async still(file, seconds) {
+      if (!facts || facts.decodable) return calls.call('still', { file, seconds })
+      const picture = await (await player()).pictureAt(file, facts.codec, seconds)
+      return calls.call('stillOf', { picture, facts }, { transfer: [picture] })
     },
     read: (reading, onProgress) =>
       !facts || facts.decodable

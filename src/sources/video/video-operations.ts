@@ -25,6 +25,13 @@ export interface VideoFacts {
   }
 }
 
+/** A film names no camera: its kind of stream stands for one. */
+export const streamName = ({
+  codec,
+  width,
+  height,
+}: Pick<VideoFacts, 'codec' | 'width' | 'height'>): string => `video ${codec} ${width}x${height}`
+
 /** Why a video is not read. */
 export type VideoRefusal =
   | { readonly code: 'no video' }
@@ -62,13 +69,22 @@ export interface VideoCurve {
   readonly looks: readonly EstimateSample[]
 }
 
+/** A film paused at a time, s from its beginning. */
+export interface VideoMoment {
+  readonly file: Blob
+  readonly seconds: number
+}
+
 /** A reading whose pictures come one by one, already turned. */
 export type PlayedReading = Omit<VideoReading, 'file'>
 
 export type VideoOperations = {
   facts: readonly [Blob, VideoFacts]
-  /** The first picture, as it is shown. */
-  preview: readonly [Blob, ImageBitmap | null]
+  /** The picture at a time, as it is shown. */
+  preview: readonly [VideoMoment, ImageBitmap | null]
+  /** The same as a photo file, with all its codes; null where there is none. */
+  still: readonly [VideoMoment, Blob | null]
+  stillOf: readonly [{ readonly picture: ImageBitmap; readonly facts: VideoFacts }, Blob | null]
   read: readonly [VideoReading, VideoCurve]
   /** Resolves when every picture was shown and 'shown' was said. */
   readPlayed: readonly [PlayedReading, VideoCurve]

@@ -4,7 +4,8 @@ import { answerCalls } from '../worker-answers.ts'
 import { FrameQueue } from './frame-queue.ts'
 import { openVideo } from './open-video.ts'
 import { readFrames, type TimedFrame } from './read-frames.ts'
-import type { VideoOperations } from './video-operations.ts'
+import { stillFile } from './still-file.ts'
+import { streamName, type VideoOperations } from './video-operations.ts'
 
 /** Shares of the way are told so often, ms. */
 const TELL_MS = 200
@@ -19,13 +20,30 @@ answerCalls<VideoOperations>({
     video.close()
     return video.facts
   },
-  async preview(file) {
+  async preview({ file, seconds }) {
     const video = await openVideo(file)
     try {
-      return await video.preview()
+      return await video.preview(seconds)
     } finally {
       video.close()
     }
+  },
+  async still({ file, seconds }) {
+    const video = await openVideo(file)
+    try {
+      const frame = await video.frameAt(seconds)
+      if (!frame) return null
+      const { rotation } = video.facts
+      return await stillFile(frame, rotation, streamName(video.facts)).finally(frame.close)
+    } finally {
+      video.close()
+    }
+  },
+  async stillOf({ picture, facts }) {
+    const frame = byCanvas.frame(picture, picture.width, picture.height)
+    const file = frame && (await stillFile(frame, 0, streamName(facts)))
+    picture.close()
+    return file
   },
   async read({ file, ...reading }, progress) {
     const video = await openVideo(file)
