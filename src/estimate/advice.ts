@@ -3,7 +3,7 @@
 import { SCALES } from '../numerics/heavy-tails.ts'
 import { KNOWN_HEATS } from '../physics/fixed-points.ts'
 import type { CameraPosterior } from './camera-posterior.ts'
-import { condition, dot, type Observation } from './conditioning.ts'
+import { condition, dot, type Observation, padded } from './conditioning.ts'
 import { readingEquation } from './glow-equations.ts'
 import type { GlowProblem } from './glow-problem.ts'
 import { colourTemperatureOf } from './measured-ratio.ts'
@@ -162,7 +162,7 @@ function observationOf(
   const photo = problem.model.scale === 'log' ? NEW_PHOTO : NEW_PHOTO * mean
   return {
     residual: 0,
-    loading: equation.loading,
+    loading: padded(equation.loading, problem.coefficients.length),
     variance: photo * photo + (slope * heat.standardUncertaintyK) ** 2,
   }
 }

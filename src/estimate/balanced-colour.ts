@@ -2,6 +2,7 @@
  * From a measured colour to the two ratios that the locus is about: G/R and B/R of the glow as a
  * camera balanced on the stated light delivers it, with their variances by cause.
  */
+
 import { xyzFromXy } from '../colour/chromaticity.ts'
 import { daylightXy } from '../colour/daylight.ts'
 import { planckianXy } from '../colour/planckian-locus.ts'
@@ -16,6 +17,7 @@ import {
   type Triple,
   transform,
 } from '../numerics/matrix3.ts'
+import { onceForNumber } from '../numerics/once-for.ts'
 import type { BalanceState, CardLight, GreyBalance } from './types.ts'
 
 /** Variance of a ratio by cause. */
@@ -61,6 +63,11 @@ export function lightInP3(light: Pick<CardLight, 'kind' | 'colourTemperatureK'>)
     : daylightXy(light.colourTemperatureK)
   return linearP3FromXyz(xyzFromXy(xy))
 }
+
+/** The light of a filament lamp likewise; equations ask for the same lamp again and again. */
+export const filamentInP3 = onceForNumber((colourTemperatureK) =>
+  lightInP3({ kind: 'filament', colourTemperatureK }),
+)
 
 /**
  * Display P3 (or camera channels without a matrix): gains act on the channels as they are.

@@ -102,7 +102,7 @@ function variancesOf(
     equation.loading.reduce((sum, h, k) => sum + h * gain[k]![i]!, 0),
   )
   for (const [k, { term }] of problem.coefficients.entries()) {
-    let left = equation.loading[k]!
+    let left = equation.loading[k] ?? 0
     for (const [i, { loading }] of observations.entries()) left -= weights[i]! * loading[k]!
     addShared(term, causes[k]!, left * Math.sqrt(prior[k]!))
   }

@@ -5,6 +5,7 @@
 
 import type { Channels } from '../light/image.ts'
 import type { Triple } from '../numerics/matrix3.ts'
+import { onceForNumber } from '../numerics/once-for.ts'
 import { lightInP3 } from './balanced-colour.ts'
 import { type CameraCurves, withLeak, withRendering } from './camera-curves.ts'
 import { curveAt, locusPlace } from './camera-locus/locus-curve.ts'
@@ -170,31 +171,14 @@ function derived(
     coldestK: locus.coldestK,
     hottestK: locus.hottestK,
     coefficients,
-    green: remembering((temperatureK) => point(temperatureK, curves.green)),
-    blue: remembering((temperatureK) => point(temperatureK, curves.blue)),
+    green: onceForNumber((temperatureK) => point(temperatureK, curves.green)),
+    blue: onceForNumber((temperatureK) => point(temperatureK, curves.blue)),
     visibleSlope: (temperatureK) => {
       const { mean } = visible.green
       return curveAt(mean, locusPlace(locus, mean.length, temperatureK)).slope
     },
   }
 }
-
-/** Each tone curve and each scale asks for the same few temperatures, as do the next readings. */
-function remembering<T>(of: (temperatureK: number) => T): (temperatureK: number) => T {
-  const known = new Map<number, T>()
-  return (temperatureK) => {
-    let value = known.get(temperatureK)
-    if (value === undefined) {
-      if (known.size >= MOST_TEMPERATURES) known.clear()
-      value = of(temperatureK)
-      known.set(temperatureK, value)
-    }
-    return value
-  }
-}
-
-/** Some estimates' worth. */
-const MOST_TEMPERATURES = 200
 
 interface Part {
   readonly id: LocusState

@@ -10,13 +10,14 @@ import { cholesky, logDeterminant, type Rows, solveCholesky } from '../numerics/
 /** residual = loading . coefficients + noise */
 export interface Observation {
   readonly residual: number
+  /** One a coefficient. */
   readonly loading: readonly number[]
   readonly variance: number
   /** An earlier observation whose noise errs together with this one's. */
   readonly together?: { readonly index: number; readonly covariance: number }
 }
 
-/** A linear function of the coefficients, predicted. */
+/** A linear function of the coefficients, predicted. Its loading may end early: the rest of it is 0. */
 export interface Predicted {
   readonly mean: number
   /** What each observation takes off the covariance of two functions. */
@@ -76,7 +77,7 @@ export class Conditioned {
     const whitened: number[] = []
     let mean = 0
     for (let i = 0; i < spread.length; i++) {
-      const seen = dot(spread[i]!, loading)
+      const seen = dot(loading, spread[i]!)
       mean += weighted[i]! * seen
       let left = seen
       const row = factor[i]!
@@ -89,8 +90,9 @@ export class Conditioned {
   /** Covariance of two functions of the coefficients; never below 0 for one with itself. */
   covarianceOf(a: readonly number[], b: readonly number[], inA: Predicted, inB: Predicted): number {
     const { prior } = this
+    const count = Math.min(a.length, b.length)
     let sum = 0
-    for (let k = 0; k < prior.length; k++) sum += prior[k]! * a[k]! * b[k]!
+    for (let k = 0; k < count; k++) sum += prior[k]! * a[k]! * b[k]!
     for (let i = 0; i < inA.whitened.length; i++) sum -= inA.whitened[i]! * inB.whitened[i]!
     return a === b ? Math.max(sum, 0) : sum
   }
@@ -140,6 +142,14 @@ export function condition(
   return new Conditioned(prior, observations)
 }
 
+/** A loading of that many coefficients, with 0 after its own. */
+export function padded(loading: readonly number[], count: number): number[] {
+  const full = new Array<number>(count).fill(0)
+  for (let k = 0; k < loading.length; k++) full[k] = loading[k]!
+  return full
+}
+
+/** Sum over the elements of `a`; `b` may be longer. */
 export function dot(a: readonly number[], b: readonly number[]): number {
   let sum = 0
   for (let i = 0; i < a.length; i++) sum += a[i]! * b[i]!

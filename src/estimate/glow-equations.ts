@@ -2,7 +2,7 @@
  * What reading and references say of a camera: each one's residual, the loading of the problem's
  * coefficients in it, and the variance of its own errors.
  */
-import type { Observation } from './conditioning.ts'
+import { type Observation, padded } from './conditioning.ts'
 import { type GlowProblem, groupKey, pieceKey } from './glow-problem.ts'
 import type { MeasuredRatio } from './measured-ratio.ts'
 import {
@@ -13,37 +13,21 @@ import {
 } from './ratio-equation.ts'
 import type { BudgetTerm } from './types.ts'
 
-/** Loading of all coefficients in an equation of one photo. */
-function fullLoading(
+/** Loading of the coefficients in an equation of one photo; ends with the last that is not 0. */
+function loadingOf(
   problem: GlowProblem,
   measured: MeasuredRatio,
   equation: RatioEquation,
 ): readonly number[] {
-  if (measured.shared.length === 0 && measured.surface.piece === undefined)
-    return paddedLoading(problem, equation.camera)
-  const loading = paddedLoading(problem, equation.camera).slice()
+  const { camera } = equation
+  if (measured.shared.length === 0 && measured.surface.piece === undefined) return camera
+  const loading = padded(camera, problem.coefficients.length)
   for (const { key, standardUncertainty } of measured.shared)
     loading[problem.places.get(key)!] = standardUncertainty * equation.gain
   const { piece } = measured.surface
   if (piece !== undefined) loading[problem.places.get(pieceKey(piece))!] = equation.surface
   return loading
 }
-
-/** Loadings of the camera's coefficients, 0 for all others; not to be written to. */
-function paddedLoading(
-  { coefficients }: GlowProblem,
-  camera: readonly number[],
-): readonly number[] {
-  const kept = PADDED.get(camera)
-  if (kept?.length === coefficients.length) return kept
-  const padded = new Array<number>(coefficients.length).fill(0)
-  for (let k = 0; k < camera.length; k++) padded[k] = camera[k]!
-  PADDED.set(camera, padded)
-  return padded
-}
-
-/** Each tone curve asks for the same ones. */
-const PADDED = new WeakMap<readonly number[], readonly number[]>()
 
 /** A photo's own errors by cause: a surface that is not the very piece of another photo errs alone. */
 export function ownVariances(
@@ -84,12 +68,13 @@ export function referenceObservations(
   camera: number,
 ): ReferenceObservation[] {
   const { model } = problem.cameras[camera]!
+  const coefficients = problem.coefficients.length
   const greens: ReferenceObservation[] = []
   const blues: ReferenceObservation[] = []
   for (const [index, used] of problem.references.entries()) {
     const { reference, measured, colourTemperatureK, inflation } = used
     const equation = ratioEquation(measured, model, colourTemperatureK, curve)
-    const loading = fullLoading(problem, measured, equation)
+    const loading = padded(loadingOf(problem, measured, equation), coefficients)
     // d colour temperature / d true temperature = (Tc / T)^2 in Wien's approximation.
     const step = (colourTemperatureK / reference.temperatureK) ** 2 * reference.standardUncertaintyK
     const group = reference.group === null ? null : problem.places.get(groupKey(reference.group))!
@@ -123,7 +108,7 @@ export function referenceObservations(
       seen.variance,
       seen.slope,
       seen.residual,
-      paddedLoading(problem, seen.camera),
+      padded(seen.camera, coefficients),
     )
     const covariance = green.byTemperature * blue.byTemperature
     blues.push({ ...blue, together: { index, covariance } })
@@ -133,10 +118,11 @@ export function referenceObservations(
 
 /** A reading's equation at a colour temperature. */
 export interface ReadingEquation extends RatioEquation {
+  /** May end early: the rest is 0. */
   readonly loading: readonly number[]
   /** Variance of its own errors. */
   readonly variance: number
-  readonly blue: (BlueEquation & { readonly loading: readonly number[] }) | null
+  readonly blue: BlueEquation | null
 }
 
 export function readingEquation(
@@ -159,17 +145,8 @@ export function readingEquation(
     cameraSlopes,
     gain,
     surface,
-    loading: fullLoading(problem, reading, equation),
+    loading: loadingOf(problem, reading, equation),
     variance: ownVariance(reading, equation),
-    blue: blue && {
-      kind: blue.kind,
-      residual: blue.residual,
-      camera: blue.camera,
-      slope: blue.slope,
-      variance: blue.variance,
-      perLight: blue.perLight,
-      greenPerBlue: blue.greenPerBlue,
-      loading: paddedLoading(problem, blue.camera),
-    },
+    blue,
   }
 }

@@ -3,7 +3,7 @@
  * they say, and what each cause does to the first reading.
  */
 import type { CameraPosterior, Hypothesis } from './camera-posterior.ts'
-import { type Conditioned, condition, dot, type Observation } from './conditioning.ts'
+import { type Conditioned, condition, dot, type Observation, padded } from './conditioning.ts'
 import { ownVariances, readingEquation } from './glow-equations.ts'
 import { groupKey } from './glow-problem.ts'
 import { BAND, causeOfKey, GAIN, heatKey, type Levels, termOfKey } from './joint-levels.ts'
@@ -45,16 +45,11 @@ export function linearised(
   const colours = problem.coefficients.length
   const firstK = colours + (levels?.count ?? 0)
   const size = firstK + readings.length
-  const padded = (loading: readonly number[]) => {
-    const full = new Array<number>(size).fill(0)
-    for (const [k, h] of loading.entries()) full[k] = h
-    return full
-  }
   const observations: Observation[] = []
   const own: Own[] = []
   const { curve, camera } = hypothesis
   for (const seen of posterior.observations[curve]![camera]!) {
-    const loading = padded(seen.loading)
+    const loading = padded(seen.loading, size)
     const heat = levels?.places.get(heatKey(seen.reference))
     const { photoVariance, byTemperature, residual } = seen
     if (heat !== undefined) loading[heat] = byTemperature
@@ -70,7 +65,7 @@ export function linearised(
   const slopes: number[] = []
   for (const [i, reading] of readings.entries()) {
     const equation = readingEquation(problem, at[i]!, curve, camera, reading)
-    const loading = padded(equation.loading)
+    const loading = padded(equation.loading, size)
     const steepness = dot(equation.cameraSlopes, hypothesis.conditioned.mean) - equation.slope
     // A camera whose green does not rise at all gives no number; half of the mean keeps it finite.
     const slope = Math.max(steepness, -0.5 * equation.slope)
@@ -80,7 +75,7 @@ export function linearised(
     own.push(ownVariances(reading, equation))
     if (equation.blue?.kind !== 'value') continue
     const { blue } = equation
-    const byBlue = padded(blue.loading)
+    const byBlue = padded(blue.camera, size)
     byBlue[firstK + i] = -blue.slope * FREE_K
     observations.push({ residual: blue.residual, loading: byBlue, variance: blue.variance })
     own.push([{ term: 'camera', variance: blue.variance }])
@@ -93,7 +88,7 @@ export function linearised(
       place: number | undefined,
     ) => {
       const { residual, slope, band } = levelEquation(level, kelvin)
-      const loading = padded([])
+      const loading = padded([], size)
       loading[levels.places.get(GAIN)!] = FREE_GAIN
       loading[levels.places.get(BAND)!] = band
       for (const { key, standardUncertainty } of level.shared)

@@ -1,6 +1,6 @@
 /** What a photo's G/R and B/R say of the camera at a colour temperature, as linear equations. */
 import { SECOND_RADIATION_CONSTANT } from '../physics/constants.ts'
-import { lightInP3 } from './balanced-colour.ts'
+import { filamentInP3 } from './balanced-colour.ts'
 import type { CameraModel } from './camera-model.ts'
 import { GREEN_NM, type MeasuredBlue, type MeasuredRatio, RED_NM } from './measured-ratio.ts'
 
@@ -63,7 +63,7 @@ export function ratioEquation(
       residual: value + lamp.mean - point.mean,
       camera: point.loadings.map((loading, k) => loading - lamp.loadings[k]!),
     }
-  const observer = lightInP3({ kind: 'filament', colourTemperatureK: measured.lampOnCardK })
+  const observer = filamentInP3(measured.lampOnCardK)
   const onCard = observer[1] / observer[0]
   const seen = lamp.mean / onCard
   return {
@@ -118,7 +118,7 @@ export function blueEquation(
       residual: value + lamp.mean - point.mean,
       camera: point.loadings.map((loading, k) => loading - lamp.loadings[k]!),
     }
-  const observer = lightInP3({ kind: 'filament', colourTemperatureK: lampOnCardK })
+  const observer = filamentInP3(lampOnCardK)
   const onCard = observer[2] / observer[0]
   const seen = lamp.mean / onCard
   const seenGreen = (model.green(lampOnCardK).mean * observer[0]) / observer[1]

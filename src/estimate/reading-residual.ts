@@ -2,7 +2,7 @@
  * How a reading's colour departs from what a hypothesis of the camera expects of it at a temperature, and
  * how likely that is.
  */
-import { normalCdf, normalDensity } from '../numerics/heavy-tails.ts'
+import { densityOfTwo, normalCdf, normalDensity } from '../numerics/heavy-tails.ts'
 import type { Hypothesis } from './camera-posterior.ts'
 import type { ReadingEquation } from './glow-equations.ts'
 
@@ -46,10 +46,10 @@ export function residualOf(
   const green = equation.residual - seen.mean
   const greenSd = Math.sqrt(variance)
   if (equation.blue === null) return { green, greenSd, blue: null }
-  const { loading, residual, variance: own, kind, perLight, greenPerBlue } = equation.blue
-  const blue = conditioned.predict(loading)
-  const common = conditioned.covarianceOf(equation.loading, loading, seen, blue) / variance
-  const spread = conditioned.covarianceOf(loading, loading, blue, blue)
+  const { camera, residual, variance: own, kind, perLight, greenPerBlue } = equation.blue
+  const blue = conditioned.predict(camera)
+  const common = conditioned.covarianceOf(equation.loading, camera, seen, blue) / variance
+  const spread = conditioned.covarianceOf(camera, camera, blue, blue)
   const alone = residual - blue.mean
   return {
     green,
@@ -90,8 +90,8 @@ export function colourLikelihood(
   foreignSd: number,
   widened: number,
 ): number {
-  const own = normalDensity(green, greenSd) * normalDensity(blue, blueSd)
-  const foreign = normalDensity(green, widened) * normalDensity(blueAlone, foreignSd)
+  const own = densityOfTwo(green, greenSd, blue, blueSd)
+  const foreign = densityOfTwo(green, widened, blueAlone, foreignSd)
   return (1 - FOREIGN.share) * own + FOREIGN.share * foreign
 }
 

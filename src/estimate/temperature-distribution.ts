@@ -8,7 +8,7 @@
  */
 
 import { type CameraPosterior, normalised } from './camera-posterior.ts'
-import { readingEquation } from './glow-equations.ts'
+import { type ReadingEquation, readingEquation } from './glow-equations.ts'
 import { Between, LikelihoodBetween } from './likelihood-between.ts'
 import { type ReadingResidual, residualOf, tailLikelihood } from './reading-residual.ts'
 
@@ -79,13 +79,8 @@ class Slice {
     const { problem, hypotheses } = posterior
     const step = (to - from) / (count - 1)
     const nodes = Array.from({ length: count }, (_, i) => 1 / (from + i * step))
-    const equations = nodes.map((kelvin) =>
-      problem.curves.map((_, curve) =>
-        problem.cameras.map((_, camera) =>
-          lazily(() => readingEquation(problem, kelvin, curve, camera)),
-        ),
-      ),
-    )
+    /** By tone curve and camera, one a node; worked out for those that some hypothesis asks for. */
+    const equations: (readonly ReadingEquation[] | undefined)[] = []
     const slopes = nodes.map(
       (kelvin) => problem.model.green(kelvin).slope * kelvin * kelvin * seldomBelow(kelvin),
     )
@@ -107,7 +102,9 @@ class Slice {
         continue
       }
       const { weight, curve, camera } = hypothesis
-      const at = equations.map((both) => residualOf(both[curve]![camera]!(), hypothesis))
+      const pair = curve * problem.cameras.length + camera
+      equations[pair] ??= nodes.map((kelvin) => readingEquation(problem, kelvin, curve, camera))
+      const at = equations[pair].map((equation) => residualOf(equation, hypothesis))
       const good = problem.cameras[camera]!.leak.mean < GOOD_FILTER
       let mass = 0
       likelihood.fill(at)
@@ -151,14 +148,6 @@ class Slice {
 function beyond(end: ReadingResidual, before: ReadingResidual, side: 1 | -1): number {
   const runsOn = side * (before.green - end.green) > 0
   return runsOn ? tailLikelihood(end, side) : 0
-}
-
-const lazily = <T>(make: () => T): (() => T) => {
-  let made: T | undefined
-  return () => {
-    made ??= make()
-    return made
-  }
 }
 
 function distributionOf(slice: Slice, whole: Slice): TemperatureDistribution {

@@ -50,8 +50,16 @@ export function normalDensity(value: number, sd: number): number {
   return Math.exp(-0.5 * z * z) / (sd * ROOT_TWO_PI)
 }
 
-/** Standard normal distribution function. */
+/** Densities of two normal distributions about 0, multiplied: with one exponential for both. */
+export function densityOfTwo(a: number, sdOfA: number, b: number, sdOfB: number): number {
+  const x = a / sdOfA
+  const y = b / sdOfB
+  return Math.exp(-0.5 * (x * x + y * y)) / (sdOfA * sdOfB * (2 * Math.PI))
+}
+
+/** Standard normal distribution function; 1 beyond 8.3, where it differs from it by less than a rounding. */
 export function normalCdf(z: number): number {
+  if (z > 8.3) return 1
   return 0.5 * erfc(-z / Math.SQRT2)
 }
 

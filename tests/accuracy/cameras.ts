@@ -7,6 +7,7 @@ import {
 } from '../../src/estimate/camera-locus/derive.ts'
 import type { CameraLocus } from '../../src/estimate/camera-locus/types.ts'
 import type { CameraSensitivity, TrainingSpectra } from '../../src/light/simulate/sensitivity.ts'
+import { onceFor } from '../../src/numerics/once-for.ts'
 import { CAMERAS_FOLDER, readCameras, readTraining } from '../measured-data.ts'
 
 /** Fewer cameras than this make no locus. */
@@ -104,10 +105,11 @@ const nameOf = ({ make, model }: CameraSensitivity) => ({ name: `${make} ${model
 
 const plain = (text: string) => text.toLowerCase().replace(/[^a-z0-9]/g, '')
 
+const size = onceFor((camera: CameraSensitivity) => Math.hypot(...camera.values.flat()))
+
 /** The same by name, or by its curves up to a factor. */
 function sameCamera(a: CameraSensitivity, b: CameraSensitivity): boolean {
   if (plain(a.make) === plain(b.make) && plain(a.model) === plain(b.model)) return true
-  const size = (camera: CameraSensitivity) => Math.hypot(...camera.values.flat())
   const [p, q] = [size(a), size(b)]
   if (a.values.length !== b.values.length || !(p > 0 && q > 0)) return false
   return a.values.every((row, i) =>

@@ -104,7 +104,7 @@ interface Fixtures {
   contextAt: (url: string, options?: BrowserContextOptions) => Promise<BrowserContext>
   /** A phone at the built app, with nothing stored yet. */
   context: BrowserContext
-  /** Opens a place of the app in a new page and accepts the cautions that stand before first use. */
+  /** Opens a place of the app in a new page and past the cautions that stand before first use. */
   visit: (place?: string) => Promise<Page>
 }
 
@@ -163,12 +163,19 @@ export const test = base.extend<Fixtures>({
   visit: async ({ context }, use) => {
     await use(async (place = '/') => {
       const page = await context.newPage()
+      await page.addInitScript(acceptCautions)
       await page.goto(place)
       await standing(page)
       return page
     })
   },
 })
+
+/** As somebody does who has used the app before: that screen costs a visit twice its time. */
+function acceptCautions(): void {
+  // The name and the edition that the app stores; with another one it asks again, and `standing` answers.
+  if (location.origin !== 'null') localStorage.setItem('glowbook.cautions', '1')
+}
 
 /** Leaves pictures of the pages of a test that failed, and says where. */
 async function portray(pages: readonly Page[], title: string): Promise<void> {

@@ -22,10 +22,17 @@ export function fitColourMatrix(
   light: SpectralPower,
   training: TrainingSpectra,
 ): Matrix3 {
-  const observer: CameraSensitivity = {
-    ...camera,
-    values: camera.values.map((_, i) => observerAt(camera.firstNm + i * camera.stepNm)),
-  }
+  const nm = (i: number) => camera.firstNm + i * camera.stepNm
+  const observer = { ...camera, values: camera.values.map((_, i) => observerAt(nm(i))) }
+  // What the channels make of a reflectance under the light, which is thus worked out once, not for each patch.
+  const lit = ({ values, ...grid }: CameraSensitivity): CameraSensitivity => ({
+    ...grid,
+    values: values.map(([a, b, c], i) => {
+      const power = light(nm(i))
+      return [a * power, b * power, c * power]
+    }),
+  })
+  const [cameraLit, observerLit] = [lit(camera), lit(observer)]
   const card = respond(camera, light)
   const white = respond(observer, light)
   const xy = xyFromXyz(white)
@@ -38,9 +45,8 @@ export function fitColourMatrix(
       training.firstNm,
       training.stepNm,
     )
-    const seen: SpectralPower = (nm) => light(nm) * reflectance(nm)
-    const raw = respond(camera, seen)
-    const xyz = respond(observer, seen)
+    const raw = respond(cameraLit, reflectance)
+    const xyz = respond(observerLit, reflectance)
     return {
       raw: [raw[0] / card[0], raw[1] / card[1], raw[2] / card[2]] as const,
       p3: transform(toP3, [xyz[0] / white[1], xyz[1] / white[1], xyz[2] / white[1]]),
