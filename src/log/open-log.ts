@@ -34,6 +34,18 @@ export interface LogOptions {
 }
 
 /**
+ * See Log.export: out of the journal alone, for when the database cannot be opened. A function of this
+ * module, because the parts that it needs are here already.
+ */
+export async function* exportSecondCopy(
+  now: () => Date,
+  ...what: Parameters<Log['export']>
+): AsyncGenerator<Uint8Array> {
+  const { exportJournal } = await import('./journal/rescue.ts')
+  yield* exportJournal(() => keeperInWorker('glowbook'), now, ...what)
+}
+
+/**
  * Opens the log of this browser. Rejects with a LogError: 'storage refused', 'storage unanswered',
  * 'storage full', 'upgrade blocked', 'upgrade failed', 'version newer'.
  */

@@ -25,6 +25,9 @@ export type ExportState =
     }
   | { readonly kind: 'left'; readonly name: string; readonly how: Leaving }
 
+/** As much of the log as an export needs. */
+export type Exportable = Pick<Log, 'export' | 'markBackup' | 'backedUp'>
+
 /** Readings on their way into a file. */
 export interface ExportModel {
   readonly state: ReadonlySignal<ExportState>
@@ -39,7 +42,7 @@ export interface ExportModel {
 
 /** @param ids of what is taken; null takes all, which counts as a backup when it can be read back */
 export function createExportModel(
-  log: Promise<Log>,
+  log: Promise<Exportable>,
   ids: readonly string[] | null,
   now: () => Date,
 ): ExportModel {

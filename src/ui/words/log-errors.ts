@@ -50,7 +50,7 @@ export function noticeFromLogFailure(failure: LogFailure): Notice {
       return {
         weight: 'stop',
         title: 'Not saved: the storage is full',
-        todo: `Everything saved before is still there.${figures} Free space on the device, or export the log as a file and delete old readings; then save again.`,
+        todo: `Everything saved before is still there.${figures} Write down what is in hand, free space on the device, reload, and save again.`,
       }
     }
     case 'upgrade blocked':

@@ -1,10 +1,21 @@
+import { strFromU8, unzipSync } from 'fflate'
 import { afterEach, describe, expect, it, vi } from 'vitest'
 import type { Change } from '../../../src/log/journal/changes.ts'
 import { frameBytes } from '../../../src/log/journal/frames.ts'
+import { exportJournal } from '../../../src/log/journal/rescue.ts'
 import { DATABASE_VERSION } from '../../../src/log/migrations/upgrade.ts'
-import { closeTestLogs, contentOf, draft, failureOf, jpegBlob, openTestLog } from '../opening.ts'
+import {
+  bytesOf,
+  closeTestLogs,
+  contentOf,
+  draft,
+  failureOf,
+  jpegBlob,
+  openTestLog,
+  textOf,
+} from '../opening.ts'
 import { busyLog, deleteDatabase, place } from './journaled-log.ts'
-import { keeperOver, type MemoryFiles } from './memory-files.ts'
+import { keeperOver, type MemoryFiles, memoryFiles } from './memory-files.ts'
 
 afterEach(() => {
   closeTestLogs()
@@ -185,6 +196,39 @@ describe('the journal', () => {
     await keeper.close()
     expect((await keeper.look())!.version).toBeNaN()
     expect(await (await here.open()).count()).toBe(2)
+  })
+})
+
+describe('the log read from its journal alone', () => {
+  const chunks = (files: MemoryFiles, format: 'json' | 'zip') =>
+    exportJournal(
+      async () => keeperOver(files),
+      () => new Date(0),
+      format,
+    )
+  const withoutDate = (text: string) => text.replace(/"exportedAt":"[^"]*"/, '')
+
+  it('leaves as the file that the log itself would make', async () => {
+    const here = place()
+    const { log } = await busyLog(here.open)
+    const before = await textOf(log.export('json'))
+    const entries = (bytes: Uint8Array) => Object.entries(unzipSync(bytes))
+    const zip = entries(await bytesOf(log.export('zip')))
+    expect(withoutDate(await textOf(chunks(here.files, 'json')))).toBe(withoutDate(before))
+    const rescued = new Map(entries(await bytesOf(chunks(here.files, 'zip'))))
+    // The log, a picture, and two entries of each of two recordings.
+    expect(zip).toHaveLength(6)
+    expect([...rescued.keys()].sort()).toEqual(zip.map(([name]) => name).sort())
+    for (const [name, bytes] of zip) {
+      const text = (of: Uint8Array) => withoutDate(strFromU8(of))
+      expect(text(rescued.get(name)!)).toBe(text(bytes))
+    }
+  })
+
+  it('is refused where there is none', async () => {
+    expect(await failureOf(textOf(chunks(memoryFiles(), 'json')))).toMatchObject({
+      code: 'storage unanswered',
+    })
   })
 })
 

@@ -1,6 +1,7 @@
 import { useSignal } from '@preact/signals'
 import { partsOfFilter } from '../../../session/log/filter-draft.ts'
 import type { ListModel } from '../../../session/log/list-model.ts'
+import { canBeRescued } from '../../../session/log/rescued-log.ts'
 import type { StatusModel } from '../../../session/log/status-model.ts'
 import { useServices } from '../../../session/services.ts'
 import { later } from '../../../ui/later.tsx'
@@ -17,6 +18,7 @@ import { OlderReadings } from './older-readings.tsx'
 import { ReadingRows } from './rows.tsx'
 
 const FilterDialog = later(async () => (await import('./filter-dialog.tsx')).FilterDialog)
+const RescuePanel = later(async () => (await import('../storage/rescue-panel.tsx')).RescuePanel)
 const SelectionDock = later(async () => (await import('./selection-dock.tsx')).SelectionDock)
 
 /** All readings, newest first: found by words and filters, opened, or chosen. */
@@ -52,6 +54,7 @@ export function LogList({ model, status }: { model: ListModel; status: StatusMod
           <button type="button" onClick={() => location.reload()}>
             Reload
           </button>
+          {canBeRescued(model.failure.value) && <RescuePanel />}
         </>
       )}
       {logBlocked.value && count === undefined && !failure && (

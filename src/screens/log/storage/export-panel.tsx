@@ -1,6 +1,10 @@
 import { useSignal } from '@preact/signals'
 import { useEffect, useMemo } from 'preact/hooks'
-import { createExportModel, type ExportFormat } from '../../../session/log/export-model.ts'
+import {
+  createExportModel,
+  type Exportable,
+  type ExportFormat,
+} from '../../../session/log/export-model.ts'
 import { useServices } from '../../../session/services.ts'
 import { Notices } from '../../../ui/notices.tsx'
 import { Segments } from '../../../ui/segments.tsx'
@@ -12,8 +16,16 @@ import { ProgressLine } from '../progress-line.tsx'
 const FORMATS: readonly ExportFormat[] = ['zip', 'json', 'csv']
 
 /** Readings as a file: made first, with progress and a stop, then shared or saved by a tap. */
-export function ExportPanel({ ids }: { ids: readonly string[] | null }) {
-  const { log, now } = useServices()
+export function ExportPanel({
+  ids,
+  from,
+}: {
+  ids: readonly string[] | null
+  from?: Promise<Exportable>
+}) {
+  const services = useServices()
+  const { now } = services
+  const log = from ?? services.log
   const model = useMemo(() => createExportModel(log, ids, now), [log, ids, now])
   useEffect(() => () => model.stop(), [model])
   const format = useSignal<ExportFormat>('zip')
