@@ -1,4 +1,5 @@
 /** Several photos at once: cards, exposure sweeps, and photos that stand alone. */
+import type { Region } from '../../light/image.ts'
 import type { PhotoLook } from '../../sources/photo/photo-look.ts'
 import { deviceIdOf } from './photo-meaning.ts'
 
@@ -136,14 +137,21 @@ function groupsOf<T extends SortedLook>(run: readonly T[]): PhotoGroup<T>[] {
   return [{ kind: 'sweep', photos: run, sure: compared && stops >= 2 }]
 }
 
-/** The glow lies where it lay, as far as it was found. */
+/**
+ * The glow lies where it lay, as far as it was found. The largest part found tells how large it is: beside
+ * a clipped core, and in the dark, only a corner of it is found.
+ */
 function samePlace(run: readonly SortedLook[]): boolean {
   const places = run.flatMap(({ glow }) => (glow.kind === 'found' ? [glow.region] : []))
-  const [first] = places
-  if (!first) return true
+  const area = ({ width, height }: Region) => width * height
+  const whole = places.reduce<Region | null>(
+    (largest, one) => (largest && area(largest) >= area(one) ? largest : one),
+    null,
+  )
+  if (!whole) return true
   return places.every(
     ({ x, y, width, height }) =>
-      Math.abs(x + width / 2 - first.x - first.width / 2) < Math.max(first.width, width) &&
-      Math.abs(y + height / 2 - first.y - first.height / 2) < Math.max(first.height, height),
+      Math.abs(x + width / 2 - whole.x - whole.width / 2) < whole.width &&
+      Math.abs(y + height / 2 - whole.y - whole.height / 2) < whole.height,
   )
 }

@@ -67,6 +67,23 @@ describe('photos given together', () => {
     expect(kinds(moved)).toEqual(['single 1', 'single 1', 'single 1'])
   })
 
+  test('a sweep is one where its ends show but a corner of the glow', () => {
+    // As the independent renderer's photos of set3 are found: beside the clipped core, whole, in the dark.
+    const regions = [
+      { redLevel: 0.98, besideClipped: true, x: 59, y: 142, width: 8, height: 6 },
+      { redLevel: 0.64, besideClipped: false, x: 60, y: 140, width: 280, height: 24 },
+      { redLevel: 0.33, besideClipped: false, x: 60, y: 140, width: 280, height: 24 },
+      { redLevel: 0.15, besideClipped: false, x: 60, y: 152, width: 128, height: 8 },
+    ]
+    const corner = regions.map(({ redLevel, besideClipped, ...box }, i) =>
+      look(`set-${i}.jpg`, {
+        exposure: 2 ** -i,
+        glow: { ...glowAt(redLevel), besideClipped, region: { shape: 'rectangle', ...box } },
+      }),
+    )
+    expect(kinds(corner)).toEqual(['sweep 4'])
+  })
+
   test('exposures that nobody states leave it open', () => {
     const unstated = sweep('x').map((one) => ({ ...one, exposure: null }))
     expect(kinds(unstated)).toEqual(['sweep 9 ?'])
