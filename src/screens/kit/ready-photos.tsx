@@ -28,6 +28,7 @@ const ROLES = Object.keys(ROLE_WORDS) as Role[]
 
 const OUTCOME_WORDS: Record<NonNullable<SortedGroup['outcome']>, string> = {
   card: 'Card kept.',
+  'card, lock held': 'White balance has held: the two cards agree.',
   'known heat': 'Known heat kept.',
   'known heat by one photo':
     'Known heat kept by its best photo: the sweep was refused, so its ± is larger.',
@@ -65,7 +66,10 @@ export function ReadyPhotos({ job }: { job: ReadyJob }) {
     <main class={`screen ${css.kit}`}>
       <BackHeader to="/kit/ready" title="All photos at once" />
       {groups.length === 0 && (
-        <p class="soft">The card, the salt and the sweep, all with the same lock and lens.</p>
+        <p class="soft">
+          The card, the salt and the sweep, all with the same lock and lens. The card once more at
+          the end shows that the lock holds.
+        </p>
       )}
       {model.progress.value !== null && (
         <progress aria-label="Looking at the photos" value={model.progress.value} />
@@ -122,7 +126,7 @@ export function ReadyPhotos({ job }: { job: ReadyJob }) {
           )}
         </div>
       )}
-      <div class="dock stack">
+      <div class="dock stack tall">
         {failure.value && (
           <p role="alert" class="failure">
             {failure.value}

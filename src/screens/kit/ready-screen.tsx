@@ -85,7 +85,7 @@ function Overview({ job }: { job: ReadyJob }) {
           <span class="small soft">{READY_WORDS.allAtOnceLine}</span>
         </span>
       </a>
-      <div class="dock">
+      <div class="dock stack tall">
         {next ? (
           <button type="button" class="primary wide" onClick={() => go('kit', `ready/${next}`)}>
             {STEP_WORDS[next].doing}
@@ -110,6 +110,7 @@ function Overview({ job }: { job: ReadyJob }) {
 function predicted({ nowK, readyK }: CameraPrediction, at: string): string {
   if (readyK === null) return 'No figure yet.'
   const ready = `ready: ${showPlusMinus(readyK)}.`
+  if (nowK === readyK) return `${showPlusMinus(nowK)} at ${at}.`
   return nowK === null
     ? `At ${at} no figure now; ${ready}`
     : `${showPlusMinus(nowK)} at ${at} now; ${ready}`

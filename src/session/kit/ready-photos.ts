@@ -13,12 +13,15 @@ import { createPhotoSlot, type OpeningRefusal } from '../reading/photo-slot.ts'
 import { createReadingModel } from '../reading/reading-model.ts'
 import type { ReadingModel } from '../reading/reading-model-type.ts'
 import { type PhotoGroup, sortPhotos } from '../reading/sort-photos.ts'
+import { cardHeld } from '../reading/stored-for-photo.ts'
+import { rememberLock } from './camera-store.ts'
 import { createCaptureModel } from './capture-model.ts'
 import type { KitModel } from './kit-model.ts'
 import { nearestMelt } from './nearest-melt.ts'
 import type { ReadyJob } from './ready-job.ts'
 import { storeCard } from './store-card.ts'
 import { storeFoundCurve } from './store-curve.ts'
+import type { StoredGrey } from './stored-items.ts'
 import { subjectName } from './subject.ts'
 
 /** What a group of photos is taken for. */
@@ -30,6 +33,8 @@ export interface SortedGroup {
   /** What came of storing it; null before. */
   readonly outcome:
     | 'card'
+    /** It agrees with another photo of the card. */
+    | 'card, lock held'
     | 'known heat'
     | 'known heat by one photo'
     | 'known heat, curve open'
@@ -75,9 +80,9 @@ export function createReadyPhotos(kit: KitModel, job: ReadyJob): ReadyPhotosMode
     if (one) groups.value = groups.peek().with(at, { ...one, outcome })
   }
 
-  const storeTheCard = async (log: Log, { group }: SortedGroup, now: Date): Promise<boolean> => {
+  const storeTheCard = async (log: Log, { group }: SortedGroup, now: Date) => {
     const [look] = group.photos
-    if (!look) return false
+    if (!look) return null
     const glow = createPhotoSlot()
     const grey = createGreyModel(glow)
     try {
@@ -85,7 +90,7 @@ export function createReadyPhotos(kit: KitModel, job: ReadyJob): ReadyPhotosMode
       await grey.openCard(look.file, look.name)
       if (look.neutralBox) grey.setCardRegion(middleOf(look, look.neutralBox))
       const found = await firstValue(grey.card)
-      if (found.refused) return false
+      if (found.refused) return null
       const named = look.facts.model
         ? look.facts
         : { ...look.facts, model: job.device.peek() || null }
@@ -96,7 +101,7 @@ export function createReadyPhotos(kit: KitModel, job: ReadyJob): ReadyPhotosMode
         facts: named,
         simulated: false,
       }
-      return (await storeCard(log, inHand, kit.greys.peek(), '', now)) !== null
+      return await storeCard(log, inHand, kit.greys.peek(), '', now)
     } finally {
       grey.disposeGrey()
     }
@@ -119,7 +124,12 @@ export function createReadyPhotos(kit: KitModel, job: ReadyJob): ReadyPhotosMode
     return true
   }
 
-  const storeTheHeat = async (log: Log, one: SortedGroup, now: Date) => {
+  const storeTheHeat = async (
+    log: Log,
+    one: SortedGroup,
+    keptNow: StoredGrey | null,
+    now: Date,
+  ) => {
     const subject = { kind: 'known heat', choice: { id: nearestMelt(null) } } as const
     const capture = createCaptureModel(kit, subject, NO_DRAFT)
     try {
@@ -131,7 +141,7 @@ export function createReadyPhotos(kit: KitModel, job: ReadyJob): ReadyPhotosMode
           materialId: materialId.peek(),
           balanceState: balanceState.peek(),
         }
-        const card = kit.greys.peek().find(({ channels }) => channels === 'display-p3')
+        const card = keptNow ?? kit.greys.peek().find(({ channels }) => channels === 'display-p3')
         if (card) reading.greySource.value = { kind: 'kept', grey: card }
       })
       const item = capture.item(subjectName(subject), now)
@@ -194,13 +204,21 @@ export function createReadyPhotos(kit: KitModel, job: ReadyJob): ReadyPhotosMode
         const order: readonly Role[] = ['card', 'known heat', 'sweep']
         const all = groups.peek().map((one, at) => ({ one, at }))
         const work = order.flatMap((role) => all.filter(({ one }) => one.role === role))
+        let card: StoredGrey | null = null
         for (const [i, { one, at }] of work.entries()) {
           if (one.role === 'card') {
             const kept = await storeTheCard(log, one, now)
-            // The kit is read again before the heat asks for its card.
-            await new Promise((resume) => setTimeout(resume, SETTLES_MS))
-            setOutcome(at, kept ? 'card' : 'refused')
-          } else if (one.role === 'known heat') setOutcome(at, await storeTheHeat(log, one, now))
+            const held = kept !== null && card !== null && cardHeld(kept, card)
+            if (held) {
+              // Two photos of the card agree.
+              balanceState.value = { ...balanceState.peek(), lock: 'verified' }
+              const device = deviceIdOf(named.facts) || job.device.peek()
+              await rememberLock(log, device, named.facts, balanceState.peek(), now)
+            }
+            card ??= kept
+            setOutcome(at, held ? 'card, lock held' : kept ? 'card' : 'refused')
+          } else if (one.role === 'known heat')
+            setOutcome(at, await storeTheHeat(log, one, card, now))
           else setOutcome(at, await storeTheCurve(log, one, now))
           progress.value = (i + 1) / work.length
         }
@@ -216,9 +234,6 @@ export function createReadyPhotos(kit: KitModel, job: ReadyJob): ReadyPhotosMode
     },
   }
 }
-
-/** The kit follows its log within a few milliseconds. */
-const SETTLES_MS = 200
 
 /** A first guess: the reddest sweep is the salt, others are for the curve. */
 function rolesOf(groups: readonly PhotoGroup<PhotoLook>[]): SortedGroup[] {

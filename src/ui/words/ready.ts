@@ -37,8 +37,8 @@ export const STEP_WORDS: Record<StepId, StepWords> = {
     time: '5 minutes',
     needs: 'Anything that glows evenly, a stand for the phone',
     lines: [
-      'Same place, same glow. Begin where nothing is clipped.',
-      'One stop darker each time, eight times. The first exposure once more at the end.',
+      'Same place, same glow. Begin just below clipping.',
+      'Three photos darker by a third of a stop each, then seven by a whole stop. The first exposure once more at the end.',
     ],
   },
   heat: {
