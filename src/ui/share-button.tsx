@@ -1,9 +1,8 @@
 import { cssColour } from '../colour/screen-gamut.ts'
-import { kelvinFromCelsius } from '../physics/units.ts'
 import { drawReadingCard, shareReading } from '../sources/share-reading.ts'
 import { saveFile } from './save-file.ts'
 import { say } from './spoken.tsx'
-import { stripColours } from './strip-colours.ts'
+import { stripColours, stripEnds } from './strip-colours.ts'
 import { showFigure, showTemperature } from './temperature.ts'
 import { showMoment } from './words/dates.ts'
 import { SHARE_WORDS, shareText } from './words/share.ts'
@@ -19,14 +18,12 @@ export interface SharedReading {
   readonly simulated: boolean
 }
 
-const FROM_K = kelvinFromCelsius(500)
-const TO_K = kelvinFromCelsius(1500)
-const placeOf = (temperatureK: number) => (temperatureK - FROM_K) / (TO_K - FROM_K)
-
 /** Shares one reading as a picture and as text; a file where the browser has no share sheet. */
 export function ShareButton({ reading }: { reading: SharedReading }) {
   const share = async () => {
     const { temperatureK, expandedUncertaintyK, interval95K, object, takenAt, method } = reading
+    const [fromK, toK] = stripEnds(temperatureK)
+    const placeOf = (kelvin: number) => (kelvin - fromK) / (toK - fromK)
     const figure = showFigure(temperatureK, expandedUncertaintyK)
     const when = showMoment(takenAt)
     const simulated = reading.simulated ? SHARE_WORDS.simulated : null
@@ -37,8 +34,8 @@ export function ShareButton({ reading }: { reading: SharedReading }) {
       simulated,
       caution: SHARE_WORDS.caution,
       foot: `Glowbook · ${method}`,
-      strip: stripColours(FROM_K, TO_K, 120).map(cssColour),
-      ends: [showTemperature(FROM_K), showTemperature(TO_K)],
+      strip: stripColours(fromK, toK, 120).map(cssColour),
+      ends: [showTemperature(fromK), showTemperature(toK)],
       at: placeOf(temperatureK),
       range: [placeOf(interval95K[0]), placeOf(interval95K[1])],
     })

@@ -10,7 +10,7 @@ export interface SweepPlan {
   readonly seconds: readonly number[] | null
 }
 
-/** Red of the brightest frame, code 0..1: just below clipping. */
+/** Red of the first frame, code 0..1: just below clipping. */
 const TOP_CODE = 0.93
 /** Contrast of most cameras at mid-grey: stops of nominal light for one of exposure. */
 const USUAL_CONTRAST = 1.16
@@ -28,9 +28,10 @@ const SERIES: readonly number[] = [
   .concat([0.3, 0.4, 0.5, 0.6, 0.8, 1, 1.3, 1.6, 2, 2.5, 3.2, 4, 5, 6, 8, 10, 13, 15, 20, 25, 30])
 
 /**
- * Plans a sweep from one photo: thirds of a stop below clipping, where the shoulder tells the kinds of
- * curve apart, then whole stops down until red is three stops below the codes of green, and the first
- * exposure once more at the end, which shows whether the glow has changed.
+ * Plans a sweep from one photo: from just below clipping a third of a stop up, so that no later photo is
+ * brighter than the curve was seen (a clipped frame is left out); thirds down, where the shoulder tells
+ * the kinds of curve apart, then whole stops until red is three stops below the codes of green. The first
+ * exposure comes once more at the end and shows whether the glow has changed.
  *
  * @param levels codes 0..1 of the glow in the photo
  * @param exposureSeconds of the photo; ISO and aperture stay what they are
@@ -49,6 +50,7 @@ export function planSweep(
   const depth = Math.min(Math.ceil(apart / USUAL_CONTRAST), MOST_STOPS)
   const down = [0, 1 / 3, 2 / 3, ...Array.from({ length: depth }, (_, i) => i + 1), 0]
   const stops = down.map((stop) => top - stop)
+  if (!clipped) stops.splice(1, 0, top + 1 / 3)
   return {
     stops,
     seconds:

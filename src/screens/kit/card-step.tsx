@@ -5,7 +5,7 @@ import { storeCard } from '../../session/kit/store-card.ts'
 import { LAMP_ON_CARD, middleOf, placeIn } from '../../session/reading/find-card.ts'
 import { createGreyModel } from '../../session/reading/grey-model.ts'
 import { createPhotoSlot } from '../../session/reading/photo-slot.ts'
-import { cardHeld, cardMoved } from '../../session/reading/stored-for-photo.ts'
+import { cardHeld, cardMoved, cardUndecided } from '../../session/reading/stored-for-photo.ts'
 import { useServices } from '../../session/services.ts'
 import { lookAtPhoto } from '../../sources/photo/photo-look.ts'
 import { prepareForPhoto } from '../../sources/photo/photo-workers.ts'
@@ -17,7 +17,7 @@ import { RegionStage } from '../../ui/region-stage.tsx'
 import { say } from '../../ui/spoken.tsx'
 import { useSaving } from '../../ui/use-saving.ts'
 import { greyNotice } from '../../ui/words/grey-findings.ts'
-import { contradictionNotice, lockHeldNotice } from '../../ui/words/next-step.ts'
+import { contradictionNotice, lockHeldNotice, undecidedNotice } from '../../ui/words/next-step.ts'
 import { photoRefusalNotice } from '../../ui/words/photo-refusals.ts'
 
 /**
@@ -55,6 +55,7 @@ export function CardStep({ job, onDone }: { job: ReadyJob; onDone: () => void })
   const fresh = photo && balance && { balance, channels: photo.channels }
   const moved = fresh && before && cardMoved(fresh, before)
   const held = fresh && before && cardHeld(fresh, before)
+  const undecided = fresh && before && cardUndecided(fresh, before)
   const store = () =>
     run(async (log) => {
       const facts = photo?.facts
@@ -116,6 +117,7 @@ export function CardStep({ job, onDone }: { job: ReadyJob; onDone: () => void })
       />
       {card && <Notices notices={card.findings.map(greyNotice)} />}
       {moved && <Notices notices={[contradictionNotice(moved)]} />}
+      {undecided && <Notices notices={[undecidedNotice(undecided)]} />}
       {held && <Notices notices={[lockHeldNotice(before.name)]} />}
       <div class="row">
         <button type="button" class="grow" onClick={() => grey.other.close()}>

@@ -24,6 +24,9 @@ export function AppliedLine({ model, onChange }: { model: ReadingModel; onChange
             : null,
           linearity: model.input.value?.linearity.kind ?? null,
           heats: used.map(({ name }) => name),
+          contradicted: (model.stored.value?.contradictions ?? []).some(
+            ({ code }) => code !== 'card moved',
+          ),
         })}
       </span>
       <span class="soft small">Change</span>

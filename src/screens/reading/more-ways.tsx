@@ -1,3 +1,4 @@
+import { saysNothing } from '../../session/reading/next-step.ts'
 import { takenAtOf } from '../../session/reading/photo-meaning.ts'
 import type { ReadingModel } from '../../session/reading/reading-model-type.ts'
 import { useServices } from '../../session/services.ts'
@@ -21,7 +22,7 @@ export function MoreWays({ model }: { model: ReadingModel }) {
           {name}
         </a>
       ))}
-      {estimate?.kind === 'temperature' && photo && (
+      {estimate?.kind === 'temperature' && !saysNothing(estimate) && photo && (
         <ShareButton
           reading={{
             ...estimate,

@@ -15,7 +15,7 @@ import { SweepFromHere } from '../../ui/photo/sweep-plan.tsx'
 import { IntervalLine } from '../../ui/quantity.tsx'
 import { say } from '../../ui/spoken.tsx'
 import { PRACTICE_LABEL } from '../../ui/words/measurement.ts'
-import { contradictionNotice, lockHeldNotice } from '../../ui/words/next-step.ts'
+import { contradictionNotice, lockHeldNotice, undecidedNotice } from '../../ui/words/next-step.ts'
 import { photoRefusalNotice } from '../../ui/words/photo-refusals.ts'
 import { AppliedLine } from './applied-line.tsx'
 import { ChoicesPanel } from './choices-panel.tsx'
@@ -72,7 +72,7 @@ export function ReadingBench({
   const estimate = model.estimate.value
   const refusal = photoRefusalNotice(model.glow.refusal.value ?? model.other.refusal.value)
   if (!photo) return null
-  const { contradictions = [], heldSince } = model.stored.value ?? {}
+  const { contradictions = [], heldSince, undecided } = model.stored.value ?? {}
   const step =
     estimate &&
     nextStep({
@@ -134,6 +134,7 @@ export function ReadingBench({
         </div>
         <div class={`stack ${style.said}`}>
           <Notices notices={contradictions.map(contradictionNotice)} />
+          {undecided && <Notices notices={[undecidedNotice(undecided)]} />}
           {heldSince !== undefined && <Notices notices={[lockHeldNotice(heldSince)]} />}
           <StoredCurveNotice model={model} />
           {model.sweep.value && <SweepRefusalPanel model={model} sweep={model.sweep.value} />}

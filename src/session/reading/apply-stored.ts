@@ -12,7 +12,13 @@ import type { PhotoSlot } from './photo-slot.ts'
 import type { RawPairModel } from './raw-pair-model.ts'
 import type { ReadingNotes } from './reading-draft.ts'
 import type { KitOfReading } from './reading-model-type.ts'
-import { cardHeld, cardMoved, type StoredForPhoto, storedForPhoto } from './stored-for-photo.ts'
+import {
+  cardHeld,
+  cardMoved,
+  cardUndecided,
+  type StoredForPhoto,
+  storedForPhoto,
+} from './stored-for-photo.ts'
 
 /** What of a reading is set. */
 export interface AppliedTo {
@@ -45,7 +51,9 @@ export function storedPieces(
   const now = { balance: mine, channels: of.channels }
   const moved = cardMoved(now, found.card)
   if (moved) return { ...found, contradictions: [...found.contradictions, moved] }
-  return cardHeld(now, found.card) ? { ...found, heldSince: found.card.name } : found
+  if (cardHeld(now, found.card)) return { ...found, heldSince: found.card.name }
+  const undecided = cardUndecided(now, found.card)
+  return undecided ? { ...found, undecided } : found
 }
 
 /**

@@ -29,6 +29,8 @@ export interface StoredForPhoto {
   readonly usual: UsualWork | null
   /** Name of the stored card with which a card photographed now agrees: the lock has held. */
   readonly heldSince?: string
+  /** A card photographed now that neither agrees with the stored one nor contradicts it. */
+  readonly undecided?: UndecidedCard
   readonly contradictions: readonly StoredContradiction[]
 }
 
@@ -132,6 +134,13 @@ const CARDS_AGREE = 0.014
 
 type Card = Pick<StoredGrey, 'balance' | 'channels'>
 
+/** Two cards that differ by no more than their light may have: lock or light, one of them moved. */
+export interface UndecidedCard {
+  readonly name: string
+  /** Of green over red, a share. */
+  readonly apart: number
+}
+
 /** Differences of two cards, ln(G/R) and ln(B/R); null where they cannot be compared. */
 function cardsApart(
   now: Card,
@@ -178,4 +187,11 @@ export function cardHeld(now: Card, stored: Card): boolean {
     Math.abs(apart.green) <= CARDS_AGREE &&
     Math.abs(apart.blue) <= 2 * CARDS_AGREE
   )
+}
+
+/** @returns null where the cards agree, contradict each other or cannot be compared */
+export function cardUndecided(now: Card, stored: StoredGrey): UndecidedCard | null {
+  const apart = cardsApart(now, stored)
+  if (!apart || cardHeld(now, stored) || cardMoved(now, stored)) return null
+  return { name: stored.name, apart: Math.abs(Math.expm1(apart.green)) }
 }

@@ -6,10 +6,14 @@ export interface Applied {
   readonly card: string | null
   readonly linearity: Linearity['kind'] | null
   readonly heats: readonly string[]
+  /** The photo contradicts what is stored of its camera. */
+  readonly contradicted: boolean
 }
 
 /** What a figure rests on, in one line; what is missing is named after it. */
-export function appliedWords({ balanceState, card, linearity, heats }: Applied): string {
+export function appliedWords(applied: Applied): string {
+  const { balanceState, card, linearity, heats, contradicted } = applied
+  const refused = contradicted ? 'Stored lock not applied. ' : ''
   const known = balanceState.kind !== 'unknown' && balanceState.kind !== 'automatic'
   const held = balanceState.lock === 'verified' ? ' and seen to hold' : ''
   const sweep = linearity === 'sweep'
@@ -28,10 +32,10 @@ export function appliedWords({ balanceState, card, linearity, heats }: Applied):
     ...(curved ? ['no tone curve'] : []),
     ...(heats.length === 0 ? ['no known heat'] : []),
   ]
-  if (have.length === 0) return sentence(lack)
+  if (have.length === 0) return refused + sentence(lack)
   return lack.length === 0
-    ? `With ${have.join(', ')}.`
-    : `With ${have.join(', ')}; ${lack.join(', ')}.`
+    ? `${refused}With ${have.join(', ')}.`
+    : `${refused}With ${have.join(', ')}; ${lack.join(', ')}.`
 }
 
 const sentence = (parts: readonly string[]) => {

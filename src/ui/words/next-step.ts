@@ -1,6 +1,6 @@
 import { heatById } from '../../session/kit/subject.ts'
 import type { NextStep } from '../../session/reading/next-step.ts'
-import type { StoredContradiction } from '../../session/reading/stored-for-photo.ts'
+import type { StoredContradiction, UndecidedCard } from '../../session/reading/stored-for-photo.ts'
 import { showPlusMinus } from '../temperature.ts'
 import { showDay } from './dates.ts'
 import type { Notice } from './estimate.ts'
@@ -13,7 +13,7 @@ export function nextStepWords(step: NextStep): { readonly label: string; readonl
     case 'name camera':
       return { label: 'Name the camera', line: 'what is found for it is then kept' }
     case 'state white balance':
-      return { label: 'Say how white balance was set', line: 'asked once per camera' }
+      return { label: 'Say how white balance was set', line: 'a lock is kept for this camera' }
     case 'lock':
       return { label: 'Make this camera ready', line: 'lock its white balance first' }
     case 'open raw':
@@ -94,6 +94,13 @@ export const lockHeldNotice = (card: string): Notice => ({
   weight: 'note',
   title: `White balance has held: this card agrees with “${card}”`,
   todo: 'Readings by this lock are surer from now on.',
+})
+
+/** Two photos of the card that leave it open. */
+export const undecidedNotice = ({ name, apart }: UndecidedCard): Notice => ({
+  weight: 'note',
+  title: `This card is ${(100 * apart).toFixed(0)} % off “${name}” in green`,
+  todo: 'The light or the white balance has changed. Take both cards in the same light to see which.',
 })
 
 /** A figure with a ± too wide to be worth showing. */

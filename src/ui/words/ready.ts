@@ -38,7 +38,7 @@ export const STEP_WORDS: Record<StepId, StepWords> = {
     needs: 'Anything that glows evenly, a stand for the phone',
     lines: [
       'Same place, same glow. Begin just below clipping.',
-      'Three photos darker by a third of a stop each, then seven by a whole stop. The first exposure once more at the end.',
+      'Once a third of a stop brighter, three times a third darker, then whole stops, seven times. Last the first exposure again.',
     ],
   },
   heat: {

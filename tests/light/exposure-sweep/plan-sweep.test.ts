@@ -10,15 +10,17 @@ describe('a sweep planned from one photo', () => {
     const { stops, seconds } = planSweep(levels, false, 1 / 60)
     // 0.93 is a light of 0.85: log2(0.85 / 0.5) / 1.16 = 0.66 of a stop brighter, so a third.
     expect(stops[0]).toBeCloseTo(1 / 3)
-    expect(stops.slice(1, 4).map((stop) => stops[0]! - stop)).toEqual([
+    // One frame above it: single photos up to clipping are then read within the curve.
+    expect(stops.slice(1, 5).map((stop) => stops[0]! - stop)).toEqual([
+      expect.closeTo(-1 / 3),
       expect.closeTo(1 / 3),
       expect.closeTo(2 / 3),
       expect.closeTo(1),
     ])
     expect(stops[0]! - Math.min(...stops)).toBeGreaterThanOrEqual(6.3 / 1.16)
     expect(stops.at(-1)).toBe(stops[0])
-    // Times as cameras name them: 1/60 a third longer is 1/50, a stop less 1/100.
-    expect(seconds!.slice(0, 4).map((s) => Math.round(1 / s))).toEqual([50, 60, 80, 100])
+    // Times as cameras name them: 1/60 a third longer is 1/50, another 1/40, a stop less 1/100.
+    expect(seconds!.slice(0, 5).map((s) => Math.round(1 / s))).toEqual([50, 40, 60, 80, 100])
     expect(seconds!.at(-2)! * 2 ** 6).toBeCloseTo(1 / 50, 2)
   })
 

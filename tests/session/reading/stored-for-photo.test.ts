@@ -14,6 +14,7 @@ import { contentIdOf } from '../../../src/session/reading/content-id.ts'
 import {
   cardHeld,
   cardMoved,
+  cardUndecided,
   storedForPhoto,
 } from '../../../src/session/reading/stored-for-photo.ts'
 import { NO_FACTS, type PhotoFacts } from '../../../src/sources/files/photo-facts.ts'
@@ -160,6 +161,13 @@ describe('the card of a reading', () => {
     ]).greys
     const held = others.filter((other) => cardHeld(other, before!)).map(({ id }) => id)
     expect(held).toEqual(['same'])
+    // Two standard deviations apart: it may be the light.
+    const [between] = sortKit([card('between', {}, { id: 'f', logGains: [0, 0.02, 0] })]).greys
+    expect(cardUndecided(between!, before!)).toEqual({
+      name: before!.name,
+      apart: expect.closeTo(Math.expm1(0.02), 6),
+    })
+    expect(cardUndecided(others[0]!, before!)).toBeNull()
   })
 })
 
