@@ -49,7 +49,12 @@ export async function drawReadingCard(card: ReadingCard): Promise<Blob> {
   context.fillStyle = '#f4ece4'
   const [from, to] = card.range
   context.fillRect(place(from), strip.y - 20, Math.max(4, place(to) - place(from)), 10)
-  context.fillRect(place(card.at) - 3, strip.y - 28, 6, strip.height + 40)
+  // An edge of its own: white heat is white.
+  const pin = [place(card.at) - 3, strip.y - 28, 6, strip.height + 40] as const
+  context.fillRect(...pin)
+  context.strokeStyle = '#000'
+  context.lineWidth = 2
+  context.strokeRect(...pin)
   write(card.ends[0], 546, 34, '#c3b6aa')
   context.textAlign = 'right'
   context.fillText(card.ends[1], WIDTH - EDGE, 546)

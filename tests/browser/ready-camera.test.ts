@@ -228,9 +228,14 @@ describe('a camera made ready', () => {
 
   test('a sweep that was refused takes the photos that it wants', async ({ visit }) => {
     const { files } = PHOTO_SETS.find(({ set }) => set === 'set1')!
-    const page = await visit('/')
+    // A lock that is stated before any photo belongs to the camera of the first one.
+    const page = await visit('/kit/ready/lock')
+    await page.getByRole('button', { name: 'Locked on daylight' }).click()
+    await page.getByRole('heading', { name: '2 of 4: Grey card' }).waitFor()
+    await page.getByRole('link', { name: 'Reading', exact: true }).click()
     const frames = files.glow.filter(({ ev }) => ev <= -1).map(({ file }) => photoPath(file))
     await chooser(page).setInputFiles(frames[2]!)
+    await page.getByText(/^With white balance locked on daylight/).waitFor()
     await page.getByText('Sweep this glow: which exposures').click()
     await page.getByText('1/100 s').first().waitFor()
     const more = page.locator('main:visible label', { hasText: 'Add photos' }).locator('input')

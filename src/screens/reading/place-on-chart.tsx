@@ -1,5 +1,6 @@
 import { useMemo } from 'preact/hooks'
 import type { GlowEstimate } from '../../estimate/types.ts'
+import { saysNothing } from '../../session/reading/next-step.ts'
 import { HeatStripBar } from '../../ui/heat-strip.tsx'
 import { stripColours, stripEnds } from '../../ui/strip-colours.ts'
 import { showTemperature } from '../../ui/temperature.ts'
@@ -30,7 +31,7 @@ export function PlaceOnChart({ estimate }: { estimate: GlowEstimate }) {
           style={{ left: place(range[0]), right: `calc(100% - ${place(range[1])})` }}
         />
       )}
-      {estimate.kind === 'temperature' && (
+      {estimate.kind === 'temperature' && !saysNothing(estimate) && (
         <span class={style.pin} style={{ left: place(estimate.temperatureK) }} />
       )}
       <span class={`small soft ${style.ends}`}>

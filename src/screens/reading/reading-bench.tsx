@@ -31,6 +31,7 @@ import { ResultPanel } from './result-panel.tsx'
 import { SavePanel } from './save-panel.tsx'
 import { StrayPanel } from './stray-panel.tsx'
 import { TruthPanel } from './truth-panel.tsx'
+import { useStatedLock } from './use-stated-lock.ts'
 
 export { createBatchModel } from '../../session/reading/batch-model.ts'
 export { rememberOpen } from '../../session/reading/put-away.ts'
@@ -58,6 +59,7 @@ export function ReadingBench({
     if (!how.current?.open) how.current?.querySelector('summary')?.click()
     how.current?.scrollIntoView()
   }
+  useStatedLock(model)
   useDroppedPhotos(host, () => say('A photo is open. Put it away first: New photo.'))
   useEffect(() => {
     const stop = effect(() => {

@@ -7,6 +7,7 @@ import { changeCamera, rememberLock } from '../../session/kit/camera-store.ts'
 import { cardOfReading, storeCard } from '../../session/kit/store-card.ts'
 import { storeFoundCurve } from '../../session/kit/store-curve.ts'
 import { placeIn } from '../../session/reading/find-card.ts'
+import { saysNothing } from '../../session/reading/next-step.ts'
 import { takenAtOf } from '../../session/reading/photo-meaning.ts'
 import type { ReadingModel } from '../../session/reading/reading-model-type.ts'
 import { readingRecord } from '../../session/reading/reading-record.ts'
@@ -63,21 +64,25 @@ export function SavePanel({ model }: { model: ReadingModel }) {
     )
   }
   const bound = estimate?.kind === 'below range'
+  const wide = estimate?.kind === 'temperature' && saysNothing(estimate)
   return (
     <SaveDock
       object={object}
       notes={notes}
       ready={estimate !== null && estimate.kind !== 'no number' && measurement !== null}
-      word={bound ? 'Save “not above”' : 'Save reading'}
+      word={bound ? 'Save “not above”' : wide ? 'Save the range' : 'Save reading'}
       mustSay={!bound && model.choices.value.materialId === UNSTATED}
       ask={
-        <MaterialPicker
-          unstated
-          materialId={model.choices.value.materialId}
-          onMaterial={(materialId) => {
-            model.choices.value = { ...model.choices.value, materialId }
-          }}
-        />
+        <>
+          <p class="soft">The surface changes the figure. It is asked once per object.</p>
+          <MaterialPicker
+            unstated
+            materialId={model.choices.value.materialId}
+            onMaterial={(materialId) => {
+              model.choices.value = { ...model.choices.value, materialId }
+            }}
+          />
+        </>
       }
       onSaved={(opened) => void remember(opened).catch(sayFailure)}
       // By its content: keeping what was found makes the same estimate anew.

@@ -3,7 +3,6 @@ import { computed, effect, type ReadonlySignal, type Signal, signal } from '@pre
 import type { BalanceState } from '../../estimate/types.ts'
 import type { Log } from '../../log/schema/types.ts'
 import type { PhotoFacts } from '../../sources/files/photo-facts.ts'
-import { draftOf } from '../draft.ts'
 import { deviceIdOf } from '../reading/photo-meaning.ts'
 import type { CameraLock, StepId } from './camera-data.ts'
 import type { CameraPrediction } from './camera-prediction.ts'
@@ -11,6 +10,7 @@ import { type CameraProfile, devicesOf, type Piece, piecesOf, profileOf } from '
 import { changeCamera, rememberLock } from './camera-store.ts'
 import type { KitModel } from './kit-model.ts'
 import { type ReadyWay, wayOf } from './ready-way.ts'
+import { forgetStatedLock, statedLock, storeStatedLock } from './stated-lock.ts'
 import { predictionOf } from './stored-prediction.ts'
 
 export interface ReadyJob {
@@ -36,9 +36,6 @@ export interface ReadyJob {
   dispose(): void
 }
 
-const LOCK = 'lock'
-const CANNOT = 'cannot'
-const draft = draftOf('ready-in-hand')
 const NO_FACTS_YET = { exposureProgram: null, software: null, lens: null }
 
 export function createReadyJob(kit: KitModel, now: () => Date): ReadyJob {
@@ -55,13 +52,9 @@ export function createReadyJob(kit: KitModel, now: () => Date): ReadyJob {
   })
   let work = new AbortController()
 
-  void draft.find(LOCK).then((found) => {
-    // Written by this app; anything else is not taken up.
-    const state = found as BalanceState | undefined
-    if (typeof state?.kind === 'string') pendingLock.value = state
-  })
-  void draft.find(CANNOT).then((found) => {
-    if (found === 'raw' || found === 'card in picture') pendingWay.value = found
+  void statedLock().then((found) => {
+    if (found?.kind === 'locked') pendingLock.value = found.state
+    else if (found) pendingWay.value = found.way
   })
 
   const stops = [
@@ -112,7 +105,7 @@ export function createReadyJob(kit: KitModel, now: () => Date): ReadyJob {
       pendingLock.value = state
       pendingWay.value = null
       const of = device.peek()
-      if (of === '') await draft.store(LOCK, state)
+      if (of === '') await storeStatedLock({ kind: 'locked', state })
       else await rememberLock(log, of, NO_FACTS_YET, state, now())
     },
     async lockHeld(log) {
@@ -125,12 +118,10 @@ export function createReadyJob(kit: KitModel, now: () => Date): ReadyJob {
       const of = device.peek()
       pendingLock.value = null
       pendingWay.value = way
-      if (of === '') {
-        await draft.store(CANNOT, way)
-        return
-      }
+      const stated = { kind: 'cannot be locked', way } as const
+      if (of === '') return storeStatedLock(stated)
       const since = now().toISOString()
-      await changeCamera(log, of, { lock: { kind: 'cannot be locked', way, since } }, now())
+      await changeCamera(log, of, { lock: { ...stated, since } }, now())
     },
     async skip(log, step) {
       const of = device.peek()
@@ -153,7 +144,7 @@ export function createReadyJob(kit: KitModel, now: () => Date): ReadyJob {
         const lock = { kind: 'cannot be locked' as const, way: pendingWay.peek()!, since }
         await changeCamera(log, of, { lock, usedAt: since }, now())
       } else await changeCamera(log, of, { usedAt: now().toISOString() }, now())
-      await draft.discard()
+      await forgetStatedLock()
     },
     dispose() {
       for (const stop of stops) stop()

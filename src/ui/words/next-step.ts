@@ -19,7 +19,7 @@ export function nextStepWords(step: NextStep): { readonly label: string; readonl
     case 'open raw':
       return {
         label: 'Open its raw file (DNG)',
-        line: 'this camera’s white balance cannot be locked',
+        line: 'its white balance cannot be locked',
       }
     case 'place card':
       return { label: 'Show where the card lies', line: 'the place is remembered' }
