@@ -3,7 +3,8 @@ import type { GlowProposal } from '../../../src/light/find-glow.ts'
 import { type SortedLook, sortPhotos } from '../../../src/session/reading/sort-photos.ts'
 import { NO_FACTS } from '../../../src/sources/files/photo-facts.ts'
 
-const glowAt = (redLevel: number, x = 100): GlowProposal => ({
+type FoundGlow = Extract<GlowProposal, { kind: 'found' }>
+const glowAt = (redLevel: number, x = 100): FoundGlow => ({
   kind: 'found',
   region: { shape: 'rectangle', x, y: 100, width: 60, height: 30 },
   redLevel,
