@@ -52,7 +52,7 @@ export function createLiveModel(
   const drift = new DriftWatch()
   const listeners = new Set<(frame: LiveFrameReading) => void>()
   let line: LiveLine | null = null
-  /** ln(G/R) of plain frame means (glow, less that of the card) at which {@link line} was made. */
+  /** ln(G/R) of plain frame means (glow, less that of the card) at which {@link line} stands. */
   let anchor = 0
   /** The same as recordings take it, and what it was taken off by. */
   let courseAnchor = 0
@@ -186,9 +186,10 @@ export function createLiveModel(
     line = refusal ? null : found.line
     if (!line || !found.plain) return fail(refusalTrouble(refusal))
     const onCard = balanced && found.card ? lnRatioOf(found.card.plain) : 0
-    anchor = lnRatioOf(found.plain) - onCard
+    const offset = onCard + found.lnRatio - line.lnRatio // The line may be of an earlier look.
+    anchor = lnRatioOf(found.plain) - offset
     base = { background: found.background, recovered: curve.inUse.peek().recovered }
-    courseAnchor = lnRatioOf(glowLight(found.plain, base)) - onCard
+    courseAnchor = lnRatioOf(glowLight(found.plain, base)) - offset
     const { estimate } = line
     if (estimate.kind === 'below range') fail('below range')
     else if (estimate.kind === 'no number')

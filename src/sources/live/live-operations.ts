@@ -41,7 +41,10 @@ export interface FrameLook {
   readonly plain: Triple | null
   /** The same of the dark surroundings; null where none are seen. */
   readonly background: Triple | null
+  /** That of this look, or of an earlier one that still holds. */
   readonly line: LiveLine | null
+  /** ln(G/R) of this look as lines have it; NaN where no glow was found or it is not above 0. */
+  readonly lnRatio: number
   /**
    * ln(G/R), ln(B/R), ln R of what does not glow: for the drift of white balance; null where too
    * dark.

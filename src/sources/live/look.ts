@@ -23,9 +23,9 @@ const CLIPPED_SHARE = 0.002
 const LARGEST_SIDE = 96
 
 /**
- * Finds and measures the glow in a whole frame, with the estimate and its slope. Some 0.2 s.
+ * Finds and measures the glow in a whole frame, with the estimate and its slope. Some 0.1 s.
  *
- * @param lineOf tests give one that knows of other cameras
+ * @param lineOf may answer with the line of an earlier look; tests give one that knows of other cameras
  */
 export function look(
   { pixels, sight, card, settings, curve }: FrameLookInput,
@@ -38,7 +38,7 @@ export function look(
   const region = sight ?? found?.region ?? null
   const whole = region || card ? frameCodes(pixels) : null
   const atCard = whole && card ? lookAtCard(whole, card, curve.recovered) : null
-  const none = { region: null, measurement: null, plain: null, line: null }
+  const none = { region: null, measurement: null, plain: null, line: null, lnRatio: Number.NaN }
   const nothing = { ...none, background: null, surroundings: null }
   if (!region || !whole) return { ...nothing, card: atCard, absence }
   const around = surroundings(region, whole.width, whole.height)
@@ -68,6 +68,7 @@ export function look(
     plain: plainMean(whole, region),
     background: plain.background && linearSrgbFromP3(plain.background.colour.mean),
     line: refused ? null : lineOf(input),
+    lnRatio: Math.log(glow.mean[1] / glow.mean[0]),
     surroundings: dark?.every((v) => v > 0.001)
       ? [Math.log(dark[1] / dark[0]), Math.log(dark[2] / dark[0]), Math.log(dark[0])]
       : null,

@@ -2,6 +2,8 @@ import { signal } from '@preact/signals'
 import { encodeTransfer } from '../../../src/colour/rgb-spaces.ts'
 import { temperatureDifference } from '../../../src/estimate/difference.ts'
 import { estimateGlow } from '../../../src/estimate/estimate-glow.ts'
+import { liveLine } from '../../../src/estimate/live/live-line.ts'
+import { standingLine } from '../../../src/estimate/live/standing-line.ts'
 import type { Triple } from '../../../src/numerics/matrix3.ts'
 import type { StoredCamera } from '../../../src/session/kit/stored-items.ts'
 import { createLiveDesk } from '../../../src/session/live/live-desk.ts'
@@ -117,6 +119,7 @@ export function madeStream({
       closed = true
     },
   }
+  const lineOf = standingLine(liveLine)
   const model = createLiveModel(
     camera,
     { references: signal([]), curves: signal([]), cameras: signal(cameras) },
@@ -124,7 +127,7 @@ export function madeStream({
     {
       nowMs: () => nowMs,
       bench: {
-        look: async (input) => look(input),
+        look: async (input) => look(input, lineOf),
         estimate: async (input) => estimateGlow(input),
         difference: async ({ first, second }) => temperatureDifference(first, second),
         sweep: () => Promise.reject(new Error('no sweep here')),
