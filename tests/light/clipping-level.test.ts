@@ -1,6 +1,11 @@
 import { describe, expect, test } from 'vitest'
+import { encodeTransfer } from '../../src/colour/rgb-spaces.ts'
 import { clippingLevels } from '../../src/light/clipping-level.ts'
 import type { StoredImage } from '../../src/light/image.ts'
+import { meanCamera } from '../../src/light/simulate/mean-camera.ts'
+import { respond } from '../../src/light/simulate/sensitivity.ts'
+import { glowSpectrum } from '../../src/light/simulate/simulated-camera.ts'
+import { type Triple, transform } from '../../src/numerics/matrix3.ts'
 import { seeded } from '../accuracy/random.ts'
 
 const SIZE = 96
@@ -26,7 +31,49 @@ function uneven(cutAt: number, top = 0.8, rises = 0.5): StoredImage {
   return { width: SIZE, height: SIZE, codes, space: 'display-p3' } as unknown as StoredImage
 }
 
+/**
+ * A bar of 1173 K in its middle, as the mean of measured cameras delivers it, its red cut in the sensor: the
+ * colour matrix then takes green off red, which falls where green rises.
+ */
+function cutInTheSensor(cutAt: number, coolerK: number, top: number): StoredImage {
+  const { sensitivity, card, matrix } = meanCamera('daylight')
+  const random = seeded(11)
+  const raws = Array.from({ length: SIZE / 2 }, (_, i) =>
+    respond(sensitivity, glowSpectrum(1173 - coolerK * (i / (SIZE / 2 - 1)) ** 2)),
+  )
+  const delivered = (raw: Triple) =>
+    transform(matrix, [raw[0] / card[0], raw[1] / card[1], raw[2] / card[2]])
+  const [hottest] = raws as [Triple]
+  const gain = top / delivered(hottest)[0]
+  const codes = new Float32Array(3 * SIZE * SIZE)
+  for (let y = 0, at = 0; y < SIZE; y++)
+    for (let x = 0; x < SIZE; x++, at += 3) {
+      const [r, g, b] = raws[Math.min(Math.floor(Math.abs(x - SIZE / 2)), SIZE / 2 - 1)]!
+      const noise = () => 0.005 * hottest[1] * random.normal()
+      const seen = delivered([Math.min(r + noise(), cutAt * hottest[0]), g + noise(), b + noise()])
+      for (const c of [0, 1, 2] as const)
+        codes[at + c] = Math.round(255 * encodeTransfer(Math.max(gain * seen[c], 0))) / 255
+    }
+  return { width: SIZE, height: SIZE, codes, space: 'display-p3' }
+}
+
 describe('a plateau of red', () => {
+  test.each([
+    [0.85, 60, 0.8],
+    [0.7, 60, 0.8],
+    [0.7, 15, 0.8],
+    [0.7, 60, 0.3],
+  ])('cut in the sensor to %d of its top, %d K cooler aside, is found', (cut, cooler, top) => {
+    expect(clippingLevels(cutInTheSensor(cut, cooler, top)).plateau[0]).toBe(true)
+  })
+
+  test.each([60, 15, 0])(
+    'is none in the same bar, %d K cooler aside, that is not cut',
+    (cooler) => {
+      expect(clippingLevels(cutInTheSensor(10, cooler, 0.8)).plateau).toEqual([false, false, false])
+    },
+  )
+
   test('far below the top code is found where green goes on rising', () => {
     const { codes, plateau } = clippingLevels(uneven(0.6))
     expect(plateau[0]).toBe(true)
