@@ -29,6 +29,7 @@ export const bench: Bench = async ({ short }) => {
   const model = {
     held: { peek: () => false },
     pause: { peek: () => false },
+    region: { peek: () => ({ shape: 'rectangle', x: 560, y: 320, width: 86, height: 86 }) },
     onReading: (listener: typeof reading) => {
       reading = listener
       return () => undefined
@@ -42,9 +43,22 @@ export const bench: Bench = async ({ short }) => {
     },
   }
   const shades = new Uint8Array(3 * 256)
-  const map = createLiveMap(model as unknown as Parameters<typeof CreateLiveMap>[0], () => mapped())
+  // The scale is worked out in a worker: another core's time.
+  const scale = {
+    temperatureK: 1200,
+    at: { lnRatio: -2.2, lnRed: -1 },
+    byRatio: { x: [-2.4, -2.2, -2], overK: [-70, 0, 66], leaningK: [-5, 0, 5] },
+    byLevel: { x: [-2, -1, 0], overK: [-3, 0, 3], leaningK: [-2, 0, 2] },
+  }
+  const scaleBench = { scale: async () => scale, close: () => {} }
+  const map = createLiveMap(
+    model as unknown as Parameters<typeof CreateLiveMap>[0],
+    () => mapped(),
+    () => scaleBench as unknown as ReturnType<NonNullable<Parameters<typeof CreateLiveMap>[2]>>,
+  )
   const estimate = { kind: 'temperature', temperatureK: 1200, expandedUncertaintyK: 40 }
-  reading({ line: { estimate, slopeK: 340 }, anchor: -2.2 })
+  const input = { glow: { mean: [0.4, 0.04, 0.004] } }
+  reading({ line: { estimate, slopeK: 340, lnRatio: -2.2, input }, anchor: -2.2, plain: -2.2 })
   const cellCount = 320 * 180
   const rgba = new Uint8ClampedArray(4 * cellCount)
   const frameMs: number[] = []

@@ -133,6 +133,14 @@ test('the practice bench is labelled, sweeps by itself, and its curve makes it s
   const page = await visit('/reading/live')
   await practice(page)
   await page.getByText('Simulated', { exact: true }).waitFor()
+  // The map over it, and a place of it by keyboard; the practice bar is even.
+  const mapButton = page.getByRole('button', { name: 'Map', exact: true })
+  await mapButton.click()
+  await page.getByText('Tap the picture to read a place.').waitFor()
+  await page.getByRole('application', { name: /^Place of the map/ }).press('ArrowRight')
+  await page.getByText(/as hot as the sight|than the sight/).waitFor()
+  expect(await axe(page)).toEqual([])
+  await mapButton.click()
   // The exposure is found by itself: whole half-cycles of the mains.
   await page.getByText('locked, 1/100 s').waitFor()
   await page.getByText('The tone curve is not known').waitFor()

@@ -1,6 +1,7 @@
 import { P3_FROM_SRGB } from '../../colour/rgb-spaces.ts'
 import type { FramePixels } from './frame-codes.ts'
 import { CODE_STEPS, LIGHT_OF_CODE } from './frame-mean.ts'
+import { liveBlur } from './live-blur.ts'
 
 /** What became of a cell of a live picture. */
 export const LIVE_READ = 0
@@ -18,8 +19,19 @@ const LEAST_SHARE = 0.05
 const DARK_LEVEL = 0.004
 /** G/R in linear P3 of a glow of 2900 K: what is greener is lit by something else. */
 const MOST_GREEN = 0.55
-/** Pixels that blur and colour at half resolution reach inwards from an outline, in a stream. */
-const EDGE_PIXELS = 8
+/** Pixels left out along outlines until a blur was measured. */
+const USUAL_MARGIN = 8
+/** Blur further from an outline than this many standard deviations mixes in less than 1 %. */
+const BLUR_REACH = 2.4
+/** How far outside of the half level LEAST_SHARE of it lies, in the same. */
+const OUTLINE_OUTSIDE = 1.64
+/** Halved colour reaches over its own pixel and the next one of the interpolation. */
+const HALVED_COLOUR = 3
+/** Frames from one measured blur to the next, and the weight of a new one. */
+const BLUR_FRAMES = 15
+const NEW_BLUR = 0.4
+/** Blur beyond this is no outline of a piece. */
+const MOST_MARGIN = 40
 /** Every so many-th cell tells the noise. */
 const NOISE_STEP = 7
 /** Luma weights of red and blue (ITU-R BT.709-6, BT.601-7). */
@@ -38,8 +50,15 @@ export class LiveCells {
   lnRatio = new Float32Array(0)
   /** One of LIVE_READ, LIVE_DARK, LIVE_CLIPPED, LIVE_EDGE. */
   state = new Uint8Array(0)
+  /** Width left out along outlines, pixels of the frame: as far as the blur reaches in this picture. */
+  marginPixels = USUAL_MARGIN
   /** Standard uncertainty of a usual cell's ln(G/R) by noise; NaN before the second frame. */
   lnNoise = Number.NaN
+
+  /** Mean linear P3 red of each cell. */
+  get red(): Float32Array {
+    return this.#red
+  }
 
   #red = new Float32Array(0)
   #green = new Float32Array(0)
@@ -59,8 +78,17 @@ export class LiveCells {
     const weight = this.#frames === 0 ? 1 : NEW_FRAME
     if (pixels.format === 'RGBA' || pixels.format === 'BGRA') this.#addRgb(pixels, weight)
     else this.#addYuv(pixels, weight)
+    if (this.#frames % BLUR_FRAMES === 0) this.#measureMargin(pixels)
     this.#frames++
     this.#judge()
+  }
+
+  #measureMargin(pixels: FramePixels): void {
+    const blur = liveBlur(pixels)
+    if (Number.isNaN(blur)) return
+    const margin = (BLUR_REACH + OUTLINE_OUTSIDE) * blur + HALVED_COLOUR
+    const weight = this.#frames === 0 ? 1 : NEW_BLUR
+    this.marginPixels += weight * (Math.min(margin, MOST_MARGIN) - this.marginPixels)
   }
 
   #fit({ width, height }: FramePixels): void {
@@ -159,7 +187,7 @@ export class LiveCells {
     let brightest = 0
     for (const level of red) if (level > brightest) brightest = level
     const least = Math.max(DARK_LEVEL, LEAST_SHARE * brightest)
-    const margin = Math.ceil(EDGE_PIXELS / side)
+    const margin = Math.ceil(this.marginPixels / side)
     // Steps to the next cell that does not glow, no further than the margin (chessboard distance).
     for (let row = 0, at = 0; row < rows; row++)
       for (let column = 0; column < columns; column++, at++) {

@@ -1,11 +1,13 @@
-import { useEffect, useRef } from 'preact/hooks'
+import { useEffect, useMemo, useRef } from 'preact/hooks'
 import { mapCss } from '../../colour/map-scale.ts'
+import { temperatureFromUnit, temperatureInUnit } from '../../physics/units.ts'
 import { createLiveMap, type LiveMap } from '../../session/live/live-map.ts'
 import type { LiveModel } from '../../session/live/live-model-type.ts'
+import { bandPath, isotherms, roundLevels } from '../../ui/heat-map/isotherms.ts'
 import { shades } from '../../ui/heat-map/map-picture.ts'
 import { screenLook } from '../../ui/look.ts'
-import { showPlusMinus, showTemperature } from '../../ui/temperature.ts'
-import { LIVE_MAP_WORDS } from '../../ui/words/heat-map.ts'
+import { showPlusMinus, showTemperature, temperatureUnit } from '../../ui/temperature.ts'
+import { greySentence, LIVE_MAP_WORDS, livePlaceSentence } from '../../ui/words/live-map.ts'
 import css from './live-map.module.css'
 
 /**
@@ -13,6 +15,8 @@ import css from './live-map.module.css'
  * red nearly fills its code (CIE Y 0.22).
  */
 const brightest = () => (screenLook.value === 'dark-shop' ? 0.6 : 0.9)
+/** More lines than this are too many to follow. */
+const MOST_LINES = 4
 const scaleOf = (top: number) =>
   `linear-gradient(90deg, ${Array.from({ length: 17 }, (_, i) => mapCss(i / 16, top)).join(', ')})`
 
@@ -50,11 +54,53 @@ export function LiveMapLayer({
   return <canvas ref={canvas} class={css.layer} />
 }
 
+/** Isotherms, target band and the place that is read, over the map. */
+export function LiveMapLines({ map, model }: { map: LiveMap; model: LiveModel }) {
+  const { width, height } = model.size.value
+  const scale = map.scale.value
+  const band = model.desk.band.value
+  const place = map.place.value
+  const unit = temperatureUnit.value
+  const drawn = useMemo(() => {
+    if (!scale) return null
+    const to = (kelvin: number) => temperatureInUnit(kelvin, unit)
+    const from = (value: number) => temperatureFromUnit(value, unit)
+    const levels = roundLevels(scale.lowK, scale.highK, to, from, MOST_LINES)
+    return {
+      lines: isotherms(scale.coarse, levels),
+      band: band && bandPath(scale.coarse, band.fromK, band.toK),
+    }
+  }, [scale, band, unit])
+  const size = Math.max(width, height) / 28
+  return (
+    <svg viewBox={`0 0 ${width} ${height}`} aria-hidden="true">
+      {drawn?.band && <path class={css.band} d={drawn.band} fill-rule="evenodd" />}
+      {drawn?.lines.map(({ temperatureK, path, label }) => (
+        <g key={temperatureK}>
+          <path class={css.under} d={path} />
+          <path class={css.line} d={path} />
+          {label && (
+            <text class={css.label} x={label.x} y={label.y} font-size={size}>
+              {showTemperature(temperatureK).replace(/ .*/, '')}
+            </text>
+          )}
+        </g>
+      ))}
+      {place && (
+        <>
+          <circle class={css.under} cx={place.x} cy={place.y} r={size / 2} />
+          <circle class={css.line} cx={place.x} cy={place.y} r={size / 2} />
+        </>
+      )}
+    </svg>
+  )
+}
+
 /** The scale of the map, in the person's unit, with both uncertainties. */
 export function LiveMapLegend({ map }: { map: LiveMap }) {
   const scale = map.scale.value
   if (!scale) return <p class="small soft">{LIVE_MAP_WORDS.waiting}</p>
-  const { lowK, highK, common95K, ownK } = scale
+  const { lowK, highK, common95K, ownK, marginPixels } = scale
   return (
     <div class={css.legend}>
       <div class={css.scale} style={{ background: scaleOf(brightest()) }} aria-hidden="true" />
@@ -63,10 +109,11 @@ export function LiveMapLegend({ map }: { map: LiveMap }) {
         <span>{showTemperature((lowK + highK) / 2)}</span>
         <span>{showTemperature(highK)}</span>
       </div>
+      <p>{livePlaceSentence(map.reading.value)}</p>
       <p class="small soft">
         {LIVE_MAP_WORDS.whole} {showPlusMinus(common95K / 2)}
         {Number.isFinite(ownK) && `, ${LIVE_MAP_WORDS.places} ${showPlusMinus(Math.SQRT2 * ownK)}`}.{' '}
-        {LIVE_MAP_WORDS.grey}
+        {greySentence(marginPixels)}
       </p>
     </div>
   )

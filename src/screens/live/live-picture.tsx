@@ -11,6 +11,9 @@ const layer = () => import('./live-map-layer.tsx')
 const LiveMapLayer = later<{ model: LiveModel; onMap: (map: LiveMap | null) => void }>(
   async () => (await layer()).LiveMapLayer,
 )
+const LiveMapLines = later<{ map: LiveMap; model: LiveModel }>(
+  async () => (await layer()).LiveMapLines,
+)
 const LiveMapLegend = later<{ map: LiveMap }>(async () => (await layer()).LiveMapLegend)
 
 const placeOf = ({ x, y, width, height }: Region) => ({ x, y, width, height })
@@ -59,6 +62,7 @@ export function LivePicture({
   }
   const placeAt = (x: number, y: number) => {
     if (placing.value === 'card' && card) model.setCard(centreAt(card, x, y, size))
+    else if (map.value) map.value.place.value = { x, y }
     else sightAt(x, y)
   }
   const onKeyDown = (event: KeyboardEvent) => {
@@ -70,6 +74,18 @@ export function LivePicture({
     if (!dx && !dy && factor === 1) return
     event.preventDefault()
     const step = Math.max(1, moving.width / 10)
+    if (map.value && !onCard) {
+      const { place } = map.value
+      const from = place.peek() ?? {
+        x: moving.x + moving.width / 2,
+        y: moving.y + moving.height / 2,
+      }
+      place.value = {
+        x: Math.min(Math.max(from.x + dx * step, 0), width - 1),
+        y: Math.min(Math.max(from.y + dy * step, 0), height - 1),
+      }
+      return
+    }
     const next = scaleBy(moveBy(moving, dx * step, dy * step, size), factor, factor, size)
     if (onCard) model.setCard(next)
     else model.setSight(next)
@@ -82,7 +98,7 @@ export function LivePicture({
         class={dimmed.value ? `${css.livePicture} ${css.dimmed}` : css.livePicture}
         role="application"
         aria-roledescription="live picture"
-        aria-label={`${placing.value === 'card' ? 'Grey card' : 'Sight'} in the live picture: arrow keys move it, plus and minus scale it.`}
+        aria-label={`${placing.value === 'card' ? 'Grey card' : map.value ? 'Place of the map' : 'Sight'} in the live picture: arrow keys move it, plus and minus scale it.`}
         tabindex={0}
         onKeyDown={onKeyDown}
         onPointerDown={(event) => {
@@ -94,6 +110,7 @@ export function LivePicture({
         }}
       >
         {mapped.value && <LiveMapLayer model={model} onMap={onMap} />}
+        {map.value && <LiveMapLines map={map.value} model={model} />}
         <svg viewBox={`0 0 ${width} ${height}`} aria-hidden="true">
           {region && (
             <rect class={steady ? `${css.sight} ${css.steady}` : css.sight} {...placeOf(region)} />

@@ -1,6 +1,7 @@
+import type { HeatScale } from '../../estimate/map/heat-scale.ts'
 import type { MapChangeResult } from '../../estimate/map/map-change.ts'
 import { WorkerCalls, type WorkerPort } from '../worker-calls.ts'
-import type { ChangeOf, MadeMap, MapOf, MapOperations } from './map-operations.ts'
+import type { ChangeOf, MadeMap, MapOf, MapOperations, ScaleOf } from './map-operations.ts'
 
 export type { MadeMap, MapOf } from './map-operations.ts'
 
@@ -9,6 +10,8 @@ export interface MapBench {
   make(of: MapOf): Promise<MadeMap | null>
   /** Two maps of one view subtracted. */
   change(of: ChangeOf): Promise<MapChangeResult>
+  /** The scale alone; null where the colours cannot be put on one. */
+  scale(of: ScaleOf): Promise<HeatScale | null>
   close(): void
 }
 
@@ -21,6 +24,7 @@ export function openMapBench(): MapBench {
   return {
     make: (of) => calls.call('map', of, { latest: true }),
     change: (of) => calls.call('change', of),
+    scale: (of) => calls.call('scale', of, { latest: true }),
     close: () => calls.close(),
   }
 }

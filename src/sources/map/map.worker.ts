@@ -1,5 +1,6 @@
 import { evenness } from '../../estimate/map/evenness.ts'
 import { heatMap, measuredTemperatures } from '../../estimate/map/heat-map.ts'
+import { heatScale } from '../../estimate/map/heat-scale.ts'
 import { linearityAt } from '../../estimate/map/level-of-colour.ts'
 import { mapChange } from '../../estimate/map/map-change.ts'
 import { inRegion } from '../../light/region.ts'
@@ -8,6 +9,8 @@ import type { MapOperations } from './map-operations.ts'
 
 answerCalls<MapOperations>({
   change: async ({ earlier, later, readings }) => mapChange(earlier, later, readings),
+  scale: async ({ input, estimate, at, ratios, levels }) =>
+    heatScale(input, estimate, at, ratios, levels, linearityAt(input, null)),
   map: async ({ cells, input, estimate, curve, region }) => {
     const { columns, side, left, top } = cells
     // A cell counts where its middle lies in the region.

@@ -105,7 +105,7 @@ const STEPS = [1, 2, 5, 10, 20, 50, 100, 200, 500]
 const MOST_LEVELS = 7
 
 /**
- * Round temperatures between two, at most seven, in a person's unit.
+ * Round temperatures between two, in a person's unit.
  *
  * @param toUnit K to the unit, @param fromUnit its inverse
  */
@@ -114,9 +114,10 @@ export function roundLevels(
   highK: number,
   toUnit: (kelvin: number) => number,
   fromUnit: (value: number) => number,
+  most = MOST_LEVELS,
 ): number[] {
   const [low, high] = [toUnit(lowK), toUnit(highK)]
-  const step = STEPS.find((one) => (high - low) / one <= MOST_LEVELS) ?? 1000
+  const step = STEPS.find((one) => (high - low) / one <= most) ?? 1000
   const levels: number[] = []
   for (let value = Math.ceil(low / step) * step; value <= high; value += step)
     levels.push(fromUnit(value))

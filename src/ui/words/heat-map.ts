@@ -128,10 +128,3 @@ export function bandSentences({ below, inside, above, ...shifted }: BandShares):
       : [`As the whole map may shift: ${range} in the band.`]),
   ]
 }
-
-export const LIVE_MAP_WORDS = {
-  waiting: 'The map comes with the first figure.',
-  whole: 'Whole map',
-  places: 'two places',
-  grey: 'Grey: edge or overexposed.',
-} as const

@@ -1,0 +1,124 @@
+import { signal } from '@preact/signals'
+import { expect, test } from 'vitest'
+import { encodeTransfer } from '../../../src/colour/rgb-spaces.ts'
+import type { FramePixels } from '../../../src/light/live/frame-codes.ts'
+import { createLiveMap } from '../../../src/session/live/live-map.ts'
+import type { MapBench } from '../../../src/sources/map/map-client.ts'
+
+const [WIDTH, HEIGHT] = [320, 180]
+const BAR = { left: 40, right: 280, top: 40, bottom: 140 }
+/** Kelvin over ln(G/R), of the line and of the scale alike. */
+const SLOPE_K = 340
+/** Green over red in linear sRGB, at the sight and from its middle on. */
+const [GREEN, HOTTER] = [0.06, 0.07]
+
+function frame(): FramePixels {
+  const bytes = new Uint8Array(4 * WIDTH * HEIGHT)
+  for (let y = 0, i = 0; y < HEIGHT; y++)
+    for (let x = 0; x < WIDTH; x++, i += 4) {
+      if (x < BAR.left || x >= BAR.right || y < BAR.top || y >= BAR.bottom) continue
+      bytes[i] = Math.round(255 * encodeTransfer(0.5))
+      bytes[i + 1] = Math.round(255 * encodeTransfer(0.5 * (x < WIDTH / 2 ? GREEN : HOTTER)))
+    }
+  const planes = [{ offset: 0, stride: 4 * WIDTH }]
+  const colour = { matrix: 'rgb', fullRange: true }
+  return { format: 'RGBA', width: WIDTH, height: HEIGHT, bytes, planes, colour }
+}
+
+const FRAME = frame()
+
+/** A live map of one made frame, with the sight on the left half of the bar. */
+async function mapped(frames: number) {
+  let tellFrame = () => {}
+  let tellReading = (_: unknown) => {}
+  const model = {
+    held: signal(false),
+    pause: signal(false),
+    region: signal({ shape: 'rectangle', x: 80, y: 70, width: 40, height: 40 }),
+    onReading: (listener: typeof tellReading) => {
+      tellReading = listener
+      return () => undefined
+    },
+    camera: {
+      frame: () => ({ width: WIDTH, height: HEIGHT, copy: async () => FRAME, close: () => {} }),
+      onFrame: (listener: () => void) => {
+        tellFrame = listener
+        return () => undefined
+      },
+    },
+  }
+  const bench = {
+    scale: async ({ at }: { at: { lnRatio: number; lnRed: number } }) => ({
+      temperatureK: 1200,
+      commonK: 20,
+      common95K: 40,
+      at,
+      byRatio: {
+        x: [at.lnRatio - 0.5, at.lnRatio, at.lnRatio + 0.5],
+        overK: [-SLOPE_K / 2, 0, SLOPE_K / 2],
+        leaningK: [-17, 0, 17],
+      },
+      byLevel: null,
+    }),
+    close: () => {},
+  } as unknown as MapBench
+  let done = () => {}
+  const map = createLiveMap(
+    model as unknown as Parameters<typeof createLiveMap>[0],
+    () => done(),
+    () => bench,
+  )
+  const estimate = { kind: 'temperature', temperatureK: 1200, expandedUncertaintyK: 40 }
+  // A grey card counts: what the line stands at is far from what the cells show.
+  const line = {
+    estimate,
+    slopeK: SLOPE_K,
+    lnRatio: -1.4,
+    input: { glow: { mean: [0.4, 0.1, 0.01] } },
+  }
+  tellReading({ line, anchor: -1.4, plain: -1.4 + 10 / SLOPE_K })
+  map.place.value = { x: 220, y: 90 }
+  for (let i = 0; i < frames; i++) {
+    const made = new Promise<void>((resolve) => {
+      done = resolve
+    })
+    tellFrame()
+    await made
+  }
+  return map
+}
+
+test('the sight has the temperature of the figure, and a place is read against it', async () => {
+  const map = await mapped(11)
+  const { cells, scale, reading } = map
+  const place = reading.value
+  if (place?.kind !== 'read') throw new Error('not read')
+  // The figure has moved by 10 K since its estimate; codes of 8 bits, and linear P3 holds a little red in green.
+  const cell = (x: number, y: number) =>
+    cells.lnRatio[Math.floor(y / cells.side) * cells.columns + Math.floor(x / cells.side)]!
+  const apart = SLOPE_K * (cell(220, 90) - cell(100, 90))
+  expect(apart).toBeGreaterThan(20)
+  expect(place.overSightK).toBeCloseTo(apart, 0)
+  expect(place.temperatureK).toBeCloseTo(1210 + apart, 0)
+  // The scale leans by a tenth of the difference (17 K in 170 K); there is no noise.
+  expect(place.overSightUncertaintyK).toBeCloseTo(apart / 10, 0)
+  expect(scale.value!.lowK).toBeLessThan(1211)
+  map.dispose()
+})
+
+test('before the scale is worked out a place has no uncertainty against the sight', async () => {
+  const map = await mapped(1)
+  expect(map.reading.value).toMatchObject({ kind: 'read', overSightUncertaintyK: null })
+  map.dispose()
+})
+
+test('lines run over larger cells: means where half was read, nothing beside the bar', async () => {
+  const map = await mapped(6)
+  const { columns, rows, side, temperatureK } = map.scale.value!.coarse
+  expect([columns, rows, side]).toEqual([40, 22, 8])
+  const at = (x: number, y: number) =>
+    temperatureK[Math.floor(y / side) * columns + Math.floor(x / side)]!
+  expect(at(100, 90)).toBeCloseTo(1210, 0)
+  expect(at(20, 20)).toBeNaN()
+  map.dispose()
+})
