@@ -4,11 +4,15 @@ import { tmpdir } from 'node:os'
 import { join } from 'node:path'
 import fc from 'fast-check'
 import { strFromU8, unzipSync } from 'fflate'
+import { decode } from 'tiff'
 import { afterEach, describe, expect, it } from 'vitest'
 import { CSV_HEADERS, textCell } from '../../src/log/export/csv.ts'
 import { ZipWriter } from '../../src/log/export/zip-writer.ts'
 import { entryChunks, zipDirectory } from '../../src/log/import/zip-reader.ts'
-import type { Log } from '../../src/log/schema/types.ts'
+import type { Json, Log } from '../../src/log/schema/types.ts'
+import { MAPS_TO_EXPORT } from '../../src/session/log/maps-to-export.ts'
+import { packedMap } from '../../src/session/log/stored-map.ts'
+import { madeMap } from '../session/map/made-map.ts'
 import {
   bytesOf,
   closeTestLogs,
@@ -249,6 +253,24 @@ describe('the ZIP file', () => {
     const picture = files[`pictures/${reading.id}.jpg`]!
     expect(picture).toEqual(new Uint8Array(await (await log.picture(reading.id))!.arrayBuffer()))
     expect(strFromU8(picture, true)).not.toMatch(/GPS|Exif/)
+  })
+
+  it('holds the map of each reading that kept one, as a picture another program reads', async () => {
+    const log = await openTestLog()
+    const { id } = await log.add(
+      draft({ details: { map: packedMap(madeMap()) } as unknown as Json }),
+    )
+    await log.add(draft())
+    const bytes = await bytesOf(log.export('zip', { maps: MAPS_TO_EXPORT }))
+    const files = unzipSync(bytes)
+    expect(Object.keys(files)).toEqual(['log.json', `maps/${id}.tif`])
+    // Oracle: the tiff package.
+    const [page] = decode(files[`maps/${id}.tif`]!)
+    expect([page!.width, page!.height]).toEqual([40, 20])
+    // It is left alone when the file comes back.
+    const again = await openTestLog()
+    const preview = await again.readFile(new Blob([bytes]))
+    expect(preview.readings).toMatchObject({ new: 2 })
   })
 
   it('passes the check of the system’s unzip, where there is one', async (test) => {

@@ -17,7 +17,7 @@ export interface HeatMap extends Pick<HeatCells, 'columns' | 'rows' | 'side' | '
   /** Index into {@link MAP_STATES}. */
   readonly state: Uint8Array
   readonly temperatureK: Float32Array
-  /** Standard uncertainty by the cell's own noise, K. */
+  /** Standard uncertainty by the cell's own noise and the file's coding, K. */
   readonly ownK: Float32Array
   /** What it errs by against the reading's place together with the cells of its colour, signed, K. */
   readonly leaningK: Float32Array
@@ -80,9 +80,19 @@ export function heatMap(
   return heatMapOn(scale, cells, smooth)
 }
 
+/**
+ * Standard deviation over the whole width of the file's coding error: even errors in Y, Cb and Cr of 0.39,
+ * 0.16 and 0.45 of it (a dull red, G of code 35), each of a twelfth of its square. Where colour is halved
+ * its blocks are as wide as the reach over which noise is measured, and that holds it already; between
+ * smaller ones, which lie on one side in whole groups, it hides from the differences that tell noise.
+ */
+const CODING_SHARE = 0.18
+const NOISE_REACH_PIXELS = 16
+
 /** The cells on a scale that is already there. */
 export function heatMapOn(scale: HeatScale, cells: HeatCells, smooth: SmoothCells): HeatMap {
   const curves = scaleCurves(scale)
+  const codingShare = cells.blockPixels < NOISE_REACH_PIXELS ? CODING_SHARE : 0
   const n = smooth.lnRatio.length
   const temperatureK = new Float32Array(n).fill(Number.NaN)
   const ownK = new Float32Array(n).fill(Number.NaN)
@@ -98,7 +108,9 @@ export function heatMapOn(scale: HeatScale, cells: HeatCells, smooth: SmoothCell
       continue
     }
     temperatureK[cell] = kelvin
-    ownK[cell] = curves.slopeK(lnRatio) * smooth.lnNoise[cell]!
+    ownK[cell] =
+      curves.slopeK(lnRatio) *
+      Math.hypot(smooth.lnNoise[cell]!, codingShare * cells.lnCoding[cell]!)
     leaningK[cell] = curves.leaningK(lnRatio)
     levelLeaningK[cell] = curves.levelLeaningK(lnRed)
   }

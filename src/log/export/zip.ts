@@ -14,7 +14,7 @@ import { ZipWriter } from './zip-writer.ts'
 /** Text of one part of the log in the ZIP, roughly: a reader may want to hold one. */
 const PART_BYTES = 64_000_000
 
-/** The log with its pictures: log.json (log-2.json ... when it is long) and pictures/<id>. */
+/** The log with its pictures and maps: log.json (log-2.json ... when it is long), pictures/<id>, maps/<id>. */
 export async function* zipChunks(
   context: Context,
   options: ExportOptions,
@@ -23,6 +23,7 @@ export async function* zipChunks(
 ): AsyncGenerator<Uint8Array> {
   const zip = new ZipWriter(at)
   const withPictures: { id: string; type: string }[] = []
+  const withMaps: string[] = []
   let readings = 0
   // Readings are half of the way, pictures the other half.
   const batches = readingsToExport(
@@ -48,8 +49,10 @@ export async function* zipChunks(
         more = false
         return
       }
-      for (const { id, picture } of next.value) {
+      for (const reading of next.value) {
+        const { id, picture } = reading
         if (picture !== null) withPictures.push({ id, type: picture.type })
+        if (options.maps?.has(reading)) withMaps.push(id)
       }
       yield next.value
     }
@@ -72,9 +75,34 @@ export async function* zipChunks(
     if (picture !== undefined) yield* zip.stored(pictureName(id, type), picture)
     options.progress?.(readings * (1 + (i + 1) / withPictures.length), 2 * readings)
   }
+  yield* mapsToExport(context, zip, withMaps, options)
   // With the whole log only: a choice of readings is of readings.
   if (options.ids === undefined) yield* recordingsToExport(context, zip, options)
   yield* zip.end()
+}
+
+/** The maps of readings, one reading in memory at a time. */
+async function* mapsToExport(
+  context: Context,
+  zip: ZipWriter,
+  ids: readonly string[],
+  { maps, signal }: ExportOptions,
+): AsyncGenerator<Uint8Array> {
+  if (!maps) return
+  for (const id of ids) {
+    for await (const batch of readingsToExport(
+      context,
+      { ids: [id], ...(signal && { signal }) },
+      true,
+    ))
+      for (const reading of batch)
+        for (const { name, bytes } of await maps.of(reading))
+          yield* zip.deflated(`maps/${name}`, one(bytes))
+  }
+}
+
+async function* one(bytes: Uint8Array): AsyncGenerator<Uint8Array> {
+  yield bytes
 }
 
 /** Recordings of the log; a damaged one is told and left out. */

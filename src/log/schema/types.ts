@@ -214,8 +214,18 @@ export interface Log {
   close(): void
 }
 
+/** Files that are made out of a reading for other programs; an import leaves them alone. */
+export interface FilesOfReadings {
+  /** Whether a reading has any: asked of each, so it must be quick. */
+  has(reading: Reading): boolean
+  /** Its files; names without folders. */
+  of(reading: Reading): Promise<readonly { readonly name: string; readonly bytes: Uint8Array }[]>
+}
+
 export interface ExportOptions extends Work {
   readonly ids?: readonly string[]
+  /** Go into a ZIP, in the folder `maps`. */
+  readonly maps?: FilesOfReadings
   readonly onDamage?: (damage: Damage) => void
 }
 

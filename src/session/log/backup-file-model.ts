@@ -1,6 +1,7 @@
 import { type ReadonlySignal, signal } from '@preact/signals'
 import type { BackupPlace } from '../../log/export/backup-place.ts'
 import type { Log } from '../../log/schema/types.ts'
+import { MAPS_TO_EXPORT } from './maps-to-export.ts'
 
 export type BackupFileState =
   | { readonly kind: 'none' }
@@ -50,7 +51,8 @@ export function createBackupFileModel(
     state.value = { kind: 'writing', name }
     const out = await to.createWritable()
     try {
-      for await (const chunk of opened.export('zip')) await out.write(chunk.slice())
+      for await (const chunk of opened.export('zip', { maps: MAPS_TO_EXPORT }))
+        await out.write(chunk.slice())
       // The former backup stands until here.
       await out.close()
     } catch (error) {

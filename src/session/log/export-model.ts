@@ -10,6 +10,8 @@ import {
 import type { BackupMark } from '../../log/schema/storage-status.ts'
 import type { Log } from '../../log/schema/types.ts'
 
+import { MAPS_TO_EXPORT } from './maps-to-export.ts'
+
 export type ExportFormat = 'zip' | 'json' | 'csv'
 
 export type ExportState =
@@ -67,6 +69,7 @@ export function createExportModel(
         let damaged = 0
         const chunks = opened.export(format, {
           ...(ids ? { ids } : {}),
+          maps: MAPS_TO_EXPORT,
           signal: stop.signal,
           progress: (done, total) => {
             if (!stop.signal.aborted) state.value = { kind: 'making', done, total }

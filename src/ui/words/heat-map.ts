@@ -26,14 +26,14 @@ function endName([x, y]: readonly [number, number]): string {
 }
 
 /** Differences below their own uncertainty are none. */
-export const stands = (differenceK: number, standardUncertaintyK: number): boolean =>
+export const standsOut = (differenceK: number, standardUncertaintyK: number): boolean =>
   Math.abs(differenceK) > 2 * standardUncertaintyK
 
 export const plusMinusDifference = (differenceK: number, standardUncertaintyK: number): string =>
   `${showDifference(Math.abs(differenceK)).replace(/ .*/, '')} ${showPlusMinus(standardUncertaintyK)}`
 
 function endsSentence({ towards, differenceK, standardUncertaintyK }: Ends): string | null {
-  if (!stands(differenceK, standardUncertaintyK)) return null
+  if (!standsOut(differenceK, standardUncertaintyK)) return null
   // The cooler end is named.
   const cooler: readonly [number, number] = differenceK < 0 ? towards : [-towards[0], -towards[1]]
   return `${endName(cooler)} ${plusMinusDifference(differenceK, standardUncertaintyK)} cooler.`
@@ -113,7 +113,7 @@ export const MAP_WORDS = {
 
 /** A place against that of the reading, whose common uncertainty drops out. */
 export const againstReading = (differenceK: number, standardUncertaintyK: number): string =>
-  stands(differenceK, standardUncertaintyK)
+  standsOut(differenceK, standardUncertaintyK)
     ? `${plusMinusDifference(differenceK, standardUncertaintyK)} ${differenceK > 0 ? 'hotter' : 'cooler'} than where the reading was taken`
     : `as hot as where the reading was taken, ${showPlusMinus(standardUncertaintyK)}`
 

@@ -2,7 +2,7 @@
 import { LIVE_CLIPPED, LIVE_DARK } from '../../light/live/live-cells.ts'
 import type { LivePlace } from '../../session/live/live-map.ts'
 import { showFigure, showPlusMinus } from '../temperature.ts'
-import { NOT_READ, plusMinusDifference, stands } from './heat-map.ts'
+import { NOT_READ, plusMinusDifference, standsOut } from './heat-map.ts'
 
 export const LIVE_MAP_WORDS = {
   waiting: 'The map comes with the first figure.',
@@ -23,7 +23,7 @@ export function livePlaceSentence(place: LivePlace | null): string {
   const figure = showFigure(place.temperatureK, place.expandedUncertaintyK)
   const { overSightK, overSightUncertaintyK: u } = place
   if (u === null) return `${figure}.`
-  return stands(overSightK, u)
+  return standsOut(overSightK, u)
     ? `${figure}; ${plusMinusDifference(overSightK, u)} ${overSightK > 0 ? 'hotter' : 'cooler'} than the sight.`
     : `${figure}; as hot as the sight, ${showPlusMinus(u)}.`
 }

@@ -1,7 +1,7 @@
 /** What a later map less an earlier one says, in words. */
 import type { ChangeSummary } from '../../estimate/map/map-change.ts'
 import { showPlusMinus } from '../temperature.ts'
-import { plusMinusDifference, stands } from './heat-map.ts'
+import { plusMinusDifference, standsOut } from './heat-map.ts'
 import { percent } from './percent.ts'
 
 export const MAP_CHANGE_WORDS = {
@@ -26,7 +26,7 @@ const signed = (changeK: number, standardUncertaintyK: number): string =>
   `${changeK < 0 ? '−' : '+'}${plusMinusDifference(changeK, standardUncertaintyK)}`
 
 export const changeFigure = (changeK: number, standardUncertaintyK: number): string =>
-  stands(changeK, standardUncertaintyK)
+  standsOut(changeK, standardUncertaintyK)
     ? signed(changeK, standardUncertaintyK)
     : `0 ${showPlusMinus(standardUncertaintyK)}`
 

@@ -2,7 +2,7 @@
 import type { HeatDifference } from '../../estimate/map/heat-map.ts'
 import type { ProfilePair } from '../../estimate/map/profile-pair.ts'
 import { showPlusMinus } from '../temperature.ts'
-import { plusMinusDifference, stands } from './heat-map.ts'
+import { plusMinusDifference, standsOut } from './heat-map.ts'
 
 export const LINE_WORDS = {
   how: 'Tap to move the nearest corner. Arrow keys move it by one cell.',
@@ -23,7 +23,7 @@ export function soakSentence(
   letter: string | null,
 ): string {
   const along = letter === null ? 'Along the middle 80 %' : `Line ${letter}, middle 80 %`
-  return stands(differenceK, standardUncertaintyK)
+  return standsOut(differenceK, standardUncertaintyK)
     ? `${along}: ${plusMinusDifference(differenceK, standardUncertaintyK)} between hottest and coolest.`
     : `${along}: soaked, no difference above ${showPlusMinus(standardUncertaintyK)}.`
 }
@@ -33,7 +33,7 @@ export function pairSentences({ mean, most }: ProfilePair): string[] {
   const hotter = ({ differenceK }: HeatDifference) => (differenceK > 0 ? 'hotter' : 'cooler')
   const by = ({ differenceK, standardUncertaintyK }: HeatDifference) =>
     plusMinusDifference(differenceK, standardUncertaintyK)
-  const clear = (of: HeatDifference) => stands(of.differenceK, of.standardUncertaintyK)
+  const clear = (of: HeatDifference) => standsOut(of.differenceK, of.standardUncertaintyK)
   return [
     clear(mean)
       ? `B is ${by(mean)} ${hotter(mean)} than A on average.`

@@ -2,6 +2,7 @@ import type { ComponentChildren } from 'preact'
 import { currentInputs, currentResult } from '../../../log/schema/reading-schema.ts'
 import type { Filter, Reading } from '../../../log/schema/types.ts'
 import type { ListModel } from '../../../session/log/list-model.ts'
+import { hasMap } from '../../../session/log/maps-to-export.ts'
 import { storedGlow } from '../../../session/log/stored-glow.ts'
 import { go } from '../../../ui/router.ts'
 import { showPlusMinus, showTemperature } from '../../../ui/temperature.ts'
@@ -15,7 +16,7 @@ import { METHOD_NAMES } from '../../../ui/words/methods.ts'
 import css from '../log.module.css'
 import { hrefOfPlace } from '../log-place.ts'
 import { StoredBudget } from '../stored-budget.tsx'
-import { hasMap, StoredMapDetails } from './stored-map.tsx'
+import { StoredMapDetails } from './stored-map.tsx'
 
 type Row = readonly [name: string, value: ComponentChildren]
 

@@ -5,10 +5,6 @@ import { showMoment } from '../../../ui/words/dates.ts'
 import { MAP_WORDS } from '../../../ui/words/heat-map.ts'
 import { PRACTICE_LABEL } from '../../../ui/words/measurement.ts'
 
-/** Whether a map was kept with a reading; it is unpacked when it is opened. */
-export const hasMap = ({ details }: Reading): boolean =>
-  typeof details === 'object' && details !== null && 'map' in details
-
 const StoredMap = later<{ reading: Reading }>(
   async () => {
     const [{ MapView }, { storedMap }] = await Promise.all([
