@@ -126,7 +126,7 @@ export function ReadyPhotos({ job }: { job: ReadyJob }) {
           )}
         </div>
       )}
-      <div class="dock stack tall">
+      <div class="dock stack">
         {failure.value && (
           <p role="alert" class="failure">
             {failure.value}

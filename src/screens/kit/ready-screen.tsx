@@ -85,17 +85,14 @@ function Overview({ job }: { job: ReadyJob }) {
           <span class="small soft">{READY_WORDS.allAtOnceLine}</span>
         </span>
       </a>
-      <div class="dock stack tall">
+      <div class={`dock ${style.ends}`}>
         {next ? (
           <button type="button" class="primary wide" onClick={() => go('kit', `ready/${next}`)}>
             {STEP_WORDS[next].doing}
           </button>
         ) : (
           <>
-            {prediction?.second &&
-              prediction.second.withK < WORTH_IT * (prediction.nowK ?? Infinity) && (
-                <SecondHeat second={prediction.second} />
-              )}
+            {prediction?.second && <SecondHeat second={prediction.second} />}
             <a class="button primary wide" href="/">
               {READY_WORDS.done} Read a glow
             </a>
@@ -115,9 +112,6 @@ function predicted({ nowK, readyK }: CameraPrediction, at: string): string {
     ? `At ${at} no figure now; ${ready}`
     : `${showPlusMinus(nowK)} at ${at} now; ${ready}`
 }
-
-/** A ± that shrinks by less is not worth a melt. */
-const WORTH_IT = 0.8
 
 /** A ready camera gains most by a second melt: how much is said. */
 function SecondHeat({ second }: { second: NonNullable<CameraPrediction['second']> }) {

@@ -92,16 +92,18 @@ export function PhotoSources({
       </details>
       <details>
         <summary>Exposure sweep</summary>
-        <ol class="inside sweep-guide">
-          {SWEEP_GUIDE.map((line) => (
-            <li key={line}>{line}</li>
-          ))}
-          <li>
+        <div class="inside">
+          <ol class={`stack ${style.shooting}`}>
+            {SWEEP_GUIDE.map((line) => (
+              <li key={line}>{line}</li>
+            ))}
+          </ol>
+          <p class="small soft">
             Words: <GlossaryTerm of="stop">stop</GlossaryTerm>,{' '}
             <GlossaryTerm of="clipped">clipped</GlossaryTerm>,{' '}
             <GlossaryTerm of="tone curve">tone curve</GlossaryTerm>.
-          </li>
-        </ol>
+          </p>
+        </div>
       </details>
     </>
   )

@@ -34,7 +34,7 @@ export interface CameraPrediction {
   readonly withK: Partial<Record<StepId, number>>
   /** The missing step that helps most; null when all are done. */
   readonly next: StepId | null
-  /** Once there is a known heat: another one near to {@link SHOWN_AT_K}, and what it brings. */
+  /** Once there is a known heat: another one near to {@link SHOWN_AT_K}, if it brings enough. */
   readonly second: { readonly heat: FixedPointId; readonly withK: number } | null
 }
 
@@ -115,7 +115,8 @@ export function* predictCamera(
       (withK[step] ?? Infinity) < (one ? (withK[one] ?? Infinity) : Infinity) ? step : one,
     offered[0] ?? null,
   )
-  const second = !has.heat ? null : yield* secondHeat(profile, now)
+  const heat = !has.heat ? null : yield* secondHeat(profile, now)
+  const second = heat && heat.withK < WORTH_IT * (nowK ?? Infinity) ? heat : null
   return { nowK, readyK, withK, next: offered.includes('lock') ? 'lock' : best, second }
 }
 
@@ -213,6 +214,8 @@ function* melted(
 const shownK = ({ glow, references }: ReadingLike): number | null =>
   references.find((one) => one.glow.mean === glow.mean)?.temperatureK ?? null
 
+/** A ± that shrinks by less is not worth a melt. */
+const WORTH_IT = 0.8
 /** Heats this close are one point. */
 const SAME_POINT_K = 30
 

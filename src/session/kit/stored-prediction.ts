@@ -4,8 +4,8 @@ import { inSlices } from '../in-slices.ts'
 import type { CameraPrediction } from './camera-prediction.ts'
 import type { CameraProfile } from './camera-profile.ts'
 
-/** The number rises when the prediction comes to hold more. */
-const NAME = 'glowbook.camera-worth-2'
+/** The number rises when the prediction comes to hold something else. */
+const NAME = 'glowbook.camera-worth-3'
 
 /** What the figures depend on; the day, because pieces age. */
 const keyOf = ({ device, stored, greys, heats, curves }: CameraProfile, now: Date) =>
