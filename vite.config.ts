@@ -94,6 +94,9 @@ const output = {
     `assets/${heavyFolder(names[0] ?? '')}[name]-[hash][extname]`,
 }
 
+/** What every visit loads is one file, whatever else shares parts of it. */
+const codeSplitting = { groups: [{ name: 'start', tags: ['$initial' as const] }] }
+
 const pwa = VitePWA({
   strategies: 'injectManifest',
   registerType: 'prompt',
@@ -124,6 +127,6 @@ export default defineConfig(({ command }) => ({
   build: {
     target: 'es2022',
     modulePreload: { polyfill: false },
-    rolldownOptions: { output, checks: { bundlerTimings: false } },
+    rolldownOptions: { output: { ...output, codeSplitting }, checks: { bundlerTimings: false } },
   },
 }))
