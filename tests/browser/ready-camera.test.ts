@@ -61,6 +61,20 @@ describe('a camera made ready', () => {
         name: 'card again.jpg',
         buffer: Buffer.concat([card.buffer, Buffer.from([0])]),
       }
+      // A share sheet that notes what it is handed.
+      await context.addInitScript(() => {
+        const share = async ({ files, text }: ShareData) => {
+          const picture = await createImageBitmap(files![0]!)
+          const { width, height } = picture
+          document.body.dataset.shared = JSON.stringify({
+            type: files![0]!.type,
+            width,
+            height,
+            text,
+          })
+        }
+        Object.assign(navigator, { canShare: () => true, share })
+      })
       const page = await visit('/')
       await page.getByRole('link', { name: /Make a camera ready/ }).waitFor()
       const words = { start: await visibleWords(page), result: 0, 'ready job': 0, kit: 0 }
@@ -141,6 +155,12 @@ describe('a camera made ready', () => {
       // Tap two.
       await page.getByRole('button', { name: 'Save reading' }).click()
       await page.getByText('Saved.', { exact: true }).waitFor()
+      // Shared, it goes as a picture and as text, with its ±, its day and the caution.
+      await page.locator('main:visible').getByRole('button', { name: 'Share' }).click()
+      await page.locator('body[data-shared]').waitFor()
+      const shared = JSON.parse((await page.locator('body').getAttribute('data-shared')) ?? '{}')
+      expect(shared).toMatchObject({ type: 'image/png', width: 1080, height: 760 })
+      expect(shared.text).toMatch(/^bar 3 · \d+ ± \d+ °C · 20\d\d-.*treat it as hot\.$/)
       // The log says what was applied.
       await page.getByRole('button', { name: 'Open', exact: true }).click()
       const facts = page.locator('main.entry .facts').first()
