@@ -2,6 +2,7 @@ import { readFileSync } from 'node:fs'
 import { fileURLToPath } from 'node:url'
 import type { Page } from 'playwright-core'
 import { describe } from 'vitest'
+import { mirrored, quarterTurns, withProperty } from '../making/turn-heif.ts'
 import { photoPath } from '../measured-data.ts'
 import { expect } from './harness.ts'
 import { asText, test } from './sources-harness.ts'
@@ -52,6 +53,38 @@ describe('HEIC', () => {
     const stored = [...codes.slice(0, 3), ...codes.slice(-3)]
     for (const [i, code] of [230, 90, 40, 120, 120, 120].entries())
       expect(Math.abs(stored[i]! - code)).toBeLessThanOrEqual(1)
+  })
+
+  test('a photo turned or mirrored by its header lies as it is looked at', async ({
+    sourcesPage,
+  }) => {
+    const page = await sourcesPage()
+    const file = heic('display-p3.heic')
+    const plain = await readWhole(page, file)
+    const at = ({ codes, width }: typeof plain, x: number, y: number) =>
+      codes.slice(3 * (x + width * y), 3 * (x + width * y) + 3)
+    const [w, h] = [plain.width, plain.height]
+    // Where a place of the stored picture lies afterwards: ISO/IEC 23008-12, 6.5.10 and 6.5.12.
+    const turned: readonly (readonly [readonly number[], (x: number, y: number) => number[]])[] = [
+      [quarterTurns(1), (x, y) => [y, w - 1 - x]],
+      [quarterTurns(2), (x, y) => [w - 1 - x, h - 1 - y]],
+      [quarterTurns(3), (x, y) => [h - 1 - y, x]],
+      [mirrored(1), (x, y) => [w - 1 - x, y]],
+      [mirrored(0), (x, y) => [x, h - 1 - y]],
+    ]
+    for (const [property, placeOf] of turned) {
+      const read = await readWhole(page, withProperty(file, property))
+      expect([read.width, read.height].sort()).toEqual([w, h].sort())
+      for (const [x, y] of [
+        [0, 0],
+        [w - 1, 0],
+        [0, h - 1],
+        [w - 1, h - 1],
+      ] as const) {
+        const [toX, toY] = placeOf(x, y)
+        expect(at(read, toX!, toY!), `${property} ${x} ${y}`).toEqual(at(plain, x, y))
+      }
+    }
   })
 
   test('a file that ends too early is refused', async ({ sourcesPage }) => {
