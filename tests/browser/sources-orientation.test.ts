@@ -71,7 +71,8 @@ describe('orientation', () => {
         if (context.getImageData(x + 3, y + 3, 1, 1).data[0]! > 150) inPreview.push(name)
       }
       photo.close()
-      return { width, height, preview: [bitmap.width, bitmap.height], inCrop, inPreview }
+      const preview = [bitmap.width, bitmap.height]
+      return { width, height, preview, inCrop, inPreview, facts: photo.facts }
     }, asText(file))
   }
 
@@ -85,7 +86,7 @@ describe('orientation', () => {
       const exif = exifOf(orientation)
       const file = encodeJpeg(rgb, width, height, { quality: 95, exif })
       const upright = orientation < 5 ? [width, height] : [height, width]
-      expect(await cornersOf(await sourcesPage(), file)).toEqual({
+      expect(await cornersOf(await sourcesPage(), file)).toMatchObject({
         width: upright[0],
         height: upright[1],
         preview: upright,
@@ -128,6 +129,39 @@ describe('orientation', () => {
     for (const [orientation, corner] of corners.filter(([n]) => n === 3 || n === 6)) {
       const seen = await cornersOf(page, webpWithExif(stored, width, height, exifOf(orientation)))
       expect(seen).toMatchObject({ inCrop: [corner], inPreview: [corner] })
+    }
+  })
+
+  test('in a TIFF the marked corner comes to its place, and its exposure is known', async ({
+    sourcesPage,
+  }) => {
+    const page = await sourcesPage()
+    const pixels = Uint8Array.from({ length: 3 * width * height }, (_, i) => {
+      const pixel = Math.floor(i / 3)
+      return marked(pixel % width, Math.floor(pixel / width))[i % 3]!
+    })
+    const field = (tag: number, ...values: number[]) => ({ tag, type: 'short', values }) as const
+    for (const [orientation, corner] of corners.filter(([n]) => n === 3 || n === 6)) {
+      const file = writeTiff({
+        main: [
+          field(256, width),
+          field(257, height),
+          field(258, 8, 8, 8),
+          field(259, 1),
+          field(262, 2),
+          field(274, orientation),
+          field(277, 3),
+          field(278, height),
+        ],
+        exif: [
+          { tag: 33434, type: 'rational', values: [0.004] },
+          { tag: 34855, type: 'short', values: [125] },
+        ],
+        pixels,
+      })
+      const seen = await cornersOf(page, file)
+      expect(seen).toMatchObject({ inCrop: [corner], inPreview: [corner] })
+      expect(seen.facts).toMatchObject({ exposureSeconds: 0.004, iso: 125 })
     }
   })
 
