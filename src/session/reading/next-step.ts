@@ -28,6 +28,8 @@ export type NextStep =
 
 /** Red below this code could be exposed longer by a stop and more without clipping. */
 const ROOM_ABOVE = 0.7
+/** The same by half a stop, which lifts blue of a red glow from its floor. */
+const SOME_ROOM_ABOVE = 0.8
 
 interface Situation {
   readonly estimate: GlowEstimate
@@ -71,7 +73,8 @@ export function nextStep(situation: Situation): NextStep {
   }
   // Nothing but another photo: light in blue is what tells infrared from heat.
   const unseen = shareOf(estimate, 'infrared leak') + shareOf(estimate, 'pixel noise')
-  if (isDark(storedLevels) && unseen > MOSTLY) return { kind: 'expose longer' }
+  if (storedLevels && storedLevels[0] < SOME_ROOM_ABOVE && unseen > MOSTLY)
+    return { kind: 'expose longer' }
   switch (estimate.advice.code) {
     case 'grey reference':
       return { kind: 'add card', afterK }
