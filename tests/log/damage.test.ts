@@ -96,6 +96,13 @@ describe('a damaged record', () => {
     ])
   })
 
+  it('without an id is called by its number, and by nothing like it', async () => {
+    const { log } = await withDamage(({ id: _, ...row }) => row)
+    expect(await log.get('row 1')).toMatchObject({ state: 'damaged', damage: { id: 'row 1' } })
+    expect(await log.get('arrow 1')).toBeUndefined()
+    expect(await log.get('row 1st')).toBeUndefined()
+  })
+
   it('that cannot even be read does not hide the others', async () => {
     const { log, sound, hurt } = await withDamage((row) => row)
     breakRow(1)

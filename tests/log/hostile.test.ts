@@ -179,6 +179,16 @@ describe('a hostile ZIP', () => {
     expect(await refusedZip(bytes)).toMatchObject({ code: 'broken', where: /overlaps/ })
   })
 
+  it('whose directory names its files in another order is read', async () => {
+    const bytes = zipOf({ 'log.json': strToU8(`${head}]}`), 'about.txt': strToU8('x') })
+    const end = bytes.length - 22
+    const directory = new DataView(bytes.buffer).getUint32(bytes.length - 6, true)
+    const second = directory + 46 + 'log.json'.length
+    const turned = [bytes.slice(second, end), bytes.slice(directory, second), bytes.slice(end)]
+    const preview = await (await log()).readFile(new Blob([bytes.slice(0, directory), ...turned]))
+    expect(preview.readings.new).toBe(0)
+  })
+
   it('that is encrypted, unknown, cut short or changed is refused', async () => {
     const whole = good()
     const directory = new DataView(whole.buffer).getUint32(whole.length - 6, true)

@@ -192,12 +192,16 @@ describe('removing', () => {
     const log = await openTestLog()
     await log.add(draft())
     await log.kit.add({ kind: 'camera', name: 'Shop phone', data: null })
+    const told: string[] = []
+    log.subscribe(({ kind }) => told.push(kind))
     await log.empty()
+    expect(told).toEqual(['everything'])
     expect([await log.count(), (await log.find()).count, (await log.newest(5)).length]).toEqual([
       0, 0, 0,
     ])
     expect((await log.kit.list()).items).toHaveLength(1)
     await log.empty({ kit: true })
+    expect(told).toEqual(['everything', 'everything', 'kit'])
     expect((await log.kit.list()).items).toHaveLength(0)
     await log.add(draft())
     expect((await log.find()).count).toBe(1)
