@@ -1,6 +1,6 @@
 /**
  * npm run mutate: small mistakes are put into the sources one after another (StrykerJS); each has to be
- * noticed by the unit tests beside them. Prints the share that was, and those that were not.
+ * noticed by the unit tests nearest to it (by imports). Prints the share that was, and those that were not.
  *
  *   npm run mutate                      a random sample that ends within 20 minutes on two quiet cores
  *   npm run mutate -- --count 400       a larger one
@@ -12,6 +12,7 @@ import { availableParallelism, tmpdir } from 'node:os'
 import { join } from 'node:path'
 import { env } from 'node:process'
 import { parseArgs } from 'node:util'
+import { codeFiles, distancesFrom, importGraph } from './import-graph.mjs'
 import { ensureInstalled, root } from './install.mjs'
 import { slowness } from './machine-speed.mjs'
 
@@ -47,9 +48,25 @@ console.log(
   `${sample.length} of ${all.length} mutants in ${files.length} files, seed ${values.seed}.`,
 )
 
+/** Test files that are run for a mutated one: all that rest on it would take hours. */
+const NEAREST = 6
+const graph = importGraph(codeFiles(['src', 'tests']))
+const isUnitTest = (/** @type {string} */ file) =>
+  /^tests\/(?!browser|bench|engines|accuracy).*\.test\.tsx?$/.test(file)
+const tests = new Set(
+  [...new Set(sample.map(({ fileName }) => fileName))].flatMap((file) =>
+    [...distancesFrom(graph, [file])]
+      .filter(([path]) => isUnitTest(path))
+      .sort(([, a], [, b]) => a - b)
+      .slice(0, NEAREST)
+      .map(([path]) => path),
+  ),
+)
+
 const folder = mkdtempSync(join(tmpdir(), 'glowbook-mutate-'))
 env.GLOWBOOK_MUTANTS = join(folder, 'sample.json')
 writeFileSync(env.GLOWBOOK_MUTANTS, JSON.stringify([...names]))
+env.GLOWBOOK_MUTANT_TESTS = JSON.stringify([...tests])
 const results = await new Stryker({
   // Files without a sampled mutant stay as they are: the first run takes half the time.
   mutate: [...new Set(sample.map(({ fileName }) => fileName))],
