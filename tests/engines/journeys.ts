@@ -1,6 +1,7 @@
 import { readFileSync } from 'node:fs'
 import { unzipSync } from 'fflate'
 import { expect } from 'vitest'
+import { slowness } from '../../scripts/machine-speed.mjs'
 import { practiceSpectra } from '../../src/sources/practice/practice-spectra.ts'
 import { sweepPhotos } from '../making/sweep-photos.ts'
 import { P3_COLORANTS, writeIccProfile } from '../making/write-icc.ts'
@@ -132,9 +133,12 @@ export const JOURNEYS: Record<string, Journey> = {
     await app.see(/Trusted from/)
     await app.press('On to the glow')
     await app.giveFiles([table('glow.csv', glow.text)], 'csv')
-    await app.textOf('.temperature:not(.lamp_lamp)', /\d/)
+    const shown = async () => oneLine(await app.textOf('.temperature:not(.lamp_lamp)', /\d/))
+    const ofUnknownSurface = await shown()
     await app.choose('Surface', 'cavity')
-    return oneLine(await app.textOf('.temperature:not(.lamp_lamp)', /\d/))
+    // Computed in a worker: the former figure stands until then.
+    await expect.poll(shown, { timeout: 40_000 * slowness() }).not.toBe(ofUnknownSurface)
+    return shown()
   },
 
   'the chart leaves as a picture and as a drawing': async (app) => {
