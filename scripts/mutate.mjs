@@ -1,18 +1,20 @@
 /**
- * npm run mutate: small mistakes are put into the sources one after another (StrykerJS); each has to be
- * noticed by the unit tests nearest to it (by imports). Prints the share that was, and those that were not.
+ * npm run mutate: small mistakes (the mutants of StrykerJS) are put into the sources one after another;
+ * each has to be noticed by the unit tests nearest to it. Prints the share that was, and those that were
+ * not.
  *
  *   npm run mutate                      a random sample that ends within 20 minutes on two quiet cores
  *   npm run mutate -- --count 400       a larger one
- *   npm run mutate -- --all             every mutant: a night
+ *   npm run mutate -- --all             every mutant: days
  *   npm run mutate -- --seed 2 src/log  another sample, of files whose path begins so
  */
-import { mkdtempSync, readdirSync, readFileSync, rmSync, writeFileSync } from 'node:fs'
-import { availableParallelism, tmpdir } from 'node:os'
-import { join } from 'node:path'
-import { env } from 'node:process'
+import { spawn } from 'node:child_process'
+import { readdirSync } from 'node:fs'
+import { availableParallelism } from 'node:os'
+import { basename, join } from 'node:path'
+import { env, execPath, kill } from 'node:process'
 import { parseArgs } from 'node:util'
-import { codeFiles, distancesFrom, importGraph } from './import-graph.mjs'
+import { codeFiles, distancesFrom, importGraph, textOf } from './import-graph.mjs'
 import { ensureInstalled, root } from './install.mjs'
 import { slowness } from './machine-speed.mjs'
 
@@ -27,12 +29,15 @@ const { values, positionals } = parseArgs({
 })
 ensureInstalled()
 const began = performance.now()
-const { mutantsOf, nameOf, sampleOf } = await import('./mutate/sample.mjs')
-const { Stryker } = await import('@stryker-mutator/core')
+const { mutantsOf, sampleOf } = await import('./mutate/sample.mjs')
 
 const FOLDERS = ['numerics', 'physics', 'colour', 'light', 'estimate', 'session', 'log']
 /** Data have tests against their sources; a worker's few lines run in a browser only. */
 const NOT_MUTATED = /\.(data|worker|derive)\.ts$|\/derive\.ts$/
+/** Test files that are asked, by the imports between them and the mistake; each takes some seconds. */
+const NEAREST = 12
+/** A mistake may never end: of a quiet machine, many times what the tests take. */
+const LIMIT_MS = 180_000
 
 const files = FOLDERS.flatMap((folder) =>
   readdirSync(join(root, 'src', folder), { recursive: true, encoding: 'utf8' })
@@ -43,78 +48,91 @@ const files = FOLDERS.flatMap((folder) =>
   .sort()
 const all = await mutantsOf(files)
 const sample = values.all ? all : sampleOf(all, Number(values.count), Number(values.seed))
-const names = new Set(sample.map(nameOf))
 console.log(
   `${sample.length} of ${all.length} mutants in ${files.length} files, seed ${values.seed}.`,
 )
 
-/** Test files that are run for a mutated one: all that rest on it would take hours. */
-const NEAREST = 6
 const graph = importGraph(codeFiles(['src', 'tests']))
-const isUnitTest = (/** @type {string} */ file) =>
-  /^tests\/(?!browser|bench|engines|accuracy).*\.test\.tsx?$/.test(file)
-const tests = new Set(
-  [...new Set(sample.map(({ fileName }) => fileName))].flatMap((file) =>
-    [...distancesFrom(graph, [file])]
-      .filter(([path]) => isUnitTest(path))
-      .sort(([, a], [, b]) => a - b)
-      .slice(0, NEAREST)
-      .map(([path]) => path),
-  ),
-)
+/** Those that rest on the file: few imports between them, at the same place, with its name in them. @param {string} file */
+const nearestTests = (file) =>
+  [...distancesFrom(graph, [file])]
+    .filter(([path]) => /^tests\/(?!browser|bench|engines|accuracy).*\.test\.tsx?$/.test(path))
+    .map(([path, imports]) => ({
+      path,
+      far: imports - 2 * sharedFolders(file, path) - 3 * Number(speaksOf(path, file)),
+    }))
+    .sort((a, b) => a.far - b.far)
+    .slice(0, NEAREST)
+    .map(({ path }) => path)
 
-const folder = mkdtempSync(join(tmpdir(), 'glowbook-mutate-'))
-env.GLOWBOOK_MUTANTS = join(folder, 'sample.json')
-writeFileSync(env.GLOWBOOK_MUTANTS, JSON.stringify([...names]))
-env.GLOWBOOK_MUTANT_TESTS = JSON.stringify([...tests])
-const results = await new Stryker({
-  // Files without a sampled mutant stay as they are: the first run takes half the time.
-  mutate: [...new Set(sample.map(({ fileName }) => fileName))],
-  plugins: ['@stryker-mutator/vitest-runner', './scripts/mutate/sample-checker.mjs'],
-  testRunner: 'vitest',
-  vitest: { configFile: 'scripts/mutate/vitest.config.ts', related: true },
-  checkers: ['sample'],
-  coverageAnalysis: 'perTest',
-  // What runs while a module loads would need every test again.
-  ignoreStatic: true,
-  concurrency: Number(values.cores),
-  dryRunTimeoutMinutes: 30 * slowness(),
-  timeoutMS: 30_000,
-  ignorePatterns: ['dist', '*.log'],
-  tempDirName: join(folder, 'sandbox'),
-  reporters: ['progress-append-only'],
-  allowConsoleColors: false,
-  disableTypeChecks: false,
-  // It would be rewritten through an interface that the compiler no longer has.
-  tsconfigFile: 'none',
-}).runMutationTest()
-rmSync(folder, { recursive: true, force: true })
+/** @param {string} test @param {string} file */
+const speaksOf = (test, file) => textOf(test).includes(basename(file, '.ts'))
 
-/** Results count lines and columns from 1. @param {{ line: number, column: number }} at */
-const fromZero = ({ line, column }) => ({ line: line - 1, column: column - 1 })
-const run = results
-  .map((result) => {
-    const { start, end } = result.location
-    return { ...result, location: { start: fromZero(start), end: fromZero(end) } }
-  })
-  .filter((result) => names.has(nameOf(result)))
-/** @param {string[]} statuses */
-const withStatus = (...statuses) => run.filter(({ status }) => statuses.includes(status))
-const noticed = withStatus('Killed', 'Timeout', 'RuntimeError')
-const missed = withStatus('Survived', 'NoCoverage')
-for (const { fileName, location, mutatorName, replacement, status } of missed) {
-  const file = fileName.slice(fileName.lastIndexOf('src/'))
+/** Names that two paths share below src and tests. @param {string} file @param {string} test */
+function sharedFolders(file, test) {
+  /** @param {string} path */
+  const names = (path) =>
+    path
+      .replace(/(\.test)?\.tsx?$/, '')
+      .split('/')
+      .slice(1)
+  const others = names(test)
+  const end = names(file).findIndex((name, i) => name !== others[i])
+  return end < 0 ? names(file).length : end
+}
+
+/** @typedef {Awaited<ReturnType<typeof mutantsOf>>[number]} Mutant */
+/** @type {Mutant[]} */
+const missed = []
+let done = 0
+const coming = sample.values()
+await Promise.all(Array.from({ length: Number(values.cores) }, workThrough))
+
+for (const { file, location, mutatorName, replacement } of missed) {
   const { start, end } = location
-  const lines = readFileSync(join(root, file), 'utf8')
+  const lines = textOf(file)
     .split('\n')
     .slice(start.line, end.line + 1)
   const text = lines.join(' ').trim().slice(0, 100)
-  console.log(`\n${file}:${start.line + 1}:${start.column + 1} ${mutatorName}, ${status}`)
+  console.log(`\n${file}:${start.line + 1}:${start.column + 1} ${mutatorName}`)
   console.log(`  ${text}\n  -> ${replacement.slice(0, 100)}`)
 }
-const share = (100 * noticed.length) / (noticed.length + missed.length)
+const share = (100 * (sample.length - missed.length)) / sample.length
 console.log(
-  `\n${noticed.length} of ${noticed.length + missed.length} noticed, ${share.toFixed(1)} %; ` +
-    `${withStatus('Ignored').length} run while a module loads and were left out.`,
+  `\n${sample.length - missed.length} of ${sample.length} noticed, ${share.toFixed(1)} %.`,
 )
-console.log(`${((performance.now() - began) / 60_000).toFixed(1)} minutes.`)
+console.log(
+  `${((performance.now() - began) / 60_000).toFixed(1)} minutes; slowness of the machine ${slowness().toFixed(1)}.`,
+)
+
+async function workThrough() {
+  for (const mutant of coming) {
+    const tests = nearestTests(mutant.file)
+    if (tests.length === 0 || !(await isNoticed(mutant, tests))) missed.push(mutant)
+    done++
+    if (done % 10 === 0) console.log(`${done}: ${done - missed.length} noticed`)
+  }
+}
+
+/**
+ * A process for each mistake: what modules hold of a former one, and loops without end, end with it.
+ *
+ * @param {Mutant} mutant @param {readonly string[]} tests @returns {Promise<boolean>}
+ */
+function isNoticed(mutant, tests) {
+  const vitest = join(root, 'node_modules', 'vitest', 'vitest.mjs')
+  const config = ['--config', 'scripts/mutate/vitest.config.ts', '--bail', '1']
+  const run = spawn(execPath, [vitest, 'run', ...config, ...tests], {
+    cwd: root,
+    stdio: 'ignore',
+    detached: true,
+    env: { ...env, GLOWBOOK_MUTANT: JSON.stringify(mutant), GLOWBOOK_TESTS: JSON.stringify(tests) },
+  })
+  return new Promise((resolve) => {
+    const limit = setTimeout(() => run.pid && kill(-run.pid, 'SIGKILL'), LIMIT_MS * slowness())
+    run.once('close', (status) => {
+      clearTimeout(limit)
+      resolve(status !== 0)
+    })
+  })
+}

@@ -1,33 +1,28 @@
-/** Mutants by name, so that a sample of them can be drawn before Stryker makes them. */
-import { readFileSync } from 'node:fs'
-import { join } from 'node:path'
+/** The mutants of StrykerJS, and a random sample of them. */
 import { Instrumenter } from '@stryker-mutator/instrumenter'
 import fc from 'fast-check'
-import { root } from '../install.mjs'
-
-/** @typedef {Pick<import('@stryker-mutator/api/core').Mutant, 'fileName' | 'location' | 'mutatorName' | 'replacement'>} Named */
-
-/** What it changes and where: the same in every copy of the sources. @param {Named} mutant */
-export function nameOf({ fileName, location: { start, end }, mutatorName, replacement }) {
-  const file = fileName.slice(fileName.lastIndexOf('src/'))
-  return [file, start.line, start.column, end.line, end.column, mutatorName, replacement].join(' ')
-}
+import { textOf } from '../import-graph.mjs'
 
 const SILENT = new Proxy(/** @type {import('@stryker-mutator/api/logging').Logger} */ ({}), {
   get: () => () => false,
 })
 
 /**
- * All mutants of the files, as Stryker will make them.
+ * All mutants of the files: what stands where (lines and columns from 0) and what comes in its place.
  *
  * @param {readonly string[]} files paths below the root
  */
 export async function mutantsOf(files) {
   const { mutants } = await new Instrumenter(SILENT).instrument(
-    files.map((name) => ({ name, mutate: true, content: readFileSync(join(root, name), 'utf8') })),
+    files.map((name) => ({ name, mutate: true, content: textOf(name) })),
     { plugins: null, excludedMutations: [], ignorers: [] },
   )
-  return mutants
+  return mutants.map(({ fileName, location, mutatorName, replacement }) => ({
+    file: fileName.slice(fileName.lastIndexOf('src/')),
+    location,
+    mutatorName,
+    replacement,
+  }))
 }
 
 /**
@@ -39,4 +34,20 @@ export function sampleOf(all, count, seed) {
   const length = Math.min(count, all.length)
   const draw = fc.shuffledSubarray([...all], { minLength: length, maxLength: length })
   return fc.sample(draw, { seed, numRuns: 1 })[0] ?? []
+}
+
+/**
+ * The source with the mutant in it.
+ *
+ * @param {string} source
+ * @param {Pick<Awaited<ReturnType<typeof mutantsOf>>[number], 'location' | 'replacement'>} mutant
+ */
+export function withMutant(source, { location: { start, end }, replacement }) {
+  const lines = source.split('\n')
+  /** @param {{ line: number, column: number }} at */
+  const offsetOf = ({ line, column }) =>
+    lines.slice(0, line).reduce((sum, text) => sum + text.length + 1, column)
+  // An expression keeps its place among its neighbours; statements and cases take no brackets.
+  const put = /^\s*(\{|case |default)/.test(replacement) ? replacement : `(${replacement})`
+  return source.slice(0, offsetOf(start)) + put + source.slice(offsetOf(end))
 }
