@@ -54,15 +54,19 @@ async function contentOf(keeper: Keeper): Promise<Map<JournaledStore, Row[]>> {
 /** As much of a database as an export reads. */
 function readOnly(stores: ReadonlyMap<JournaledStore, Row[]>): Database {
   const tables = new Map([...stores].map(([name, rows]) => [name, table(rows)]))
-  const listed = table(
-    (stores.get('readings') ?? []).flatMap(([seq, value]): Row[] => {
-      const { listedAtMs } = value as ReadingRow
-      return listedAtMs === undefined ? [] : [[[listedAtMs, seq], value]]
-    }),
-  )
+  const readings = (stores.get('readings') ?? []).map(([, value]) => value as ReadingRow)
+  const indexes = {
+    // A damaged row may have none; a database leaves it out of the index as well.
+    id: table(readings.flatMap((row): Row[] => (row.id === undefined ? [] : [[row.id, row]]))),
+    listed: table(
+      readings.flatMap((row): Row[] =>
+        row.listedAtMs === undefined ? [] : [[[row.listedAtMs, row.seq], row]],
+      ),
+    ),
+  }
   const objectStore = (name: JournaledStore) => ({
     ...(tables.get(name) ?? table([])),
-    index: () => listed,
+    index: (of: keyof typeof indexes) => indexes[of],
   })
   const refuse = () => Promise.reject(new LogError({ code: 'closed' }))
   return {

@@ -4,6 +4,10 @@ import type { Change } from '../../../src/log/journal/changes.ts'
 import { frameBytes } from '../../../src/log/journal/frames.ts'
 import { exportJournal } from '../../../src/log/journal/rescue.ts'
 import { DATABASE_VERSION } from '../../../src/log/migrations/upgrade.ts'
+import type { Json } from '../../../src/log/schema/types.ts'
+import { MAPS_TO_EXPORT } from '../../../src/session/log/maps-to-export.ts'
+import { packedMap } from '../../../src/session/log/stored-map.ts'
+import { madeMap } from '../../session/map/made-map.ts'
 import {
   bytesOf,
   closeTestLogs,
@@ -205,19 +209,21 @@ describe('the log read from its journal alone', () => {
       async () => keeperOver(files),
       () => new Date(0),
       format,
+      { maps: MAPS_TO_EXPORT },
     )
   const withoutDate = (text: string) => text.replace(/"exportedAt":"[^"]*"/, '')
 
   it('leaves as the file that the log itself would make', async () => {
     const here = place()
     const { log } = await busyLog(here.open)
+    await log.add(draft({ details: { map: packedMap(madeMap()) } as unknown as Json }))
     const before = await textOf(log.export('json'))
     const entries = (bytes: Uint8Array) => Object.entries(unzipSync(bytes))
-    const zip = entries(await bytesOf(log.export('zip')))
+    const zip = entries(await bytesOf(log.export('zip', { maps: MAPS_TO_EXPORT })))
     expect(withoutDate(await textOf(chunks(here.files, 'json')))).toBe(withoutDate(before))
     const rescued = new Map(entries(await bytesOf(chunks(here.files, 'zip'))))
-    // The log, a picture, and two entries of each of two recordings.
-    expect(zip).toHaveLength(6)
+    // The log, a picture, a map, and two entries of each of two recordings.
+    expect(zip).toHaveLength(7)
     expect([...rescued.keys()].sort()).toEqual(zip.map(([name]) => name).sort())
     for (const [name, bytes] of zip) {
       const text = (of: Uint8Array) => withoutDate(strFromU8(of))
