@@ -65,7 +65,7 @@ export function LiveMapLines({ map, model }: { map: LiveMap; model: LiveModel })
     if (!scale) return null
     const to = (kelvin: number) => temperatureInUnit(kelvin, unit)
     const from = (value: number) => temperatureFromUnit(value, unit)
-    const levels = roundLevels(scale.lowK, scale.highK, to, from, MOST_LINES)
+    const levels = roundLevels(scale.lowK, scale.highK, to, from, { most: MOST_LINES })
     return {
       lines: isotherms(scale.coarse, levels),
       band: band && bandPath(scale.coarse, band.fromK, band.toK),

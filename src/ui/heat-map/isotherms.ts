@@ -16,10 +16,12 @@ export interface Isotherm {
  * little more than half a step must be read on each side.
  */
 const BESIDE = 0.75
-/** Share of the piece at which its label stands: rings in rings would hide each other's. */
-const LABELLED = [0.5, 0.1, 0.75, 0.3]
+/** Shares of the longest piece at which its label may stand, the first for choice. */
+const LABELLED = [0.5, 0.35, 0.65, 0.2, 0.8, 0.1, 0.9]
 /** Pieces of fewer points get no label. */
 const LEAST_LABELLED = 12
+/** Labels stand so far apart at least, share of the map's longer side: one is as wide as this. */
+const LABEL_WIDTH = 0.1
 
 /** Temperatures of cells, NaN where there is none. */
 export type CellTemperatures = CellGrid & Pick<HeatMap, 'temperatureK'>
@@ -50,12 +52,14 @@ export function bandPath(cells: CellTemperatures, lowK: number, highK: number): 
 /** By marching squares with linear interpolation (d3-contour). */
 export function isotherms(cells: CellTemperatures, levelsK: readonly number[]): Isotherm[] {
   const { columns, rows, side, left, top, temperatureK } = cells
-  return ringsOf(cells, levelsK).map(({ value, coordinates }, i) => {
+  const labels: Place[] = []
+  return ringsOf(cells, levelsK).map(({ value, coordinates }) => {
     const pieces = coordinates.flat().flatMap((ring) => insidePieces(ring))
     const place = ([x, y]: Place) => [left + x * side, top + y * side] as const
     const longest = pieces.reduce<Place[]>((a, b) => (b.length > a.length ? b : a), [])
-    const middle = longest[Math.floor(LABELLED[i % LABELLED.length]! * longest.length)]
-    const [x, y] = middle ? place(middle) : [0, 0]
+    const at = labelPlace(longest)
+    if (at) labels.push(at)
+    const label = at && { x: place(at)[0], y: place(at)[1] }
     return {
       temperatureK: value,
       path: pieces
@@ -70,9 +74,18 @@ export function isotherms(cells: CellTemperatures, levelsK: readonly number[]): 
               .join('L')}`,
         )
         .join(''),
-      label: longest.length < LEAST_LABELLED ? null : { x, y },
+      label,
     }
   })
+
+  /** Where the label of a piece hides none of the others. */
+  function labelPlace(piece: readonly Place[]): Place | null {
+    if (piece.length < LEAST_LABELLED) return null
+    const free = ([x, y]: Place) =>
+      labels.every(([u, v]) => Math.hypot(x - u, y - v) > LABEL_WIDTH * Math.max(columns, rows))
+    const places = LABELLED.map((share) => piece[Math.floor(share * piece.length)]!)
+    return places.find(free) ?? null
+  }
 
   /** Whether all cells around a point of a contour were read. */
   function inside([x, y]: Place): boolean {
@@ -108,16 +121,18 @@ const MOST_LEVELS = 7
  * Round temperatures between two, in a person's unit.
  *
  * @param toUnit K to the unit, @param fromUnit its inverse
+ * @param spacing so many steps at most, none smaller than the least
  */
 export function roundLevels(
   lowK: number,
   highK: number,
   toUnit: (kelvin: number) => number,
   fromUnit: (value: number) => number,
-  most = MOST_LEVELS,
+  { most = MOST_LEVELS, leastStepK = 0 }: { most?: number; leastStepK?: number | null } = {},
 ): number[] {
   const [low, high] = [toUnit(lowK), toUnit(highK)]
-  const step = STEPS.find((one) => (high - low) / one <= most) ?? 1000
+  const least = Math.max((high - low) / most, toUnit(lowK + (leastStepK ?? 0)) - low)
+  const step = STEPS.find((one) => one >= least) ?? 1000
   const levels: number[] = []
   for (let value = Math.ceil(low / step) * step; value <= high; value += step)
     levels.push(fromUnit(value))

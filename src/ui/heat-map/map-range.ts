@@ -5,15 +5,25 @@ import type { MapRange } from './map-picture.ts'
 /** Share of the cells at each end that the scale need not reach. */
 const ENDS = 0.005
 
+/** The scale of a map, and how far apart its isotherms stand at least; null: noise alone would draw them. */
+export interface MapScale extends MapRange {
+  readonly leastStepK: number | null
+}
+
+/** Ranges and steps in standard uncertainties of a cell. */
+const NOISE_RANGE = 8
+const NOISE_STEP = 4
+
 /** Nearly all that was read, and no less than a range in which noise does not fill the scale. */
-export function rangeOf({ temperatureK, ownK }: HeatMap): MapRange {
+export function rangeOf({ temperatureK, ownK }: HeatMap): MapScale {
   const read = temperatureK.filter(Number.isFinite).sort()
   const owns = ownK.filter(Number.isFinite).sort()
   const end = Math.floor(ENDS * read.length)
   const [low, high] = [read[end]!, read.at(-1 - end)!]
-  const least = 8 * owns[owns.length >> 1]!
-  const more = Math.max(least - (high - low), 0) / 2
-  return { lowK: low - more, highK: high + more }
+  const own = owns[owns.length >> 1]!
+  const more = Math.max(NOISE_RANGE * own - (high - low), 0) / 2
+  const leastStepK = more > 0 ? null : NOISE_STEP * own
+  return { lowK: low - more, highK: high + more, leastStepK }
 }
 
 /** CIE Y of Display P3 red and green: the glow's own brightness in its picture. */

@@ -68,7 +68,8 @@ export function MapView({
   const lines = useMemo(() => {
     const to = (kelvin: number) => temperatureInUnit(kelvin, unit)
     const from = (value: number) => temperatureFromUnit(value, unit)
-    return isotherms(map, roundLevels(range.lowK, range.highK, to, from))
+    if (range.leastStepK === null) return []
+    return isotherms(map, roundLevels(range.lowK, range.highK, to, from, range))
   }, [map, range, unit])
   const target = band.value
   const inBand = useMemo(

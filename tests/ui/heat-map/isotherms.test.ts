@@ -1,6 +1,7 @@
 import { expect, test } from 'vitest'
 import type { HeatMap } from '../../../src/estimate/map/heat-map.ts'
 import { bandPath, isotherms, roundLevels } from '../../../src/ui/heat-map/isotherms.ts'
+import { rangeOf } from '../../../src/ui/heat-map/map-range.ts'
 
 const COLUMNS = 30
 const ROWS = 20
@@ -55,6 +56,21 @@ test('levels are round in the unit of the person, and at most eight', () => {
   const levels = roundLevels(1100, 1200, celsius, kelvin).map(celsius)
   expect(levels.map(Math.round)).toEqual([840, 860, 880, 900, 920])
   expect(roundLevels(1100, 1139, celsius, kelvin).length).toBeLessThanOrEqual(8)
+  // Noise would draw lines that stand closer.
+  const apart = roundLevels(1100, 1200, celsius, kelvin, { leastStepK: 30 }).map(celsius)
+  expect(apart.map(Math.round)).toEqual([850, 900])
+})
+
+test('labels of lines that lie in each other hide none of the others', () => {
+  const lines = isotherms(
+    map((x, y) => 1200 - 2 * Math.hypot(x - 40, y - 26)),
+    [1170, 1174, 1178, 1182],
+  )
+  const labels = lines.flatMap(({ label }) => label ?? [])
+  expect(labels.length).toBeGreaterThan(2)
+  for (const [i, a] of labels.entries())
+    for (const b of labels.slice(i + 1))
+      expect(Math.hypot(a.x - b.x, a.y - b.y)).toBeGreaterThan(0.1 * 2 * COLUMNS)
 })
 
 /** Area between rings that are filled where an odd number of them lie: shoelace formula, holes negative. */
@@ -79,4 +95,12 @@ test('a band of a cone is the ring between two circles', () => {
   expect(Math.abs(inner! / (Math.PI * 6 ** 2) - 1)).toBeLessThan(0.05)
   // Both rings stand in one path, so that the inner one is cut out.
   expect(bandPath(cone, 1176, 1188).match(/M/g)).toHaveLength(2)
+})
+
+test('where noise alone would draw them there are no lines', () => {
+  const ownK = new Float32Array(COLUMNS * ROWS).fill(4)
+  // Twenty evenly spread values reach 3 standard uncertainties to either side.
+  const noise = map((x, y) => 1100 + (((7 * x + 3 * y) % 20) - 9.5) * 1.2)
+  expect(rangeOf({ ...noise, ownK }).leastStepK).toBeNull()
+  expect(rangeOf({ ...map((x) => 1000 + x), ownK }).leastStepK).toBe(16)
 })
