@@ -25,7 +25,7 @@ import { type MapPhoto, type MapScene, photographMap, SAFE_RED } from './map-sce
 import { exactCard, SALT, saltDrawn } from './paths.ts'
 import { deliveredPatch, SENSOR } from './photograph.ts'
 import { type Random, seeded } from './random.ts'
-import { drawCurve } from './tone-curves.ts'
+import { type CameraCurve, drawCurve } from './tone-curves.ts'
 
 const WIDTH = 320
 const HEIGHT = 128
@@ -33,7 +33,7 @@ const HEIGHT = 128
 const BAR = { left: 30, top: 32, right: 290, bottom: 96 }
 export const MIDDLE: Region = { shape: 'rectangle', x: 140, y: 48, width: 40, height: 32 }
 
-type Place = (x: number, y: number) => number
+export type Place = (x: number, y: number) => number
 
 export interface MapKind {
   readonly name: string
@@ -45,7 +45,8 @@ export interface MapKind {
   readonly salt: boolean
 }
 
-const gradient = (): Place => (x) => 1123 + (100 * (x - BAR.left)) / (BAR.right - BAR.left)
+/** 100 K along the bar. */
+export const gradient = (): Place => (x) => 1123 + (100 * (x - BAR.left)) / (BAR.right - BAR.left)
 const even = (random: Random): Place => {
   const kelvin = 1060 + 200 * random.uniform()
   return () => kelvin
@@ -65,8 +66,8 @@ const flakes = (random: Random): Place => {
   }))
   return (x, y) => at.find(({ u, v, radius }) => Math.hypot(x - u, y - v) < radius)?.factor ?? 1
 }
-const FINE = { quality: 95, halvedColour: false }
-const HALVED = { quality: 90, halvedColour: true }
+export const FINE = { quality: 95, halvedColour: false }
+export const HALVED = { quality: 90, halvedColour: true }
 
 export const MAPS: readonly MapKind[] = [
   { name: 'map, gradient', heat: gradient, coding: null, curved: false, salt: false },
@@ -89,27 +90,44 @@ export const MAPS: readonly MapKind[] = [
 
 export interface MappedPhoto {
   readonly map: HeatMap
+  readonly input: GlowInput
   readonly measured: MeasuredCells
   /** True temperature in the middle of a cell, K. */
   truthK(at: number): number
 }
 
+/** What photos of one view share. */
+export interface View {
+  /** By how many pixels the bar is displaced in the picture. */
+  readonly moved: readonly [number, number]
+  readonly card: NonNullable<GlowInput['balance']>
+  readonly curve: CameraCurve | null
+}
+
+/** @param view null: a photo by itself */
 export function mapped(
   set: TestSet,
   camera: TestedCamera,
   kind: MapKind,
   random: Random,
+  view: View | null = null,
 ): MappedPhoto | null {
   const simulated = simulateCamera(camera.sensitivity, set.training, 'daylight')
-  const heat = kind.heat(random)
+  const moved = view?.moved ?? [0, 0]
+  const drawn = kind.heat(random)
+  const heat: Place = (x, y) => drawn(x - moved[0], y - moved[1])
   const inBar = (x: number, y: number) =>
-    x >= BAR.left && x < BAR.right && y >= BAR.top && y < BAR.bottom
+    x - moved[0] >= BAR.left &&
+    x - moved[0] < BAR.right &&
+    y - moved[1] >= BAR.top &&
+    y - moved[1] < BAR.bottom
   const scene: MapScene = {
     width: WIDTH,
     height: HEIGHT,
     temperatureK: (x, y) => (inBar(x, y) ? heat(x, y) : 0),
     emissivity: kind.emissivity?.(random) ?? (() => 1),
   }
+  const curve = view ? view.curve : kind.curved ? drawCurve('contrast', random) : null
   const image = photographMap(
     scene,
     {
@@ -118,7 +136,7 @@ export function mapped(
       blur: 0.7 + 1.3 * random.uniform(),
       electrons: SENSOR.electrons,
       readNoise: SENSOR.readNoise,
-      curve: kind.curved ? drawCurve('contrast', random) : null,
+      curve,
       coding: kind.coding,
     },
     random,
@@ -129,7 +147,7 @@ export function mapped(
   const linearity: Linearity = kind.curved
     ? { kind: 'single', curveId: 'its', storedLevels: measured.storedLevels, space: 'display-p3' }
     : { kind: 'linear' }
-  const balance = exactCard(simulated, SENSOR, random)
+  const balance = view?.card ?? exactCard(simulated, SENSOR, random)
   const state = stateOf('daylight')
   const references = kind.salt
     ? [
@@ -163,7 +181,12 @@ export function mapped(
   }
   const map = heatMap(cells, input, estimate, linearityAt(input, null), inRegion, camera.locus)
   return (
-    map && { map, measured: measuredTemperatures(map, cells), truthK: (at) => heat(...centre(at)) }
+    map && {
+      map,
+      input,
+      measured: measuredTemperatures(map, cells),
+      truthK: (at) => heat(...centre(at)),
+    }
   )
 }
 

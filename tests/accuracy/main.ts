@@ -18,6 +18,7 @@ import { DIFFERENCES, runDifferences } from './differences.ts'
 import { runDisturbed } from './disturbed-bench.ts'
 import { FILM_KINDS, type FilmScore, scoreFilms } from './films.ts'
 import { MAPS, scoreMaps } from './heat-maps.ts'
+import { MAP_CHANGES, scoreChanges } from './map-changes.ts'
 import { noiseCheck } from './noise.ts'
 import { pageOfWhatIsLeft } from './page-of-what-is-left.ts'
 import { PATHS, runPaths } from './paths.ts'
@@ -73,6 +74,11 @@ export async function main(argv: readonly string[]): Promise<number> {
         scoreMaps(set, kind, { draws: Math.max(1, Math.round(draws / MAPS_SHARE)) }),
       )
     : []
+  const mapChanges = mapsAsked
+    ? MAP_CHANGES.filter(({ name }) => name.startsWith(options.only ?? 'map')).map((kind) =>
+        scoreChanges(set, kind),
+      )
+    : []
   const films: FilmScore[] = []
   const filmsAsked = options.only?.startsWith('film') || (options.only === null && !options.quick)
   for (const kind of filmsAsked ? FILM_KINDS : [])
@@ -87,6 +93,7 @@ export async function main(argv: readonly string[]): Promise<number> {
     disturbed,
     paths,
     maps,
+    mapChanges,
     films,
     spots: mapsAsked ? scoreSpots(SPOT_BARS) : null,
     page:

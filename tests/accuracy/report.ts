@@ -3,6 +3,7 @@ import type { ConditionResult } from './bench.ts'
 import type { PredictionRow } from './best-prediction.ts'
 import type { FilmScore } from './films.ts'
 import type { MapScore } from './heat-maps.ts'
+import type { ChangeScore } from './map-changes.ts'
 import type { NoiseRow } from './noise.ts'
 import type { PageRow } from './page-of-what-is-left.ts'
 import type { PathResult } from './paths.ts'
@@ -20,6 +21,7 @@ export interface Report {
   readonly disturbed: readonly ConditionResult[]
   readonly paths: readonly PathResult[]
   readonly maps: readonly MapScore[]
+  readonly mapChanges: readonly ChangeScore[]
   readonly films: readonly FilmScore[]
   readonly spots: SpotScore | null
   readonly page: readonly PageRow[]
@@ -72,6 +74,7 @@ export function asText(report: Report): string {
       ),
     ),
     ...mapTable(report),
+    ...changeTable(report),
     ...filmTable(report),
     ...spotLine(report),
     ...pageTable(report),
@@ -148,6 +151,29 @@ function mapTable({ maps }: Report): string[] {
         `${row.spotted}`.padStart(8),
         `${row.found}`.padStart(5),
         `${row.surface}`.padStart(7),
+        ` ${row.name}`,
+      ].join(' '),
+    ),
+  ]
+}
+
+function changeTable({ mapChanges }: Report): string[] {
+  if (mapChanges.length === 0) return []
+  return [
+    '',
+    'later maps less earlier ones: the change of cells, whole and against the middle one; alignment, pixels;',
+    'share of the cells that was told to have changed',
+    'pairs refused coverage uneven    rms  half width alignment   told',
+    ...mapChanges.map((row) =>
+      [
+        `${row.pairs}`.padStart(5),
+        `${row.refused}`.padStart(7),
+        percent(row.coverage95).padStart(8),
+        percent(row.unevenCoverage95).padStart(6),
+        row.rmsK.toFixed(1).padStart(6),
+        row.halfWidth95K.toFixed(1).padStart(11),
+        row.alignmentPixels.toFixed(2).padStart(9),
+        percent(row.told).padStart(6),
         ` ${row.name}`,
       ].join(' '),
     ),

@@ -1,9 +1,11 @@
 /** How much hotter each place of a view is in a later map than in an earlier one. */
 import { findShift, LARGEST_SHIFT } from '../../light/exposure-sweep/align.ts'
 import type { StoredImage } from '../../light/image.ts'
+import { monotoneCubic } from '../../numerics/monotone-cubic.ts'
 import { median } from '../../numerics/statistics.ts'
 import { NORMAL_95 } from '../budget.ts'
 import { type HeatMap, stateCode } from './heat-map.ts'
+import type { HeatScale } from './heat-scale.ts'
 
 /** Cells of the earlier map; NaN where one of the two maps has no temperature. */
 export interface MapChange extends Pick<HeatMap, 'columns' | 'rows' | 'side' | 'left' | 'top'> {
@@ -63,6 +65,11 @@ export function mapChange(
   const glows = new Uint8Array(n)
   const notGlow = stateCode('not glow')
   const apart = (a: number, b: number) => (readings.oneCamera ? b - a : Math.hypot(a, b))
+  // One camera errs by one scale in both maps: what it errs by between the two readings drops out where
+  // a place changes as they do, and what is left of their difference shifts all places alike.
+  const leaningAt = leaningOver(earlier.scale)
+  const steepness = readings.oneCamera ? leaningAt(readings.differenceK) : 0
+  const shiftK = Math.sqrt(Math.max(readings.standardUncertaintyK ** 2 - steepness ** 2, 0))
   const misplaced = (ALIGNED * Math.max(side, later.side)) / later.side
   const compared: number[] = []
   for (let at = 0; at < n; at++) {
@@ -74,9 +81,12 @@ export function mapChange(
     const before = earlier.temperatureK[at]!
     if (!there || Number.isNaN(before) || Number.isNaN(there.temperatureK)) continue
     const rise = there.temperatureK - later.scale.temperatureK
-    changeK[at] = readings.differenceK + rise - (before - earlier.scale.temperatureK)
+    const risen = before - earlier.scale.temperatureK
+    changeK[at] = readings.differenceK + rise - risen
     own[at] = Math.hypot(earlier.ownK[at]!, there.ownK, misplaced * there.slopeK)
-    leaning[at] = apart(earlier.leaningK[at]!, there.leaningK)
+    leaning[at] = readings.oneCamera
+      ? leaningAt(readings.differenceK + rise) - leaningAt(risen)
+      : apart(earlier.leaningK[at]!, there.leaningK)
     levelLeaning[at] = apart(earlier.levelLeaningK[at]!, there.levelLeaningK)
     compared.push(at)
   }
@@ -96,14 +106,20 @@ export function mapChange(
     glows,
     shift: { dx, dy },
     middleK: middle(changeK),
-    middleUncertaintyK: Math.hypot(readings.standardUncertaintyK, middleLeaning, middleLevel),
+    middleUncertaintyK: Math.hypot(shiftK, middleLeaning, middleLevel),
     standardUncertaintyK: own.map((noise, at) =>
-      Math.hypot(noise, readings.standardUncertaintyK, leaning[at]!, levelLeaning[at]!),
+      Math.hypot(noise, shiftK, leaning[at]!, levelLeaning[at]!),
     ),
     againstMiddleK: own.map((noise, at) =>
       Math.hypot(noise, leaning[at]! - from, levelLeaning[at]! - fromLevel),
     ),
   }
+}
+
+/** What a scale errs by against its reading's place, K, over the kelvin above that place. */
+function leaningOver({ byRatio: { overK, leaningK } }: HeatScale): (overK: number) => number {
+  const curve = monotoneCubic(overK.map((over, i) => [over, leaningK[i]!] as const))
+  return (over) => curve.value(over)
 }
 
 /** What a change says as a whole. Shares are of the cells that were compared. */

@@ -15,6 +15,11 @@ const RADII = [1, 1.5, 2.2, 3.2, 4.6, 6.6]
  * the penalty at which noise alone hardly keeps cells apart in two dimensions.
  */
 const ALIKE = 22
+/**
+ * Variance of such a mean over what its weights say of independent noise: they prefer what lies alike.
+ * Measured on even and on sloping noise of 0.02 to 0.1: 1.18 to 1.40 times the standard deviation.
+ */
+const PREFERENCE = 1.24 ** 2
 /** Noise of less than this in ln(G/R), 1 K at 1173 K, asks for no more smoothing. */
 const ENOUGH = 0.003
 
@@ -30,6 +35,7 @@ export function smoothCells(
   let value = lnRatio
   let variance = lnNoise.map((noise) => noise * noise)
   const own = variance
+  let stated = variance
   const common = noiseReach ** 2
   /** What correlated noise adds to the variance of a mean of so many cells; close ones are most alike. */
   const growth = (count: number) =>
@@ -38,6 +44,7 @@ export function smoothCells(
   for (const radius of RADII) {
     const next = value.slice()
     const nextVariance = variance.slice()
+    const nextStated = stated.slice()
     let open = false
     const { dx, dy, kernel } = neighbourhood(radius)
     for (let at = 0; at < value.length; at++) {
@@ -63,13 +70,17 @@ export function smoothCells(
         noise += weight * weight * own[other]!
       }
       next[at] = sum / weights
-      nextVariance[at] = (noise / weights ** 2) * growth(weights ** 2 / squares)
+      const independent = noise / weights ** 2
+      const grown = growth(weights ** 2 / squares)
+      nextVariance[at] = independent * grown
+      nextStated[at] = independent * (grown + PREFERENCE - 1)
     }
     value = next
     variance = nextVariance
+    stated = nextStated
     if (!open) break
   }
-  return { lnRatio: value, lnNoise: variance.map(Math.sqrt) }
+  return { lnRatio: value, lnNoise: stated.map(Math.sqrt) }
 }
 
 function neighbourhood(radius: number) {

@@ -48,6 +48,13 @@ const table = v.pipe(
     'Expected rows of one length, rising',
   ),
 )
+const rising = v.pipe(
+  table,
+  v.check(
+    ({ overK }) => overK.every((over, i) => i === 0 || over > overK[i - 1]!),
+    'Expected temperatures that rise',
+  ),
+)
 const place = v.pipe(v.number(), v.integer(), v.minValue(0), v.maxValue(MOST_CELLS))
 const places = v.pipe(v.array(place), v.maxLength(MOST_CELLS))
 const standing = v.pipe(
@@ -81,7 +88,7 @@ const stored = storing<StoredMap>()(
       commonK: v.pipe(finite, v.minValue(0)),
       common95K: v.pipe(finite, v.minValue(0)),
       at: v.object({ lnRatio: finite, lnRed: finite }),
-      byRatio: table,
+      byRatio: rising,
       byLevel: v.nullable(table),
     }),
     evenness: v.object({

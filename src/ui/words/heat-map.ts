@@ -49,7 +49,8 @@ function spotSentence(
   side: number,
   millimetresPerCell: number | null,
 ): string {
-  const kind = rise > 0 ? 'Hot spot' : 'Cool spot'
+  // Smoothing and the spot's own skirt lower what is told: the crest is never less.
+  const kind = rise > 0 ? 'Hot spot of at least' : 'Cool spot of at least'
   const by = `${rise > 0 ? '+' : '−'}${plusMinusDifference(rise, standardUncertainty)}`
   return `${kind} ${by}, ${size(across, millimetresPerCell, side)} wide.`
 }
