@@ -19,12 +19,15 @@ export function InfraredTest({
   device,
   tests,
   lock = DAYLIGHT,
+  alone = false,
 }: {
   device: string
   tests: readonly LeakTest[]
   lock?: BalanceState | undefined
+  /** On a screen of its own: nothing to open or close. */
+  alone?: boolean
 }) {
-  const open = useSignal(false)
+  const open = useSignal(alone)
   const { now } = useServices()
   const { run } = useSaving()
   const resultOf = (id: LeakTestId): Result => {
@@ -68,16 +71,18 @@ export function InfraredTest({
             </section>
           )
         })}
-      <button
-        type="button"
-        class="plain wide"
-        aria-expanded={open.value}
-        onClick={() => {
-          open.value = !open.value
-        }}
-      >
-        {open.value ? 'Close the infrared test' : 'Test for infrared'}
-      </button>
+      {!alone && (
+        <button
+          type="button"
+          class="plain wide"
+          aria-expanded={open.value}
+          onClick={() => {
+            open.value = !open.value
+          }}
+        >
+          {open.value ? 'Close the infrared test' : 'Test for infrared'}
+        </button>
+      )}
     </section>
   )
 }

@@ -115,6 +115,8 @@ export function NextStepButton({
       return to('ready/sweep')
     case 'known heat':
       return to(`ready/heat/${step.heat}`)
+    case 'test infrared':
+      return to(`infrared/${model.device.peek()}`)
     case 'by eye':
       return to('by-eye', 'chart')
     case 'check':

@@ -1,6 +1,7 @@
 import { effect, useSignal } from '@preact/signals'
 import { useEffect, useRef } from 'preact/hooks'
 import { carriedReading } from '../../session/carried-reading.ts'
+import { profileOf } from '../../session/kit/camera-profile.ts'
 import { eyeHelps, nextStep } from '../../session/reading/next-step.ts'
 import type { ReadingModel } from '../../session/reading/reading-model-type.ts'
 import { useServices } from '../../session/services.ts'
@@ -84,6 +85,8 @@ export function ReadingBench({
       hasCard: model.balance.value !== null,
       device: model.device.value,
       materialId: model.choices.value.materialId,
+      infraredUntried:
+        profileOf(model.device.value, services.kit).stored?.data.leakTests.length === 0,
       storedLevels: model.measurement.value?.storedLevels ?? null,
     })
   return (

@@ -14,6 +14,7 @@ const keyOf = ({ device, stored, greys, heats, curves }: CameraProfile, now: Dat
     stored?.data.lock ?? null,
     stored?.data.usual?.materialId ?? null,
     stored?.data.skipped ?? [],
+    stored?.data.leakTests ?? [],
     greys.map(({ id }) => id),
     heats.map(({ item, off }) => [item.id, off]),
     curves.map(({ id, check }) => [id, check?.at ?? null]),

@@ -20,6 +20,8 @@ export type NextStep =
   | { readonly kind: 'card again'; readonly afterK: number }
   | { readonly kind: 'known heat'; readonly heat: FixedPointId; readonly afterK: number }
   | { readonly kind: 'sweep'; readonly afterK: number }
+  /** Whether the camera sees infrared. */
+  | { readonly kind: 'test infrared' }
   | { readonly kind: 'expose longer' }
   | { readonly kind: 'expose less' }
   | { readonly kind: 'state surface' }
@@ -39,6 +41,8 @@ interface Situation {
   readonly device: string
   /** Empty where nobody has said it. */
   readonly materialId: string
+  /** The camera is in the kit, and nobody has tried whether it sees infrared. */
+  readonly infraredUntried: boolean
   /** Codes 0..1 of the region; null where it was not measured. */
   readonly storedLevels: Triple | null
 }
@@ -75,6 +79,9 @@ export function nextStep(situation: Situation): NextStep {
   const unseen = shareOf(estimate, 'infrared leak') + shareOf(estimate, 'pixel noise')
   if (storedLevels && storedLevels[0] < SOME_ROOM_ABOVE && unseen > MOSTLY)
     return { kind: 'expose longer' }
+  // A minute with a remote control.
+  if (situation.infraredUntried && shareOf(estimate, 'infrared leak') > MOSTLY)
+    return { kind: 'test infrared' }
   switch (estimate.advice.code) {
     case 'grey reference':
       return { kind: 'add card', afterK }

@@ -39,6 +39,8 @@ export function nextStepWords(step: NextStep): { readonly label: string; readonl
       }
     case 'sweep':
       return { label: 'Take an exposure sweep', line: brings(step.afterK) }
+    case 'test infrared':
+      return { label: 'Test the camera for infrared', line: 'a remote control, one minute' }
     case 'expose longer':
       return { label: 'Take it again, exposed longer', line: 'as long as nothing clips' }
     case 'expose less':

@@ -14,6 +14,7 @@ const PARTS: Partial<Record<Address['place'], Readonly<Record<string, string>>>>
     recordings: 'Recordings',
   },
   kit: {
+    infrared: 'Test for infrared',
     ready: READY_WORDS.title,
     'known-heat': 'Known heat',
     lamp: 'Lamp',

@@ -23,6 +23,7 @@ const step = (
   budget: readonly (readonly [BudgetTerm, number])[],
   red: number,
   material = 'cavity',
+  infraredUntried = false,
 ) =>
   nextStep({
     estimate: estimate(budget),
@@ -31,6 +32,7 @@ const step = (
     hasCard: true,
     device: 'a phone',
     materialId: material,
+    infraredUntried,
     storedLevels: [red, 0.15, 0],
   }).kind
 
@@ -39,7 +41,8 @@ it('asks for light before a further known heat where blue saw nothing', () => {
   expect(step(infrared, 0.5)).toBe('expose longer')
   // Half a stop is left: set1 of the independent photos read +-68 at code 0.76 and +-32 at 0.95.
   expect(step(infrared, 0.76)).toBe('expose longer')
-  // It is as bright as it can be: the known heat is what helps.
+  // It is as bright as it can be: the infrared test, and after it the known heat, is what helps.
+  expect(step(infrared, 0.9, 'cavity', true)).toBe('test infrared')
   expect(step(infrared, 0.9)).toBe('known heat')
   expect(
     step(

@@ -13,6 +13,7 @@ test.for([
   ['/log/recordings%2Fvideo', 'From a video · Recordings · Glowbook'],
   ['/kit/ready', 'Make this camera ready · Glowbook'],
   ['/kit/ready/card', 'Grey card · Make this camera ready · Glowbook'],
+  ['/kit/infrared%2FMade-up phone', 'Test for infrared · Glowbook'],
   ['/kit/known-heat/sodium-chloride', 'Known heat · Glowbook'],
   ['/safety/distance', 'How near, how long? · Glowbook'],
 ] as const)('%s is titled “%s”', ([path, title]) => {
