@@ -15,7 +15,7 @@ const SHOWN_AT_K = 1173.15
 /** What a reading by the camera used last is worth now, and the step that helps most. */
 export function CameraWorth({ without }: { without: VNode }) {
   const { kit, now } = useServices()
-  const prediction = useSignal<CameraPrediction | null>(null)
+  const prediction = useSignal<CameraPrediction | 'failed' | null>(null)
   const items = kit.items.value
   const [device] = devicesOf(kit)
   useEffect(() => {
@@ -25,17 +25,21 @@ export function CameraWorth({ without }: { without: VNode }) {
       (found) => {
         if (found) prediction.value = found
       },
-      // Without it the camera stands without its ±.
-      () => undefined,
+      () => {
+        if (!stop.signal.aborted) prediction.value = 'failed'
+      },
     )
     return () => stop.abort()
   }, [device, items, kit, now])
   if (device === undefined) return without
-  const found = prediction.value
+  const worth = prediction.value
+  // Where it cannot be worked out the camera stands without its ±.
+  const found = worth === 'failed' ? null : worth
   return (
-    <section class={`card ${style.camera}`} aria-busy={found === null}>
+    <section class={`card ${style.camera}`} aria-busy={worth === null}>
       <h2 class={style.name}>{device}</h2>
-      <p>{found === null ? 'Working out what it is worth …' : worthWords(found)}</p>
+      {worth === null && <p>Working out what it is worth …</p>}
+      {found && <p>{worthWords(found)}</p>}
       {found?.next && (
         <a class="button wide" href={`/kit/ready/${found.next}`}>
           {STEP_WORDS[found.next].doing}

@@ -44,6 +44,9 @@ export function changeCamera(
   return work
 }
 
+export const isLock = ({ kind }: BalanceState): boolean =>
+  kind === 'daylight' || kind === 'lamp' || kind === 'locked'
+
 type LockFacts = Pick<PhotoFacts, 'exposureProgram' | 'software' | 'lens'>
 
 /**
@@ -60,9 +63,8 @@ export async function rememberLock(
   now: Date,
 ): Promise<void> {
   const since = now.toISOString()
-  const fixed = state.kind === 'daylight' || state.kind === 'lamp' || state.kind === 'locked'
   const facts = { exposureProgram, software, lens }
-  const lock = fixed ? { lock: { kind: 'locked' as const, state, since, facts } } : {}
+  const lock = isLock(state) ? { lock: { kind: 'locked' as const, state, since, facts } } : {}
   await changeCamera(log, device, { ...lock, usedAt: since }, now)
 }
 

@@ -14,7 +14,7 @@ import { createReadingModel } from '../reading/reading-model.ts'
 import type { ReadingModel } from '../reading/reading-model-type.ts'
 import { type PhotoGroup, sortPhotos } from '../reading/sort-photos.ts'
 import { cardHeld } from '../reading/stored-for-photo.ts'
-import { rememberLock } from './camera-store.ts'
+import { isLock, rememberLock } from './camera-store.ts'
 import { createCaptureModel } from './capture-model.ts'
 import type { KitModel } from './kit-model.ts'
 import { nearestMelt } from './nearest-melt.ts'
@@ -208,9 +208,10 @@ export function createReadyPhotos(kit: KitModel, job: ReadyJob): ReadyPhotosMode
         for (const [i, { one, at }] of work.entries()) {
           if (one.role === 'card') {
             const kept = await storeTheCard(log, one, now)
-            const held = kept !== null && card !== null && cardHeld(kept, card)
+            // A balance that is free may agree too, in one light, and holds nothing.
+            const locked = isLock(balanceState.peek())
+            const held = locked && kept !== null && card !== null && cardHeld(kept, card)
             if (held) {
-              // Two photos of the card agree.
               balanceState.value = { ...balanceState.peek(), lock: 'verified' }
               const device = deviceIdOf(named.facts) || job.device.peek()
               await rememberLock(log, device, named.facts, balanceState.peek(), now)

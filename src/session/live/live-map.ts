@@ -32,10 +32,12 @@ export type LivePlace =
       readonly kind: 'read'
       readonly temperatureK: number
       readonly expandedUncertaintyK: number
-      /** Over the sight, with its standard uncertainty; null until the scale knows it. */
+      /** Over the sight, with its standard uncertainty. */
       readonly overSightK: number
-      readonly overSightUncertaintyK: number | null
+      readonly overSightUncertaintyK: number
     }
+  /** Its uncertainty is not known: the scale is being worked out, or noise was not yet seen. */
+  | { readonly kind: 'not yet' }
   | { readonly kind: 'not read'; readonly state: number }
 
 export interface LiveMap {
@@ -200,19 +202,19 @@ export function createLiveMap(
     if (column < 0 || row < 0 || column >= columns || row >= rows) return null
     const at = row * columns + column
     if (state[at] !== LIVE_READ) return { kind: 'not read', state: state[at]! }
-    const temperatureK = table.kelvin(lnRatio[at]!, red[at]!)
     const apart = Math.hypot(
       ownK,
       over.leaningK(lnRatio[at]! - seen.lnRatio),
       over.levelLeaningK(Math.log(red[at]!) - seen.lnRed),
     )
-    const known = Number.isFinite(apart)
+    if (!Number.isFinite(apart)) return { kind: 'not yet' }
+    const temperatureK = table.kelvin(lnRatio[at]!, red[at]!)
     return {
       kind: 'read',
       temperatureK,
-      expandedUncertaintyK: Math.hypot(common95K, 2 * (known ? apart : ownK)),
+      expandedUncertaintyK: Math.hypot(common95K, 2 * apart),
       overSightK: temperatureK - figure.temperatureK,
-      overSightUncertaintyK: known ? apart : null,
+      overSightUncertaintyK: apart,
     }
   }
 

@@ -88,10 +88,6 @@ export function createLiveScale(openBench: () => MapBench, nowMs: () => number) 
           () => undefined,
         )
     },
-    clear(): void {
-      table = null
-      askedMs = Number.NEGATIVE_INFINITY
-    },
     close(): void {
       closed = true
       bench?.close()

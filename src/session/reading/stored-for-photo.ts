@@ -137,7 +137,9 @@ type Card = Pick<StoredGrey, 'balance' | 'channels'>
 /** Two cards that differ by no more than their light may have: lock or light, one of them moved. */
 export interface UndecidedCard {
   readonly name: string
-  /** Of green over red, a share. */
+  /** The channel that keeps them from agreeing. */
+  readonly channel: 'green' | 'blue'
+  /** Of this channel over red, a share. */
   readonly apart: number
 }
 
@@ -193,5 +195,6 @@ export function cardHeld(now: Card, stored: Card): boolean {
 export function cardUndecided(now: Card, stored: StoredGrey): UndecidedCard | null {
   const apart = cardsApart(now, stored)
   if (!apart || cardHeld(now, stored) || cardMoved(now, stored)) return null
-  return { name: stored.name, apart: Math.abs(Math.expm1(apart.green)) }
+  const channel = Math.abs(apart.green) > CARDS_AGREE ? 'green' : 'blue'
+  return { name: stored.name, channel, apart: Math.abs(Math.expm1(apart[channel])) }
 }

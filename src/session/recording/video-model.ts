@@ -11,6 +11,7 @@ import {
   type VideoCurve,
   type VideoFacts,
 } from '../../sources/video/video-operations.ts'
+import { VideoRefused } from '../../sources/video/video-refused.ts'
 import type { KitModel } from '../kit/kit-model.ts'
 import { surfaceOf, windowOf } from '../reading/glow-input.ts'
 import { columnsOf } from './column-writer.ts'
@@ -51,7 +52,7 @@ export interface VideoModel {
   readonly secondsLeft: ReadonlySignal<number | null>
   open(file: File): Promise<void>
   pauseAt(seconds: number): Promise<void>
-  /** The picture at which it is paused, as a photo file; null when it cannot be decoded. */
+  /** The picture at which it is paused, as a photo file; null when it failed. */
   still(): Promise<File | null>
   /** The id of the recording; null when it was stopped or failed. */
   read(): Promise<string | null>
@@ -187,13 +188,14 @@ export function createVideoModel(
       }
     },
     async still() {
-      const of = file.peek()
-      if (!of) return null
+      const [of, about] = [file.peek(), facts.peek()]
+      if (!of || !about) return null
       bench ??= openBench()
       try {
         const found = await bench.still(of, paused.peek())
+        if (!found) throw new VideoRefused({ code: 'codec', codec: about.codec })
         const name = `${of.name.replace(/\.[^.]+$/, '')} ${paused.peek().toFixed(1)} s.tif`
-        return found && new File([found], name, { type: found.type })
+        return new File([found], name, { type: found.type })
       } catch (error) {
         failure.value = error
         return null

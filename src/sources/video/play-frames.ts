@@ -27,6 +27,9 @@ async function openElement(file: Blob, codec: string): Promise<HTMLVideoElement>
   return video
 }
 
+const brokenAt = ({ error }: HTMLVideoElement) =>
+  new VideoRefused({ code: 'broken', where: error?.message ?? '' })
+
 function closeElement(video: HTMLVideoElement): void {
   video.onerror = null
   video.pause()
@@ -40,8 +43,9 @@ export async function pictureAt(file: Blob, codec: string, seconds: number): Pro
   const video = await openElement(file, codec)
   try {
     if (seconds > 0) {
-      await new Promise<void>((resolve) => {
+      await new Promise<void>((resolve, reject) => {
         video.onseeked = () => resolve()
+        video.onerror = () => reject(brokenAt(video))
         video.currentTime = seconds
       })
     }
@@ -69,8 +73,7 @@ export async function playFrames(
       let waiting = 0
       let last = -1
       signal.addEventListener('abort', () => reject(signal.reason as Error), { once: true })
-      video.onerror = () =>
-        reject(new VideoRefused({ code: 'broken', where: video.error?.message ?? '' }))
+      video.onerror = () => reject(brokenAt(video))
       const settled = () => {
         waiting--
         if (video.ended && waiting === 0) resolve()

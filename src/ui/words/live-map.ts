@@ -16,13 +16,13 @@ export const greySentence = (marginPixels: number): string =>
 /** The place that was tapped, itself and against the sight, whose common uncertainty drops out. */
 export function livePlaceSentence(place: LivePlace | null): string {
   if (!place) return 'Tap the picture to read a place.'
+  if (place.kind === 'not yet') return 'The ± of this place is being worked out …'
   if (place.kind === 'not read') {
     if (place.state === LIVE_DARK) return NOT_READ['not glow']
     return place.state === LIVE_CLIPPED ? NOT_READ.clipped : NOT_READ.edge
   }
   const figure = showFigure(place.temperatureK, place.expandedUncertaintyK)
   const { overSightK, overSightUncertaintyK: u } = place
-  if (u === null) return `${figure}.`
   return standsOut(overSightK, u)
     ? `${figure}; ${plusMinusDifference(overSightK, u)} ${overSightK > 0 ? 'hotter' : 'cooler'} than the sight.`
     : `${figure}; as hot as the sight, ${showPlusMinus(u)}.`

@@ -99,9 +99,9 @@ export const lockHeldNotice = (card: string): Notice => ({
 })
 
 /** Two photos of the card that leave it open. */
-export const undecidedNotice = ({ name, apart }: UndecidedCard): Notice => ({
+export const undecidedNotice = ({ name, channel, apart }: UndecidedCard): Notice => ({
   weight: 'note',
-  title: `This card is ${(100 * apart).toFixed(0)} % off “${name}” in green`,
+  title: `This card is ${(100 * apart).toFixed(0)} % off “${name}” in ${channel}`,
   todo: 'The light or the white balance has changed. Take both cards in the same light to see which.',
 })
 

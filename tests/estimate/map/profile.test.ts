@@ -136,6 +136,12 @@ test('shares below, in and above a band, and what a shift of the whole map makes
   expect(found.above).toBeCloseTo(0.5, 9)
   expect(found.insideFrom).toBe(0)
   expect(found.insideTo).toBeCloseTo(0.25, 9)
+  // A band through which all of an even map passes on its way.
+  const even = mapOf(() => 1100)
+  expect(bandShares(even, { fromK: 1111, toK: 1112 })).toMatchObject({ inside: 0, insideTo: 1 })
+  expect(bandShares(even, { fromK: 1140, toK: 1150 })).toMatchObject({ insideFrom: 0, insideTo: 1 })
+  expect(bandShares(even, { fromK: 1141, toK: 1150 })).toMatchObject({ insideFrom: 0, insideTo: 0 })
+  expect(bandShares(even, { fromK: 1050, toK: 1150 })).toMatchObject({ insideFrom: 1, insideTo: 1 })
   expect(
     bandShares(
       mapOf(() => Number.NaN),

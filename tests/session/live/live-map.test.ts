@@ -106,9 +106,9 @@ test('the sight has the temperature of the figure, and a place is read against i
   map.dispose()
 })
 
-test('before the scale is worked out a place has no uncertainty against the sight', async () => {
+test('before the scale is worked out a place has no figure, because its uncertainty is not known', async () => {
   const map = await mapped(1)
-  expect(map.reading.value).toMatchObject({ kind: 'read', overSightUncertaintyK: null })
+  expect(map.reading.value).toEqual({ kind: 'not yet' })
   map.dispose()
 })
 

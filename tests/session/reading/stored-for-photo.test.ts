@@ -165,7 +165,13 @@ describe('the card of a reading', () => {
     const [between] = sortKit([card('between', {}, { id: 'f', logGains: [0, 0.02, 0] })]).greys
     expect(cardUndecided(between!, before!)).toEqual({
       name: before!.name,
+      channel: 'green',
       apart: expect.closeTo(Math.expm1(0.02), 6),
+    })
+    const [bluer] = sortKit([card('bluer', {}, { id: 'g', logGains: [0, 0.001, 0.05] })]).greys
+    expect(cardUndecided(bluer!, before!)).toMatchObject({
+      channel: 'blue',
+      apart: expect.closeTo(Math.expm1(0.05), 6),
     })
     expect(cardUndecided(others[0]!, before!)).toBeNull()
   })
