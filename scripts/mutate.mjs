@@ -12,7 +12,7 @@ import { spawn } from 'node:child_process'
 import { readdirSync } from 'node:fs'
 import { availableParallelism } from 'node:os'
 import { basename, join } from 'node:path'
-import { env, execPath, kill } from 'node:process'
+import { env, execPath, exit, kill } from 'node:process'
 import { parseArgs } from 'node:util'
 import { codeFiles, distancesFrom, importGraph, textOf } from './import-graph.mjs'
 import { ensureInstalled, root } from './install.mjs'
@@ -82,6 +82,13 @@ function sharedFolders(file, test) {
 }
 
 /** @typedef {Awaited<ReturnType<typeof mutantsOf>>[number]} Mutant */
+const [first] = sample
+if (first && (await isNoticed(null, nearestTests(first.file)))) {
+  console.error(
+    'Tests fail without any mistake: every one would count as noticed. Mend them first.',
+  )
+  exit(1)
+}
 /** @type {Mutant[]} */
 const missed = []
 let done = 0
@@ -117,7 +124,8 @@ async function workThrough() {
 /**
  * A process for each mistake: what modules hold of a former one, and loops without end, end with it.
  *
- * @param {Mutant} mutant @param {readonly string[]} tests @returns {Promise<boolean>}
+ * @param {Mutant | null} mutant null: the sources as they are
+ * @param {readonly string[]} tests @returns {Promise<boolean>}
  */
 function isNoticed(mutant, tests) {
   const vitest = join(root, 'node_modules', 'vitest', 'vitest.mjs')
