@@ -5,11 +5,11 @@ import { residualOf } from './reading-residual.ts'
 
 /** Halvings of the range of the locus in 1/T: 0.1 K at its hot end. */
 const HALVINGS = 15
-/** A bound that 1 glow in 20 exceeds. */
-const EXCEEDED = 0.05
+/** A bound that 1 glow in 40 exceeds, as often as the upper end of an interval. */
+const EXCEEDED = 0.025
 
 /**
- * Colour temperature, K, at which 1 camera in 20 would store as little green as this: the upper limit
+ * Colour temperature, K, at which 1 camera in 40 would store as little green as this: the upper limit
  * of a glow too dull to measure. A share of cameras at each temperature, not of temperatures: how
  * often dull glows are photographed does not enter. Blue does not count: it is dark there.
  *

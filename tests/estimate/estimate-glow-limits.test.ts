@@ -12,7 +12,7 @@ describe('the limits', () => {
     }
   })
 
-  test('the bound holds 19 times in 20: 1.645 standard uncertainties above (JCGM 100, table G.1)', () => {
+  test('the bound holds 39 times in 40, as the upper end of an interval: 1.960 standard uncertainties above (JCGM 100, table G.1)', () => {
     const references = [880, 930, 980].map((t) => reference(t, 8, seen(t)))
     const surface = { ...STEEL, piece: 'another', standardUncertainty: 0.06 }
     const at = (t: number) => reading(seen(t), { references, surface })
@@ -22,7 +22,7 @@ describe('the limits', () => {
     const readK = 2 * warm.temperatureK - warmer.temperatureK
     const bound = cold.kind === 'below range' ? cold.upperBoundK : Number.NaN
     const deviations = (bound - readK) / warm.standardUncertaintyK
-    expect(Math.abs(deviations - 1.645)).toBeLessThan(0.15)
+    expect(Math.abs(deviations - 1.96)).toBeLessThan(0.15)
   })
 
   test('green at the floor is a bound, not a value', () => {
