@@ -158,6 +158,7 @@ export const JOURNEYS: Record<string, Journey> = {
     await app.press(/Practice photo/)
     await app.textOf('.temperature', /\d/)
     await saveReading(app)
+    await putAway(app)
     await app.open('/log/keeping')
     await app.catchFiles()
     await app.press(/^ZIP$/)
