@@ -196,6 +196,7 @@ test('what was deleted comes back, a name can be changed, a kit is exported, emp
 
 describe('every page of the kit', () => {
   const pages = [
+    '/kit/infrared/Made-up phone',
     '/kit/ready',
     '/kit/ready/lock',
     '/kit/ready/card',
