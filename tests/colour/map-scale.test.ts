@@ -7,7 +7,7 @@ import {
   filterGrayscale,
 } from 'culori'
 import { expect, test } from 'vitest'
-import { changeColour, lightnessOfGlow, mapColour } from '../../src/colour/map-scale.ts'
+import { changeColour, lightnessOfGlow, mapColour, NO_CHROMA } from '../../src/colour/map-scale.ts'
 
 const oklab = converter('oklab')
 const SHARES = Array.from({ length: 33 }, (_, i) => i / 32)
@@ -54,4 +54,15 @@ test('no change is grey, a rise green and a fall blue of one strength', () => {
   expect(chroma(0)).toBeLessThan(0.002)
   for (const share of [0.25, 0.5])
     expect(Math.abs(chroma(share) - chroma(-share))).toBeLessThan(0.02)
+})
+
+test('without hues the red of a screen alone shows both scales in order', () => {
+  for (const scale of [
+    mapColour,
+    (share: number, ...look: [number, number]) => changeColour(2 * share - 1, ...look),
+  ]) {
+    const red = SHARES.map((share) => scale(share, 0.74, NO_CHROMA)[0])
+    for (const [i, value] of red.entries())
+      if (i > 0) expect(value - red[i - 1]!).toBeGreaterThan(0.008)
+  }
 })

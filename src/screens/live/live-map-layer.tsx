@@ -4,21 +4,20 @@ import { temperatureFromUnit, temperatureInUnit } from '../../physics/units.ts'
 import { createLiveMap, type LiveMap } from '../../session/live/live-map.ts'
 import type { LiveModel } from '../../session/live/live-model-type.ts'
 import { bandPath, isotherms, roundLevels } from '../../ui/heat-map/isotherms.ts'
-import { shades } from '../../ui/heat-map/map-picture.ts'
+import { inTheDark, type ScaleLook, shades } from '../../ui/heat-map/map-picture.ts'
 import { screenLook } from '../../ui/look.ts'
 import { showPlusMinus, showTemperature, temperatureUnit } from '../../ui/temperature.ts'
 import { greySentence, LIVE_MAP_WORDS, livePlaceSentence } from '../../ui/words/live-map.ts'
 import css from './live-map.module.css'
 
-/**
- * OKLab lightness of the scale's brightest colour: for an eye used to the dark that of a red glow whose
- * red nearly fills its code (CIE Y 0.22).
- */
-const brightest = () => (screenLook.value === 'dark-shop' ? 0.6 : 0.9)
+/** In a dark shop as bright as a glow of red 0.4. */
+const DARK_SHOP = inTheDark(0.74)
+const IN_LIGHT: ScaleLook = { brightest: 0.9 }
+const look = () => (screenLook.value === 'dark-shop' ? DARK_SHOP : IN_LIGHT)
 /** More lines than this are too many to follow. */
 const MOST_LINES = 4
-const scaleOf = (top: number) =>
-  `linear-gradient(90deg, ${Array.from({ length: 17 }, (_, i) => mapCss(i / 16, top)).join(', ')})`
+const scaleOf = ({ brightest, chroma }: ScaleLook) =>
+  `linear-gradient(90deg, ${Array.from({ length: 17 }, (_, i) => mapCss(i / 16, brightest, chroma)).join(', ')})`
 
 /** The map over the live picture, following it. */
 export function LiveMapLayer({
@@ -29,7 +28,7 @@ export function LiveMapLayer({
   onMap: (map: LiveMap | null) => void
 }) {
   const canvas = useRef<HTMLCanvasElement>(null)
-  const top = brightest()
+  const top = look()
   useEffect(() => {
     const table = shades(top)
     let image: ImageData | null = null
@@ -103,7 +102,7 @@ export function LiveMapLegend({ map }: { map: LiveMap }) {
   const { lowK, highK, common95K, ownK, marginPixels } = scale
   return (
     <div class={css.legend}>
-      <div class={css.scale} style={{ background: scaleOf(brightest()) }} aria-hidden="true" />
+      <div class={css.scale} style={{ background: scaleOf(look()) }} aria-hidden="true" />
       <div class={css.ends}>
         <span>{showTemperature(lowK)}</span>
         <span>{showTemperature((lowK + highK) / 2)}</span>

@@ -15,7 +15,7 @@ import {
 import css from './heat-map.module.css'
 import { ChangeExport } from './map-export.tsx'
 import { MapFigures, MapLegend } from './map-legend.tsx'
-import { changePixels, useCellsUrl } from './map-picture.ts'
+import { changePixels, IN_COLOUR, inTheDark, useCellsUrl } from './map-picture.ts'
 import { mapPoster } from './map-poster.ts'
 import { MapStage } from './map-stage.tsx'
 import { movedCell } from './moved-cell.ts'
@@ -25,8 +25,8 @@ const WAYS = [
   ['uneven', 'Uneven part'],
 ] as const
 
-/** OKLab lightness of the brightest colour in a dark shop: no glow stands beside it here. */
-const DARK_SHOP = 0.6
+/** As bright as a glow of red 0.4: none stands beside it here. */
+const DARK_SHOP = inTheDark(0.74)
 /** Share of the cells at each end that the scale need not reach. */
 const ENDS = 0.005
 /** A scale of less shows noise. */
@@ -36,13 +36,13 @@ const LEAST_K = 5
 export function ChangeView({ change, note }: { change: MapChange; note: string }) {
   const [way, setWay] = useState<'whole' | 'uneven'>('whole')
   const [place, setPlace] = useState<number | null>(null)
-  const brightest = screenLook.value === 'dark-shop' ? DARK_SHOP : 1
+  const look = screenLook.value === 'dark-shop' ? DARK_SHOP : IN_COLOUR
   const shown = useMemo(() => partOf(change, way), [change, way])
   const { changeK, uncertaintyK, mostK } = shown
   const summary = useMemo(() => changeSummary(changeK, uncertaintyK), [shown])
   const pixels = useMemo(
-    () => changePixels(change, changeK, uncertaintyK, mostK, brightest),
-    [change, shown, brightest],
+    () => changePixels(change, changeK, uncertaintyK, mostK, look),
+    [change, shown, look],
   )
   const url = useCellsUrl(pixels, change)
   // By keyboard one begins where most changed, else in the middle.
@@ -89,7 +89,10 @@ export function ChangeView({ change, note }: { change: MapChange; note: string }
         {says ?? 'Tap a place.'}
       </p>
       <Segments of={WAYS} chosen={way} onChoose={setWay} />
-      <MapLegend colourAt={(share) => changeCss(2 * share - 1, brightest)} ticks={ticks} />
+      <MapLegend
+        colourAt={(share) => changeCss(2 * share - 1, look.brightest, look.chroma)}
+        ticks={ticks}
+      />
       <MapFigures of={figures} />
       <ul class={css.says}>
         {sentences.map((sentence) => (
@@ -105,7 +108,7 @@ export function ChangeView({ change, note }: { change: MapChange; note: string }
         poster={() =>
           mapPoster({
             grid: change,
-            cells: changePixels(change, changeK, uncertaintyK, mostK, 1),
+            cells: changePixels(change, changeK, uncertaintyK, mostK, IN_COLOUR),
             lines: [],
             picture: null,
             opacity: 1,

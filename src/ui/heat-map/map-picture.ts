@@ -1,5 +1,5 @@
 import { useEffect, useState } from 'preact/hooks'
-import { changeColour, mapColour } from '../../colour/map-scale.ts'
+import { changeColour, mapColour, NO_CHROMA } from '../../colour/map-scale.ts'
 import { type HeatMap, stateCode } from '../../estimate/map/heat-map.ts'
 import { isChange, type MapChange } from '../../estimate/map/map-change.ts'
 
@@ -11,11 +11,23 @@ export interface MapRange {
 
 const SHADES = 256
 
+/** How a scale is shown: OKLab lightness of its brightest colour; without hues in a dark shop. */
+export interface ScaleLook {
+  readonly brightest: number
+  readonly chroma?: number | undefined
+}
+
+/** On paper, and on a screen that shows all colours. */
+export const IN_COLOUR: ScaleLook = { brightest: 1 }
+
+/** For an eye used to the dark the screen shows red alone: a grey stays in order there. */
+export const inTheDark = (brightest: number): ScaleLook => ({ brightest, chroma: NO_CHROMA })
+
 /** The colours of a scale, RGB bytes one after the other. */
-export function shades(brightest: number): Uint8Array {
+export function shades({ brightest, chroma }: ScaleLook): Uint8Array {
   const table = new Uint8Array(3 * SHADES)
   for (let i = 0; i < SHADES; i++)
-    for (const [c, code] of mapColour(i / (SHADES - 1), brightest).entries())
+    for (const [c, code] of mapColour(i / (SHADES - 1), brightest, chroma).entries())
       table[3 * i + c] = Math.round(255 * code)
   return table
 }
@@ -53,11 +65,11 @@ export function changePixels(
   changeK: Float32Array,
   uncertaintyK: Float32Array,
   mostK: number,
-  brightest: number,
+  { brightest, chroma }: ScaleLook,
 ): Uint8ClampedArray<ArrayBuffer> {
   const rgba = new Uint8ClampedArray(4 * changeK.length)
   const table = Array.from({ length: 2 * SHADES - 1 }, (_, i) =>
-    changeColour(i / (SHADES - 1) - 1, brightest).map((code) => Math.round(255 * code)),
+    changeColour(i / (SHADES - 1) - 1, brightest, chroma).map((code) => Math.round(255 * code)),
   )
   for (let at = 0; at < changeK.length; at++) {
     const change = changeK[at]!

@@ -26,13 +26,10 @@ export function rangeOf({ temperatureK, ownK }: HeatMap): MapScale {
   return { lowK: low - more, highK: high + more, leastStepK }
 }
 
-/** CIE Y of Display P3 red and green: the glow's own brightness in its picture. */
-const [Y_RED, Y_GREEN] = [0.229, 0.692]
-
-/** OKLab lightness of the brightest cell in its own picture. */
-export function brightestOf({ lnRed, temperatureK, scale }: HeatMap): number {
+/** OKLab lightness of a grey whose red is that of the brightest cell in its own picture. */
+export function brightestOf({ lnRed, temperatureK }: HeatMap): number {
   let red = 0
   for (let at = 0; at < lnRed.length; at++)
     if (Number.isFinite(temperatureK[at]!)) red = Math.max(red, Math.exp(lnRed[at]!))
-  return lightnessOfGlow(red * (Y_RED + Y_GREEN * Math.exp(scale.at.lnRatio)))
+  return lightnessOfGlow(red)
 }

@@ -24,7 +24,7 @@ import { bandPath, isotherms, roundLevels } from './isotherms.ts'
 import { MapExport } from './map-export.tsx'
 import { MapFigures, MapLegend } from './map-legend.tsx'
 import { lineLength, type MapLine, mainLine, withCornerAt, withNearestAt } from './map-lines.ts'
-import { mapPixels, shades, useCellsUrl } from './map-picture.ts'
+import { IN_COLOUR, inTheDark, mapPixels, shades, useCellsUrl } from './map-picture.ts'
 import { mapPoster } from './map-poster.ts'
 import { LETTERS, type LinesInHand, MapProfile } from './map-profile.tsx'
 import { brightestOf, rangeOf } from './map-range.ts'
@@ -62,8 +62,9 @@ export function MapView({
     setInHand(linesOf(map))
   }, [map])
   const range = useMemo(() => rangeOf(map), [map])
-  const brightest = screenLook.value === 'dark-shop' ? brightestOf(map) : 1
-  const pixels = useMemo(() => mapPixels(map, range, shades(brightest)), [map, range, brightest])
+  const dark = screenLook.value === 'dark-shop'
+  const look = useMemo(() => (dark ? inTheDark(brightestOf(map)) : IN_COLOUR), [map, dark])
+  const pixels = useMemo(() => mapPixels(map, range, shades(look)), [map, range, look])
   const mapUrl = useCellsUrl(pixels, map)
   const lines = useMemo(() => {
     const to = (kelvin: number) => temperatureInUnit(kelvin, unit)
@@ -147,7 +148,7 @@ export function MapView({
           note={note}
         />
       )}
-      <MapLegend colourAt={(share) => mapCss(share, brightest)} ticks={ticks} />
+      <MapLegend colourAt={(share) => mapCss(share, look.brightest, look.chroma)} ticks={ticks} />
       <MapFigures of={figures} />
       <ul class={css.says}>
         {sentences.map((sentence) => (
@@ -174,13 +175,13 @@ export function MapView({
         poster={() =>
           mapPoster({
             grid: map,
-            cells: mapPixels(map, range, shades(1)),
+            cells: mapPixels(map, range, shades(IN_COLOUR)),
             lines,
             band: inBand,
             paths,
             picture,
             opacity: picture ? opacity : 1,
-            colourAt: mapCss,
+            colourAt: (share) => mapCss(share),
             ticks,
             texts: [
               `${MAP_WORDS.whole} ${figures[0][1]}. ${MAP_WORDS.places} ${figures[1][1]}.`,
