@@ -1,6 +1,10 @@
 import { describe, expect, test } from 'vitest'
 import type { GlowProposal } from '../../../src/light/find-glow.ts'
-import { type SortedLook, sortPhotos } from '../../../src/session/reading/sort-photos.ts'
+import {
+  inOrderOfTaking,
+  type SortedLook,
+  sortPhotos,
+} from '../../../src/session/reading/sort-photos.ts'
 import { NO_FACTS } from '../../../src/sources/files/photo-facts.ts'
 
 type FoundGlow = Extract<GlowProposal, { kind: 'found' }>
@@ -51,6 +55,18 @@ describe('photos given together', () => {
       facts: { ...one.facts, takenAt: `2026-03-01T10:00:${10 + i}` },
     }))
     expect(kinds(two)).toEqual(['sweep 9', 'sweep 9'])
+  })
+
+  test('stand in the order of the clock, else of their exposures, else of their names', () => {
+    const names = (looks: readonly SortedLook[]) => inOrderOfTaking(looks).map(({ name }) => name)
+    const exposed = [0.25, 1, 0.5].map((exposure, i) => look(`bar-${i}.jpg`, { exposure }))
+    expect(names(exposed)).toEqual(['bar-1.jpg', 'bar-2.jpg', 'bar-0.jpg'])
+    const dated = exposed.map((one, i) => ({
+      ...one,
+      facts: { ...one.facts, takenAt: `2026-03-01T10:00:${30 - 10 * i}` },
+    }))
+    expect(names(dated)).toEqual(['bar-2.jpg', 'bar-1.jpg', 'bar-0.jpg'])
+    expect(names([look('bar-10.jpg'), look('bar-9.jpg')])).toEqual(['bar-9.jpg', 'bar-10.jpg'])
   })
 
   test('photos of the same exposure stand alone', () => {
