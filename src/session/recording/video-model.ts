@@ -63,7 +63,7 @@ export interface VideoModel {
 export function createVideoModel(
   log: Promise<Log>,
   kit: Pick<KitModel, 'references' | 'curves' | 'cameras'>,
-  openBench: () => VideoBench = openVideoBench,
+  openBench = openVideoBench,
 ): VideoModel {
   const file = signal<File | null>(null)
   const facts = signal<VideoFacts | null>(null)
@@ -162,7 +162,7 @@ export function createVideoModel(
         failure.value = null
         fixed.value = null
       })
-      bench = openBench()
+      bench = openBench(null)
       try {
         const found = await bench.facts(next)
         if (mine !== asked) return
@@ -176,7 +176,7 @@ export function createVideoModel(
       const [of, mine] = [file.peek(), asked]
       if (!of || progress.peek() !== null) return
       paused.value = seconds
-      bench ??= openBench()
+      bench ??= openBench(facts.peek())
       try {
         const next = await bench.preview(of, seconds)
         if (mine !== asked || paused.peek() !== seconds || !next) return next?.close()
@@ -190,7 +190,7 @@ export function createVideoModel(
     async still() {
       const [of, about] = [file.peek(), facts.peek()]
       if (!of || !about) return null
-      bench ??= openBench()
+      bench ??= openBench(facts.peek())
       try {
         const found = await bench.still(of, paused.peek())
         if (!found) throw new VideoRefused({ code: 'codec', codec: about.codec })
@@ -204,7 +204,7 @@ export function createVideoModel(
     async read() {
       const [of, about] = [file.peek(), facts.peek()]
       if (!of || !about || progress.peek() !== null) return null
-      bench ??= openBench()
+      bench ??= openBench(facts.peek())
       const mine = asked
       const said = choices.peek()
       const captureSeconds = 1 / said.slowedBy

@@ -83,8 +83,12 @@ async function opened(input: Input): Promise<OpenVideo> {
     async frameAt(seconds) {
       const sample = await sampleAt(seconds)
       if (!sample) return null
-      const frame = frameOf(sample, new CanvasFrames())
-      if (!frame) sample.close()
+      let frame: LiveFrame | null = null
+      try {
+        frame = frameOf(sample, new CanvasFrames())
+      } finally {
+        if (!frame) sample.close()
+      }
       const close = () => {
         frame?.close()
         sample.close()

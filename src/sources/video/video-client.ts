@@ -21,7 +21,8 @@ export interface VideoBench {
 }
 
 /** By decoders in a worker; where they are missing for a film, a video element plays it. */
-export function openVideoBench(): VideoBench {
+/** @param known of the film that an earlier bench has opened; null: its facts are asked first */
+export function openVideoBench(known: VideoFacts | null): VideoBench {
   const worker = new Worker(new URL('./video.worker.ts', import.meta.url), { type: 'module' })
   const calls = new WorkerCalls<VideoOperations>(
     worker as WorkerPort,
@@ -29,7 +30,7 @@ export function openVideoBench(): VideoBench {
   )
   let playing: AbortController | null = null
   const player = () => import('./play-frames.ts')
-  let facts: VideoFacts | null = null
+  let facts = known
 
   const play = async (
     { file, ...reading }: VideoReading,
