@@ -63,6 +63,13 @@ describe('a recording as CSV on the Web', () => {
     for (const { name } of meta.tableSchema.columns) expect(name).toMatch(/^[a-z][a-z_]*$/)
   })
 
+  test('is read with blanks beside its titles, as other programs write them', async () => {
+    const csv = recordingCsv(await stored())
+    const [header = ''] = csv.split('\r\n')
+    const spaced = csv.replace(header, header.replaceAll(',', ' , '))
+    expect(columnsOfCsv(spaced)).toEqual(columnsOfCsv(csv))
+  })
+
   test('a table that is none is refused with what is wrong', () => {
     const why = (text: string) => {
       try {
