@@ -117,6 +117,13 @@ const share = (page: Page, fields: Record<string, readonly SharedFile[]>) =>
 const waitingShares = (page: Page) =>
   page.evaluate(async () => (await (await caches.open('glowbook-shared')).keys()).length)
 
+/** Name of the photo whose reading is not saved yet. */
+const draftPhotoName = (page: Page) =>
+  page.evaluate(async () => {
+    const photo = await caches.match('/in-hand/photo')
+    return decodeURIComponent(photo?.headers.get('x-name') ?? '')
+  })
+
 test('photos and spectra sent from the share sheet are read, with no network', async ({
   visit,
   site,
@@ -130,6 +137,16 @@ test('photos and spectra sent from the share sheet are read, with no network', a
   await page.locator('.temperature .value').waitFor()
   // Taken once: it is not there again after a reload.
   expect(await waitingShares(page)).toBe(0)
+
+  // Another one takes the place of what was not saved, which comes back at a tap.
+  await share(page, {
+    photos: [{ name: 'second.jpg', type: 'image/jpeg', from: '/practice/forge-bar.jpg' }],
+  })
+  await page.locator('.temperature .value').waitFor()
+  await expect.poll(() => draftPhotoName(page)).toBe('second.jpg')
+  await page.getByRole('status').getByRole('button', { name: 'Undo' }).click()
+  await expect.poll(() => draftPhotoName(page)).toBe('glow & bar.jpg')
+  await page.locator('.temperature .value').waitFor()
   await spectraShared(page)
 })
 

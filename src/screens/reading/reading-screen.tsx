@@ -112,6 +112,18 @@ export function ReadingScreen() {
     say('Photo put away.', undo ?? undefined)
   }
 
+  /** The same for a photo of an earlier visit that is not open yet, before another one takes its place. */
+  const putDraftAway = async () => {
+    const photo = await readingDraft.photo()
+    if (!photo) return
+    const notes = await readingDraft.find(NOTES)
+    const bringBack = async (into: ReadingModel) => {
+      await readingDraft.storePhoto(photo)
+      await into.resume(photo, notes)
+    }
+    say('Photo put away.', { label: 'Undo', run: () => void ready().then(bringBack) })
+  }
+
   // Once, when the screen appears.
   useEffect(() => {
     const resume = async () => {
@@ -125,6 +137,7 @@ export function ReadingScreen() {
       }
       const shared = outcome ? await takeSharedFiles('photo') : []
       const [first] = shared
+      if (first) await putDraftAway()
       if (shared.length > 1) return openSeveral(shared)
       if (first) return open(first, first.name)
       const photo = photoToRead.peek() ? undefined : await readingDraft.photo()
@@ -134,7 +147,7 @@ export function ReadingScreen() {
     const take = photoToRead.subscribe((file) => {
       if (!file) return
       photoToRead.value = null
-      void (model.peek()?.glow.photo.peek() ? putAway() : Promise.resolve()).then(() =>
+      void (model.peek()?.glow.photo.peek() ? putAway() : putDraftAway()).then(() =>
         open(file, file.name),
       )
     })
