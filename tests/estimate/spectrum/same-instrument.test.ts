@@ -7,7 +7,7 @@ const reference = Array.from({ length: 301 }, (_, i) => 400 + i)
 const signs = (wavelengthNm: readonly number[]) =>
   instrumentSigns(
     { spectrum: { name: null, wavelengthNm, signal: wavelengthNm.map(() => 100) }, dark: null },
-    { lamp: { emitter: 'hot surface' }, wavelengthNm: reference } as unknown as InstrumentResponse,
+    { lamp: { emitter: 'surface' }, wavelengthNm: reference } as unknown as InstrumentResponse,
   )
 const shifted = (byNm: number) => reference.map((nm) => nm + byNm)
 
