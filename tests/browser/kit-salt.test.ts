@@ -4,11 +4,8 @@ import { PHOTO_SETS, photoPath } from '../measured-data.ts'
 import { expect, test } from './harness.ts'
 import { keep, nextFrame, openPhoto, rangeOf, settled, showHow } from './practice-kit.ts'
 
-/**
- * A curve on each channel, and a strong one with colour at half resolution; one on whole pixels is
- * gone through with its salt in ready-camera.test.ts.
- */
-const KINDS = ['set1', 'set5']
+/** A strong curve, colour at half resolution; others are gone through with their salt in ready-walk.test.ts. */
+const KINDS = ['set5']
 const sets = PHOTO_SETS.filter(({ set }) => KINDS.includes(set))
 
 /** Sodium chloride melts at 800.4 °C (Roberts 1924). */

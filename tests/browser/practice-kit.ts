@@ -9,6 +9,9 @@ export const openPhoto = (page: Page, file: string) =>
     .locator('input')
     .first()
     .setInputFiles(file)
+/** The start screen's own. */
+export const chooser = (page: Page) =>
+  page.locator('label:visible', { hasText: 'Open a photo, or several' }).locator('input')
 export const keep = (page: Page) => page.getByRole('button', { name: 'Keep in the kit' })
 export const settled = (page: Page) =>
   page.locator('.kit_benefit[aria-busy=false] .kit_narrows strong').waitFor()
