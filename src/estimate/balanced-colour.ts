@@ -2,7 +2,6 @@
  * From a measured colour to the two ratios that the locus is about: G/R and B/R of the glow as a
  * camera balanced on the stated light delivers it, with their variances by cause.
  */
-
 import { xyzFromXy } from '../colour/chromaticity.ts'
 import { daylightXy } from '../colour/daylight.ts'
 import { planckianXy } from '../colour/planckian-locus.ts'

@@ -1,4 +1,5 @@
 import { P3_FROM_SRGB } from '../../colour/rgb-spaces.ts'
+import { BLUR_REACH, HALVED_COLOUR } from '../blur-reach.ts'
 import type { FramePixels } from './frame-codes.ts'
 import { CODE_STEPS, LIGHT_OF_CODE } from './frame-mean.ts'
 import { liveBlur } from './live-blur.ts'
@@ -21,12 +22,8 @@ const DARK_LEVEL = 0.004
 const MOST_GREEN = 0.55
 /** Pixels left out along outlines until a blur was measured. */
 const USUAL_MARGIN = 8
-/** Blur further from an outline than this many standard deviations mixes in less than 1 %. */
-const BLUR_REACH = 2.4
-/** How far outside of the half level LEAST_SHARE of it lies, in the same. */
-const OUTLINE_OUTSIDE = 1.64
-/** Halved colour reaches over its own pixel and the next one of the interpolation. */
-const HALVED_COLOUR = 3
+/** How far outside of the half level LEAST_SHARE of it lies, standard deviations of the blur. */
+const FAINT_OUTSIDE = 1.64
 /** Frames from one measured blur to the next, and the weight of a new one. */
 const BLUR_FRAMES = 15
 const NEW_BLUR = 0.4
@@ -86,7 +83,7 @@ export class LiveCells {
   #measureMargin(pixels: FramePixels): void {
     const blur = liveBlur(pixels)
     if (Number.isNaN(blur)) return
-    const margin = (BLUR_REACH + OUTLINE_OUTSIDE) * blur + HALVED_COLOUR
+    const margin = (BLUR_REACH + FAINT_OUTSIDE) * blur + HALVED_COLOUR
     const weight = this.#frames === 0 ? 1 : NEW_BLUR
     this.marginPixels += weight * (Math.min(margin, MOST_MARGIN) - this.marginPixels)
   }

@@ -1,5 +1,6 @@
 import type { Triple } from '../../numerics/matrix3.ts'
 import { median } from '../../numerics/statistics.ts'
+import { BLUR_REACH, HALVED_COLOUR } from '../blur-reach.ts'
 import type { CodingSteps } from '../exposure-sweep/frame-levels.ts'
 import { connectedParts } from '../grid.ts'
 import { CLIPPED, FLOOR_GREEN, type LightImage, type Region } from '../image.ts'
@@ -67,10 +68,7 @@ export interface CellOptions {
 /** Most cells along the longer side. */
 const LONGEST = 240
 
-/** Blur further from an outline than this many standard deviations mixes in less than 1 %. */
-const BLUR_REACH = 2.4
-/** Halved colour reaches over its own pixel and the next one of the interpolation. */
-const HALVED_COLOUR = 3
+/** As HALVED_COLOUR, where colour is whole. */
 const FULL_COLOUR = 1
 /** Where no outline is in sight nothing is cut, but an unsharp one may begin at the picture's edge. */
 const UNSEEN_BLUR = 1

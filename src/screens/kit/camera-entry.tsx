@@ -46,7 +46,7 @@ function State({ state, survey }: { state: CameraState; survey: StateSurvey | un
             <>
               <br />
               <span class="small soft">
-                now {showPlusMinus(survey.reading.standardUncertaintyK)} at{' '}
+                taken like its latest one: {showPlusMinus(survey.reading.standardUncertaintyK)} at{' '}
                 {showTemperature(SHOWN_AT_K)}
               </span>
             </>
