@@ -2,7 +2,6 @@ import { batch, computed, effect, signal, untracked } from '@preact/signals'
 import { estimateGlow } from '../../estimate/estimate-glow.ts'
 import { linearityOfSweep } from '../../estimate/linearity-by-curve.ts'
 import type { GlowEstimate, GlowInput } from '../../estimate/types.ts'
-import type { PhotoMeasurement } from '../../light/measure-photo.ts'
 import { newUuid } from '../../log/schema/uuid.ts'
 import type { Photo } from '../../sources/photo/photo.ts'
 import { openSweep, type Sweep } from '../../sources/sweep/open-sweep.ts'
@@ -13,6 +12,7 @@ import { contentIdOf } from './content-id.ts'
 import { extremesOf } from './extremes.ts'
 import { type Choices, FIRST_CHOICES, glowInput, levelConditions } from './glow-input.ts'
 import { createGreyModel } from './grey-model.ts'
+import { createMeasuring } from './measuring.ts'
 import { cameraIdOf, deviceIdOf, linearityOf, stateOf } from './photo-meaning.ts'
 import { createPhotoSlot } from './photo-slot.ts'
 import { openRawPair, type RawPairModel } from './raw-pair-model.ts'
@@ -33,7 +33,6 @@ export function createReadingModel(
   const glow = createPhotoSlot()
   const grey = createGreyModel(glow)
   const stray = createStrayModel(glow)
-  const measurement = signal<PhotoMeasurement | null>(null)
   const sweep = signal<SweepModel | null>(null)
   const pair = signal<RawPairModel | null>(null)
   const useStoredCurve = signal(true)
@@ -54,12 +53,18 @@ export function createReadingModel(
     useStoredCurve,
   })
 
+  const measuring = createMeasuring(
+    glow,
+    computed(() => curveInUse.value?.kept.curve ?? null),
+  )
+  const { measurement, outdated } = measuring
+
   const input = computed<GlowInput | null>(() => {
     const of = glow.photo.value
     const measured = measurement.value
     const swept = sweep.value?.result.value
     const clean = stray.result.value
-    if (!of || !measured || measured.refused) return null
+    if (!of || !measured || measured.refused || outdated.value) return null
     if (sweep.value && !single.value && swept?.kind !== 'measured') return null
     return glowInput({
       measurement: measured,
@@ -88,7 +93,7 @@ export function createReadingModel(
 
   const estimate = computed<GlowEstimate | null>(() => {
     const measured = measurement.value
-    if (!measured) return null
+    if (!measured || outdated.value) return null
     if (input.value) return estimateGlow(input.value)
     // A sweep that is being read or was refused says so in its own place.
     if (!single.value && !measured.refused) return null
@@ -102,28 +107,7 @@ export function createReadingModel(
     return input.value && parts ? extremesOf(input.value, parts) : null
   })
 
-  // The photo drops stale answers; an answer for a photo that was put away comes to nothing.
   const stops = [
-    effect(() => {
-      const of = glow.photo.value
-      const where = glow.region.value
-      const curve = curveInUse.value?.kept.curve ?? null
-      if (!of || !where) return
-      of.measure(where, curve).then(
-        (found) => {
-          if (glow.photo.peek() !== of) return
-          measurement.value = found
-          glow.showMarks()
-        },
-        (error: unknown) => {
-          // A later call has taken its place, or the photo was put away.
-          if ((error as Error).name === 'AbortError' || glow.photo.peek() !== of) return
-          // The figure would speak of another region: it goes with the photo's worker.
-          measurement.value = null
-          glow.refusal.value = { error, name: 'The photo' }
-        },
-      )
-    }),
     effect(() => {
       const here = grey.greySource.value.kind === 'this photo'
       const notes: ReadingNotes = {
@@ -173,7 +157,7 @@ export function createReadingModel(
     stray.slot.close()
     glow.close()
     batch(() => {
-      measurement.value = null
+      measuring.forget()
       simulatedTruthK.value = null
       grey.greySource.value = { kind: 'none' }
       grey.forgetCardHere()
@@ -189,7 +173,7 @@ export function createReadingModel(
     endSeries()
     waiting = { notes }
     batch(() => {
-      measurement.value = null
+      measuring.forget()
       simulatedTruthK.value = truthK
       grey.forgetCardHere()
       const { balanceState } = choices.value
@@ -287,6 +271,7 @@ export function createReadingModel(
     },
     dispose() {
       for (const stop of stops) stop()
+      measuring.dispose()
       endSeries()
       stray.dispose()
       grey.disposeGrey()
