@@ -43,6 +43,8 @@ export const nextFrame = (page: Page) =>
 const kelvin = (celsius: string | undefined) => Number(celsius) + 273.15
 /** The stated range of the reading on show, K. */
 export async function rangeOf(page: Page): Promise<readonly [number, number]> {
+  // Of a tone curve that has just come the photo is measured first.
+  await page.locator('main:visible [aria-live][aria-busy=true]').waitFor({ state: 'detached' })
   const said = (await page.getByText(/19 times in 20/).textContent()) ?? ''
   const [low, high] = [...said.matchAll(/(-?\d+) °C/g)].map((match) => kelvin(match[1]))
   return [low ?? Number.NaN, high ?? Number.NaN]

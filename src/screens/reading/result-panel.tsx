@@ -34,7 +34,13 @@ export function ResultPanel({
   return (
     <section class={style.result}>
       <div class={style.head}>
-        <div ref={head} tabIndex={-1} class={style.figure} aria-live="polite">
+        <div
+          ref={head}
+          tabIndex={-1}
+          class={style.figure}
+          aria-live="polite"
+          aria-busy={model.outdated.value}
+        >
           <Says estimate={estimate} model={model} />
         </div>
         {beside}

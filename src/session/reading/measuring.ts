@@ -1,36 +1,37 @@
 import { batch, computed, effect, type ReadonlySignal, signal } from '@preact/signals'
-import type { ToneCurve } from '../../light/exposure-sweep/tone-curve.ts'
 import type { PhotoMeasurement } from '../../light/measure-photo.ts'
+import type { CurveInUse } from './photo-meaning.ts'
 import type { PhotoSlot } from './photo-slot.ts'
 
 /** What the open photo shows in its region, measured again whenever region or tone curve change. */
 export interface Measuring {
   readonly measurement: ReadonlySignal<PhotoMeasurement | null>
-  /** The measurement was decoded by another curve than the present one: no figure rests on both. */
+  /** The tone curve of {@link measurement}, null for the nominal one: a figure rests on these two. */
+  readonly decodedBy: ReadonlySignal<CurveInUse | null>
+  /** Another curve is in use by now, and the photo is being measured by it. */
   readonly outdated: ReadonlySignal<boolean>
   forget(): void
   dispose(): void
 }
 
-/** @param curve by which the photo is decoded; null for the nominal one */
 export function createMeasuring(
   glow: PhotoSlot,
-  curve: ReadonlySignal<ToneCurve | null>,
+  curveInUse: ReadonlySignal<CurveInUse | null>,
 ): Measuring {
   const measurement = signal<PhotoMeasurement | null>(null)
-  const decodedBy = signal<ToneCurve | null>(null)
+  const decodedBy = signal<CurveInUse | null>(null)
   // The photo drops stale answers; an answer for a photo that was put away comes to nothing.
   const stop = effect(() => {
     const of = glow.photo.value
     const where = glow.region.value
-    const by = curve.value
+    const used = curveInUse.value
     if (!of || !where) return
-    of.measure(where, by).then(
+    of.measure(where, used?.kept.curve ?? null).then(
       (found) => {
         if (glow.photo.peek() !== of) return
         batch(() => {
           measurement.value = found
-          decodedBy.value = by
+          decodedBy.value = used
         })
         glow.showMarks()
       },
@@ -45,7 +46,8 @@ export function createMeasuring(
   })
   return {
     measurement,
-    outdated: computed(() => measurement.value !== null && decodedBy.value !== curve.value),
+    decodedBy,
+    outdated: computed(() => measurement.value !== null && decodedBy.value !== curveInUse.value),
     forget() {
       measurement.value = null
     },

@@ -25,6 +25,8 @@ export interface MapOfReading {
 export interface ReadingModel extends GreyModel {
   readonly glow: PhotoSlot
   readonly measurement: ReadonlySignal<PhotoMeasurement | null>
+  /** The figure is still that of the former tone curve. */
+  readonly outdated: ReadonlySignal<boolean>
   /** The exposure sweep that the glow's photo belongs to. */
   readonly sweep: ReadonlySignal<SweepModel | null>
   /** The raw picture of the same shot. */

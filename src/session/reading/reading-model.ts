@@ -32,7 +32,6 @@ export function createReadingModel(
   const { references } = kit
   const glow = createPhotoSlot()
   const grey = createGreyModel(glow)
-  const stray = createStrayModel(glow)
   const sweep = signal<SweepModel | null>(null)
   const pair = signal<RawPairModel | null>(null)
   const useStoredCurve = signal(true)
@@ -53,18 +52,16 @@ export function createReadingModel(
     useStoredCurve,
   })
 
-  const measuring = createMeasuring(
-    glow,
-    computed(() => curveInUse.value?.kept.curve ?? null),
-  )
-  const { measurement, outdated } = measuring
+  const measuring = createMeasuring(glow, curveInUse)
+  const { measurement, decodedBy, outdated } = measuring
+  const stray = createStrayModel(glow, decodedBy)
 
   const input = computed<GlowInput | null>(() => {
     const of = glow.photo.value
     const measured = measurement.value
     const swept = sweep.value?.result.value
     const clean = stray.result.value
-    if (!of || !measured || measured.refused || outdated.value) return null
+    if (!of || !measured || measured.refused) return null
     if (sweep.value && !single.value && swept?.kind !== 'measured') return null
     return glowInput({
       measurement: measured,
@@ -78,7 +75,7 @@ export function createReadingModel(
       linearity:
         sweep.value && swept?.kind === 'measured'
           ? linearityOfSweep(sweep.value.id, swept)
-          : linearityOf(of, measured, curveInUse.value),
+          : linearityOf(of, measured, decodedBy.value),
       balance: balanceInUse(grey, stored.value, pair.value),
       faithfulColours: simulatedTruthK.value !== null,
       choices: withHeldLock(choices.value, stored.value),
@@ -93,7 +90,7 @@ export function createReadingModel(
 
   const estimate = computed<GlowEstimate | null>(() => {
     const measured = measurement.value
-    if (!measured || outdated.value) return null
+    if (!measured) return null
     if (input.value) return estimateGlow(input.value)
     // A sweep that is being read or was refused says so in its own place.
     if (!single.value && !measured.refused) return null
@@ -236,6 +233,7 @@ export function createReadingModel(
     ...grey,
     glow,
     measurement,
+    outdated,
     sweep,
     pair,
     stray,

@@ -1,9 +1,11 @@
-import { effect, type ReadonlySignal, signal } from '@preact/signals'
+import { computed, effect, type ReadonlySignal, signal } from '@preact/signals'
+import type { ToneCurve } from '../../light/exposure-sweep/tone-curve.ts'
 import type { Region } from '../../light/image.ts'
 import { grown, pixelBox } from '../../light/region.ts'
 import { measureWithoutStrayLight, type StrayResult } from '../../light/stray-light.ts'
 import { exposureFromFacts } from '../../sources/files/photo-facts.ts'
 import type { Photo } from '../../sources/photo/photo.ts'
+import type { CurveInUse } from './photo-meaning.ts'
 import { createPhotoSlot, type PhotoSlot } from './photo-slot.ts'
 
 /** A photo of the same view with the glow off or covered: its light is taken off. */
@@ -16,7 +18,12 @@ export interface StrayModel {
 /** Around the region, for the ring of background: what measuring reads by itself, at most. */
 const MARGIN = 96
 
-async function measured(glow: Photo, lights: Photo, region: Region): Promise<StrayResult> {
+async function measured(
+  glow: Photo,
+  lights: Photo,
+  region: Region,
+  curve: ToneCurve | null,
+): Promise<StrayResult> {
   if (glow.width !== lights.width || glow.height !== lights.height) {
     return { kind: 'refused', reason: 'sizes differ' }
   }
@@ -28,7 +35,7 @@ async function measured(glow: Photo, lights: Photo, region: Region): Promise<Str
     width: around.right - around.left,
     height: around.bottom - around.top,
   }
-  const [a, b] = await Promise.all([glow.readLight(box), lights.readLight(box)])
+  const [a, b] = await Promise.all([glow.readLight(box, curve), lights.readLight(box, curve)])
   const exposures = [exposureFromFacts(glow.facts), exposureFromFacts(lights.facts)]
   const [mine, theirs] = exposures
   const inBox = { ...region, x: region.x - box.x, y: region.y - box.y }
@@ -39,22 +46,34 @@ async function measured(glow: Photo, lights: Photo, region: Region): Promise<Str
   })
 }
 
-export function createStrayModel(glow: PhotoSlot): StrayModel {
+/** @param decodedBy curve of the reading's own measurement: light adds up only where it is linear */
+export function createStrayModel(
+  glow: PhotoSlot,
+  decodedBy: ReadonlySignal<CurveInUse | null>,
+): StrayModel {
   const slot = createPhotoSlot()
-  const result = signal<StrayResult | null>(null)
+  const found = signal<{ readonly result: StrayResult; readonly curve: ToneCurve | null } | null>(
+    null,
+  )
+  const curveNow = computed(() => decodedBy.value?.kept.curve ?? null)
+  // Of a former curve it does not belong to the present measurement.
+  const result = computed(() =>
+    found.value && found.value.curve === curveNow.value ? found.value.result : null,
+  )
   let asked = 0
   const stop = effect(() => {
     const of = glow.photo.value
     const region = glow.region.value
     const lights = slot.photo.value
+    const curve = curveNow.value
     const mine = ++asked
     if (!of || !region || !lights) {
-      result.value = null
+      found.value = null
       return
     }
-    measured(of, lights, region).then(
-      (found) => {
-        if (mine === asked) result.value = found
+    measured(of, lights, region, curve).then(
+      (answer) => {
+        if (mine === asked) found.value = { result: answer, curve }
       },
       () => undefined,
     )

@@ -52,7 +52,7 @@ export async function openInWorker(
         calls.call('measureGrey', { region, light }, { latest: true }),
       regionPicture: (region) => calls.call('regionPicture', region),
       readStored: (region) => calls.call('readStored', region),
-      readLight: (region) => calls.call('readLight', region),
+      readLight: (region, curve = null) => calls.call('readLight', { region, curve }),
       lightMap: () => calls.call('lightMap', null),
       close() {
         calls.close()

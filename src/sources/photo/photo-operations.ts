@@ -24,6 +24,6 @@ export type PhotoOperations = {
   measureGrey: readonly [{ readonly region: Region; readonly light: CardLightId }, GreyMeasurement]
   regionPicture: readonly [Region, RegionPicture]
   readStored: readonly [Region, StoredImage]
-  readLight: readonly [Region, LightImage]
+  readLight: readonly [{ readonly region: Region; readonly curve: ToneCurve | null }, LightImage]
   lightMap: readonly [null, LightMap]
 }

@@ -94,8 +94,8 @@ export interface Photo extends PhotoInfo {
   regionPicture(region: Region): Promise<RegionPicture>
   /** Stored codes of a region at full resolution; only for ordinary photos. */
   readStored(region: Region): Promise<StoredImage>
-  /** Linear light of a region at full resolution. */
-  readLight(region: Region): Promise<LightImage>
+  /** Linear light of a region at full resolution, decoded as {@link measure} does. */
+  readLight(region: Region, curve?: ToneCurve | null): Promise<LightImage>
   /** The whole picture made small, for what a raw picture and a photo of one shot say together. */
   lightMap(): Promise<LightMap>
   /** Ends the worker and frees the pixels. Calls that wait reject with an AbortError. */

@@ -4,7 +4,7 @@ import { findGlow, type GlowProposal } from '../../light/find-glow.ts'
 import type { Region } from '../../light/image.ts'
 import { lightMap } from '../../light/raw-pair/light-map.ts'
 import { grown, pixelBox, scaledRegion } from '../../light/region.ts'
-import { ownLight, toLinearLight } from '../../light/tone-response.ts'
+import { ownLight } from '../../light/tone-response.ts'
 import { answerCalls } from '../worker-answers.ts'
 import { cellsInSource } from './cells-in-source.ts'
 import { decodePhoto } from './decode.ts'
@@ -71,7 +71,11 @@ answerCalls<PhotoOperations>({
     return pixels.picture(pixelBox(around, pixels.width, pixels.height), PICTURE_PIXELS)
   },
   readStored: stored,
-  readLight: async (region) => toLinearLight(await stored(region), opened().levels),
+  readLight: async ({ region, curve }) => {
+    const { pixels, levels } = opened()
+    const box = pixelBox({ ...region, shape: 'rectangle' }, pixels.width, pixels.height)
+    return (await photoLight(pixels, levels, curve).crop(box, Number.POSITIVE_INFINITY)).light
+  },
   lightMap: async () => {
     const { pixels, levels } = opened()
     return lightMap(pixels, async (top, bottom) => {

@@ -66,7 +66,7 @@ answerCalls<PhotoOperations>({
   readStored: async () => {
     throw new Error('a raw photo has no stored codes')
   },
-  readLight: async (region) => {
+  readLight: async ({ region }) => {
     const { pixels } = opened()
     const box = pixelBox({ ...region, shape: 'rectangle' }, pixels.width, pixels.height)
     return (await pixels.crop(box, Number.POSITIVE_INFINITY)).light

@@ -1,9 +1,9 @@
 import { signal } from '@preact/signals'
 import { expect, test } from 'vitest'
-import type { ToneCurve } from '../../../src/light/exposure-sweep/tone-curve.ts'
 import type { Region } from '../../../src/light/image.ts'
 import type { PhotoMeasurement } from '../../../src/light/measure-photo.ts'
 import { createMeasuring } from '../../../src/session/reading/measuring.ts'
+import type { CurveInUse } from '../../../src/session/reading/photo-meaning.ts'
 import type { PhotoSlot } from '../../../src/session/reading/photo-slot.ts'
 import type { Photo } from '../../../src/sources/photo/photo.ts'
 
@@ -30,9 +30,11 @@ function heldSlot() {
   return { slot, answer }
 }
 
-test('a curve that comes later outdates what the former one decoded, until measured again', async () => {
+const kept = { kept: { id: 'a curve', curve: {} }, movedBy: 0 } as unknown as CurveInUse
+
+test('a measurement keeps the curve that decoded it until it is made again by the next one', async () => {
   const { slot, answer } = heldSlot()
-  const curve = signal<ToneCurve | null>(null)
+  const curve = signal<CurveInUse | null>(null)
   const measuring = createMeasuring(slot, curve)
   expect(measuring.outdated.value).toBe(false)
   await answer()
@@ -40,11 +42,13 @@ test('a curve that comes later outdates what the former one decoded, until measu
   expect(first).not.toBeNull()
   expect(measuring.outdated.value).toBe(false)
 
-  curve.value = {} as ToneCurve
+  curve.value = kept
   expect(measuring.measurement.value).toBe(first)
+  expect(measuring.decodedBy.value).toBeNull()
   expect(measuring.outdated.value).toBe(true)
   await answer()
   expect(measuring.measurement.value).not.toBe(first)
+  expect(measuring.decodedBy.value).toBe(kept)
   expect(measuring.outdated.value).toBe(false)
 
   curve.value = null
