@@ -30,7 +30,9 @@ describe('offline', () => {
     await truth.waitFor()
     expect(await truth.textContent()).toContain('inside the stated range')
 
-    // Everything the result promises stands on the screen.
+    // Everything the result promises stands on the screen, once it is asked for.
+    await page.getByText('Behind the figure').click()
+    await page.getByText('What the ± is made of').waitFor()
     const text = (await page.locator('main:visible').textContent()) ?? ''
     for (const word of ['Chapman', 'Stirling', 'Duv', 'What the ± is made of']) {
       expect(text).toContain(word)

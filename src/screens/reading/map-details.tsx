@@ -1,6 +1,6 @@
-import { useState } from 'preact/hooks'
 import type { ReadingModel } from '../../session/reading/reading-model-type.ts'
 import { later } from '../../ui/later.tsx'
+import { OpenDetails } from '../../ui/open-details.tsx'
 import { MAP_WORDS } from '../../ui/words/heat-map.ts'
 
 const MapPanel = later<{ model: ReadingModel }>(
@@ -10,11 +10,13 @@ const MapPanel = later<{ model: ReadingModel }>(
 
 /** The map is heavy and not always wanted: it comes when it is opened. */
 export function MapDetails({ model }: { model: ReadingModel }) {
-  const [open, setOpen] = useState(false)
   return (
-    <details onToggle={({ currentTarget }) => setOpen(currentTarget.open)}>
-      <summary>{MAP_WORDS.summary}</summary>
-      <div class="inside">{open && <MapPanel model={model} />}</div>
-    </details>
+    <OpenDetails summary={MAP_WORDS.summary}>
+      {() => (
+        <div class="inside">
+          <MapPanel model={model} />
+        </div>
+      )}
+    </OpenDetails>
   )
 }

@@ -1,6 +1,5 @@
 import { useRef } from 'preact/hooks'
 import type { Opening } from '../../session/reading/photo-slot.ts'
-import { prepareForPhoto } from '../../sources/photo/photo-workers.ts'
 import { loadPracticePhoto } from '../../sources/practice/practice-photo.ts'
 import { FileButton, PHOTO_TYPES } from '../../ui/file-button.tsx'
 import { GlossaryTerm } from '../../ui/glossary-term.tsx'
@@ -19,12 +18,15 @@ export type OpenPhotoFile = (blob: Blob, name: string, truthK?: number) => Promi
 export function PhotoSources({
   opening,
   refusal,
+  onAsk,
   onOpen,
   onSeveral,
   onCancel,
 }: {
   opening: Opening | null
   refusal: Notice | null
+  /** A photo is about to be chosen. */
+  onAsk: () => void
   onOpen: OpenPhotoFile
   /** More than one photo: a sweep, or separate readings. */
   onSeveral: (files: readonly File[]) => void
@@ -43,16 +45,10 @@ export function PhotoSources({
     <>
       {refusal && <RefusalNotice refusal={refusal} />}
       <div class="side-by-side" ref={host}>
-        <FileButton
-          primary
-          accept="image/*"
-          capture="environment"
-          onAsk={prepareForPhoto}
-          onFiles={open}
-        >
+        <FileButton primary accept="image/*" capture="environment" onAsk={onAsk} onFiles={open}>
           Take a photo
         </FileButton>
-        <FileButton accept={PHOTO_TYPES} multiple onAsk={prepareForPhoto} onFiles={open}>
+        <FileButton accept={PHOTO_TYPES} multiple onAsk={onAsk} onFiles={open}>
           Open a photo, or several
         </FileButton>
       </div>

@@ -6,6 +6,7 @@ import { eyeHelps, nextStep } from '../../session/reading/next-step.ts'
 import type { ReadingModel } from '../../session/reading/reading-model-type.ts'
 import { useServices } from '../../session/services.ts'
 import { Notices } from '../../ui/notices.tsx'
+import { OpenDetails } from '../../ui/open-details.tsx'
 import { GreyPanel } from '../../ui/photo/grey-panel.tsx'
 import { useDroppedPhotos } from '../../ui/photo/opening-panel.tsx'
 import { RawPairPanel } from '../../ui/photo/raw-pair-panel.tsx'
@@ -37,6 +38,7 @@ import { useStatedLock } from './use-stated-lock.ts'
 export { createBatchModel } from '../../session/reading/batch-model.ts'
 export { rememberOpen } from '../../session/reading/put-away.ts'
 export { createReadingModel } from '../../session/reading/reading-model.ts'
+export { warmUpEstimate } from '../../session/reading/warm-up.ts'
 export { photoRefusalNotice } from '../../ui/words/photo-refusals.ts'
 export { BatchView } from './batch-view.tsx'
 
@@ -161,21 +163,22 @@ export function ReadingBench({
         </div>
         <div class={`stack ${style.rest}`}>
           <MoreWays model={model} />
-          <details>
-            <summary>Behind the figure</summary>
-            <div class={`inside ${style.behind}`}>
-              {estimate?.kind === 'temperature' && <BudgetDetails estimate={estimate} />}
-              {estimate?.kind === 'temperature' && <NamesDetails estimate={estimate} />}
-              {estimate?.eye && <ColourDetails eye={estimate.eye} />}
-              {model.measurement.value && (
-                <EvennessDetails
-                  measurement={model.measurement.value}
-                  extremesK={model.extremesK.value}
-                />
-              )}
-              <PhotoDetails photo={photo} />
-            </div>
-          </details>
+          <OpenDetails summary="Behind the figure">
+            {() => (
+              <div class={`inside ${style.behind}`}>
+                {estimate?.kind === 'temperature' && <BudgetDetails estimate={estimate} />}
+                {estimate?.kind === 'temperature' && <NamesDetails estimate={estimate} />}
+                {estimate?.eye && <ColourDetails eye={estimate.eye} />}
+                {model.measurement.value && (
+                  <EvennessDetails
+                    measurement={model.measurement.value}
+                    extremesK={model.extremesK.value}
+                  />
+                )}
+                <PhotoDetails photo={photo} />
+              </div>
+            )}
+          </OpenDetails>
         </div>
       </div>
       <SavePanel model={model} />

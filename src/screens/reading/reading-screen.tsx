@@ -6,6 +6,7 @@ import { photoToRead } from '../../session/reading/photo-to-read.ts'
 import type { ReadingModel } from '../../session/reading/reading-model-type.ts'
 import { useServices } from '../../session/services.ts'
 import type { PhotoLook } from '../../sources/photo/photo-look.ts'
+import { prepareForPhoto } from '../../sources/photo/photo-workers.ts'
 import { shareOutcome, takeSharedFiles } from '../../sources/shared-files.ts'
 import { go } from '../../ui/router.ts'
 import { say } from '../../ui/spoken.tsx'
@@ -24,6 +25,17 @@ interface Sorting {
 
 type Bench = typeof import('./reading-bench.tsx')
 
+const loadBench = (): Promise<Bench> => import('./reading-bench.tsx')
+
+/** What reads a photo comes while the person chooses one; where it does not, opening says so. */
+const prepare = () => {
+  prepareForPhoto()
+  loadBench().then(
+    ({ warmUpEstimate }) => warmUpEstimate(),
+    () => undefined,
+  )
+}
+
 /**
  * From a photo of the glow to a dated reading. The first page is light; what decodes, estimates and
  * draws comes with the first photo.
@@ -38,7 +50,7 @@ export function ReadingScreen() {
   const separate = useSignal<BatchModel | null>(null)
 
   const ready = async (): Promise<ReadingModel> => {
-    bench.current ??= await import('./reading-bench.tsx')
+    bench.current ??= await loadBench()
     model.value ??= bench.current.createReadingModel(services.kit)
     return model.value
   }
@@ -232,6 +244,7 @@ export function ReadingScreen() {
           bench.current?.photoRefusalNotice(current?.glow.refusal.value) ??
           (shareFailed.value ? SHARE_FAILED : null)
         }
+        onAsk={prepare}
         onOpen={open}
         onSeveral={(files) => void openSeveral(files)}
         onCancel={() => current?.glow.cancel()}

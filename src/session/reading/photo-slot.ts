@@ -1,6 +1,7 @@
 import { batch, type ReadonlySignal, type Signal, signal } from '@preact/signals'
 import type { Region } from '../../light/image.ts'
 import { middleRegion } from '../../light/region-geometry.ts'
+import { afterPaint } from '../../sources/after-paint.ts'
 import type { PhotoFacts } from '../../sources/files/photo-facts.ts'
 import { openPicture } from '../../sources/open-picture.ts'
 import type { OpenOptions, Photo } from '../../sources/photo/photo.ts'
@@ -85,6 +86,14 @@ export function createPhotoSlot(): PhotoSlot {
     }
   }
 
+  const marksOf = async (of: Photo) => {
+    // Every pixel is looked at for the marks: only when the first answer is on the screen.
+    await afterPaint()
+    if (photo.peek() !== of) return
+    const found = await of.marks()
+    if (photo.peek() === of) marksUrl.value = found
+  }
+
   return {
     photo,
     region,
@@ -105,13 +114,7 @@ export function createPhotoSlot(): PhotoSlot {
     },
     showMarks() {
       const of = photo.peek()
-      // Every pixel is looked at for the marks: only after the first answer is on the screen.
-      of?.marks().then(
-        (found) => {
-          if (photo.peek() === of) marksUrl.value = found
-        },
-        () => undefined,
-      )
+      if (of) void marksOf(of).catch(() => undefined)
     },
     close() {
       abort?.abort()

@@ -43,10 +43,11 @@ export class FrameCodes {
   async read(box: PixelBox, step: number): Promise<Uint8ClampedArray<ArrayBuffer>> {
     const width = box.right - box.left
     const height = box.bottom - box.top
-    const pixels = new Uint32Array(width * height)
-    const rect = { x: box.left, y: box.top, width, height }
-    await this.#frame.copyTo(pixels, { rect, layout: [{ offset: 0, stride: 4 * width }] })
-    const picked = everyNth(pixels, width, step)
+    const picked =
+      step === 1
+        ? await this.#copy(box, new Uint32Array(width * height))
+        : new Uint32Array(Math.ceil(width / step) * Math.ceil(height / step))
+    if (step > 1) await this.#pick(box, step, picked)
     for (let i = 0; i < picked.length; i++) {
       const pixel = picked[i]! | OPAQUE
       picked[i] = this.#blueFirst
@@ -58,6 +59,23 @@ export class FrameCodes {
 
   close(): void {
     this.#frame.close()
+  }
+
+  async #copy({ left, top, right, bottom }: PixelBox, into: Uint32Array<ArrayBuffer>) {
+    const width = right - left
+    const rect = { x: left, y: top, width, height: bottom - top }
+    await this.#frame.copyTo(into, { rect, layout: [{ offset: 0, stride: 4 * width }] })
+    return into
+  }
+
+  /** Row by row: of the rows between, nothing is copied. */
+  async #pick(box: PixelBox, step: number, picked: Uint32Array): Promise<void> {
+    const width = box.right - box.left
+    const row = new Uint32Array(width)
+    for (let top = box.top, to = 0; top < box.bottom; top += step) {
+      await this.#copy({ ...box, top, bottom: top + 1 }, row)
+      for (let from = 0; from < width; from += step, to++) picked[to] = row[from]!
+    }
   }
 }
 

@@ -27,3 +27,6 @@ export type PhotoOperations = {
   readLight: readonly [{ readonly region: Region; readonly curve: ToneCurve | null }, LightImage]
   lightMap: readonly [null, LightMap]
 }
+
+/** The worker of ordinary photos can be started before there is one; see warm-up.ts. */
+export type PreparedOperations = PhotoOperations & { warmUp: readonly [null, null] }

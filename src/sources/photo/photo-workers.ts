@@ -1,3 +1,5 @@
+import type { Call } from '../worker-calls.ts'
+
 let waiting: Worker | null = null
 
 /**
@@ -8,6 +10,9 @@ export function prepareForPhoto(): void {
   if (waiting !== null) return
   const worker = start()
   waiting = worker
+  // Its answer comes to nobody: calls are numbered from 0.
+  const call: Call = { id: -1, name: 'warmUp', input: null }
+  worker.postMessage(call)
   // One that could not be loaded is not handed out; the next attempt says what is wrong.
   worker.onerror = () => {
     if (waiting === worker) waiting = null

@@ -1,5 +1,6 @@
 import { type ClippingLevels, clippingLevels } from '../../light/clipping-level.ts'
 import { type CodingSteps, UNKNOWN_STEPS } from '../../light/exposure-sweep/frame-levels.ts'
+import type { ToneCurve } from '../../light/exposure-sweep/tone-curve.ts'
 import { findGlow, type GlowProposal } from '../../light/find-glow.ts'
 import type { Region } from '../../light/image.ts'
 import { lightMap } from '../../light/raw-pair/light-map.ts'
@@ -12,8 +13,10 @@ import { encodeMarks } from './encode-picture.ts'
 import { photoLight } from './light-source.ts'
 import { blockSide, drawMarks, scanFlags } from './marks.ts'
 import { measureGreyInSource, measureInSource } from './measure-crop.ts'
-import type { Opened, PhotoOperations } from './photo-operations.ts'
+import type { PhotoInfo } from './photo.ts'
+import type { Opened, PreparedOperations } from './photo-operations.ts'
 import { type PhotoPixels, readCrop } from './pixel-source.ts'
+import { warmUpDecoder } from './warm-up.ts'
 
 /**
  * Longest sides of the sample for finding the glow, of preview and marks, of a kept picture. Every
@@ -42,16 +45,23 @@ function opened(): Open {
   return open
 }
 
-answerCalls<PhotoOperations>({
-  open: openPhoto,
-  marks: () => marksOf(opened()),
-  measure: async ({ region, curve }) => {
-    const { pixels, levels, chromaSubsampled, codingSteps } = opened()
-    return measureInSource(photoLight(pixels, levels, curve), region, {
-      chromaSubsampled,
-      codingSteps,
-    })
+answerCalls<PreparedOperations>({
+  open: async (blob, progress) => {
+    const looked = await lookAt(blob, progress)
+    open = looked.open
+    return looked.opened
   },
+  warmUp: async () =>
+    warmUpDecoder(async (blob) => {
+      const {
+        open: mine,
+        opened: { info },
+      } = await lookAt(blob)
+      if (info.glow.kind === 'found') await measured(mine, info.glow.region, null)
+      mine.pixels.close()
+    }),
+  marks: () => marksOf(opened()),
+  measure: ({ region, curve }) => measured(opened(), region, curve),
   cells: async ({ region, curve, background }) => {
     const { pixels, levels, chromaSubsampled, blockSteps } = opened()
     return cellsInSource(photoLight(pixels, levels, curve), region, {
@@ -91,7 +101,21 @@ async function stored(region: Region) {
   return (await readCrop(pixels, box, 1)).image
 }
 
-async function openPhoto(blob: Blob, progress: (share: number) => void): Promise<Opened> {
+function measured(
+  { pixels, levels, chromaSubsampled, codingSteps }: Open,
+  region: Region,
+  curve: ToneCurve | null,
+) {
+  return measureInSource(photoLight(pixels, levels, curve), region, {
+    chromaSubsampled,
+    codingSteps,
+  })
+}
+
+async function lookAt(
+  blob: Blob,
+  progress: (share: number) => void = () => undefined,
+): Promise<{ readonly open: Open; readonly opened: Opened }> {
   const { header, facts, pixels, notes } = await decodePhoto(blob)
   progress(DECODED_SHARE)
   const { width, height, space } = pixels
@@ -105,26 +129,26 @@ async function openPhoto(blob: Blob, progress: (share: number) => void): Promise
   const lossless = header.kind === 'png'
   const blockSteps = lossless ? null : (header.dcSteps ?? UNKNOWN_STEPS)
   const codingSteps = lossless ? { luma: 1, chroma: 1 } : header.dcSteps
-  open = { pixels, levels, chromaSubsampled, blockSteps, codingSteps }
   const glow = inPhoto(findGlow(sample), step)
   progress(FOUND_SHARE)
+  const info: PhotoInfo = {
+    kind: header.kind,
+    width,
+    height,
+    space,
+    channels: 'display-p3',
+    cameraToXyz: null,
+    asShotNeutral: null,
+    facts,
+    subsampling: header.subsampling,
+    chromaSubsampled,
+    codingSteps,
+    notes,
+    glow,
+  }
   return {
-    preview: (await preview).blob,
-    info: {
-      kind: header.kind,
-      width,
-      height,
-      space,
-      channels: 'display-p3',
-      cameraToXyz: null,
-      asShotNeutral: null,
-      facts,
-      subsampling: header.subsampling,
-      chromaSubsampled,
-      codingSteps,
-      notes,
-      glow,
-    },
+    open: { pixels, levels, chromaSubsampled, blockSteps, codingSteps },
+    opened: { preview: (await preview).blob, info },
   }
 }
 

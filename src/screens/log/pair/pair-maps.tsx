@@ -3,6 +3,7 @@ import type { MapChangeResult } from '../../../estimate/map/map-change.ts'
 import type { Reading } from '../../../log/schema/types.ts'
 import type { MapsRefusal } from '../../../session/log/compare-maps.ts'
 import { later } from '../../../ui/later.tsx'
+import { OpenDetails } from '../../../ui/open-details.tsx'
 import { showMoment } from '../../../ui/words/dates.ts'
 import { MAP_CHANGE_WORDS } from '../../../ui/words/map-change.ts'
 import { PRACTICE_LABEL } from '../../../ui/words/measurement.ts'
@@ -58,13 +59,15 @@ const noteOf = (earlier: Reading, later: Reading): string =>
 
 /** Two kept maps of one view, subtracted when it is opened. */
 export function PairMaps({ one, two }: { one: Reading; two: Reading }) {
-  const [open, setOpen] = useState(false)
   const inOrder = Date.parse(one.takenAt.iso) <= Date.parse(two.takenAt.iso)
   const [earlier, later] = inOrder ? [one, two] : [two, one]
   return (
-    <details onToggle={({ currentTarget }) => setOpen(currentTarget.open)}>
-      <summary>{MAP_CHANGE_WORDS.summary}</summary>
-      <div class="inside">{open && <Change earlier={earlier} later={later} />}</div>
-    </details>
+    <OpenDetails summary={MAP_CHANGE_WORDS.summary}>
+      {() => (
+        <div class="inside">
+          <Change earlier={earlier} later={later} />
+        </div>
+      )}
+    </OpenDetails>
   )
 }
