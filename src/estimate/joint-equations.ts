@@ -8,6 +8,7 @@ import { ownVariances, readingEquation } from './glow-equations.ts'
 import { groupKey } from './glow-problem.ts'
 import { BAND, causeOfKey, GAIN, heatKey, type Levels, termOfKey } from './joint-levels.ts'
 import { levelEquation, type MeasuredLevel } from './level-equation.ts'
+import type { LevelState } from './level-states.ts'
 import { type MeasuredRatio, trueTemperatureOf } from './measured-ratio.ts'
 import { coefficientCauses, type Effect } from './shared-parts.ts'
 import type { BudgetTerm } from './types.ts'
@@ -39,7 +40,7 @@ export function linearised(
   readings: readonly MeasuredRatio[],
   at: readonly number[],
   levels: Levels | null,
-  odd: number,
+  state: LevelState,
 ): Linear {
   const { problem } = posterior
   const colours = problem.coefficients.length
@@ -94,7 +95,7 @@ export function linearised(
       for (const { key, standardUncertainty } of level.shared)
         loading[levels.places.get(key)!]! += standardUncertainty
       if (place !== undefined) loading[place] = slope * perUnit
-      const variance = level.variance + odd ** 2
+      const variance = level.variance + state.sd ** 2
       observations.push({ residual, loading, variance })
       own.push([{ term: 'brightness', variance }])
     }
@@ -111,7 +112,8 @@ export function linearised(
     for (const [i, level] of levels.readings.entries()) {
       if (!level) continue
       const kelvin = trueTemperatureOf(at[i]!, readings[i]!)
-      add(level, kelvin, FREE_K * (kelvin / at[i]!) ** 2, firstK + i)
+      const whole = { ...level, value: level.value + state.lost }
+      add(whole, kelvin, FREE_K * (kelvin / at[i]!) ** 2, firstK + i)
     }
   }
   const prior = new Array<number>(size).fill(1)

@@ -23,7 +23,8 @@ import {
   type Linear,
   linearised,
 } from './joint-equations.ts'
-import { type Levels, levelsOf, ofOnePieceOnly } from './joint-levels.ts'
+import { type Levels, levelsOf } from './joint-levels.ts'
+import { type LevelState, levelStates, overruledAbove, SOUND } from './level-states.ts'
 import { type MeasuredRatio, trueTemperatureOf } from './measured-ratio.ts'
 import { referenceDoubts, tolerateConflicts } from './reference-check.ts'
 import type { GlowInput, KnownHeatReference } from './types.ts'
@@ -49,13 +50,6 @@ export interface JointPosterior {
 
 /** Newton steps: with the tone curves of single photos the start can be 100 K off. */
 const STEPS = 3
-/**
- * Levels can be wrong in ways that no term covers (smoke, a hand before the lens, another piece): so
- * often, and then by so much in ln. Common practice.
- */
-const ODD_LEVEL = { onePiece: 0.15, otherPieces: 0.3, sd: 0.4 }
-/** Colour overrules the levels when they are more likely wrong than right. */
-const OVERRULED = 0.5
 
 /** Whether two readings can be put into one problem: the same camera, channels and balance. */
 export function joinable(a: GlowInput, b: GlowInput): boolean {
@@ -93,25 +87,20 @@ export function jointOf(
   const { problem } = posterior
   const readings = [problem.reading, ...problem.others]
   const levels = levelsOf(problem, inputs)
-  const share =
-    levels !== null && ofOnePieceOnly(levels) ? ODD_LEVEL.onePiece : ODD_LEVEL.otherPieces
-  const states = levels === null ? [0] : [0, ODD_LEVEL.sd]
+  const states = levels === null ? [SOUND] : levelStates(levels)
   const solved = posterior.hypotheses.flatMap((hypothesis) =>
-    states.map((odd) => ({
-      odd,
-      ...solve(posterior, hypothesis, readings, startK, levels, odd),
+    states.map((state) => ({
+      state,
+      ...solve(posterior, hypothesis, readings, startK, levels, state),
     })),
   )
   const weights = normalised(
-    solved.map(({ logWeight, odd }) => {
-      if (levels === null) return logWeight
-      return logWeight + Math.log(odd > 0 ? share : 1 - share)
-    }),
+    solved.map(({ logWeight, state }) => logWeight + Math.log(state.share)),
   )
-  const wrong = solved.reduce((sum, { odd }, i) => sum + (odd > 0 ? weights[i]! : 0), 0)
+  const wrong = solved.reduce((sum, { state }, i) => sum + (state.sd > 0 ? weights[i]! : 0), 0)
   return {
     components: solved.map(({ component }, i) => ({ ...component, weight: weights[i]! })),
-    levels: levels === null ? 'none' : wrong > OVERRULED ? 'overruled' : 'joined',
+    levels: levels === null ? 'none' : wrong > overruledAbove(states) ? 'overruled' : 'joined',
   }
 }
 
@@ -131,7 +120,7 @@ function solve(
   readings: readonly MeasuredRatio[],
   startK: readonly number[],
   levels: Levels | null,
-  odd: number,
+  state: LevelState,
 ) {
   const { problem } = posterior
   const { coldestK, hottestK } = problem.model
@@ -141,10 +130,10 @@ function solve(
       Math.min(Math.max(kelvin + mean[firstK + i]! * FREE_K, coldestK), hottestK),
     )
   let at = [...startK]
-  let linear = linearised(posterior, hypothesis, readings, at, levels, odd)
+  let linear = linearised(posterior, hypothesis, readings, at, levels, state)
   for (let step = 1; step < STEPS; step++) {
     at = moved(at, linear)
-    linear = linearised(posterior, hypothesis, readings, at, levels, odd)
+    linear = linearised(posterior, hypothesis, readings, at, levels, state)
   }
   const { conditioned, firstK, slopes } = linear
   const { covariance } = conditioned

@@ -43,10 +43,10 @@ const BAND_ORIGIN_K = 1173
 const SPOT = 0.02
 const FLARE = 0.01
 /**
- * Two pieces of one surface: oxidised metal ranges from 0.7 to 0.9 (see materials.data.ts), and smoke, a
- * window's dirt and the angle of view differ too; relative. Less where the tables leave less.
+ * Two pieces of one surface: oxidised metal ranges from 0.7 to 0.9 (see materials.data.ts), evenly within
+ * these limits (JCGM 100, 4.3.7); relative. Less where the tables leave less.
  */
-const PIECE = 0.1
+const PIECE = 0.2 / Math.sqrt(12) / 0.8
 /**
  * Exposures that are set otherwise: labels are nominal (1/60 s for 1/64 s) and gain follows ISO only
  * roughly; 5 % between two of them, common practice.

@@ -2,6 +2,7 @@
  * Two readings by one camera: how well their difference is known; and readings whose brightness is
  * joined with their colour, as things are and where something has changed unseen.
  */
+import type { SpectralPower } from '../../src/colour/xyz.ts'
 import { ofOnePiece, temperatureDifference } from '../../src/estimate/difference.ts'
 import { estimateGlow } from '../../src/estimate/estimate-glow.ts'
 import type {
@@ -21,6 +22,7 @@ import type { Matrix3, Triple } from '../../src/numerics/matrix3.ts'
 import { outcomeOf, seedOf } from './bench.ts'
 import type { TestSet } from './cameras.ts'
 import { cardBalance, inputOf, referenceOf, stateOf } from './conditions.ts'
+import type { LevelScene, Row } from './difference-rows.ts'
 import { CARD, type PathResult } from './paths.ts'
 import { deliveredPatch, type Sensor } from './photograph.ts'
 import { type Random, seeded } from './random.ts'
@@ -33,98 +35,11 @@ const PAIRS = [
   [1023, 1173],
 ] as const
 const READINGS_K = [1000, 1173, 1357.8]
-const SALT = { temperatureK: 1073.6, standardUncertaintyK: 6 }
-const COPPER = { temperatureK: 1357.8, standardUncertaintyK: 8 }
-
-/** What a photo's level does beyond the model; nothing where levels are not used. */
-interface LevelScene {
-  /** Place of reading and of known heats, over half of the diagonal. */
-  readonly readingAt: number
-  readonly heatAt: number
-  /** One exposure for all photos, or each its own. */
-  readonly exposures: 'same' | 'own'
-  /** Emissivity of the reading over that of the known heat, drawn as a stated surface would be. */
-  readonly surface: 'same' | 'other'
-  /** A factor on the reading's level that nobody states. */
-  readonly unseen: number
-}
-
-const USUAL: LevelScene = {
-  readingAt: 0.2,
-  heatAt: 0.2,
-  exposures: 'same',
-  surface: 'same',
-  unseen: 1,
-}
-
-/** What a lock that was seen to hold leaves open from photo to photo, in ln(G/R). */
-const LOCK_DRIFT = 0.005
-
-interface Row {
-  readonly name: string
-  readonly heats: readonly (typeof SALT)[]
-  /** A curve kept from a sweep: its error in ln(G/R), shared, and each photo's own. */
-  readonly curve?: { readonly shared: number; readonly own: number }
-  readonly levels?: LevelScene
-  readonly of: 'difference' | 'reading'
-}
-
-export const DIFFERENCES: readonly Row[] = [
-  { name: 'difference', heats: [], of: 'difference' },
-  { name: 'difference, salt', heats: [SALT], of: 'difference' },
-  { name: 'difference, salt and copper', heats: [SALT, COPPER], of: 'difference' },
-  {
-    name: 'difference, kept curve',
-    heats: [SALT],
-    curve: { shared: 0.02, own: 0.002 },
-    of: 'difference',
-  },
-  { name: 'difference with brightness', heats: [], levels: USUAL, of: 'difference' },
-  { name: 'difference with brightness, salt', heats: [SALT], levels: USUAL, of: 'difference' },
-  { name: 'salt, colour alone', heats: [SALT], of: 'reading' },
-  { name: 'salt + brightness', heats: [SALT], levels: USUAL, of: 'reading' },
-  {
-    name: 'salt + brightness, own exposures',
-    heats: [SALT],
-    levels: { ...USUAL, exposures: 'own' },
-    of: 'reading',
-  },
-  {
-    name: 'salt + brightness, at the edge',
-    heats: [SALT],
-    levels: { ...USUAL, readingAt: 0.8 },
-    of: 'reading',
-  },
-  {
-    name: 'salt + brightness, other surface',
-    heats: [SALT],
-    levels: { ...USUAL, surface: 'other' },
-    of: 'reading',
-  },
-  {
-    name: 'salt + brightness, 15 % lost unseen',
-    heats: [SALT],
-    levels: { ...USUAL, unseen: 0.85 },
-    of: 'reading',
-  },
-  {
-    name: 'salt + brightness, half lost unseen',
-    heats: [SALT],
-    levels: { ...USUAL, unseen: 0.5 },
-    of: 'reading',
-  },
-  {
-    name: 'four melts + brightness',
-    heats: [
-      SALT,
-      { temperatureK: 1043.5, standardUncertaintyK: 6 },
-      { temperatureK: 1157.9, standardUncertaintyK: 6 },
-      { temperatureK: 1342.3, standardUncertaintyK: 6 },
-    ],
-    levels: USUAL,
-    of: 'reading',
-  },
-]
+/**
+ * What a lock that was seen to hold leaves open from photo to photo, in ln(G/R); and a card in each
+ * picture (estimate/balance-drift.ts).
+ */
+const DRIFT = { lock: 0.005, cardInPicture: 0.003 } as const
 
 /** Steel as oxidised against a hole: emissivities that the tables state with their spread. */
 const OTHER_SURFACE = { heat: 'steel-oxidised', reading: 'nickel-chromium-oxidised' } as const
@@ -132,7 +47,7 @@ const OTHER_SURFACE = { heat: 'steel-oxidised', reading: 'nickel-chromium-oxidis
 export function runDifferences(
   set: TestSet,
   { draws, sensor }: { readonly draws: number; readonly sensor: Sensor },
-  rows: readonly Row[] = DIFFERENCES,
+  rows: readonly Row[],
 ): PathResult[] {
   return rows.map((row) => {
     const scores =
@@ -193,11 +108,10 @@ class Bench {
     private readonly row: Row,
     private readonly random: Random,
   ) {
-    this.balance = cardBalance(
-      CARD,
-      (spectrum) => deliveredPatch(simulated, spectrum, sensor, random),
-      random,
-    ).balance
+    const photograph = (spectrum: SpectralPower) =>
+      deliveredPatch(simulated, spectrum, sensor, random)
+    const { balance } = cardBalance(CARD, photograph, random)
+    this.balance = { ...balance, samePicture: row.held === 'cardInPicture' }
     this.curveError = (row.curve?.shared ?? 0) * random.normal()
     this.vignetting = 0.3 * random.uniform()
     this.references = row.heats.map((heat) => {
@@ -264,7 +178,7 @@ class Bench {
     const { levels, curve } = this.row
     const plain = deliveredPatch(this.simulated, glowSpectrum(kelvin), this.sensor, this.random)
     const curved = curve ? this.curveError + curve.own * this.random.normal() : 0
-    const error = curved + LOCK_DRIFT * this.random.normal()
+    const error = curved + DRIFT[this.row.held ?? 'lock'] * this.random.normal()
     const [r, g, b] = plain.mean
     const glow = { ...plain, mean: [r, g * Math.exp(error), b * Math.exp(2 * error)] as Triple }
     if (!levels) return { glow, level: null }

@@ -107,6 +107,17 @@ describe('brightness joined with colour', () => {
     expect(Math.abs(lost.temperatureK - colourAlone.temperatureK)).toBeLessThan(5)
   })
 
+  it.each([0.5, 2])(
+    'moves a reading at 1000 K little where it is %s times what it should be',
+    (factor) => {
+      const joined = temperature(bright(1000, factor))
+      const alone = temperature(reading(seen(1000), { surface: PIECE, references: [heat] }))
+      const moved = Math.abs(joined.temperatureK - alone.temperatureK)
+      // A factor of two is 30 K by brightness alone: c2 / (0.632 um) = 22 766 K, T² ln 2 / 22 766 K.
+      expect(moved).toBeLessThan(0.3 * alone.standardUncertaintyK)
+    },
+  )
+
   it('counts less where exposure, place or surface differ from the known heat’s', () => {
     const u = (change: object) => temperature(bright(1173, 1, change)).standardUncertaintyK
     const same = u({})
