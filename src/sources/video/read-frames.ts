@@ -27,6 +27,11 @@ const FIND_SECONDS = 1
 const LOOK_SECONDS = 2
 /** A change of ln(G/R) that asks for a whole estimate: 12 K at 1200 K. */
 const LOOK_CHANGE = 0.035
+/**
+ * Weight of each frame in the course of ln(G/R) that is watched for it. Single frames of a dim glow
+ * differ by more: each would ask for an estimate, and these are most of what a film costs.
+ */
+const WATCHED = 0.2
 /** Frames that a reading is made of at most: more cost time and take little noise away. */
 const FRAMES_A_READING = 3
 
@@ -61,6 +66,7 @@ export async function readFrames(
   let region: Region | null = fixed
   let lastFind = Number.NEGATIVE_INFINITY
   let lastLook = Number.NEGATIVE_INFINITY
+  let watched = Number.NaN
   let lookedAt = Number.NaN
   let line: LiveLine | null = null
   let base: FrameBase = { background: null, recovered: curve.recovered }
@@ -88,11 +94,17 @@ export async function readFrames(
     rolling.clear()
     follower.clear()
     line = null
+    watched = Number.NaN
     if (!fixed) region = null
   }
 
   /** A whole estimate about the region, from the part of the frame that it needs. */
-  const estimate = async (frame: LiveFrame, at: Region, seconds: number): Promise<void> => {
+  const estimate = async (
+    frame: LiveFrame,
+    at: Region,
+    seconds: number,
+    before: number,
+  ): Promise<void> => {
     const { width, height } = frame
     const box = evenBox(surroundings(at, width, height), width, height)
     const found = await look({
@@ -121,7 +133,9 @@ export async function readFrames(
     follower.follow(line, plain)
     samples.add(seconds * captureSeconds, line)
     lastLook = seconds
-    lookedAt = plain
+    // Other surroundings taken off are no change of the glow.
+    watched += plain - before
+    lookedAt = watched
   }
 
   for await (const { seconds: shown, frame } of frames) {
@@ -168,9 +182,10 @@ export async function readFrames(
         lose('below range')
         continue
       }
-      const changed = !(Math.abs(plain - lookedAt) < LOOK_CHANGE)
+      watched = Number.isNaN(watched) ? plain : watched + WATCHED * (plain - watched)
+      const changed = !(Math.abs(watched - lookedAt) < LOOK_CHANGE)
       if (!line || changed || seconds - lastLook >= LOOK_SECONDS) {
-        await estimate(frame, region, seconds)
+        await estimate(frame, region, seconds, plain)
         if (!line) continue
       }
       gap = null

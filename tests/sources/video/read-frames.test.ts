@@ -4,6 +4,7 @@ import { look } from '../../../src/sources/live/look.ts'
 import { practiceCode, practiceGlow } from '../../../src/sources/live/practice-camera.ts'
 import { readFrames } from '../../../src/sources/video/read-frames.ts'
 import type { VideoReading } from '../../../src/sources/video/video-operations.ts'
+import { seeded } from '../../accuracy/random.ts'
 import { type Film, film } from './simulated-film.ts'
 
 vi.setConfig({ testTimeout: 120_000 })
@@ -119,6 +120,28 @@ test('slow motion counts the time of the real thing', async () => {
   // Four seconds of film are half a second: twenty readings, each at its middle.
   expect(ms).toHaveLength(20)
   expect(ms.at(-1)).toBe(488)
+})
+
+test('noise from frame to frame asks for no estimates, a change of the heat does', async () => {
+  const random = seeded(5)
+  const looks = async (kelvin: (t: number) => number) => {
+    let count = 0
+    let kept: ReturnType<typeof look> | undefined
+    const codes = (t: number) => {
+      const [r, g, b] = codesAt(kelvin(t))
+      return [r, g * (1 + 0.03 * random.normal()), b] as const
+    }
+    await readFrames(film({ seconds: 4, perSecond: 15, codes }), READING, (input) => {
+      count++
+      // Only how often it is asked counts here: one answer serves for all.
+      kept ??= look(input)
+      return kept
+    })
+    return count
+  }
+  // At the begin and every two seconds; 36 K are three times what asks for one.
+  expect(await looks(() => 1150)).toBe(2)
+  expect(await looks((t) => (t < 2.5 ? 1150 : 1186))).toBeGreaterThan(2)
 })
 
 test('every frame is closed', async () => {
