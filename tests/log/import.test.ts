@@ -121,6 +121,37 @@ describe('a file of the log', () => {
   })
 })
 
+describe('kit that differs here and in the file', () => {
+  async function conflict() {
+    const { log } = await filledLog()
+    const file = new Blob([await bytesOf(log.export('json'))])
+    const lamp = (await log.kit.list()).items[0]!
+    await log.kit.change(lamp.id, { data: { volts: 6 } })
+    const data = async () => (await log.kit.get(lamp.id))?.data
+    return { log, lamp, data, preview: await log.readFile(file) }
+  }
+
+  it('stays as it is here when the person says so', async () => {
+    const { data, preview } = await conflict()
+    expect(preview.kit).toEqual({ ...none, conflicting: 1 })
+    expect(await preview.merge({ conflicts: 'mine' })).toMatchObject({ changed: 0, kept: 3 })
+    expect(await data()).toEqual({ volts: 6 })
+  })
+
+  it('becomes the file’s when the person says so', async () => {
+    const { data, preview } = await conflict()
+    expect(await preview.merge({ conflicts: 'theirs' })).toMatchObject({ changed: 1, kept: 2 })
+    expect(await data()).toEqual({ volts: 12 })
+  })
+
+  it('comes back where it was deleted here', async () => {
+    const { log, lamp, data, preview } = await conflict()
+    await log.kit.remove([lamp.id])
+    expect(await preview.merge({ conflicts: 'mine' })).toMatchObject({ added: 1, kept: 2 })
+    expect(await data()).toEqual({ volts: 12 })
+  })
+})
+
 describe('readings that differ here and in the file', () => {
   async function conflict(): Promise<{ log: Log; id: string; preview: ImportPreview }> {
     const { log, reading } = await filledLog()
