@@ -231,6 +231,7 @@ export type CurveCheck = v.InferOutput<typeof curveCheck>
 export const toneCurveData = v.looseObject({
   curve: toneCurve,
   curveId: name,
+  channelOdds: v.optional(v.pipe(v.number(), v.minValue(1e-3), v.maxValue(1e3)), 1),
   check: v.optional(v.nullable(curveCheck), null),
 })
 /** A curve of a version whose numbers mean something else today. */

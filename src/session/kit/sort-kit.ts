@@ -52,8 +52,9 @@ export function sortKit(items: readonly KitItem[]) {
       const parsed = v.safeParse(toneCurveData, data)
       const earlier = v.safeParse(earlierCurveData, data)
       if (parsed.success) {
-        const { curve, curveId, check } = parsed.output
-        curves.push({ id, name, cameraId, curveId, curve, check, foundAt: item.date.iso })
+        const { curve, curveId, channelOdds, check } = parsed.output
+        const found = { curve, curveId, channelOdds, check }
+        curves.push({ id, name, cameraId, ...found, foundAt: item.date.iso })
       } else if (earlier.success) earlierCurves.push({ id, name, curveId: earlier.output.curveId })
       else unreadable.push({ id, name, where: issueText(parsed.issues ?? []) })
     } else if (item.kind === 'camera') {

@@ -36,6 +36,7 @@ export function curveOriginOf(
  * Stores a recovered tone curve.
  *
  * @param id of the sweep: readings by the sweep and by the stored curve err together
+ * @param channelOdds that the sweep showed; 1 says nothing
  * @throws LogError
  */
 export async function storeCurve(
@@ -43,6 +44,7 @@ export async function storeCurve(
   id: string,
   curve: ToneCurve,
   { date, camera, cameraId, curveId, simulated }: CurveOrigin,
+  channelOdds = 1,
 ): Promise<void> {
   await kit.add({
     id,
@@ -51,7 +53,7 @@ export async function storeCurve(
     date,
     cameraId,
     simulated,
-    data: { curve, curveId } as unknown as Json,
+    data: { curve, curveId, channelOdds } as unknown as Json,
   })
 }
 
@@ -70,6 +72,7 @@ export async function storeFoundCurve(
   if (!series || result?.kind !== 'measured' || !origin) return false
   if ('findings' in result && kindOpen(result)) return false
   if ((await log.kit.get(series.id)) !== undefined) return false
-  await storeCurve(log, series.id, result.curve, origin)
+  const odds = 'channelOdds' in result ? result.channelOdds : 1
+  await storeCurve(log, series.id, result.curve, origin, odds)
   return true
 }

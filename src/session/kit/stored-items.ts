@@ -32,6 +32,8 @@ export interface StoredCurve {
   readonly name: string
   readonly curveId: string
   readonly curve: ToneCurve
+  /** Odds of a curve on each channel, by its sweep; 1 where nothing was stored. */
+  readonly channelOdds: number
   /** Camera and lens of the sweep. */
   readonly cameraId: string | null
   /** ISO 8601, when it was found. */

@@ -7,6 +7,7 @@ import type { Sweep } from '../../sources/sweep/open-sweep.ts'
 import type { StoredCurve } from '../kit/stored-items.ts'
 import type { Choices } from './glow-input.ts'
 import type { GreyModel } from './grey-model.ts'
+import { kindOdds } from './kind-odds.ts'
 
 export interface SweepModel {
   /** Of its curve, also when the kit keeps it. */
@@ -87,7 +88,11 @@ export function createSweepModel(
       const held = kept && (await sweep.check(kept.curve, where, exposures, onProgress))
       const found = checkOnly
         ? null
-        : await sweep.measure(where, exposures, { onProgress, card: onCard })
+        : await sweep.measure(where, exposures, {
+            onProgress,
+            card: onCard,
+            channelOdds: kindOdds(kept, held, sweep.base.facts.takenAt),
+          })
       batch(() => {
         check.value = held
         result.value = found

@@ -1,5 +1,6 @@
 import { estimateGlow } from '../../estimate/estimate-glow.ts'
 import type { GlowInput } from '../../estimate/types.ts'
+import { deviceZone } from '../../log/schema/moment.ts'
 import { FIRST_CHOICES, surfaceOf } from './glow-input.ts'
 
 /** A supposed photo of a glow at some 900 °C, of a camera that nobody knows. */
@@ -32,8 +33,10 @@ const SUPPOSED: Omit<GlowInput, 'surface'> = {
 
 /**
  * Estimates a supposed photo and drops the result: the first run of cold code takes a phone more than
- * twice as long as the next one, and a person is choosing a photo meanwhile.
+ * twice as long as the next one, and a person is choosing a photo meanwhile. So does the first look
+ * at the time zone.
  */
 export function warmUpEstimate(): void {
+  deviceZone()
   estimateGlow({ ...SUPPOSED, surface: surfaceOf('') })
 }

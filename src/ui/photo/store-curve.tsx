@@ -13,11 +13,14 @@ import { useSaving } from '../use-saving.ts'
 export function KeepCurve({
   id,
   curve,
+  channelOdds = 1,
   originOf,
   label,
 }: {
   id: string
   curve: ToneCurve
+  /** Of a curve on each channel, by the sweep. */
+  channelOdds?: number
   originOf: (now: Date) => CurveOrigin | null
   label: string
 }) {
@@ -28,7 +31,7 @@ export function KeepCurve({
     run(async (log) => {
       const origin = originOf(now())
       if (!origin) return
-      await storeCurve(log, id, curve, origin)
+      await storeCurve(log, id, curve, origin, channelOdds)
       say('Tone curve kept in the kit.')
     })
   return (

@@ -86,6 +86,7 @@ export function SweepPanel({ model, sweep }: { model: ReadingModel; sweep: Sweep
           <KeepCurve
             id={sweep.id}
             curve={result.curve}
+            channelOdds={result.channelOdds}
             originOf={(at) => curveOriginOf(model, at)}
             label="Keep this tone curve for single photos"
           />

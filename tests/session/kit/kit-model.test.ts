@@ -67,10 +67,19 @@ describe('a tone curve of the kit', () => {
 
   test('comes with its date, its camera and its latest check', () => {
     const check = { at: '2026-03-02T10:00:00Z', residual: 0.01, agrees: true }
-    const { curves } = sortKit([curveItem('c', curve, { check }), curveItem('d', curve)])
+    const { curves } = sortKit([
+      curveItem('c', curve, { check, channelOdds: 12 }),
+      curveItem('d', curve),
+    ])
     expect(curves).toMatchObject([
-      { id: 'c', cameraId: 'Made-up phone', check, foundAt: '2026-03-01T10:00:00.000+01:00' },
-      { id: 'd', check: null },
+      {
+        id: 'c',
+        cameraId: 'Made-up phone',
+        check,
+        foundAt: '2026-03-01T10:00:00.000+01:00',
+        channelOdds: 12,
+      },
+      { id: 'd', check: null, channelOdds: 1 },
     ])
   })
 

@@ -14,6 +14,7 @@ const keptOn = (foundAt: string, check: StoredCurve['check'] = null): StoredCurv
   curveId: streamCurveId(CAMERA),
   cameraId: CAMERA.id,
   curve: toneCurve('srgb'),
+  channelOdds: 1,
   foundAt,
   check,
 })

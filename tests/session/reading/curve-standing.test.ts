@@ -22,6 +22,7 @@ const keptFor = (facts: PhotoFacts, part: Partial<StoredCurve> = {}): StoredCurv
   curveId: curveIdOf(facts),
   cameraId: cameraIdOf(facts),
   curve: toneCurve('display-p3'),
+  channelOdds: 1,
   foundAt: '2026-03-01T10:00:00.000+01:00',
   check: null,
   ...part,
