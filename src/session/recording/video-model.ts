@@ -169,7 +169,12 @@ export function createVideoModel(
         facts.value = found
         preview.value = await bench.preview(next, 0)
       } catch (error) {
-        if (mine === asked) failure.value = error
+        if (mine !== asked) return
+        batch(() => {
+          // What has no first picture is not offered to be read.
+          facts.value = null
+          failure.value = error
+        })
       }
     },
     async pauseAt(seconds) {

@@ -21,8 +21,16 @@ const UNSAID = {
   file: (height: number) => (height >= 720 ? 'bt709' : 'smpte170m'),
 } as const
 
-/** A frame on a VideoFrame; null in a format that is not known here. The VideoFrame is owned. */
-export function liveFrame(frame: VideoFrame, source: keyof typeof UNSAID): LiveFrame | null {
+/**
+ * A frame on a VideoFrame; null in a format that is not known here. The VideoFrame is owned.
+ *
+ * @param said matrix of the stream, null where it says none; left out: as the frame says
+ */
+export function liveFrame(
+  frame: VideoFrame,
+  source: keyof typeof UNSAID,
+  said: string | null = frame.colorSpace.matrix,
+): LiveFrame | null {
   const format = frame.format === null ? undefined : FORMATS[frame.format]
   const { visibleRect, colorSpace } = frame
   if (!format || !visibleRect) {
@@ -30,7 +38,7 @@ export function liveFrame(frame: VideoFrame, source: keyof typeof UNSAID): LiveF
     return null
   }
   const colour = {
-    matrix: colorSpace.matrix ?? UNSAID[source](visibleRect.height),
+    matrix: said ?? UNSAID[source](visibleRect.height),
     fullRange: colorSpace.fullRange ?? false,
     ...(colorSpace.primaries ? { primaries: colorSpace.primaries } : {}),
   }

@@ -60,7 +60,7 @@ async function opened(input: Input): Promise<OpenVideo> {
       for await (const sample of sink.samples()) {
         const seconds = sample.timestamp
         try {
-          const frame = frameOf(sample, byCanvas)
+          const frame = frameOf(sample, byCanvas, facts.colour)
           if (frame) yield { seconds, frame }
         } finally {
           sample.close()
@@ -85,7 +85,7 @@ async function opened(input: Input): Promise<OpenVideo> {
       if (!sample) return null
       let frame: LiveFrame | null = null
       try {
-        frame = frameOf(sample, new CanvasFrames())
+        frame = frameOf(sample, new CanvasFrames(), facts.colour)
       } finally {
         if (!frame) sample.close()
       }
@@ -100,7 +100,11 @@ async function opened(input: Input): Promise<OpenVideo> {
 }
 
 /** @throws VideoRefused where it is of high dynamic range */
-function frameOf(sample: VideoSample, byCanvas: CanvasFrames): LiveFrame | null {
+function frameOf(
+  sample: VideoSample,
+  byCanvas: CanvasFrames,
+  said: VideoFacts['colour'],
+): LiveFrame | null {
   const video = sample.toVideoFrame()
   const transfer = video.colorSpace.transfer as string | null
   if (transfer && HDR.includes(transfer)) {
@@ -109,7 +113,8 @@ function frameOf(sample: VideoSample, byCanvas: CanvasFrames): LiveFrame | null 
   }
   // A format that cannot be read plane by plane (10 bit) goes by way of a canvas.
   const known = video.format !== null && !/P1[02]/.test(video.format)
-  const direct = known ? liveFrame(video, 'file') : null
+  // Mediabunny tells the decoder BT.709 where a stream says nothing, and the decoder repeats it.
+  const direct = known ? liveFrame(video, 'file', said.matrix) : null
   if (!known) video.close()
   return (
     direct ?? byCanvas.frame(sample.toCanvasImageSource(), sample.codedWidth, sample.codedHeight)

@@ -2,17 +2,29 @@ import { signal } from '@preact/signals'
 import { expect, test } from 'vitest'
 import { createVideoModel } from '../../../src/session/recording/video-model.ts'
 import type { VideoBench } from '../../../src/sources/video/video-client.ts'
-import type { VideoFacts } from '../../../src/sources/video/video-operations.ts'
+import type { VideoFacts, VideoReading } from '../../../src/sources/video/video-operations.ts'
+import { VideoRefused } from '../../../src/sources/video/video-refused.ts'
 
-const FACTS = { codec: 'avc', width: 64, height: 36, decodable: false } as VideoFacts
+const FACTS = {
+  codec: 'avc',
+  width: 64,
+  height: 36,
+  durationSeconds: 32,
+  decodable: false,
+} as VideoFacts
 const FILM = new File([], 'melt.mp4')
 
 /** A model over a bench that knows one film, and what each bench was opened with. */
-function made(still: Blob | null) {
+function made(still: Blob | null, preview: () => Promise<ImageBitmap | null> = async () => null) {
   const opened: (VideoFacts | null)[] = []
+  const readings: VideoReading[] = []
   const bench = {
     facts: async () => FACTS,
-    preview: async () => null,
+    preview,
+    read: async (reading: VideoReading) => {
+      readings.push(reading)
+      throw new DOMException('stopped here', 'AbortError')
+    },
     still: async () => still,
     close: () => undefined,
   } as unknown as VideoBench
@@ -21,7 +33,7 @@ function made(still: Blob | null) {
     opened.push(known)
     return bench
   })
-  return { model, opened }
+  return { model, opened, readings }
 }
 
 test('a film that was stopped is still known to be played, not decoded', async () => {
@@ -37,4 +49,26 @@ test('a picture that cannot be decoded is said', async () => {
   await model.open(FILM)
   expect(await model.still()).toBeNull()
   expect(model.failure.value).toMatchObject({ refusal: { code: 'codec', codec: 'avc' } })
+})
+
+test('a film whose first picture cannot be shown is refused whole, not offered to be read', async () => {
+  const { model } = made(null, async () => {
+    throw new VideoRefused({ code: 'codec', codec: 'hevc' })
+  })
+  await model.open(FILM)
+  expect(model.facts.value).toBeNull()
+  expect(model.failure.value).toMatchObject({ refusal: { codec: 'hevc' } })
+})
+
+test('slow motion is read in the time of the real thing, ten readings of its seconds', async () => {
+  const { model, readings } = made(null)
+  await model.open(FILM)
+  await model.read()
+  model.choices.value = { ...model.choices.peek(), slowedBy: 8 }
+  await model.read()
+  // 240 pictures a second played at 30: a second of the real thing lasts eight.
+  expect(readings).toMatchObject([
+    { captureSeconds: 1, perSecond: 10 },
+    { captureSeconds: 1 / 8, perSecond: 80 },
+  ])
 })

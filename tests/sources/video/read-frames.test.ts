@@ -122,6 +122,29 @@ test('slow motion counts the time of the real thing', async () => {
   expect(ms.at(-1)).toBe(488)
 })
 
+test('frames that come unevenly keep their own times; where none came there is no reading', async () => {
+  const times = [0, 0.1, 0.2, 0.3, 0.4, 0.6, 0.8, 2, 2.25, 2.5]
+  const kelvin = (t: number) => 1180 - 10 * t
+  async function* uneven() {
+    const even = film({
+      seconds: times.length,
+      perSecond: 1,
+      codes: (n) => codesAt(kelvin(times[n]!)),
+    })
+    let n = 0
+    for await (const { frame } of even) yield { frame, seconds: times[n++]! }
+  }
+  let kept: ReturnType<typeof look> | undefined
+  const once = (input: Parameters<typeof look>[0]) => (kept ??= look(input))
+  const { ms, lnRed } = await readFrames(uneven(), READING, once)
+  // Five a second, each at its middle.
+  expect(ms).toEqual([100, 300, 500, 700, 900, 2100, 2300, 2500])
+  // It fades with the time that has passed, not with the count of frames.
+  const fall = (from: number, to: number) => lnRed[from]! - lnRed[to]!
+  const rate = fall(0, 4) / 0.75
+  expect(Math.abs(fall(4, 7) / 1.7 / rate - 1)).toBeLessThan(0.1)
+})
+
 test('noise from frame to frame asks for no estimates, a change of the heat does', async () => {
   const random = seeded(5)
   const looks = async (kelvin: (t: number) => number) => {
