@@ -38,6 +38,8 @@ export type LivePlace =
     }
   /** Its uncertainty is not known: the scale is being worked out, or noise was not yet seen. */
   | { readonly kind: 'not yet' }
+  /** It could not be worked out, several times; it is tried again. */
+  | { readonly kind: 'failed' }
   | { readonly kind: 'not read'; readonly state: number }
 
 export interface LiveMap {
@@ -207,7 +209,7 @@ export function createLiveMap(
       over.leaningK(lnRatio[at]! - seen.lnRatio),
       over.levelLeaningK(Math.log(red[at]!) - seen.lnRed),
     )
-    if (!Number.isFinite(apart)) return { kind: 'not yet' }
+    if (!Number.isFinite(apart)) return { kind: scaler.failing ? 'failed' : 'not yet' }
     const temperatureK = table.kelvin(lnRatio[at]!, red[at]!)
     return {
       kind: 'read',

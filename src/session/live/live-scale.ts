@@ -25,6 +25,8 @@ export interface OverSight {
 
 /** Between two scales that are worked out, ms: each takes the worker some tenths of a second. */
 const AGAIN_MS = 4000
+/** After so many failures in a row the last scale is too old to be believed. */
+const MOST_FAILURES = 2
 
 /**
  * The scale of a live map, worked out in a worker now and then by the estimate itself; until the first
@@ -35,8 +37,13 @@ export function createLiveScale(openBench: () => MapBench, nowMs: () => number) 
   let table: HeatScale | null = null
   let askedMs = Number.NEGATIVE_INFINITY
   let closed = false
+  let failures = 0
 
   return {
+    /** Whether it could not be worked out lately: then none is given, and it is tried again. */
+    get failing(): boolean {
+      return failures >= MOST_FAILURES
+    },
     over(line: LiveLine): OverSight | null {
       const { estimate, slopeK } = line
       if (estimate.kind !== 'temperature' || slopeK === null) return null
@@ -82,10 +89,18 @@ export function createLiveScale(openBench: () => MapBench, nowMs: () => number) 
         })
         .then(
           (scale) => {
+            failures = 0
             table = scale
           },
-          // The next one comes; until then the former stands.
-          () => undefined,
+          (error: unknown) => {
+            // A later one has taken its place.
+            if ((error as Error).name === 'AbortError') return
+            failures++
+            if (failures >= MOST_FAILURES) table = null
+            // A worker that is gone answers nothing any more: the next one has its own.
+            bench?.close()
+            bench = null
+          },
         )
     },
     close(): void {

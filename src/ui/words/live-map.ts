@@ -17,6 +17,8 @@ export const greySentence = (marginPixels: number): string =>
 export function livePlaceSentence(place: LivePlace | null): string {
   if (!place) return 'Tap the picture to read a place.'
   if (place.kind === 'not yet') return 'The ± of this place is being worked out …'
+  if (place.kind === 'failed')
+    return 'The ± of this place could not be worked out. It is tried again; if this stays, reload.'
   if (place.kind === 'not read') {
     if (place.state === LIVE_DARK) return NOT_READ['not glow']
     return place.state === LIVE_CLIPPED ? NOT_READ.clipped : NOT_READ.edge
