@@ -100,7 +100,7 @@ export function createMatchModel(chart: ChartModel): MatchModel {
         beside.value = next
         // Like for like: pictures by what a camera stores of a glow, the piece by what an eye sees.
         if (next.kind !== 'piece') chart.viewKind.value = 'camera'
-        else if (view === 'camera') chart.viewKind.value = 'dark-shop'
+        else chart.viewKind.value = view === 'camera' ? 'dark-shop' : view
         bracket()
       }),
     resume(live) {
