@@ -7,6 +7,7 @@ import { join } from 'node:path'
 import { chromium } from 'playwright-core'
 import puppeteer from 'puppeteer-core'
 import { browserFlags, ensureBrowser } from '../../scripts/find-browser.mjs'
+import { slowness } from '../../scripts/machine-speed.mjs'
 
 /** One page of one engine. All that is done in it is done by scripts, which every engine runs alike. */
 export interface EnginePage {
@@ -75,7 +76,7 @@ export const ENGINES: readonly Engine[] = [
         executablePath: FIREFOX ?? '',
         headless: true,
         defaultViewport: { width: WIDTH, height: HEIGHT },
-        protocolTimeout: 120_000,
+        protocolTimeout: 120_000 * slowness(),
       })
       const page = await browser.newPage()
       return {
@@ -138,7 +139,7 @@ async function openWebKit(): Promise<EnginePage> {
     const created = (await ask('POST', '/session', {
       capabilities: {
         alwaysMatch: {
-          timeouts: { script: 120_000, pageLoad: 60_000 },
+          timeouts: { script: 120_000 * slowness(), pageLoad: 60_000 * slowness() },
           'webkitgtk:browserOptions': { binary: MINI_BROWSER, args: ['--automation'] },
         },
       },

@@ -1,5 +1,6 @@
 import { fileURLToPath } from 'node:url'
 import { afterAll, beforeAll, describe, expect, test } from 'vitest'
+import { slowness } from '../../scripts/machine-speed.mjs'
 import { serve } from '../../scripts/server.mjs'
 import { type App, appIn } from './app.ts'
 import { ENGINES, type EnginePage } from './driver.ts'
@@ -89,7 +90,7 @@ for (const engine of ENGINES) {
       await app.open()
       await expect
         .poll(() => page.run('return Boolean(navigator.serviceWorker.controller)'), {
-          timeout: 30_000,
+          timeout: 60_000 * slowness(),
         })
         .toBe(true)
       await server.close()

@@ -88,8 +88,9 @@ export const JOURNEYS: Record<string, Journey> = {
     async (app) => {
       await asCavity(app)
       await app.giveFiles([jpeg(photo('set1-card.jpg'), 'card.jpg')], 'Open a photo of the card')
+      // The card's picker stands there before the card is measured; keeping it is offered after.
+      await app.see('Keep this card in the kit as')
       await app.choose('Light on the card', 'D65')
-      await app.page.run('await new Promise((drawn) => setTimeout(drawn, 500))')
     },
   ),
 
