@@ -40,19 +40,23 @@ export function shapeSizes(fit: PlanckFit, basis: ShapeBasis, prior: ShapePrior)
     inverse.forEach((value) => {
       if (value > 0) logNoise -= Math.log(value)
     })
+    for (let j = 2; j < first; j++) normal[j]![j]! += priors[j]!.standardUncertainty ** -2
+    // What is no part of the shape is the same for every smooth size: taken up once.
+    const others = eliminate(normal, 0, first)
+    if (others === null) continue
     for (const smooth of SMOOTH) {
-      const matrix = normal.map((row) => row.slice())
+      const matrix = normal.map((row, j) => (j < first ? row : row.slice()))
       let logPrior = 0
-      for (let j = 2; j < count; j++) {
-        const u = j < first ? priors[j]!.standardUncertainty : basis.deviation[j - first]! * smooth
+      for (let j = first; j < count; j++) {
+        const u = basis.deviation[j - first]! * smooth
         matrix[j]![j]! += u ** -2
-        if (j >= first) logPrior += 2 * Math.log(u)
+        logPrior += 2 * Math.log(u)
       }
-      const left = reduce(matrix)
-      if (left === null) continue
-      const misfit = left.rest
+      const shape = eliminate(matrix, first, count)
+      if (shape === null) continue
+      const misfit = Math.max(0, matrix[count]![count]!)
       const log =
-        -0.5 * (logNoise + logPrior + left.logDeterminant + misfit) +
+        -0.5 * (logNoise + logPrior + others + shape + misfit) +
         logLognormal(smooth, prior.smooth) +
         logLognormal(fine, prior.fine)
       logs.push(log)
@@ -80,23 +84,25 @@ const logLognormal = (value: number, median: number) =>
   -0.5 * (Math.log(value / median) / SIZE_SPREAD) ** 2
 
 /**
- * Cholesky's elimination of all rows but the last, in place: what is left of the last diagonal
- * element is the weighted sum of squares that no parameter takes up.
+ * Cholesky's elimination of rows `from` to `to` from all below them, in the lower triangle, in place.
+ * Once all rows but the last are through, the last diagonal element is the weighted sum of squares
+ * that no parameter takes up.
+ *
+ * @returns ln of the product of the pivots; null where one is not positive
  */
-function reduce(matrix: Float64Array[]): { logDeterminant: number; rest: number } | null {
-  const last = matrix.length - 1
+function eliminate(matrix: readonly Float64Array[], from: number, to: number): number | null {
   let logDeterminant = 0
-  for (let k = 0; k < last; k++) {
+  for (let k = from; k < to; k++) {
     const pivotRow = matrix[k]!
     const pivot = pivotRow[k]!
     if (!(pivot > 0)) return null
     logDeterminant += Math.log(pivot)
-    for (let i = k + 1; i <= last; i++) {
+    for (let i = k + 1; i < matrix.length; i++) {
       const row = matrix[i]!
       const factor = row[k]! / pivot
       if (factor === 0) continue
       for (let j = k + 1; j <= i; j++) row[j]! -= factor * matrix[j]![k]!
     }
   }
-  return { logDeterminant, rest: Math.max(0, matrix[last]![last]!) }
+  return logDeterminant
 }
