@@ -48,8 +48,11 @@ export function temperatureDifference(
   const [a, b] = alone
   if (a?.kind !== 'temperature' || b?.kind !== 'temperature') return null
   const inputs = [first, second]
-  const joint = jointPosterior(inputs, [a.colourTemperatureK, b.colourTemperatureK], locus)
-  return differenceOf(joint, 0, 1, beside(first, a, second, b))
+  const joint = jointPosterior(inputs, [a, b], locus)
+  const difference = differenceOf(joint, beside(first, a, second, b))
+  const [u, v] = [a.standardUncertaintyK, b.standardUncertaintyK]
+  const together = u * u + v * v - difference.standardUncertaintyK ** 2
+  return { ...difference, correlation: Math.min(Math.max(together / (2 * u * v), -1), 1) }
 }
 
 /** Variance of the difference by what is counted beside the joint posterior, K². */
@@ -67,18 +70,18 @@ function beside(
   return own + (sameWindow ? (behindA - behindB) ** 2 : behindA ** 2 + behindB ** 2)
 }
 
-/** Of two readings of a joint posterior; `moreK2` is further variance of the difference. */
-export function differenceOf(
+/** Of the two readings of a joint posterior; `moreK2` is further variance of the difference. */
+function differenceOf(
   { components, levels }: JointPosterior,
-  i: number,
-  j: number,
-  moreK2 = 0,
-): TemperatureDifference {
-  const parts = components.map(({ weight, temperaturesK, covarianceK2: v }) => ({
-    weight,
-    mean: temperaturesK[j]! - temperaturesK[i]!,
-    sd: Math.sqrt(Math.max(v[i]![i]! + v[j]![j]! - 2 * v[i]![j]!, 0) + moreK2),
-  }))
+  moreK2: number,
+): Omit<TemperatureDifference, 'correlation'> {
+  const parts = components.map(
+    ({ weight, temperaturesK: [t1, t2], covarianceK2: [row1, row2] }) => ({
+      weight,
+      mean: t2! - t1!,
+      sd: Math.sqrt(Math.max(row1![0]! + row2![1]! - 2 * row1![1]!, 0) + moreK2),
+    }),
+  )
   const [low, median, high] = mixtureQuantiles(parts, [0.025, 0.5, 0.975]) as [
     number,
     number,
@@ -88,20 +91,6 @@ export function differenceOf(
     differenceK: median,
     standardUncertaintyK: (high - low) / (2 * NORMAL_95),
     interval95K: [low, high],
-    correlation: correlationOf(components, i, j),
     levels,
   }
-}
-
-function correlationOf(components: JointPosterior['components'], i: number, j: number): number {
-  const mean = (k: number) =>
-    components.reduce((sum, { weight, temperaturesK }) => sum + weight * temperaturesK[k]!, 0)
-  const [mi, mj] = [mean(i), mean(j)]
-  const covariance = (k: number, l: number, mk: number, ml: number) =>
-    components.reduce(
-      (sum, { weight, temperaturesK: t, covarianceK2: v }) =>
-        sum + weight * (v[k]![l]! + (t[k]! - mk) * (t[l]! - ml)),
-      0,
-    )
-  return covariance(i, j, mi, mj) / Math.sqrt(covariance(i, i, mi, mi) * covariance(j, j, mj, mj))
 }

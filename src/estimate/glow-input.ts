@@ -133,6 +133,8 @@ export interface LevelConditions {
   readonly fNumber: number
   /** Distance of the region from the centre of the picture over half of its diagonal, 0..1. */
   readonly fieldRadius: number
+  /** A frame of a stream with its exposure locked: an unknown tone curve bends all of them alike. */
+  readonly stream?: true
 }
 
 /** One photo of something of known temperature: an observation of this camera's own locus. */

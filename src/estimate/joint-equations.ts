@@ -20,6 +20,12 @@ const FREE_GAIN = 100
 /** Variances of one observation's own errors, by cause. */
 type Own = readonly { readonly term: BudgetTerm; readonly variance: number }[]
 
+/** Where a reading may lie at all, K: its colour temperature alone, wider than it is known. */
+export interface Whereabouts {
+  readonly colourTemperatureK: number
+  readonly widthK: number
+}
+
 export interface Linear {
   readonly conditioned: Conditioned
   readonly prior: readonly number[]
@@ -39,6 +45,7 @@ export function linearised(
   hypothesis: Hypothesis,
   readings: readonly MeasuredRatio[],
   at: readonly number[],
+  whereabouts: readonly Whereabouts[],
   levels: Levels | null,
   state: LevelState,
 ): Linear {
@@ -62,6 +69,12 @@ export function linearised(
       { term: 'reference photo', variance: photoVariance },
       { term: 'reference temperature', variance: variance - photoVariance },
     ])
+  }
+  for (const [i, { colourTemperatureK, widthK }] of whereabouts.entries()) {
+    const loading = padded([], size)
+    loading[firstK + i] = FREE_K
+    observations.push({ residual: colourTemperatureK - at[i]!, loading, variance: widthK ** 2 })
+    own.push([])
   }
   const slopes: number[] = []
   for (const [i, reading] of readings.entries()) {

@@ -22,12 +22,13 @@ import {
   jointCauses,
   type Linear,
   linearised,
+  type Whereabouts,
 } from './joint-equations.ts'
 import { type Levels, levelsOf } from './joint-levels.ts'
 import { type LevelState, levelStates, overruledAbove, SOUND } from './level-states.ts'
 import { type MeasuredRatio, trueTemperatureOf } from './measured-ratio.ts'
 import { referenceDoubts, tolerateConflicts } from './reference-check.ts'
-import type { GlowInput, KnownHeatReference } from './types.ts'
+import type { GlowInput, KnownHeatReference, TemperatureEstimate } from './types.ts'
 
 /** One hypothesis about camera, curve and levels: a normal distribution of the temperatures. */
 export interface JointComponent {
@@ -48,6 +49,13 @@ export interface JointPosterior {
   readonly levels: 'none' | 'joined' | 'overruled'
 }
 
+/**
+ * Of several readings each is held to this many times what it is known to by itself. Where a leak hides
+ * the temperature, green hardly moves with it, and a straight line would run on for hundreds of kelvins.
+ * What a pair knows of its difference is far less than that, and stays as it is.
+ */
+const HELD_TO = 2
+
 /** Newton steps: with the tone curves of single photos the start can be 100 K off. */
 const STEPS = 3
 
@@ -62,11 +70,11 @@ export function joinable(a: GlowInput, b: GlowInput): boolean {
  * The joint posterior of readings by one camera in one state.
  *
  * @param inputs each {@link joinable} with the first; their known heats are taken together
- * @param startK a colour temperature of each to start from, K
+ * @param alone the estimate of each
  */
 export function jointPosterior(
   inputs: readonly GlowInput[],
-  startK: readonly number[],
+  alone: readonly Pick<TemperatureEstimate, 'colourTemperatureK' | 'standardUncertaintyK'>[],
   locus: CameraLocus = CAMERA_LOCUS,
 ): JointPosterior {
   const [first, ...others] = inputs as [GlowInput, ...GlowInput[]]
@@ -75,7 +83,12 @@ export function jointPosterior(
   const before = cameraPosterior(built)
   const problem = tolerateConflicts(before, referenceDoubts(before))
   const posterior = mostProbable(problem === built ? before : cameraPosterior(problem))
-  return jointOf(posterior, inputs, startK)
+  const whereabouts = alone.map(({ colourTemperatureK, standardUncertaintyK }) => ({
+    colourTemperatureK,
+    widthK: HELD_TO * standardUncertaintyK,
+  }))
+  const startK = alone.map(({ colourTemperatureK }) => colourTemperatureK)
+  return jointOf(posterior, inputs, startK, whereabouts)
 }
 
 /** The same on a posterior of the camera that is at hand; its problem holds the other readings. */
@@ -83,6 +96,7 @@ export function jointOf(
   posterior: CameraPosterior,
   inputs: readonly GlowInput[],
   startK: readonly number[],
+  whereabouts: readonly Whereabouts[] = [],
 ): JointPosterior {
   const { problem } = posterior
   const readings = [problem.reading, ...problem.others]
@@ -91,7 +105,7 @@ export function jointOf(
   const solved = posterior.hypotheses.flatMap((hypothesis) =>
     states.map((state) => ({
       state,
-      ...solve(posterior, hypothesis, readings, startK, levels, state),
+      ...solve(posterior, hypothesis, readings, startK, whereabouts, levels, state),
     })),
   )
   const weights = normalised(
@@ -119,6 +133,7 @@ function solve(
   hypothesis: Hypothesis,
   readings: readonly MeasuredRatio[],
   startK: readonly number[],
+  whereabouts: readonly Whereabouts[],
   levels: Levels | null,
   state: LevelState,
 ) {
@@ -130,10 +145,10 @@ function solve(
       Math.min(Math.max(kelvin + mean[firstK + i]! * FREE_K, coldestK), hottestK),
     )
   let at = [...startK]
-  let linear = linearised(posterior, hypothesis, readings, at, levels, state)
+  let linear = linearised(posterior, hypothesis, readings, at, whereabouts, levels, state)
   for (let step = 1; step < STEPS; step++) {
     at = moved(at, linear)
-    linear = linearised(posterior, hypothesis, readings, at, levels, state)
+    linear = linearised(posterior, hypothesis, readings, at, whereabouts, levels, state)
   }
   const { conditioned, firstK, slopes } = linear
   const { covariance } = conditioned

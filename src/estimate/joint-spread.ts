@@ -2,7 +2,7 @@ import { CAMERA_LOCUS } from './camera-locus/camera-locus.ts'
 import type { CameraLocus } from './camera-locus/types.ts'
 import { estimateGlow } from './estimate-glow.ts'
 import { type JointPosterior, joinable, jointPosterior } from './joint-posterior.ts'
-import type { GlowInput } from './types.ts'
+import type { GlowInput, TemperatureEstimate } from './types.ts'
 
 /** The uncertainty of several readings by one camera, in what moves all together and what does not. */
 export interface JointSpread {
@@ -22,16 +22,19 @@ export function jointSpread(
 ): JointSpread | null {
   const [first] = inputs
   if (!first || inputs.length < 2 || !inputs.every((input) => joinable(first, input))) return null
-  const start: number[] = []
+  const alone: TemperatureEstimate[] = []
   for (const input of inputs) {
     const estimate = estimateGlow(input, locus)
     if (estimate.kind !== 'temperature') return null
-    start.push(estimate.colourTemperatureK)
+    alone.push(estimate)
   }
-  return spreadOf(jointPosterior(inputs, start, locus))
+  return spreadOf(jointPosterior(inputs, alone, locus), alone)
 }
 
-function spreadOf({ components }: JointPosterior): JointSpread {
+function spreadOf(
+  { components }: JointPosterior,
+  alone: readonly TemperatureEstimate[],
+): JointSpread {
   const n = components[0]!.temperaturesK.length
   const even = Array.from({ length: n }, () => 1 / n)
   const against = even.map((_, i) => even.map((share, j) => (i === j ? 1 : 0) - share))
@@ -51,5 +54,11 @@ function spreadOf({ components }: JointPosterior): JointSpread {
     }, 0)
     return Math.sqrt(Math.max(square, 0))
   }
-  return { commonK: deviation(even), ownK: against.map(deviation) }
+  const ownK = against.map(deviation)
+  // Of the readings alone: the joint posterior holds each to them, so that their mean counts them twice.
+  const common = alone.reduce(
+    (sum, one, i) => sum + one.standardUncertaintyK ** 2 - ownK[i]! ** 2,
+    0,
+  )
+  return { commonK: Math.sqrt(Math.max(common / n, 0)), ownK }
 }

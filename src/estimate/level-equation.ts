@@ -8,13 +8,8 @@ import { deliveredP3, glowSpectrum } from '../light/simulate/simulated-camera.ts
 import { monotoneCubic, type TableCurve } from '../numerics/monotone-cubic.ts'
 import { exposureFactor, LEAST_LEVEL_UNDER_BLUR, levelUnderBlur } from '../physics/brightness.ts'
 import { materialById, spectralEmissivity } from '../physics/materials.ts'
+import { bendOf, type LevelError } from './level-bend.ts'
 import type { GlowInput, KnownHeatReference, LevelConditions } from './types.ts'
-
-/** An error of ln(level): in common where the keys are the same. */
-export interface LevelError {
-  readonly key: string
-  readonly standardUncertainty: number
-}
 
 export interface MeasuredLevel {
   /** ln(level / exposure) less ln(emissivity). */
@@ -25,6 +20,8 @@ export interface MeasuredLevel {
   readonly channels: GlowInput['channels']
   /** The piece that it is of; null where nobody said. */
   readonly piece: string | null
+  /** See {@link LevelConditions}. */
+  readonly stream: boolean
 }
 
 /**
@@ -65,7 +62,7 @@ const EMISSIVITY_K = 1200
 const BLUR_PIXELS = 4
 
 /**
- * The level of a photo; null where it is not comparable: no exposure, a tone curve that is not known,
+ * The level of a photo; null where it is not comparable: no exposure, the unknown tone curve of a photo,
  * or a glow thinner than the blur.
  */
 export function measuredLevel(
@@ -75,9 +72,11 @@ export function measuredLevel(
     readonly widthPixels?: number
   },
 ): MeasuredLevel | null {
-  const { level, glow, linearity, surface, channels, widthPixels } = photo
+  const { level, glow, surface, channels, widthPixels } = photo
   const red = glow.mean[0]
-  if (!level || !(red > 0) || linearity.kind === 'single') return null
+  if (!level || !(red > 0)) return null
+  const bend = bendOf(photo, level)
+  if (bend === null) return null
   if (
     widthPixels !== undefined &&
     levelUnderBlur(widthPixels, BLUR_PIXELS) < LEAST_LEVEL_UNDER_BLUR
@@ -89,17 +88,13 @@ export function measuredLevel(
   const setting = `${level.exposureSeconds} ${level.iso} ${level.fNumber}`
   const ofPiece = Math.min(PIECE, emissivity.relative)
   const { piece } = surface
-  // Two levels of one curve err apart by about as much as green and red of one photo.
-  const ofCurve = linearity.kind === 'sweep' ? linearity.standardUncertaintyGreen : 0
   const variance =
-    glow.covariance[0][0] / red ** 2 + SPOT ** 2 + FLARE ** 2 + BAND_REST ** 2 + ofCurve ** 2
-  // A recovered curve fixes light only up to a factor of its own.
-  const scale = linearity.kind === 'sweep' ? [{ key: `scale ${linearity.curveId}`, ...FREE }] : []
+    glow.covariance[0][0] / red ** 2 + SPOT ** 2 + FLARE ** 2 + BAND_REST ** 2 + bend.variance
   return {
-    value: Math.log(red / exposure / emissivity.value),
+    value: Math.log(red / exposure / emissivity.value) + bend.correction,
     variance: piece === undefined ? variance + ofPiece ** 2 : variance,
     shared: [
-      ...scale,
+      ...bend.shared,
       ...(piece === undefined ? [] : [{ key: `piece ${piece}`, standardUncertainty: ofPiece }]),
       { key: `exposure ${setting}`, standardUncertainty: EXPOSURE },
       { key: `emissivity ${surface.id}`, standardUncertainty: emissivity.relative },
@@ -107,11 +102,9 @@ export function measuredLevel(
     ],
     channels,
     piece: piece ?? null,
+    stream: level.stream ?? false,
   }
 }
-
-/** Of a factor that is not known at all. */
-const FREE = { standardUncertainty: 100 } as const
 
 function emissivityOf(materialId: string): { value: number; relative: number } {
   const material = materialById(materialId)
@@ -175,9 +168,9 @@ function redOf(channels: GlowInput['channels']): Red {
   return red
 }
 
-/** The level of a known heat's photo. */
+/** The level of a known heat's photo; its own session's curve, where it is not known, is past. */
 export const levelOfReference = (reference: KnownHeatReference): MeasuredLevel | null =>
-  measuredLevel(reference)
+  reference.linearity.kind === 'single' ? null : measuredLevel(reference)
 
 /** A window takes light that is not stated. */
 export const levelOfReading = (input: GlowInput): MeasuredLevel | null =>

@@ -17,10 +17,13 @@ export interface LevelState {
 export const SOUND: LevelState = { share: 1, lost: 0, sd: 0 }
 
 /** One piece: seldom, and either way; common practice. */
-const ONE_PIECE: readonly LevelState[] = [
-  { share: 0.85, lost: 0, sd: 0 },
-  { share: 0.15, lost: 0, sd: 0.4 },
+const onePiece = (odds: number): readonly LevelState[] => [
+  { share: 1 - odds, lost: 0, sd: 0 },
+  { share: odds, lost: 0, sd: 0.4 },
 ]
+const ONE_PIECE = onePiece(0.15)
+/** Under the eyes of a person who watches a stream; common practice. */
+const WATCHED = onePiece(0.04)
 /**
  * Between pieces nobody watches what stands before the glow. More light is lost of a reading than of a
  * melt that a person set up with care; half of it is the middle, 0.4 in ln (two levels) the spread.
@@ -33,8 +36,11 @@ const OTHER_PIECES: readonly LevelState[] = [
   { share: 0.2, lost: -Math.LN2, sd: 0.4 * Math.SQRT1_2 },
 ]
 
-export const levelStates = (levels: Levels): readonly LevelState[] =>
-  ofOnePieceOnly(levels) ? ONE_PIECE : OTHER_PIECES
+export function levelStates(levels: Levels): readonly LevelState[] {
+  if (!ofOnePieceOnly(levels)) return OTHER_PIECES
+  const { readings } = levels
+  return readings.length > 1 && readings.every((level) => level?.stream) ? WATCHED : ONE_PIECE
+}
 
 /** Probability of a wrong level above which colour has overruled it: half of the way from its prior to 1. */
 export function overruledAbove(states: readonly LevelState[]): number {

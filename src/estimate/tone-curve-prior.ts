@@ -14,7 +14,13 @@
 import { decodeTransfer, P3_FROM_SRGB } from '../colour/rgb-spaces.ts'
 import type { RgbSpace } from '../light/image.ts'
 import { type Triple, transform } from '../numerics/matrix3.ts'
-import { type CurveKind, type ToneHypothesis, toneHypothesis, undone } from './tone-hypothesis.ts'
+import {
+  type CurveKind,
+  straightened,
+  type ToneHypothesis,
+  toneHypothesis,
+  undone,
+} from './tone-hypothesis.ts'
 import type { Linearity } from './types.ts'
 
 const MEDIAN_CONTRAST = 1.16
@@ -125,6 +131,34 @@ export function correctionMoments(
   const variance = all.reduce((sum, { weight, value }) => sum + weight * (value - mean) ** 2, 0)
   return { mean, variance }
 }
+
+/** ln of the factor on the light of a channel of this code, 0..1, and what moves it by one standard uncertainty. */
+export interface LevelCorrection {
+  readonly mean: number
+  readonly contrast: number
+  readonly shoulder: number
+}
+
+/**
+ * How a tone curve bends the level of one channel: whole pixels are scaled by curves like those that act
+ * on each channel. Contrast and shoulder make nearly all of the spread between curves.
+ */
+export function levelCorrection(code: number): LevelCorrection {
+  const light = decodeTransfer(code)
+  const by = (curve: ToneHypothesis) => Math.log(straightened(curve, light) / light)
+  const mean = BY_CHANNEL.reduce((sum, curve) => sum + curve.weight * by(curve), 0) / SHARES.channel
+  const half = ([more, less]: readonly [ToneHypothesis, ToneHypothesis]) =>
+    (by(more) - by(less)) / 2
+  return { mean, contrast: half(CONTRASTS), shoulder: SHOULDER_SD * half(SHOULDERS) }
+}
+
+const BY_CHANNEL = TONE_CURVES.filter(({ kind }) => kind === 'channel')
+const curveOf = (z: number, [shoulder, toe]: (typeof SHAPES)[number]) =>
+  toneHypothesis({ kind: 'channel', contrast: contrastAt(z), shoulder, toe, weight: 1 })
+const CONTRASTS = [curveOf(1, SHAPES[1]), curveOf(-1, SHAPES[1])] as const
+const SHOULDERS = [curveOf(0, SHAPES[2]), curveOf(0, SHAPES[0])] as const
+/** The outer two of {@link SHAPES} weigh 0.3 each: variance over that of the step between them and the middle. */
+const SHOULDER_SD = Math.sqrt(SHAPES[0][2] + SHAPES[2][2])
 
 /** What a photo's way to linear light leaves open: correction of ln of a channel over red, and variance. */
 export function curveMoments(

@@ -121,7 +121,14 @@ async function filmed(
     })
     for await (const { frame } of frames) {
       const pixels = await frame.copy({ left: 0, top: 0, right: WIDTH, bottom: HEIGHT })
-      const { line } = looking({ pixels, sight: MIDDLE, card: null, settings, curve })
+      const { line } = looking({
+        pixels,
+        sight: MIDDLE,
+        card: null,
+        settings,
+        curve,
+        exposure: null,
+      })
       if (!line) continue
       references.push(
         referenceLike(line.input, {

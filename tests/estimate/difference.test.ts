@@ -1,7 +1,14 @@
 import { describe, expect, it } from 'vitest'
-import { ofOnePiece, temperatureDifference } from '../../src/estimate/difference.ts'
+import { decodeTransfer, linearP3FromSrgb } from '../../src/colour/rgb-spaces.ts'
+import {
+  ofOnePiece,
+  type TemperatureDifference,
+  temperatureDifference,
+} from '../../src/estimate/difference.ts'
 import { jointSpread } from '../../src/estimate/joint-spread.ts'
 import type { LevelConditions } from '../../src/estimate/types.ts'
+import type { Triple } from '../../src/numerics/matrix3.ts'
+import { practiceCode, practiceGlow } from '../../src/sources/live/practice-camera.ts'
 import { colour, reading, reference, salt, seen, temperature } from './inputs.ts'
 
 const PIECE = { id: 'steel', lnGreenOverRed: 0, standardUncertainty: 0.01 }
@@ -166,6 +173,43 @@ describe('brightness joined with colour', () => {
     // Of two pieces the emissivities differ: 6 % each are 5 K of the difference.
     const apart = temperatureDifference(bright(1148, 1), bright(1198, 1))!
     expect(apart.standardUncertaintyK).toBeGreaterThan(1.3 * pair(true).standardUncertaintyK)
+  })
+})
+
+describe('two frames of a stream with its exposure locked', () => {
+  /** A frame of the practice bench, whose tone curve nobody tells the estimate. */
+  const frame = (kelvin: number, stream: boolean) => {
+    const codes = practiceGlow(kelvin).map((light) => practiceCode(light * 0.4))
+    const [r, g, b] = linearP3FromSrgb(codes.map(decodeTransfer) as unknown as Triple)
+    return ofOnePiece(
+      reading(colour(g / r, b / r, 0.002, r), {
+        surface: PIECE,
+        balanceState: { kind: 'daylight', colourTemperatureK: null },
+        linearity: {
+          kind: 'single',
+          curveId: 'stream',
+          storedLevels: codes as unknown as Triple,
+          space: 'srgb',
+        },
+        level: { ...LEVEL, ...(stream && { stream: true }) },
+      }),
+    )
+  }
+  const half = ({ interval95K: [low, high] }: TemperatureDifference) => (high - low) / 2
+
+  it('are told apart by brightness too, though their tone curve is not known', () => {
+    for (const [from, to] of [
+      [1220, 1250],
+      [1250, 1235],
+    ] as const) {
+      const byColour = temperatureDifference(frame(from, false), frame(to, false))!
+      const joined = temperatureDifference(frame(from, true), frame(to, true))!
+      expect(byColour.levels).toBe('none')
+      expect(joined.levels).toBe('joined')
+      expect(half(joined)).toBeLessThan(0.5 * half(byColour))
+      expect(joined.interval95K[0]).toBeLessThan(to - from)
+      expect(joined.interval95K[1]).toBeGreaterThan(to - from)
+    }
   })
 })
 

@@ -75,6 +75,7 @@ export const storedLevelConditions = v.object({
   iso: q.iso,
   fNumber: q.fNumber,
   fieldRadius: q.share,
+  stream: v.exactOptional(v.literal(true)),
 })
 
 /** One result of each test at the most. */

@@ -19,7 +19,6 @@ import { surfaceOf, windowOf } from '../reading/glow-input.ts'
 import { frameValue } from './frame-value.ts'
 import { createLiveCurve } from './live-curve.ts'
 import type { LiveDesk } from './live-desk.ts'
-import { leakTestsOfLive } from './live-device.ts'
 import {
   absenceTrouble,
   balanceOf,
@@ -32,6 +31,7 @@ import {
 import type { LiveFrameReading, LiveModel, LiveSurroundings } from './live-model-type.ts'
 import { FIND_EVERY, LOOK_MS, SHOW_MS } from './live-pace.ts'
 import { liveSignals } from './live-signals.ts'
+import { lookSettings, streamExposure } from './look-settings.ts'
 import { createSinceHold } from './since-hold.ts'
 
 /** @param kit references of the kit count where they are of this camera */
@@ -137,17 +137,8 @@ export function createLiveModel(
         pixels: await frame.copy(box),
         sight: follow.peek() && ++count % FIND_EVERY === 1 ? null : region.peek(),
         card: onCard && { id: cardId, region: onCard, light: desk.cardLight.peek() },
-        settings: {
-          channels: 'display-p3',
-          cameraToXyz: null,
-          balanceState: balanceState.peek(),
-          surface: surfaceOf(desk.choices.peek().materialId),
-          window: windowOf(desk.choices.peek().cover),
-          cameraId: camera.id,
-          takenAt: null,
-          references: kit.references.peek(),
-          leakTests: leakTestsOfLive(kit, camera.id),
-        },
+        settings: lookSettings(camera, kit, desk, balanceState.peek()),
+        exposure: streamExposure(locks.peek(), camera),
         curve: curve.inUse.peek(),
       })
       // An answer about a frame of another size, another card, or after the hold is dropped.

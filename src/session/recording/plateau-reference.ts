@@ -1,9 +1,11 @@
 import type { EstimateSample } from '../../estimate/recording/estimate-sampler.ts'
 import type { PlateauMeaning } from '../../estimate/recording/plateau-meaning.ts'
 import type { Plateau } from '../../estimate/recording/plateaus.ts'
-import type { RecordingColumns } from '../../log/recordings/columns.ts'
+import type { LinearColour } from '../../light/image.ts'
+import { FLAGS, type RecordingColumns } from '../../log/recordings/columns.ts'
 import type { RecordingHead } from '../../log/recordings/recording-schema.ts'
 import type { Json, NewKitItem } from '../../log/schema/types.ts'
+import type { Matrix3, Triple } from '../../numerics/matrix3.ts'
 import { median } from '../../numerics/statistics.ts'
 import { rootSumSquare } from '../../physics/uncertainty.ts'
 
@@ -29,6 +31,8 @@ export interface PlateauReference {
   readonly look: EstimateSample
   /** ln(G/R) over the plateau. */
   readonly lnRatio: number
+  /** ln of its red over that of the look; null where the exposure changed between, or is not known. */
+  readonly lnBrighter: number | null
 }
 
 /**
@@ -38,7 +42,7 @@ export interface PlateauReference {
 export function plateauReference(
   plateau: Plateau,
   meaning: PlateauMeaning,
-  { ms, lnRatio }: Pick<RecordingColumns, 'ms' | 'lnRatio'>,
+  columns: Pick<RecordingColumns, 'ms' | 'lnRatio' | 'lnRed' | 'flags'>,
   looks: readonly EstimateSample[],
 ): PlateauReference | ReferenceObstacle {
   if (plateau.kind !== 'plateau' || meaning.inSteel) return 'no melt'
@@ -48,12 +52,8 @@ export function plateauReference(
       const away = (of: EstimateSample) => Math.abs(of.temperatureK - plateau.levelK)
       return best === null || away(next) < away(best) ? next : best
     }, null)
-  const inside: number[] = []
-  for (let i = 0; i < ms.length; i++) {
-    const at = ms[i]! / 1000
-    const within = at >= plateau.fromSeconds && at <= plateau.toSeconds
-    if (within && Number.isFinite(lnRatio[i]!)) inside.push(lnRatio[i]!)
-  }
+  const { fromSeconds, toSeconds } = plateau
+  const inside = finiteWithin(columns, 'lnRatio', fromSeconds, toSeconds)
   if (!look || inside.length === 0) return 'no look'
   const { kind } = look.input.balanceState
   if (look.input.balance === null && (kind === 'automatic' || kind === 'unknown'))
@@ -67,17 +67,57 @@ export function plateauReference(
     ]),
     look,
     lnRatio: median(inside),
+    lnBrighter: look.input.level ? brighterThan(look, plateau, columns) : null,
   }
+}
+
+/** A look is compared with the readings so near to it, s. */
+const BESIDE_LOOK = 1
+
+type Levels = Pick<RecordingColumns, 'ms' | 'lnRed' | 'flags'>
+
+/** ln of a plateau's red over that of a look; null where they were not exposed alike. */
+function brighterThan(
+  { seconds }: EstimateSample,
+  { fromSeconds, toSeconds }: Plateau,
+  columns: Levels,
+): number | null {
+  const [from, to] = [Math.min(seconds, fromSeconds), Math.max(seconds, toSeconds)]
+  for (let i = 0; i < columns.ms.length; i++) {
+    const at = columns.ms[i]! / 1000
+    if (at >= from && at <= to && columns.flags[i]! & FLAGS['exposure changed']) return null
+  }
+  const onPlateau = finiteWithin(columns, 'lnRed', fromSeconds, toSeconds)
+  const atLook = finiteWithin(columns, 'lnRed', seconds - BESIDE_LOOK, seconds + BESIDE_LOOK)
+  return onPlateau.length > 0 && atLook.length > 0 ? median(onPlateau) - median(atLook) : null
+}
+
+/** The numbers of a column between two times, s. */
+function finiteWithin<Name extends 'lnRatio' | 'lnRed'>(
+  columns: Pick<RecordingColumns, 'ms' | Name>,
+  name: Name,
+  from: number,
+  to: number,
+): number[] {
+  const found: number[] = []
+  const { ms, [name]: values } = columns
+  for (let i = 0; i < ms.length; i++) {
+    const at = ms[i]! / 1000
+    const value: number = values[i]!
+    if (at >= from && at <= to && Number.isFinite(value)) found.push(value)
+  }
+  return found
 }
 
 /** The kit item of it. */
 export function plateauKitItem(
-  { temperatureK, standardUncertaintyK, look, lnRatio }: PlateauReference,
+  { temperatureK, standardUncertaintyK, look, lnRatio, lnBrighter }: PlateauReference,
   meaning: PlateauMeaning,
   { startedAt, simulated }: RecordingHead,
 ): NewKitItem {
   const { input } = look
-  const [r, , b] = input.glow.mean
+  const glow = brighter(input.glow, lnBrighter ?? 0)
+  const [r, , b] = glow.mean
   const atmosphere =
     meaning.condition === 'covered' || meaning.condition === 'open-air' ? meaning.condition : null
   const data = {
@@ -86,13 +126,14 @@ export function plateauKitItem(
       takenAt: startedAt.iso,
       temperatureK,
       standardUncertaintyK,
-      glow: { ...input.glow, mean: [r, r * Math.exp(lnRatio), b] },
+      glow: { ...glow, mean: [r, r * Math.exp(lnRatio), b] },
       channels: input.channels,
       balance: input.balance,
       balanceState: input.balanceState,
       linearity: input.linearity,
       surface: input.surface,
       group: null,
+      ...(lnBrighter !== null && input.level && { level: input.level }),
     },
     off: false,
     origin: {
@@ -115,5 +156,16 @@ export function plateauKitItem(
     standardUncertaintyK,
     simulated,
     data: data as unknown as Json,
+  }
+}
+
+/** All light by one factor, noise and all. */
+function brighter({ mean, covariance }: LinearColour, lnFactor: number): LinearColour {
+  const factor = Math.exp(lnFactor)
+  return {
+    mean: mean.map((value) => value * factor) as unknown as Triple,
+    covariance: covariance.map((row) =>
+      row.map((value) => value * factor ** 2),
+    ) as unknown as Matrix3,
   }
 }

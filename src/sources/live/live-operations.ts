@@ -8,6 +8,7 @@ import type { Region } from '../../light/image.ts'
 import type { FramePixels } from '../../light/live/frame-codes.ts'
 import type { PhotoMeasurement } from '../../light/measure-photo.ts'
 import type { Triple } from '../../numerics/matrix3.ts'
+import type { Exposure } from '../../physics/brightness.ts'
 import type { CardLook, CardSight } from './look-at-card.ts'
 
 /** What a look at a whole frame starts from. */
@@ -18,8 +19,10 @@ export interface FrameLookInput {
   /** The grey card in the frame, where there is one. */
   readonly card: CardSight | null
   /** Everything of the reading that the pixels do not say. */
-  readonly settings: Omit<GlowInput, 'glow' | 'quality' | 'linearity' | 'balance'>
+  readonly settings: Omit<GlowInput, 'glow' | 'quality' | 'linearity' | 'balance' | 'level'>
   readonly curve: StreamCurve
+  /** Where it stands still and is known: levels are then comparable. */
+  readonly exposure: Exposure | null
 }
 
 /** The stream's unknown tone curve by name, or one that a sweep recovered, and how old that is. */
@@ -41,7 +44,7 @@ export interface FrameLook {
   readonly plain: Triple | null
   /** The same of the dark surroundings; null where none are seen. */
   readonly background: Triple | null
-  /** That of this look, or of an earlier one that still holds. */
+  /** That of this look, or of an earlier one that still holds; by colour alone. */
   readonly line: LiveLine | null
   /** ln(G/R) of this look as lines have it; NaN where no glow was found or it is not above 0. */
   readonly lnRatio: number

@@ -5,6 +5,7 @@ import type { GlowInput, Linearity } from '../../estimate/types.ts'
 import { applyToneCurve } from '../../light/exposure-sweep/tone-curve.ts'
 import { findGlow } from '../../light/find-glow.ts'
 import type { Region, StoredImage } from '../../light/image.ts'
+import { fieldRadius } from '../../light/lens-shading.ts'
 import { cropped } from '../../light/live/cropped.ts'
 import { evenBox, frameCodes } from '../../light/live/frame-codes.ts'
 import { frameMean } from '../../light/live/frame-mean.ts'
@@ -28,7 +29,7 @@ const LARGEST_SIDE = 96
  * @param lineOf may answer with the line of an earlier look; tests give one that knows of other cameras
  */
 export function look(
-  { pixels, sight, card, settings, curve }: FrameLookInput,
+  { pixels, sight, card, settings, curve, exposure }: FrameLookInput,
   lineOf: (input: GlowInput) => LiveLine = liveLine,
 ): FrameLook {
   const step = Math.max(1, Math.ceil(Math.sqrt((pixels.width * pixels.height) / FINDER_PIXELS)))
@@ -60,6 +61,13 @@ export function look(
   const balance = atCard?.balance ? { ...atCard.balance, samePicture: true } : null
   const input: GlowInput = { ...settings, balance, glow, quality, linearity }
   const dark = background?.colour.mean
+  // Frames are followed by their colour; their level is told beside it.
+  const line = refused ? null : lineOf(input)
+  const level = exposure && {
+    ...exposure,
+    fieldRadius: fieldRadius(region, whole),
+    stream: true as const,
+  }
   return {
     region,
     absence,
@@ -67,7 +75,7 @@ export function look(
     card: atCard,
     plain: plainMean(whole, region),
     background: plain.background && linearSrgbFromP3(plain.background.colour.mean),
-    line: refused ? null : lineOf(input),
+    line: line && level ? { ...line, input: { ...input, level } } : line,
     lnRatio: Math.log(glow.mean[1] / glow.mean[0]),
     surroundings: dark?.every((v) => v > 0.001)
       ? [Math.log(dark[1] / dark[0]), Math.log(dark[2] / dark[0]), Math.log(dark[0])]

@@ -116,6 +116,8 @@ export async function readFrames(
           ? settings
           : { ...settings, balanceState: { kind: 'automatic', colourTemperatureK: null } },
       curve,
+      // A film does not state how it was exposed.
+      exposure: null,
     })
     if (found.surroundings) {
       drift.add(found.surroundings)
