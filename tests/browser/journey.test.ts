@@ -84,6 +84,10 @@ describe('offline', () => {
     // The same view once more, read otherwise: the two maps are subtracted.
     await page.getByRole('link', { name: 'Reading', exact: true }).click()
     await page.getByLabel('White balance of the photo').selectOption('daylight')
+    const kept = page.getByText('Compare with a kept map of this view')
+    await kept.click()
+    await page.getByText(/^(It changed evenly|No place changed)/).waitFor()
+    await kept.click()
     await page.getByRole('button', { name: 'Save reading' }).click()
     await page.getByRole('link', { name: 'Log', exact: true }).click()
     const rows = page.locator('.log_log-row')

@@ -4,9 +4,12 @@ import { takenAtOf } from '../../session/reading/photo-meaning.ts'
 import type { ReadingModel } from '../../session/reading/reading-model-type.ts'
 import { useServices } from '../../session/services.ts'
 import { MapView } from '../../ui/heat-map/map-view.tsx'
+import { OpenDetails } from '../../ui/open-details.tsx'
 import { showMoment } from '../../ui/words/dates.ts'
 import { MAP_WORDS } from '../../ui/words/heat-map.ts'
+import { MAP_CHANGE_WORDS } from '../../ui/words/map-change.ts'
 import { PRACTICE_LABEL } from '../../ui/words/measurement.ts'
+import { KeptMapChange } from './kept-map-change.tsx'
 
 /** The heat over the open photo; made while it is in sight. */
 export function MapPanel({ model }: { model: ReadingModel }) {
@@ -33,11 +36,20 @@ export function MapPanel({ model }: { model: ReadingModel }) {
     photo && showMoment(takenAtOf(photo.facts, now()).iso),
   ]
   return (
-    <MapView
-      map={state.map}
-      evenness={state.evenness}
-      picture={picture}
-      note={note.filter(Boolean).join(', ')}
-    />
+    <>
+      <MapView
+        map={state.map}
+        evenness={state.evenness}
+        picture={picture}
+        note={note.filter(Boolean).join(', ')}
+      />
+      <OpenDetails summary={MAP_CHANGE_WORDS.withKept}>
+        {() => (
+          <div class="inside">
+            <KeptMapChange model={model} made={state} />
+          </div>
+        )}
+      </OpenDetails>
+    </>
   )
 }

@@ -11,8 +11,27 @@ export type MapsRefusal =
   | { readonly kind: 'no figure' }
   | { readonly kind: 'other size' }
 
-/** The pixels of the whole picture, in which a map's places are given. */
-const pictureSize = v.object({ photo: v.object({ width: v.number(), height: v.number() }) })
+/** What two readings are subtracted by: of the log, or one in hand that is not saved yet. */
+export type MappedReading = Pick<
+  Reading,
+  'result' | 'recomputations' | 'inputs' | 'details' | 'simulated' | 'demo' | 'object' | 'takenAt'
+>
+
+export interface PictureSize {
+  readonly width: number
+  readonly height: number
+}
+
+const withSize = v.object({ photo: v.object({ width: v.number(), height: v.number() }) })
+
+/** The pixels of the whole picture, in which a map's places are given; null where nothing says them. */
+export function pictureSize({ details }: Pick<Reading, 'details'>): PictureSize | null {
+  const size = v.safeParse(withSize, details)
+  return size.success ? size.output.photo : null
+}
+
+export const sameSize = (one: PictureSize | null, two: PictureSize | null): boolean =>
+  one !== null && two !== null && one.width === two.width && one.height === two.height
 
 /**
  * The later map less the earlier one.
@@ -20,16 +39,13 @@ const pictureSize = v.object({ photo: v.object({ width: v.number(), height: v.nu
  * @param signal ends the worker; the promise then rejects with an AbortError
  */
 export async function compareMaps(
-  earlier: Reading,
-  later: Reading,
+  earlier: MappedReading,
+  later: MappedReading,
   signal: AbortSignal,
 ): Promise<MapChangeResult | MapsRefusal> {
   const [before, after] = [storedMap(earlier.details), storedMap(later.details)]
   if (!before || !after) return { kind: 'unreadable' }
-  const sizes = [earlier, later].map(({ details }) => v.safeParse(pictureSize, details))
-  const [one, two] = sizes.map((size) => (size.success ? size.output.photo : null))
-  if (!one || !two || one.width !== two.width || one.height !== two.height)
-    return { kind: 'other size' }
+  if (!sameSize(pictureSize(earlier), pictureSize(later))) return { kind: 'other size' }
   const readings = await readingChange(earlier, later)
   signal.throwIfAborted()
   if (!readings) return { kind: 'no figure' }

@@ -5,6 +5,12 @@ import type { Reading } from '../../log/schema/types.ts'
 import { type Comparison, compareResults, verdictOf } from '../../log/statistics/compare.ts'
 import { storedGlow } from './stored-glow.ts'
 
+/** What the figure of a reading came from; it need not be saved yet. */
+type Figured = Pick<
+  Reading,
+  'result' | 'recomputations' | 'inputs' | 'simulated' | 'demo' | 'object'
+>
+
 /**
  * How much two readings differ: from the joint posterior of their camera where both were read by its
  * colours, else by the terms that their budgets share.
@@ -26,8 +32,8 @@ export async function comparePair(one: Reading, two: Reading): Promise<Compariso
 
 /** The same for the maps of two readings, later less earlier; null where there is no difference. */
 export async function readingChange(
-  earlier: Reading,
-  later: Reading,
+  earlier: Figured,
+  later: Figured,
 ): Promise<ReadingChange | null> {
   const found = await jointDifference(later, earlier)
   if (found) return { ...found, oneCamera: true }
@@ -40,7 +46,7 @@ export async function readingChange(
 }
 
 /** First less second; null where the two have no camera in common, or what is stored is not sound. */
-async function jointDifference(one: Reading, two: Reading): Promise<TemperatureDifference | null> {
+async function jointDifference(one: Figured, two: Figured): Promise<TemperatureDifference | null> {
   // Simulated and real light have no camera in common, whatever its name.
   if (one.simulated !== two.simulated || one.demo || two.demo) return null
   const [first, second] = [two, one].map((reading) => storedGlow(currentInputs(reading)))

@@ -6,6 +6,11 @@ import { percent } from './percent.ts'
 
 export const MAP_CHANGE_WORDS = {
   summary: 'Map of the change: where it got hotter',
+  withKept: 'Compare with a kept map of this view',
+  keptMap: 'Kept map',
+  looking: 'Looking in the log …',
+  noneKept:
+    'No kept map of a picture of this size. Save this reading: its map is kept for the next picture from the same stand.',
   making: 'Subtracting …',
   failed: 'The maps could not be subtracted. Open this page again.',
   noFigure: 'One of the two has no temperature to compare.',
