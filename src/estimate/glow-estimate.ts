@@ -21,7 +21,7 @@ export type BudgetTerm =
   | 'tone curve'
   | 'surface'
   | 'window'
-  /** Colour at half resolution on a thin glow. */
+  /** Colour at half resolution on a thin glow, edges sharpened by the camera. */
   | 'thin glow'
   /** The measured colour lies off the camera's locus. */
   | 'off locus'

@@ -1,7 +1,7 @@
 /** What is to be said of a reading's photo and of its references beside the temperature. */
 import type { GlowProblem } from './glow-problem.ts'
 import { conflicts, type ReferenceDoubt } from './reference-check.ts'
-import { smearedBy } from './smeared-colour.ts'
+import { thinSmear } from './smeared-colour.ts'
 import type { Finding, GlowInput, ReferenceUse } from './types.ts'
 
 /** From this share of floor pixels on, the mean of green is an upper bound. */
@@ -75,7 +75,7 @@ export function findingsOfInput(input: GlowInput): Finding[] {
   if (linearity.kind === 'single') findings.push({ code: 'tone curve unknown' })
   if (quality.floorShare[1] > GREEN_FLOOR_SHARE)
     findings.push({ code: 'green at floor', share: quality.floorShare[1] })
-  if (smearedBy(input) > WORTH_A_WORD)
+  if (thinSmear(input) > WORTH_A_WORD)
     findings.push({ code: 'thin glow', widthPixels: quality.glowWidthPixels })
   if (quality.backgroundShare > BACKGROUND_SHARE)
     findings.push({ code: 'background', share: quality.backgroundShare })

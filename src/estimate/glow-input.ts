@@ -121,6 +121,8 @@ export interface RegionQuality {
   readonly glowWidthPixels: number
   /** The file stores colour at half resolution (4:2:0 and the like). */
   readonly chromaSubsampled: boolean
+  /** Standard uncertainty of ln(G/R) by the halo of sharpened edges; absent: none shows. */
+  readonly haloLnRatio?: number
 }
 
 /**

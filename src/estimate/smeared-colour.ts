@@ -15,9 +15,13 @@ const THIN_GLOW = 0.2
 const SMOOTHED = { at: 8, lnRatio: 0.25, most: 0.5 }
 
 /** Standard uncertainty of ln(G/R) by what the surroundings mix into a narrow glow. */
-export function smearedBy(input: GlowInput): number {
+export function thinSmear(input: GlowInput): number {
   const { glowWidthPixels: width, chromaSubsampled } = input.quality
   const stored = isThin(width, chromaSubsampled) ? THIN_GLOW : 0
   const smoothed = isRendered(input) ? SMOOTHED.lnRatio * (SMOOTHED.at / width) ** 2 : 0
   return Math.max(stored, Math.min(smoothed, SMOOTHED.most))
 }
+
+/** The same with what the halo of a sharpened edge adds. */
+export const smearedBy = (input: GlowInput): number =>
+  Math.hypot(thinSmear(input), input.quality.haloLnRatio ?? 0)

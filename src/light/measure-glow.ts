@@ -2,6 +2,7 @@ import type { Triple } from '../numerics/matrix3.ts'
 import { type Background, measureBackground, subtract } from './background-ring.ts'
 import type { CodingSteps } from './exposure-sweep/frame-levels.ts'
 import { byWeight, type LightFinding } from './finding.ts'
+import { findHalo, type Halo } from './halo.ts'
 import type { LightImage, LinearColour, Region } from './image.ts'
 import { measurePatch, type Patch } from './patch.ts'
 import { glowWidthPixels, isThin } from './thin-glow.ts'
@@ -20,6 +21,7 @@ export type GlowFinding = LightFinding<
   | 'background not seen'
   | 'uneven'
   | 'thin glow'
+  | 'halo'
 >
 
 /** What the estimate wants to know about the pixels (see estimate/types, RegionQuality). */
@@ -30,6 +32,8 @@ export interface GlowQuality {
   readonly backgroundShare: number
   readonly glowWidthPixels: number
   readonly chromaSubsampled: boolean
+  /** Standard uncertainty of ln(G/R) by the halo at the glow's edge; absent where none shows. */
+  readonly haloLnRatio?: number
 }
 
 /** A region of a picture measured: plain data, can be stored and sent between threads. */
@@ -61,6 +65,8 @@ const BACKGROUND_SHARE = 0.03
 const FLOOR_SHARE = 0.05
 /** Spread of ln(G/R) that is shown: 17 K at 1173 K (Planck in Display P3: 0.0029 a kelvin). */
 const UNEVEN = 0.05
+/** Uncertainty of ln(G/R) by a halo that is worth a word: 3 K at 1173 K. */
+const HALO = 0.01
 /** Linear red below this is no light to measure: 8-bit codes up to 6. */
 const DARK_LEVEL = 0.002
 
@@ -76,14 +82,18 @@ export function measureGlow(
   const glow = background ? subtract(patch.colour, background.colour) : patch.colour
   const widthPixels = glowWidthPixels(image, region, patch.colour.mean)
   const unevenness = measureUnevenness(image, region, background?.colour ?? null)
+  // Raw pixels are not sharpened.
+  const drawn = patch.refusal === null && image.channels === 'display-p3'
+  const halo = drawn ? findHalo(image, region, patch.colour.mean[0]) : null
   const quality: GlowQuality = {
     clippedShare: patch.clippedShare,
     floorShare: patch.floorShare,
     backgroundShare: background?.share[0] ?? 0,
     glowWidthPixels: widthPixels,
     chromaSubsampled: options.chromaSubsampled,
+    ...(halo && { haloLnRatio: halo.lnRatio }),
   }
-  const findings = byWeight(findingsOf(patch, glow, background, unevenness, quality))
+  const findings = byWeight(findingsOf(patch, glow, background, unevenness, quality, halo))
   const refused = findings.some((f) => f.weight === 'refusal')
   return { region, glow, patch, background, unevenness, quality, findings, refused }
 }
@@ -94,6 +104,7 @@ function findingsOf(
   background: Background | null,
   unevenness: Unevenness,
   quality: GlowQuality,
+  halo: Halo | null,
 ): GlowFinding[] {
   const findings: GlowFinding[] = []
   const add = (
@@ -129,6 +140,9 @@ function findingsOf(
   }
   if (isThin(quality.glowWidthPixels, quality.chromaSubsampled)) {
     add('thin glow', 'warning', { widthPixels: quality.glowWidthPixels })
+  }
+  if (halo && halo.lnRatio > HALO) {
+    add('halo', 'warning', { overshoot: halo.overshoot, reachPixels: halo.reachPixels })
   }
   return findings
 }

@@ -43,6 +43,7 @@ const glowInput = storing<GlowInput>()(
       backgroundShare: light,
       glowWidthPixels: pixels,
       chromaSubsampled: v.boolean(),
+      haloLnRatio: v.exactOptional(lnUncertainty),
     }),
     surface: surfaceSlope,
     window: v.nullable(slope),

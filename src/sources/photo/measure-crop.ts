@@ -77,6 +77,9 @@ function regionInPicture(region: Region, { left, top, step }: PixelPlace): Regio
   }
 }
 
+/** Values of findings that are lengths. */
+const LENGTHS = ['widthPixels', 'reachPixels']
+
 /** Lengths and places in pixels of the picture again. */
 function inPicture(
   measured: PhotoMeasurement,
@@ -90,10 +93,9 @@ function inPicture(
     unevenness: partsInPicture(measured.unevenness, place),
     quality: { ...measured.quality, glowWidthPixels: width(measured.quality.glowWidthPixels) },
     findings: measured.findings.map((finding) => {
-      const { widthPixels } = finding.values
-      return widthPixels === undefined
-        ? finding
-        : { ...finding, values: { ...finding.values, widthPixels: width(widthPixels) } }
+      const lengths = Object.entries(finding.values).filter(([name]) => LENGTHS.includes(name))
+      const scaled = Object.fromEntries(lengths.map(([name, pixels]) => [name, width(pixels)]))
+      return { ...finding, values: { ...finding.values, ...scaled } }
     }),
   }
 }

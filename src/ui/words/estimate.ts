@@ -20,7 +20,7 @@ export const TERM_NAMES: Record<BudgetTerm, string> = {
   'tone curve': 'Tone curve of the photo',
   surface: 'Surface',
   window: 'Glass in front',
-  'thin glow': 'Thin glow',
+  'thin glow': 'Thin glow, sharpened edges',
   'off locus': 'Colour that a glow should not have',
   brightness: 'Brightness: place, exposure, surface',
 }

@@ -44,6 +44,12 @@ export function noticeFromMeasurement({ code, values }: GlowFinding): Notice | n
         title: 'The glow is uneven',
         todo: 'The figure is a mean. See “How even the glow is”, or make the region smaller.',
       }
+    case 'halo':
+      return {
+        weight: 'warn',
+        title: 'The camera has sharpened the edges of the glow',
+        todo: 'That bends its colour some pixels deep; the ± allows for it. Go closer, or turn sharpening and HDR off.',
+      }
     case 'background not seen':
       return {
         weight: 'note',
