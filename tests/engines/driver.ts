@@ -76,7 +76,7 @@ export const ENGINES: readonly Engine[] = [
         executablePath: FIREFOX ?? '',
         headless: true,
         defaultViewport: { width: WIDTH, height: HEIGHT },
-        protocolTimeout: 120_000 * slowness(),
+        protocolTimeout: patienceMs(120),
       })
       const page = await browser.newPage()
       return {
@@ -102,6 +102,9 @@ export const ENGINES: readonly Engine[] = [
  * imports that the page has begun never end (16 of 16 pages; after this pause none of 8).
  */
 const SETTLED_MS = 2500
+
+/** Whole milliseconds, as drivers want them, for so many seconds of a quiet machine. */
+const patienceMs = (seconds: number) => Math.ceil(1000 * seconds * slowness())
 
 const functionOf = (body: string) => `async (...args) => {${body}}`
 
@@ -139,7 +142,7 @@ async function openWebKit(): Promise<EnginePage> {
     const created = (await ask('POST', '/session', {
       capabilities: {
         alwaysMatch: {
-          timeouts: { script: 120_000 * slowness(), pageLoad: 60_000 * slowness() },
+          timeouts: { script: patienceMs(120), pageLoad: patienceMs(60) },
           'webkitgtk:browserOptions': { binary: MINI_BROWSER, args: ['--automation'] },
         },
       },

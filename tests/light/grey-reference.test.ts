@@ -165,6 +165,27 @@ describe('gains from a grey card', () => {
     expect(covariance[0]).toEqual([0, 0, 0])
   })
 
+  it('err together by the red of the card, to which both are related', () => {
+    // ln G - ln R and ln B - ln R share ln R: its variance is their covariance (JCGM 102, 6.2.1.3).
+    const noise = { red: 0.02, green: 0.01, blue: 0.03 }
+    const mean: Triple = [0.4, 0.5, 0.25]
+    const sd = [noise.red * mean[0], noise.green * mean[1], noise.blue * mean[2]] as const
+    const card: LinearColour = {
+      mean,
+      covariance: [
+        [sd[0] ** 2, 0, 0],
+        [0, sd[1] ** 2, 0],
+        [0, 0, sd[2] ** 2],
+      ],
+    }
+    const { covariance } = balanceFromGrey({ card, light: DAYLIGHT, channels: 'camera' })
+    expect(covariance[1][2]).toBeCloseTo(noise.red ** 2, 9)
+    expect(covariance[2][1]).toBeCloseTo(noise.red ** 2, 9)
+    expect(covariance[1][1]).toBeCloseTo(noise.red ** 2 + noise.green ** 2, 9)
+    expect(covariance[2][2]).toBeCloseTo(noise.red ** 2 + noise.blue ** 2, 9)
+    expect(covariance[0]).toEqual([0, 0, 0])
+  })
+
   it('carry the card to equal channels in raw', () => {
     const { logGains, light } = balanceFromGrey({
       card: exact([0.2, 0.5, 0.35]),
@@ -289,5 +310,12 @@ describe('a grey region', () => {
 
   it('on the glow is refused under any light, for a lamp is never that red', () => {
     expect(refusal(measure(() => [0.5, 0.06, 0.01], REGION, LAMP))).toEqual(['on the glow'])
+  })
+
+  it('on the glow is what is half as green as a card in that light would be, or less', () => {
+    // A card in daylight has equal channels.
+    const codes = (green: number) => refusal(measure(() => [0.5, green, 0.2], REGION, DAYLIGHT))
+    expect(codes(0.24)).toEqual(['on the glow'])
+    expect(codes(0.26)).not.toContain('on the glow')
   })
 })
