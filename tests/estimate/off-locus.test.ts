@@ -1,6 +1,11 @@
 import { expect, test } from 'vitest'
 import { CAMERA_LOCUS } from '../../src/estimate/camera-locus/camera-locus.ts'
 import { cameraModel } from '../../src/estimate/camera-model.ts'
+import { cameraPosterior } from '../../src/estimate/camera-posterior.ts'
+import type { Conditioned } from '../../src/estimate/conditioning.ts'
+import { readingEquation } from '../../src/estimate/glow-equations.ts'
+import { glowProblem } from '../../src/estimate/glow-problem.ts'
+import { offLocus } from '../../src/estimate/off-locus.ts'
 import type { LinearColour } from '../../src/light/image.ts'
 import { colour, DAYLIGHT, reading, reference, STEEL, seen, temperature } from './inputs.ts'
 
@@ -78,4 +83,30 @@ test('a colour is off the locus where one true glow in a hundred would be as far
   expect(Math.min(...chances.on)).toBeGreaterThan(0.01)
   expect(Math.min(...chances.on)).toBeLessThan(0.02)
   expect(Math.max(...chances.off)).toBeLessThan(0.01)
+})
+
+test('a camera that green rules out has no say, however well it would explain the blue', () => {
+  const references = [1073, 1173, 1273].map((t) => reference(t, 0.5, seen(t), { surface: KNOWN }))
+  const glow = seen(1173)
+  const [green, blue] = [glow.mean[1] / glow.mean[0], glow.mean[2] / glow.mean[0]]
+  const input = reading(colour(green, 3 * blue), { references, surface: KNOWN })
+  const problem = glowProblem(input, CAMERA_LOCUS)
+  const posterior = cameraPosterior(problem)
+  const alone = offLocus(posterior, 1173)
+  expect(alone.verdict).toBe('too blue')
+  // The same cameras, wrong by a tenth in green, and with as much blue as was measured.
+  const others = posterior.hypotheses.map((one) => {
+    const { loading } = readingEquation(problem, 1173, one.curve, one.camera)
+    const predict = (of: readonly number[]) => {
+      const usual = one.conditioned.predict(of)
+      const isGreen = of.length === loading.length && of.every((v, i) => v === loading[i])
+      return { ...usual, mean: usual.mean + (isGreen ? 0.1 : 2 * blue) }
+    }
+    const conditioned: Conditioned = Object.assign(Object.create(one.conditioned), { predict })
+    return { ...one, conditioned }
+  })
+  const together = { ...posterior, hypotheses: [...posterior.hypotheses, ...others] }
+  const found = offLocus(together, 1173)
+  expect(found.verdict).toBe('too blue')
+  expect(found.probability / alone.probability).toBeCloseTo(1, 3)
 })
