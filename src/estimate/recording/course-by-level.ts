@@ -47,6 +47,12 @@ export function rateShare(
   return Math.max(BY_RATIO.unknown, apart(course))
 }
 
+/** What would make {@link rateShare} smaller: exposure locked, or the tone curve known; null: neither. */
+export function limitOfRate(share: number): 'exposure' | 'tone curve' | null {
+  if (share <= byLevel(SWEPT_CONTRAST)) return null
+  return share === byLevel(UNKNOWN_CONTRAST) ? 'tone curve' : 'exposure'
+}
+
 /** Share by which the course by the brightness goes another way than that by the ratio. */
 function apart({ temperatureK, lnRed }: Pick<Course, 'temperatureK' | 'lnRed'>): number {
   let [n, x, y, xx, xy] = [0, 0, 0, 0, 0]

@@ -46,8 +46,11 @@ const LEAST_HEIGHT_K = 1.5
 const LEAST_READINGS = 5
 /** Ratio of one length of windows to the next. */
 const LENGTHEN = 1.3
-/** Lengths of the neighbouring windows, and how far away they begin, over that of the middle. */
-const SIDES = [0.25, 0.5, 1] as const
+/**
+ * Lengths of the neighbouring windows, and how far away they begin, over that of the middle. Melts freeze
+ * for minutes, and a recording may show no more than seconds of what was before and after.
+ */
+const SIDES = [0.03, 0.08, 0.25, 0.5, 1] as const
 const APART = [0, 0.125, 0.25, 0.5] as const
 /** Readings that are searched at most; more are averaged in blocks. */
 const MOST_READINGS = 4000

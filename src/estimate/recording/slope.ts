@@ -1,3 +1,4 @@
+import { limitOfRate } from './course-by-level.ts'
 import { curveNoise } from './curve-noise.ts'
 import {
   commonUncertaintyAt,
@@ -7,6 +8,9 @@ import {
   stretchesOf,
 } from './heat-curve.ts'
 import { LineSums } from './line-sums.ts'
+
+/** What most of a slope's uncertainty comes from: the last is an exposure that changed within. */
+export type SlopeLimit = 'noise' | 'scale' | 'exposure' | 'tone curve' | 'jump'
 
 /** A rate of change with its uncertainty. K/s throughout. */
 export interface Slope {
@@ -19,7 +23,12 @@ export interface Slope {
   readonly fromSeconds: number
   readonly toSeconds: number
   readonly readings: number
+  /** Null where it is sure enough. */
+  readonly limit: SlopeLimit | null
 }
+
+/** Expanded uncertainty (k = 2) over the slope from which on it is worth to say what limits it. */
+const UNSURE = 0.1
 
 /**
  * Slope of the readings between two times by least squares; null for fewer than three, or across a
@@ -50,9 +59,18 @@ export function slopeBetween(
   const byJumps = (curve.jumps ?? [])
     .filter(({ seconds }) => seconds > begin && seconds <= end)
     .map(({ stepK }) => (1.5 * stepK) / (end - begin))
+  const standardUncertainty = Math.hypot(byNoise, byCommon, byRate, ...byJumps)
+  const terms: readonly (readonly [SlopeLimit | null, number])[] = [
+    ['noise', byNoise],
+    ['scale', byCommon],
+    [limitOfRate(curve.rateShare ?? 0), byRate],
+    ['jump', Math.hypot(...byJumps)],
+  ]
+  const [largest] = terms.reduce((a, b) => (b[1] > a[1] ? b : a))
   return {
     slope: line.slope,
-    standardUncertainty: Math.hypot(byNoise, byCommon, byRate, ...byJumps),
+    standardUncertainty,
+    limit: 2 * standardUncertainty > UNSURE * Math.abs(line.slope) ? largest : null,
     byNoise,
     temperatureK: line.meanK,
     fromSeconds: begin,

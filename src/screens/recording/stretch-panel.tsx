@@ -3,7 +3,14 @@ import type { Mark } from '../../log/recordings/recording-schema.ts'
 import type { RecordingModel } from '../../session/recording/recording-model.ts'
 import { showDifference, showFigure } from '../../ui/temperature.ts'
 import { showDuration } from '../../ui/words/duration.ts'
-import { LAW_NAMES, LAW_NEEDS, NO_LAW, showSeconds, showSlope } from '../../ui/words/recording.ts'
+import {
+  LAW_NAMES,
+  LAW_NEEDS,
+  NO_LAW,
+  SLOPE_LIMITS,
+  showSeconds,
+  showSlope,
+} from '../../ui/words/recording.ts'
 
 /** Slope and law of a part of the curve. */
 export function StretchPanel({
@@ -85,6 +92,7 @@ export function StretchPanel({
             Mean slope <strong>{showSlope(slope.slope, slope.standardUncertainty)}</strong>
           </p>
         )}
+        {slope?.limit && <p class="soft small">{SLOPE_LIMITS[slope.limit]}</p>}
         {part && laws.length === 0 && (slope?.readings ?? 0) < LEAST_FOR_LAW && (
           <p class="soft">{LAW_NEEDS}</p>
         )}

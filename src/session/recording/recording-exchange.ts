@@ -1,3 +1,4 @@
+import { UNSAID_RATE_SHARE } from '../../estimate/recording/course-by-level.ts'
 import { fileFrom, type Leaving, saveOrShare } from '../../log/export/export-file.ts'
 import { recordingsInWorker } from '../../log/import/content-calls.ts'
 import { columnsOfCsv } from '../../log/recordings/recording-csv.ts'
@@ -5,6 +6,7 @@ import { addRecordings, recordingsZip } from '../../log/recordings/recording-fil
 import type { StoredRecording } from '../../log/recordings/types.ts'
 import { deviceZone, momentOf } from '../../log/schema/moment.ts'
 import type { Log } from '../../log/schema/types.ts'
+import { detailsOf } from './recording-details.ts'
 
 /** A recording as a ZIP of its table and the metadata of it. */
 export async function exportRecording(stored: StoredRecording, now: Date): Promise<Leaving> {
@@ -36,7 +38,8 @@ export async function importRecordings(log: Log, file: File): Promise<ImportedRe
       object: file.name.replace(/\.[^.]+$/, '').slice(0, 200),
     },
     columns,
-    null,
+    // A thermometer's curve errs in its rate by no camera's colour.
+    detailsOf([], null, columns.lnRatio.some(Number.isFinite) ? UNSAID_RATE_SHARE : 0),
   )
   return { added: 1, kept: 0 }
 }

@@ -1,6 +1,7 @@
 import type { Course } from '../../estimate/recording/course.ts'
 import type { LawFit } from '../../estimate/recording/laws.ts'
 import type { Plateau } from '../../estimate/recording/plateaus.ts'
+import type { SlopeLimit } from '../../estimate/recording/slope.ts'
 import type { Flag } from '../../log/recordings/columns.ts'
 import type { RecordingHead } from '../../log/recordings/recording-schema.ts'
 import { differenceInUnit } from '../../physics/units.ts'
@@ -33,6 +34,18 @@ export function showSlope(slope: number, standardUncertainty: number): string {
     Math.max(2 * perMinute(standardUncertainty), 0.01),
   )
   return `${value} ± ${half} ${unit === 'F' ? UNIT_SYMBOLS.F : 'K'}/min`
+}
+
+/** What most of a slope's ± comes from, and the one step that would make it surer. */
+export const SLOPE_LIMITS: Record<SlopeLimit, string> = {
+  noise: 'Most of the ± is scatter. Surer: a longer part.',
+  scale:
+    'Most of the ± shifts the whole curve. Surer: known heats of this camera, such as the plateau of a melt.',
+  exposure:
+    'Most of the ± is the colour’s. Surer next time: exposure locked and phone on a stand, so that brightness tells the slope.',
+  'tone curve':
+    'Most of the ± is the camera’s tone curve. Surer next time: on the live screen, an exposure sweep before recording.',
+  jump: 'Most of the ± is a changed exposure. Surer: a part without one.',
 }
 
 export const SOURCES: Record<RecordingHead['source'], string> = {

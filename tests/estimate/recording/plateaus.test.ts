@@ -108,3 +108,18 @@ describe('recordings with a plateau', () => {
     expect(level(0.95)).toBeLessThan(1)
   })
 })
+
+test('molten lead of a textbook freezes from 10 to 310 s at its published point', () => {
+  // Exercise on 3 kg of lead: from 605 to 600 K in 10 s, at 600 K for 300 s, to 595 K in 8.4 s more
+  // (physicsforums.com/threads/specific-heat-capacity.405508). ITS-90, secondary points: 600.612 K.
+  const lead = (t: number) => (t < 10 ? 605 - 0.5 * t : t < 310 ? 600 : 600 - (5 / 8.4) * (t - 310))
+  const seconds = Float64Array.from({ length: 5 * 318 }, (_, i) => i / 5)
+  const random = seeded(7)
+  const temperatureK = seconds.map((t) => lead(t) + 0.2 * random.normal())
+  const [plateau, ...others] = findPlateaus({ seconds, temperatureK })
+  expect(others).toEqual([])
+  expect(plateau).toMatchObject({ kind: 'plateau', during: 'cooling' })
+  expect(Math.abs(plateau!.fromSeconds - 10)).toBeLessThan(0.5)
+  expect(Math.abs(plateau!.toSeconds - 310)).toBeLessThan(0.5)
+  expect(Math.abs(plateau!.levelK - 600.612)).toBeLessThan(1)
+})

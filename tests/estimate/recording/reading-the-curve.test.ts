@@ -1,5 +1,6 @@
 import { describe, expect, test } from 'vitest'
 import { courseAtEnd, peakOf } from '../../../src/estimate/recording/course.ts'
+import { rateShare } from '../../../src/estimate/recording/course-by-level.ts'
 import { passage, timeAbove } from '../../../src/estimate/recording/crossings.ts'
 import type { HeatCurve } from '../../../src/estimate/recording/heat-curve.ts'
 import { fitLaws, radiativeCourse } from '../../../src/estimate/recording/laws.ts'
@@ -48,6 +49,28 @@ function curveOf(
 }
 
 describe('slopes', () => {
+  test('say what most of their ± comes from, and nothing where they are sure', () => {
+    const fall = (t: number) => 1300 - 3 * t
+    const limitOf = (curve: HeatCurve) => slopeBetween(curve, 0, 40)!.limit
+    const still = { duration: 40, noiseK: 0.1 }
+    expect(limitOf(curveOf(fall, still))).toBeNull()
+    expect(limitOf(curveOf(fall, { duration: 40, noiseK: 60 }))).toBe('noise')
+    expect(limitOf(curveOf(fall, { ...still, commonK: 100 }))).toBe('scale')
+    const course = { temperatureK: [1300, 1200], lnRed: [-1, -2] }
+    const columns = {
+      temperatureK: Float32Array.from(course.temperatureK),
+      lnRed: Float32Array.from(course.lnRed),
+    }
+    const of = (by: 'level' | 'ratio', swept: boolean) =>
+      limitOf({ ...curveOf(fall, still), rateShare: rateShare(columns, by, swept) })
+    expect(of('ratio', false)).toBe('exposure')
+    expect(of('ratio', true)).toBe('exposure')
+    expect(of('level', false)).toBe('tone curve')
+    expect(of('level', true)).toBeNull()
+    const jumps = [{ seconds: 20, stepK: 60 }]
+    expect(limitOf({ ...curveOf(fall, still), jumps })).toBe('jump')
+  })
+
   test('cover the truth by twice their uncertainty in 95 of 100 curves', () => {
     let inside = 0
     for (let seed = 0; seed < 100; seed++) {
