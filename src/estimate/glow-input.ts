@@ -135,6 +135,11 @@ export interface LevelConditions {
   readonly fNumber: number
   /** Distance of the region from the centre of the picture over half of its diagonal, 0..1. */
   readonly fieldRadius: number
+  /**
+   * Light that this setting gathers over what it states, ln, as photos of one scene have told; absent:
+   * nobody has tried.
+   */
+  readonly measured?: { readonly lnOff: number; readonly standardUncertainty: number }
   /** A frame of a stream with its exposure locked: an unknown tone curve bends all of them alike. */
   readonly stream?: true
 }

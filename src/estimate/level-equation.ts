@@ -91,12 +91,16 @@ export function measuredLevel(
   const variance =
     glow.covariance[0][0] / red ** 2 + SPOT ** 2 + FLARE ** 2 + BAND_REST ** 2 + bend.variance
   return {
-    value: Math.log(red / exposure / emissivity.value) + bend.correction,
+    value:
+      Math.log(red / exposure / emissivity.value) + bend.correction - (level.measured?.lnOff ?? 0),
     variance: piece === undefined ? variance + ofPiece ** 2 : variance,
     shared: [
       ...bend.shared,
       ...(piece === undefined ? [] : [{ key: `piece ${piece}`, standardUncertainty: ofPiece }]),
-      { key: `exposure ${setting}`, standardUncertainty: EXPOSURE },
+      {
+        key: `exposure ${setting}`,
+        standardUncertainty: level.measured?.standardUncertainty ?? EXPOSURE,
+      },
       { key: `emissivity ${surface.id}`, standardUncertainty: emissivity.relative },
       { key: 'vignetting', standardUncertainty: -VIGNETTING * level.fieldRadius ** 2 },
     ],

@@ -1,6 +1,7 @@
 import { readFileSync } from 'node:fs'
 import type { Page } from 'playwright-core'
 import { describe } from 'vitest'
+import { writeDng } from '../making/write-dng.ts'
 import { writePng } from '../making/write-png.ts'
 import { screenOnShow } from './browser.ts'
 import { axe, expect, smallTargets, test } from './harness.ts'
@@ -30,6 +31,35 @@ async function readPractice(page: Page): Promise<readonly [number, number]> {
     .selectOption('cavity')
   await nextFrame(page)
   return rangeOf(page)
+}
+
+/** A raw photo of a steady scene of five stops, by a shutter of powers of two under the usual label. */
+function exposedScene(label: number) {
+  const [width, height] = [96, 64]
+  const seconds = 2 ** Math.round(Math.log2(label))
+  const samples = Uint16Array.from({ length: width * height }, (_, i) => {
+    const light = 28 * seconds * 2 ** ((-5 * (i % width)) / width)
+    return 1000 + Math.min(60_000 * light, 60_000)
+  })
+  const dng = writeDng({
+    width,
+    height,
+    samples,
+    black: [1000],
+    white: 61_000,
+    colorMatrix: null,
+    asShotNeutral: [0.5, 1, 0.6],
+    exif: [
+      { tag: 33434, type: 'rational', values: [label] },
+      { tag: 33437, type: 'rational', values: [2] },
+      { tag: 34855, type: 'short', values: [100] },
+    ],
+  })
+  return {
+    name: `${Math.round(1 / label)}.dng`,
+    mimeType: 'image/x-adobe-dng',
+    buffer: Buffer.from(dng),
+  }
 }
 
 test('a known heat narrows the view of its camera and its readings, and switched off it does not', async ({
@@ -79,6 +109,21 @@ test('a known heat narrows the view of its camera and its readings, and switched
   await expect
     .poll(async () => Number(/1 part in (\d+)/.exec((await told.textContent()) ?? '')?.[1]))
     .toBeLessThan(10_000)
+  expect(await axe(page)).toEqual([])
+  expect(await smallTargets(page)).toEqual([])
+
+  await page.getByRole('button', { name: 'Test the exposure labels' }).click()
+  await page
+    .locator('label', { hasText: 'Raw photos of one scene' })
+    .locator('input')
+    .setInputFiles([1 / 30, 1 / 60, 1 / 125].map(exposedScene))
+  // 1/30 and 1/60 s are 1/32 and 1/64 s (APEX, Exif 2.32, annex C), 1/125 s is 1/128 s.
+  await page.getByText('1/125 s, ISO 100, f/2').waitFor()
+  expect(await page.getByLabel('Light over what the label says').textContent()).toMatch(
+    /1\/30 s, ISO 100, f\/2[−-]1 ± 2 %/,
+  )
+  await page.getByRole('button', { name: 'Keep these' }).click()
+  await page.getByText(/^Exposure labels: 3 measured/).waitFor()
   expect(await axe(page)).toEqual([])
   expect(await smallTargets(page)).toEqual([])
 

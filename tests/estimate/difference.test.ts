@@ -132,6 +132,24 @@ describe('brightness joined with colour', () => {
     expect(u({ surface: { ...PIECE, id: 'stainless-oxidised' } })).toBeGreaterThan(same)
   })
 
+  it('counts exposures that were measured by what they gather, not by their labels', () => {
+    const long = { ...LEVEL, exposureSeconds: 1 / 15 }
+    // 1/15 s that is 1/16 s: labels alone make it 6 % too dark, 4 K of brightness.
+    const labels = bright(1173, (15 / 16) * (1 / 15 / 0.01), { level: long })
+    const measured = (lnOff: number, of: LevelConditions) => ({
+      ...of,
+      measured: { lnOff, standardUncertainty: 0.01 },
+    })
+    const told = {
+      ...labels,
+      level: measured(Math.log(15 / 16), long),
+      references: [{ ...heat, level: measured(0, LEVEL) }],
+    }
+    const [before, after] = [temperature(labels), temperature(told)]
+    expect(after.temperatureK).toBeGreaterThan(before.temperatureK + 0.5)
+    expect(after.standardUncertaintyK).toBeLessThan(before.standardUncertaintyK)
+  })
+
   it('joins by a kept curve that both photos have in common, and by no other', () => {
     const curve = (curveId: string) =>
       ({

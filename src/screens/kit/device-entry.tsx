@@ -14,6 +14,7 @@ import { showDay } from '../../ui/words/dates.ts'
 import { surfaceName } from '../../ui/words/log.ts'
 import { STEP_WORDS } from '../../ui/words/ready.ts'
 import { CameraEntry } from './camera-entry.tsx'
+import { ExposurePanel } from './exposure-panel.tsx'
 import { InfraredTest } from './infrared-test.tsx'
 import css from './kit.module.css'
 
@@ -74,6 +75,11 @@ export function DeviceEntry({
         device={device}
         tests={profile.stored?.data.leakTests ?? []}
         lock={lock?.kind === 'locked' ? lock.state : undefined}
+      />
+      <ExposurePanel
+        device={device}
+        exposures={profile.stored?.data.exposures ?? []}
+        since={profile.stored?.data.exposuresAt ?? ''}
       />
       <States profile={profile} surveys={surveys} />
       <a class="button wide" href="/kit/ready">

@@ -3,7 +3,7 @@
  * curves and known heats are items of their own and belong to it by their camera id.
  */
 import * as v from 'valibot'
-import { balanceState, leakTests } from './kit-data.ts'
+import { balanceState, leakTests, measuredExposures } from './kit-data.ts'
 
 const text = v.pipe(v.string(), v.maxLength(400))
 const share = v.pipe(v.number(), v.minValue(0), v.maxValue(1))
@@ -52,6 +52,9 @@ export const cameraData = v.looseObject({
   usual: v.optional(v.nullable(usual), null),
   /** Whether its filter lets infrared through, as the person has tried. */
   leakTests: v.optional(leakTests, () => []),
+  /** What its exposure settings have been seen to gather; ISO 8601, when. */
+  exposures: v.optional(measuredExposures, () => []),
+  exposuresAt: v.optional(text, ''),
   cardPlace: v.optional(v.nullable(cardPlace), null),
   /** ISO 8601, the latest photo. */
   usedAt: v.optional(text, ''),

@@ -70,13 +70,30 @@ export const linearity = storing<Linearity>()(
   ]),
 )
 
+/** Settings of a camera that can be kept as measured. */
+export const MOST_EXPOSURES = 60
+
 export const storedLevelConditions = v.object({
   exposureSeconds: q.exposureSeconds,
   iso: q.iso,
   fNumber: q.fNumber,
   fieldRadius: q.share,
+  measured: v.exactOptional(v.object({ lnOff: q.lnRatio, standardUncertainty: q.lnUncertainty })),
   stream: v.exactOptional(v.literal(true)),
 })
+
+export const measuredExposures = v.pipe(
+  v.array(
+    v.object({
+      exposureSeconds: q.exposureSeconds,
+      iso: q.iso,
+      fNumber: q.fNumber,
+      lnOff: q.lnRatio,
+      standardUncertainty: q.lnUncertainty,
+    }),
+  ),
+  v.maxLength(MOST_EXPOSURES),
+)
 
 /** One result of each test at the most. */
 export const leakTests = v.pipe(

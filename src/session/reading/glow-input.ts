@@ -1,3 +1,4 @@
+import type { MeasuredExposure } from '../../estimate/exposure-test.ts'
 import type { LeakTest } from '../../estimate/leak-test.ts'
 import type {
   BalanceState,
@@ -49,6 +50,8 @@ interface Parts {
   readonly takenAt: string | null
   readonly references: readonly KnownHeatReference[]
   readonly level: LevelConditions | null
+  /** What the camera's settings have been seen to gather, from the kit. */
+  readonly exposures?: readonly MeasuredExposure[]
   /** Of the camera's filter, from the kit. */
   readonly leakTests?: readonly LeakTest[]
 }
@@ -92,6 +95,15 @@ export function glowInput(parts: Parts): GlowInput {
     choices.samePiece && surface.id === choices.materialId
       ? { ...surface, piece: THIS_PIECE }
       : surface
+  const { exposures = [] } = parts
+  const references =
+    exposures.length === 0
+      ? parts.references
+      : parts.references.map((one) =>
+          one.level && one.cameraId === parts.cameraId
+            ? { ...one, level: asMeasured(one.level, exposures) }
+            : one,
+        )
   return {
     glow: parts.glow ?? measurement.glow,
     channels: parts.channels,
@@ -106,11 +118,22 @@ export function glowInput(parts: Parts): GlowInput {
     ...(parts.faithfulColours && { faithfulColours: true }),
     takenAt: parts.takenAt,
     references: choices.samePiece
-      ? parts.references.map((one) => ({ ...one, surface: onPiece(one.surface) }))
-      : parts.references,
-    ...(parts.level ? { level: parts.level } : {}),
+      ? references.map((one) => ({ ...one, surface: onPiece(one.surface) }))
+      : references,
+    ...(parts.level ? { level: asMeasured(parts.level, exposures) } : {}),
     ...(parts.leakTests && parts.leakTests.length > 0 && { leakTests: parts.leakTests }),
   }
+}
+
+/** A level with what its setting has been seen to gather. */
+function asMeasured(level: LevelConditions, exposures: readonly MeasuredExposure[]) {
+  const found = exposures.find(
+    ({ exposureSeconds, iso, fNumber }) =>
+      exposureSeconds === level.exposureSeconds && iso === level.iso && fNumber === level.fNumber,
+  )
+  if (!found) return level
+  const { lnOff, standardUncertainty } = found
+  return { ...level, measured: { lnOff, standardUncertainty } }
 }
 
 /**

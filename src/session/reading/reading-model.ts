@@ -83,6 +83,7 @@ export function createReadingModel(
       takenAt: of.facts.takenAt,
       references: references.value,
       leakTests: profileOf(device.value, kit).stored?.data.leakTests ?? [],
+      exposures: profileOf(device.value, kit).stored?.data.exposures ?? [],
       // A sweep of its own has no scale in common with other photos.
       level: swept?.kind === 'measured' ? null : levelConditions(of, measured.region),
     })
