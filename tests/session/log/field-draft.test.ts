@@ -45,6 +45,8 @@ describe('the fields of a reading', () => {
     })
     expect(changed({ volts: '', watts: '' })).toEqual({ ok: true, changes: { supply: null } })
     expect(changed({ series: '' })).toEqual({ ok: true, changes: { series: null } })
+    expect(changed({ series: ' run 5 ' })).toEqual({ ok: true, changes: { series: 'run 5' } })
+    expect(changed({ series: '  ' })).toEqual({ ok: true, changes: { series: null } })
   })
 
   test('name each mistake at its field and change nothing then', () => {
