@@ -109,6 +109,20 @@ test('a known heat narrows the view of its camera and its readings, and switched
   await expect
     .poll(async () => Number(/1 part in (\d+)/.exec((await told.textContent()) ?? '')?.[1]))
     .toBeLessThan(10_000)
+
+  // A white sheet, two codes greener in its corners: 1.3 % a code at code 170 (sRGB).
+  await page.getByRole('button', { name: 'Flat field of the lens' }).click()
+  const sheet = writePng(160, 120, (x, y) => {
+    const corner = ((x - 79.5) ** 2 + (y - 59.5) ** 2) / 10_000
+    return [170, Math.round(170 + 2 * corner + ((x + y) % 2) / 2), 170]
+  })
+  const sheets = page.locator('label', { hasText: 'Open a photo of the sheet' }).locator('input')
+  const open = (name: string, png: Uint8Array) =>
+    sheets.setInputFiles({ name, mimeType: 'image/png', buffer: Buffer.from(png) })
+  await open('plate.png', plate)
+  await page.getByText('The sheet is too dark').waitFor()
+  await open('sheet.png', sheet)
+  await page.getByText(/^Flat field: corners 2\.\d % greener than the middle/).waitFor()
   expect(await axe(page)).toEqual([])
   expect(await smallTargets(page)).toEqual([])
 

@@ -15,6 +15,7 @@ import { surfaceName } from '../../ui/words/log.ts'
 import { STEP_WORDS } from '../../ui/words/ready.ts'
 import { CameraEntry } from './camera-entry.tsx'
 import { ExposurePanel } from './exposure-panel.tsx'
+import { FlatFields } from './flat-field.tsx'
 import { InfraredTest } from './infrared-test.tsx'
 import css from './kit.module.css'
 
@@ -81,6 +82,7 @@ export function DeviceEntry({
         exposures={profile.stored?.data.exposures ?? []}
         since={profile.stored?.data.exposuresAt ?? ''}
       />
+      <FlatFields device={device} fields={profile.stored?.data.flatFields ?? []} />
       <States profile={profile} surveys={surveys} />
       <a class="button wide" href="/kit/ready">
         {steps.every((step) => pieces[step]) ? 'Check it again' : 'Make this camera ready'}

@@ -3,7 +3,10 @@
  * curves and known heats are items of their own and belong to it by their camera id.
  */
 import * as v from 'valibot'
-import { balanceState, leakTests, measuredExposures } from './kit-data.ts'
+import type { FlatField } from '../../light/flat-field.ts'
+import { lnRatio, lnUncertainty } from '../../log/schema/quantities.ts'
+import { storing } from '../stored-shape.ts'
+import { balanceState, channels, leakTests, measuredExposures } from './kit-data.ts'
 
 const text = v.pipe(v.string(), v.maxLength(400))
 const share = v.pipe(v.number(), v.minValue(0), v.maxValue(1))
@@ -40,6 +43,18 @@ export type CardPlace = v.InferOutput<typeof cardPlace>
 const usual = v.object({ object: text, materialId: text, cover: text })
 export type UsualWork = v.InferOutput<typeof usual>
 
+/** What its lenses do to colour between middle and corners, by lens and channels. */
+const flatField = v.object({
+  lens: v.nullable(text),
+  channels,
+  /** ISO 8601, when it was found. */
+  at: text,
+  field: storing<FlatField>()(
+    v.object({ green: lnRatio, blue: lnRatio, uncertainty: lnUncertainty }),
+  ),
+})
+export type StoredFlatField = v.InferOutput<typeof flatField>
+
 export const STEP_IDS = ['lock', 'card', 'sweep', 'heat'] as const
 export type StepId = (typeof STEP_IDS)[number]
 
@@ -56,6 +71,7 @@ export const cameraData = v.looseObject({
   exposures: v.optional(measuredExposures, () => []),
   exposuresAt: v.optional(text, ''),
   cardPlace: v.optional(v.nullable(cardPlace), null),
+  flatFields: v.optional(v.pipe(v.array(flatField), v.maxLength(20)), () => []),
   /** ISO 8601, the latest photo. */
   usedAt: v.optional(text, ''),
   /** Ids of the browser's video devices that are this camera. */

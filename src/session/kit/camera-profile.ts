@@ -1,7 +1,9 @@
 /** A camera as a thing of its own: what was said of one device and everything that was found with it. */
 import { sameBalance } from '../../estimate/camera-model.ts'
 import type { BalanceState } from '../../estimate/types.ts'
+import type { FlatField } from '../../light/flat-field.ts'
 import type { Channels } from '../../light/image.ts'
+import type { PhotoInfo } from '../../sources/photo/photo.ts'
 import type { StepId } from './camera-data.ts'
 import type { KitModel } from './kit-model.ts'
 import { wayOf } from './ready-way.ts'
@@ -41,6 +43,17 @@ export function profileOf(device: string, kit: CameraItems): CameraProfile {
     heats: kit.heats.value.filter(({ reference }) => mine(reference)),
     curves: kit.curves.value.filter(mine),
   }
+}
+
+/** The flat field of a photo's lens in its channels; null where none was kept. */
+export function flatFieldFor(
+  { stored }: Pick<CameraProfile, 'stored'>,
+  { channels, facts }: Pick<PhotoInfo, 'channels' | 'facts'>,
+): FlatField | null {
+  const kept = stored?.data.flatFields.find(
+    (one) => one.channels === channels && one.lens === facts.lens,
+  )
+  return kept?.field ?? null
 }
 
 /** The devices of a kit, the one used last first; then those known by their items alone. */

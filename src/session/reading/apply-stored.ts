@@ -1,10 +1,11 @@
 /** What the kit holds of a photo's camera, and what a reload brought back, put into the choices. */
 import { batch, type ReadonlySignal, type Signal } from '@preact/signals'
 import type { GreyBalance } from '../../estimate/types.ts'
-import { diagonal } from '../../numerics/matrix3.ts'
+import { type LensDifference, lensDifference } from '../../light/lens-shading.ts'
+import { diagonal, type Triple } from '../../numerics/matrix3.ts'
 import { addMatrices } from '../../numerics/statistics.ts'
 import type { Photo } from '../../sources/photo/photo.ts'
-import { profileOf } from '../kit/camera-profile.ts'
+import { flatFieldFor, profileOf } from '../kit/camera-profile.ts'
 import { findCard, frameAt, LAMP_ON_CARD } from './find-card.ts'
 import type { Choices } from './glow-input.ts'
 import type { GreyModel } from './grey-model.ts'
@@ -45,7 +46,9 @@ export function storedPieces(
 ): StoredForPhoto | null {
   const of = glow.photo.value
   if (!of || kit.state.value === 'reading') return null
-  const found = storedForPhoto(of, profileOf(device, kit))
+  const profile = profileOf(device, kit)
+  const flatField = flatFieldFor(profile, of)
+  const found = { ...storedForPhoto(of, profile), ...(flatField && { flatField }) }
   const mine = grey.balance.value
   if (grey.greySource.value.kind === 'kept' || !mine || !found.card) return found
   const now = { balance: mine, channels: of.channels }
@@ -62,7 +65,7 @@ export function storedPieces(
  * both.
  */
 export function balanceInUse(
-  { balance, greySource, shading }: Pick<GreyModel, 'balance' | 'greySource' | 'shading'>,
+  { balance, greySource, lensPlaces }: Pick<GreyModel, 'balance' | 'greySource' | 'lensPlaces'>,
   found: StoredForPhoto | null,
   pair: Pick<RawPairModel, 'id' | 'result'> | null = null,
 ): GreyBalance | null {
@@ -71,13 +74,25 @@ export function balanceInUse(
   if (!mine && pair && shot?.kind === 'measured' && shot.balance)
     return { id: pair.id, ...shot.balance, samePicture: true }
   if (!mine) return null
+  const places = lensPlaces.value
+  const lens = places && lensDifference(places, found?.flatField ?? null)
   return {
     ...mine,
-    covariance: addMatrices(mine.covariance, byShading(shading.value)),
+    ...(lens && {
+      logGains: movedBy(mine.logGains, lens),
+      covariance: addMatrices(mine.covariance, byShading(lens.uncertainty)),
+    }),
     ...(greySource.value.kind === 'this photo' && { samePicture: true }),
     ...(found?.heldSince !== undefined && found.card && { id: found.card.balance.id }),
   }
 }
+
+/** The gains that the card would give in the glow's place. */
+const movedBy = ([red, green, blue]: Triple, lens: LensDifference): Triple => [
+  red,
+  green + lens.green,
+  blue + lens.blue,
+]
 
 /** Covariance of the gains by the lens; of blue twice as much. */
 const byShading = (sd: number) => diagonal([0, sd ** 2, (2 * sd) ** 2])

@@ -3,7 +3,7 @@ import type { GreyBalance } from '../../estimate/types.ts'
 import type { CardLightId } from '../../light/card-light.ts'
 import { balanceFromGrey, type GreyMeasurement } from '../../light/grey-reference.ts'
 import type { Region } from '../../light/image.ts'
-import { fieldRadius, lensShading } from '../../light/lens-shading.ts'
+import { fieldRadius, type LensPlaces } from '../../light/lens-shading.ts'
 import { middleRegion } from '../../light/region-geometry.ts'
 import type { StoredGrey } from '../kit/stored-items.ts'
 import { contentIdOf } from './content-id.ts'
@@ -28,8 +28,8 @@ export interface GreyModel {
   readonly balance: ReadonlySignal<GreyBalance | null>
   /** The card was photographed in other channels (raw or not) than the glow: it does not count. */
   readonly cardOfOtherChannels: ReadonlySignal<boolean>
-  /** Standard uncertainty of ln(G/R) by the lens, between the places of card and glow. */
-  readonly shading: ReadonlySignal<number>
+  /** Where glow and card lie before the lens; null where one of them lies nowhere. */
+  readonly lensPlaces: ReadonlySignal<LensPlaces | null>
   /** The person has put the frame somewhere; before that nothing is said against its place. */
   readonly cardPlaced: ReadonlySignal<boolean>
   openCard(blob: Blob, name: string): Promise<void>
@@ -84,11 +84,15 @@ export function createGreyModel(glow: PhotoSlot): GreyModel {
     return { id: cardId, ...found }
   })
 
-  const shading = computed(() => {
+  const lensPlaces = computed<LensPlaces | null>(() => {
     const [mine, theirs] = [glow.photo.value, cardSlot.value?.photo.value]
     const [onGlow, onCard] = [glow.region.value, cardRegion.value]
-    if (!mine || !theirs || !onGlow || !onCard) return 0
-    return lensShading(fieldRadius(onGlow, mine), fieldRadius(onCard, theirs), mine.channels)
+    if (!mine || !theirs || !onGlow || !onCard) return null
+    return {
+      glow: fieldRadius(onGlow, mine),
+      card: fieldRadius(onCard, theirs),
+      channels: mine.channels,
+    }
   })
 
   // The photo drops stale answers; an answer for a photo that was put away comes to nothing.
@@ -115,7 +119,7 @@ export function createGreyModel(glow: PhotoSlot): GreyModel {
     cardLight,
     card,
     balance,
-    shading,
+    lensPlaces,
     cardOfOtherChannels,
     cardPlaced,
     setGlowContent(id) {

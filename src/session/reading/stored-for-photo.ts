@@ -1,5 +1,6 @@
 /** What the kit applies to a photo by itself, and what speaks against applying it. */
 import type { BalanceState } from '../../estimate/types.ts'
+import type { FlatField } from '../../light/flat-field.ts'
 import { BALANCE_UNCERTAINTY } from '../../light/grey-reference.ts'
 import type { Channels } from '../../light/image.ts'
 import type { PhotoFacts } from '../../sources/files/photo-facts.ts'
@@ -27,6 +28,8 @@ export interface StoredForPhoto {
   /** No lock: this photo should have been a raw one. */
   readonly rawWanted: boolean
   readonly usual: UsualWork | null
+  /** Of the photo's lens, in its channels. */
+  readonly flatField?: FlatField
   /** Name of the stored card with which a card photographed now agrees: the lock has held. */
   readonly heldSince?: string
   /** A card photographed now that neither agrees with the stored one nor contradicts it. */

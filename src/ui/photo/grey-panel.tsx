@@ -1,5 +1,5 @@
 import type { Signal } from '@preact/signals'
-import { FAR_APART } from '../../light/lens-shading.ts'
+import { FAR_APART, lensDifference } from '../../light/lens-shading.ts'
 import type { StoredGrey } from '../../session/kit/stored-items.ts'
 import { firstCardFrame } from '../../session/reading/find-card.ts'
 import type { ReadingModel } from '../../session/reading/reading-model-type.ts'
@@ -7,7 +7,12 @@ import { CardLightPicker } from '../card-light-picker.tsx'
 import { FileButton, PHOTO_TYPES } from '../file-button.tsx'
 import { Notices } from '../notices.tsx'
 import { SelectField } from '../select-field.tsx'
-import { cardFarNotice, greyNotice, OTHER_CHANNELS } from '../words/grey-findings.ts'
+import {
+  cardFarNotice,
+  cardMovedNotice,
+  greyNotice,
+  OTHER_CHANNELS,
+} from '../words/grey-findings.ts'
 import { KeepGrey } from './store-grey.tsx'
 
 /** The grey reference: from the kit, in this photo, or in another photo. */
@@ -70,13 +75,19 @@ export function GreyPanel({
             }}
           />
           {card && model.cardPlaced.value && <Notices notices={card.findings.map(greyNotice)} />}
-          {model.balance.value && model.shading.value > FAR_APART && (
-            <Notices notices={[cardFarNotice(model.shading.value)]} />
-          )}
+          {model.balance.value && <CardFar model={model} />}
           {model.cardOfOtherChannels.value && <Notices notices={[OTHER_CHANNELS]} />}
           {card && !card.refused && <KeepGrey model={model} />}
         </>
       )}
     </section>
   )
+}
+
+function CardFar({ model }: { model: ReadingModel }) {
+  const places = model.lensPlaces.value
+  const field = model.stored.value?.flatField ?? null
+  const lens = places && lensDifference(places, field)
+  if (!lens || Math.hypot(lens.uncertainty, lens.green) <= FAR_APART) return null
+  return <Notices notices={[field ? cardMovedNotice(lens) : cardFarNotice(lens.uncertainty)]} />
 }

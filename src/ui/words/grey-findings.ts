@@ -1,4 +1,5 @@
 import type { GreyFinding } from '../../light/grey-reference.ts'
+import type { LensDifference } from '../../light/lens-shading.ts'
 import type { Notice } from './estimate.ts'
 import { percent } from './percent.ts'
 
@@ -13,7 +14,14 @@ export const OTHER_CHANNELS: Notice = {
 export const cardFarNotice = (shading: number): Notice => ({
   weight: 'note',
   title: 'Glow and card lie far apart in the picture',
-  todo: `A lens colours middle and corners differently, by about ${(100 * shading).toFixed(1)} %. The ± allows for it; put the card beside the glow.`,
+  todo: `A lens colours middle and corners differently, by about ${(100 * shading).toFixed(1)} %. The ± allows for it; put the card beside the glow, or keep a flat field of this lens in the kit.`,
+})
+
+/** The same where a flat field takes it out. */
+export const cardMovedNotice = ({ green, uncertainty }: LensDifference): Notice => ({
+  weight: 'note',
+  title: 'Glow and card lie far apart in the picture',
+  todo: `The flat field of this lens takes ${(100 * Math.abs(green)).toFixed(1)} % out, ± ${(200 * uncertainty).toFixed(1)} %.`,
 })
 
 /** A card was chosen, but nothing could be taken from it yet. */
