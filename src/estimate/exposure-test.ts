@@ -44,6 +44,9 @@ const MOVED = 0.1
 /** Two photos of one setting that lie apart by more than this, ln. */
 const APART = 0.05
 
+/** No label is off by a stop: the light has changed then. */
+const LARGEST_OFF = Math.LN2
+
 /**
  * Each photo is compared with the next longer exposure, place by place, by green: steps of any size add up
  * as long as neighbours have places in common.
@@ -74,15 +77,15 @@ export function exposureTest(scenes: readonly ExposedScene[]): ExposureTest {
     return refused('not steady')
   const mean = (values: readonly number[]) => values.reduce((a, b) => a + b, 0) / values.length
   const middle = mean(all.map(({ off }) => mean(off)))
-  return {
-    kind: 'measured',
-    exposures: all.map(({ exposure, off }) => ({
-      ...exposure,
-      lnOff: mean(off) - middle,
-      // Errors of the steps add up from one end to the other, half of them to the middle.
-      standardUncertainty: Math.sqrt(STEADY ** 2 / off.length + variance / 2),
-    })),
-  }
+  const exposures = all.map(({ exposure, off }) => ({
+    ...exposure,
+    lnOff: mean(off) - middle,
+    // Errors of the steps add up from one end to the other, half of them to the middle.
+    standardUncertainty: Math.sqrt(STEADY ** 2 / off.length + variance / 2),
+  }))
+  return exposures.some(({ lnOff }) => Math.abs(lnOff) > LARGEST_OFF)
+    ? refused('not steady')
+    : { kind: 'measured', exposures }
 }
 
 /** ln of the later picture's light over the earlier one's. */

@@ -73,6 +73,7 @@ describe('exposures of one steady scene', () => {
     expect(refusal([scene(0.1, 1), scene(0.1, 1.01)])).toBe('one setting')
     expect(refusal([scene(0.1, 0.5), scene(0.1, 0.6), scene(0.2, 1.1)])).toBe('not steady')
     expect(refusal([scene(0.1, 0.5), scene(0.2, 1, 6)])).toBe('not steady')
+    expect(refusal([scene(0.1, 0.1), scene(0.2, 1)])).toBe('not steady')
     expect(refusal([scene(0.001, 0.1), scene(1, 100)])).toBe('nothing in common')
     const small = { ...seen(1), width: SIDE / 2 }
     expect(refusal([scene(0.1, 1), { ...scene(0.2, 1), map: small }])).toBe('other pictures')

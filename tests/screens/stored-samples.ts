@@ -45,7 +45,13 @@ const glowInput = {
   cameraId: 'Made-up phone',
   takenAt: '2026-03-01T10:00:00.000+01:00',
   references: [{ ...REFERENCE, id: sampleId(900), name: 'Salt' }],
-  level: { exposureSeconds: 0.01, iso: 100, fNumber: 2, fieldRadius: 0.1 },
+  level: {
+    exposureSeconds: 0.01,
+    iso: 100,
+    fNumber: 2,
+    fieldRadius: 0.1,
+    measured: { lnOff: 0.02, standardUncertainty: 0.01 },
+  },
 }
 
 export const SAMPLE_READING: Reading = {
@@ -127,6 +133,9 @@ export const SAMPLE_KIT: readonly KitItem[] = [
       lock,
       usual: { object: 'bar', materialId: 'steel-oxidised', cover: 'none' },
       cardPlace: { x: 0.1, y: 0.1, width: 0.2, height: 0.2 },
+      exposures: [
+        { exposureSeconds: 0.01, iso: 100, fNumber: 2, lnOff: 0.02, standardUncertainty: 0.01 },
+      ],
     } as unknown as Json,
   }),
   kitItem({

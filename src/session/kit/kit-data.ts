@@ -73,6 +73,12 @@ export const linearity = storing<Linearity>()(
 /** Settings of a camera that can be kept as measured. */
 export const MOST_EXPOSURES = 60
 
+/** A label may be a few stops off; beyond that it is no exposure of the camera. */
+const exposureError = {
+  lnOff: v.pipe(v.number(), v.minValue(-5), v.maxValue(5)),
+  standardUncertainty: v.pipe(v.number(), v.minValue(0), v.maxValue(5)),
+}
+
 export const storedLevelConditions = v.object({
   exposureSeconds: q.exposureSeconds,
   iso: q.iso,
@@ -88,8 +94,7 @@ export const measuredExposures = v.pipe(
       exposureSeconds: q.exposureSeconds,
       iso: q.iso,
       fNumber: q.fNumber,
-      lnOff: q.lnRatio,
-      standardUncertainty: q.lnUncertainty,
+      ...exposureError,
     }),
   ),
   v.maxLength(MOST_EXPOSURES),

@@ -111,9 +111,10 @@ export const EXPOSURE_NOT_SET: Notice = {
 
 /** The change since the hold: a difference of two readings by one camera is far surer than either. */
 export function sinceHoldWords({ differenceK, interval95K }: TemperatureDifference): string {
-  const half = Math.max((interval95K[1] - interval95K[0]) / 2, 1)
-  if (interval95K[0] <= 0 && interval95K[1] >= 0)
-    return `As at the hold, within ± ${showDifference(half)}`
+  const [low, high] = interval95K
+  const half = Math.max((high - low) / 2, 1)
+  if (low <= 0 && high >= 0)
+    return `As at the hold, within ± ${showDifference(Math.max(-low, high, 1))}`
   return `${showMoveSpan(differenceK, half)} since the hold`
 }
 

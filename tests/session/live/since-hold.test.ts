@@ -40,7 +40,7 @@ test('after a hold the live figure says how far it has moved, far surer than it 
   expect(found.interval95K[1] - found.interval95K[0]).toBeLessThan(20)
   expect(sinceHoldWords(found)).toMatch(/^\+2\d ± \d+ °C since the hold$/)
   expect(sinceHoldWords({ ...found, differenceK: 1, interval95K: [-3, 5] })).toBe(
-    'As at the hold, within ± 4 °C',
+    'As at the hold, within ± 5 °C',
   )
 
   // While held there is nothing to say, nor without a figure.
