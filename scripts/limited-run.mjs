@@ -23,14 +23,19 @@ const hasSessions = platform !== 'win32'
  * sentence says so.
  *
  * @param {string} name @param {string[]} args @param {NodeJS.ProcessEnv} env
+ * @param {{ aside?: boolean }} [options] aside: what it prints comes in one piece at its end
  */
-export async function limitedRun(name, args, env) {
+export async function limitedRun(name, args, env, { aside = false } = {}) {
   const watch = spawn(execPath, [here, name, ...args], {
     cwd: root,
-    stdio: 'inherit',
+    stdio: aside ? ['ignore', 'pipe', 'pipe'] : 'inherit',
     detached: hasSessions,
     env,
   })
+  /** @type {Buffer[]} */
+  const printed = []
+  for (const stream of [watch.stdout, watch.stderr])
+    stream?.on('data', (piece) => printed.push(piece))
   // A session of its own does not hear the terminal's Ctrl+C.
   const interrupted = () => {
     if (watch.pid !== undefined) endSession(watch.pid, 'SIGTERM')
@@ -41,6 +46,7 @@ export async function limitedRun(name, args, env) {
   const ok = await endedWell(watch)
   process.off('SIGINT', interrupted)
   process.off('SIGTERM', interrupted)
+  if (aside) process.stdout.write(`\n--- ${name}\n${Buffer.concat(printed)}`)
   return ok
 }
 

@@ -25,21 +25,27 @@ const steps = []
 /** What failed, told again at the end: above it scrolls away. @type {string[]} */
 const failures = []
 
-/** @param {string} name @param {string[]} args */
-const run = (name, args) => limitedRun(name, args, { ...env, CHROME_PATH: browser })
+/** @param {string} name @param {string[]} args @param {{ aside?: boolean }} [options] */
+const run = (name, args, options) =>
+  limitedRun(name, args, { ...env, CHROME_PATH: browser }, options)
 
-/** A step that passes or fails as a whole. @param {string} name @param {string[]} args */
+/**
+ * A step that passes or fails as a whole, beside a longer one.
+ *
+ * @param {string} name @param {string[]} args
+ */
 function check(name, args) {
   return step(name, async () => {
-    const ok = await run(name, args)
+    const ok = await run(name, args, { aside: true })
     return { passed: ok ? 1 : 0, failed: ok ? 0 : 1, skipped: 0 }
   })
 }
 
 /** A step made of tests, each of which counts. @param {string} name @param {string[]} args */
 function vitest(name, args) {
+  console.log(`\n--- ${name}`)
   return step(name, async () => {
-    const report = join(reports, `${steps.length}.json`)
+    const report = join(reports, `${name.replaceAll(' ', '-')}.json`)
     const ok = await run(name, [
       'node_modules/vitest/vitest.mjs',
       'run',
@@ -87,33 +93,41 @@ function countTests(report) {
  * @param {() => Promise<{ passed: number, failed: number, skipped: number }>} work
  */
 async function step(name, work) {
-  console.log(`\n--- ${name}`)
   const start = performance.now()
   const counts = await work()
   steps.push({ name, ...counts, seconds: (performance.now() - start) / 1000 })
   return counts.failed === 0
 }
 
-await check('lint', ['node_modules/@biomejs/biome/bin/biome', 'check', '.'])
-for (const config of readdirSync(root).filter((name) => /^tsconfig\..+\.json$/.test(name)))
-  await check(`types ${config}`, ['node_modules/typescript/bin/tsc', '-p', config])
-await check('no machine in the text', ['scripts/check-text.mjs'])
-await check('third parties', ['scripts/third-party.mjs', '--check'])
 /**
  * One bench of each kind, in the short form: it must still run, and what counts the same on any
  * machine (nodes, listeners, records after a kill) must hold. Speed is judged by npm run bench alone,
  * the weight of the first visit by the browser test of that name.
  */
 const BENCHES = ['heat-swatch', 'live', 'locus', 'log-kill', 'photo', 'photos-in-a-row']
-await vitest('unit tests', [])
-const built = await check('build', ['scripts/build.mjs'])
+
+/** Short checks: they fill the moments in which the unit tests leave a core idle. */
+async function checks() {
+  await check('lint', ['node_modules/@biomejs/biome/bin/biome', 'check', '.'])
+  for (const config of readdirSync(root).filter((name) => /^tsconfig\..+\.json$/.test(name)))
+    await check(`types ${config}`, ['node_modules/typescript/bin/tsc', '-p', config])
+  await check('no machine in the text', ['scripts/check-text.mjs'])
+  await check('third parties', ['scripts/third-party.mjs', '--check'])
+  return check('build', ['scripts/build.mjs'])
+}
+
+const begun = performance.now()
+const [built] = await Promise.all([checks(), vitest('unit tests', [])])
 if (built) {
-  await vitest('browser tests', ['--config', 'tests/browser/vitest.config.ts'])
-  await check('bench in short form', [
-    'scripts/bench.mjs',
-    '--short',
-    '--no-build',
-    ...BENCHES.map((name) => `${name}.bench`),
+  // A bench waits for its pages most of the time.
+  await Promise.all([
+    vitest('browser tests', ['--config', 'tests/browser/vitest.config.ts']),
+    check('bench in short form', [
+      'scripts/bench.mjs',
+      '--short',
+      '--no-build',
+      ...BENCHES.map((name) => `${name}.bench`),
+    ]),
   ])
 } else {
   await step('browser tests and bench: not run, there is no build', async () => ({
@@ -122,20 +136,20 @@ if (built) {
     skipped: 0,
   }))
 }
+const seconds = (performance.now() - begun) / 1000
 
 rmSync(reports, { recursive: true })
 const sum = { passed: 0, failed: 0, skipped: 0 }
 console.log('')
-for (const { name, passed, failed, skipped, seconds } of steps) {
+for (const { name, passed, failed, skipped, seconds: took } of steps) {
   sum.passed += passed
   sum.failed += failed
   sum.skipped += skipped
   const mark = failed === 0 ? 'ok    ' : 'FAILED'
-  console.log(`${mark} ${name}: ${passed} of ${passed + failed} in ${seconds.toFixed(1)} s`)
+  console.log(`${mark} ${name}: ${passed} of ${passed + failed} in ${took.toFixed(1)} s`)
 }
 for (const failure of failures) console.log(`\nFAILED ${failure}`)
-const seconds = steps.reduce((total, step) => total + step.seconds, 0)
-console.log(`All steps: ${seconds.toFixed(0)} s.`)
+console.log(`All steps: ${seconds.toFixed(0)} s; some run beside each other.`)
 if (sum.skipped > 0) console.log(`${sum.skipped} skipped, each with its reason above`)
 console.log(`\n${sum.passed} passed, ${sum.failed} failed`)
 process.exitCode = sum.failed === 0 ? 0 : 1
