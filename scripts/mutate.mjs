@@ -1,20 +1,21 @@
 /**
  * npm run mutate: small mistakes (the mutants of StrykerJS) are put into the sources one after another;
- * each has to be noticed by the unit tests nearest to it. Prints the share that was, and those that were
- * not.
+ * each has to be noticed by a unit test. Prints the share that was, by folder, and those that were not.
  *
  *   npm run mutate                      a random sample that ends within 20 minutes on two quiet cores
  *   npm run mutate -- --count 400       a larger one
  *   npm run mutate -- --all             every mutant: days
  *   npm run mutate -- --seed 2 src/log  another sample, of files whose path begins so
+ *
+ * What the compiler refuses is no mistake that can be made. What stands in `tests/mutation/harmless.json`
+ * is left out of the second figure: it says why no test can or need notice it.
  */
-import { spawn } from 'node:child_process'
 import { readdirSync } from 'node:fs'
 import { availableParallelism } from 'node:os'
-import { basename, join } from 'node:path'
-import { env, execPath, exit, kill } from 'node:process'
+import { basename, dirname, join } from 'node:path'
+import { exit } from 'node:process'
 import { parseArgs } from 'node:util'
-import { codeFiles, distancesFrom, importGraph, textOf } from './import-graph.mjs'
+import { textOf } from './import-graph.mjs'
 import { ensureInstalled, root } from './install.mjs'
 import { slowness } from './machine-speed.mjs'
 
@@ -29,15 +30,20 @@ const { values, positionals } = parseArgs({
 })
 ensureInstalled()
 const began = performance.now()
-const { mutantsOf, sampleOf } = await import('./mutate/sample.mjs')
+const { mutantsOf, originalOf, shuffled } = await import('./mutate/sample.mjs')
+const { compiler } = await import('./mutate/compiler.mjs')
+const { coveringTests } = await import('./mutate/covering.mjs')
+const { vitest } = await import('./mutate/vitest.mjs')
 
 const FOLDERS = ['numerics', 'physics', 'colour', 'light', 'estimate', 'session', 'log']
 /** Data have tests against their sources; a worker's few lines run in a browser only. */
 const NOT_MUTATED = /\.(data|worker|derive)\.ts$|\/derive\.ts$/
-/** Test files that are asked, by the imports between them and the mistake; each takes some seconds. */
-const NEAREST = 12
-/** A mistake may never end: of a quiet machine, many times what the tests take. */
-const LIMIT_MS = 180_000
+/** A mistake may never end: beyond what its tests take without it, in time of a quiet machine. */
+const LIMIT_MS = 30_000
+
+/** @typedef {import('./mutate/sample.mjs').Mutant} Mutant */
+/** @type {{ file: string, original: string, replacement: string, why: string }[]} */
+const harmless = JSON.parse(textOf('tests/mutation/harmless.json'))
 
 const files = FOLDERS.flatMap((folder) =>
   readdirSync(join(root, 'src', folder), { recursive: true, encoding: 'utf8' })
@@ -47,100 +53,118 @@ const files = FOLDERS.flatMap((folder) =>
   .filter((file) => positionals.length === 0 || positionals.some((part) => file.startsWith(part)))
   .sort()
 const all = await mutantsOf(files)
-const sample = values.all ? all : sampleOf(all, Number(values.count), Number(values.seed))
-console.log(
-  `${sample.length} of ${all.length} mutants in ${files.length} files, seed ${values.seed}.`,
+const { sample, refused } = acceptedByCompiler(
+  shuffled(all, Number(values.seed)),
+  values.all ? all.length : Number(values.count),
 )
-
-const graph = importGraph(codeFiles(['src', 'tests']))
-/** Those that rest on the file: few imports between them, at the same place, with its name in them. @param {string} file */
-const nearestTests = (file) =>
-  [...distancesFrom(graph, [file])]
-    .filter(([path]) => /^tests\/(?!browser|bench|engines|accuracy).*\.test\.tsx?$/.test(path))
-    .map(([path, imports]) => ({
-      path,
-      far: imports - 2 * sharedFolders(file, path) - 3 * Number(speaksOf(path, file)),
-    }))
-    .sort((a, b) => a.far - b.far)
-    .slice(0, NEAREST)
-    .map(({ path }) => path)
-
-/** @param {string} test @param {string} file */
-const speaksOf = (test, file) => textOf(test).includes(basename(file, '.ts'))
-
-/** Names that two paths share below src and tests. @param {string} file @param {string} test */
-function sharedFolders(file, test) {
-  /** @param {string} path */
-  const names = (path) =>
-    path
-      .replace(/(\.test)?\.tsx?$/, '')
-      .split('/')
-      .slice(1)
-  const others = names(test)
-  const end = names(file).findIndex((name, i) => name !== others[i])
-  return end < 0 ? names(file).length : end
-}
-
-/** @typedef {Awaited<ReturnType<typeof mutantsOf>>[number]} Mutant */
-const [first] = sample
-if (first && (await isNoticed(null, nearestTests(first.file)))) {
+console.log(
+  `${sample.length} of ${all.length} mutants in ${files.length} files, seed ${values.seed}; ` +
+    `the compiler refused ${refused} more.`,
+)
+const covering = await coveringTests(sample, Number(values.cores))
+if (covering === null) {
   console.error(
     'Tests fail without any mistake: every one would count as noticed. Mend them first.',
   )
   exit(1)
 }
-/** @type {Mutant[]} */
-const missed = []
-let done = 0
-const coming = sample.values()
-await Promise.all(Array.from({ length: Number(values.cores) }, workThrough))
+console.log(`Covered after ${minutes()}.`)
 
-for (const { file, location, mutatorName, replacement } of missed) {
-  const { start, end } = location
-  const lines = textOf(file)
-    .split('\n')
-    .slice(start.line, end.line + 1)
-  const text = lines.join(' ').trim().slice(0, 100)
-  console.log(`\n${file}:${start.line + 1}:${start.column + 1} ${mutatorName}`)
-  console.log(`  ${text}\n  -> ${replacement.slice(0, 100)}`)
+/** @type {{ mutant: Mutant, how: 'noticed' | 'not noticed' | 'no test runs there' }[]} */
+const results = []
+const coming = sample.entries()
+await Promise.all(Array.from({ length: Number(values.cores) }, workThrough))
+const missed = results.filter(({ how }) => how !== 'noticed')
+const reasons = missed.map(({ mutant }) => whyHarmless(mutant))
+
+for (const [i, { mutant, how }] of missed.entries()) {
+  const { start } = mutant.location
+  console.log(
+    `\n${mutant.file}:${start.line + 1}:${start.column + 1} ${mutant.mutatorName}, ${how}`,
+  )
+  console.log(`  ${originalOf(mutant).slice(0, 100)}\n  -> ${mutant.replacement.slice(0, 100)}`)
+  if (reasons[i] !== undefined) console.log(`  harmless: ${reasons[i]}`)
 }
-const share = (100 * (sample.length - missed.length)) / sample.length
-console.log(
-  `\n${sample.length - missed.length} of ${sample.length} noticed, ${share.toFixed(1)} %.`,
-)
-console.log(
-  `${((performance.now() - began) / 60_000).toFixed(1)} minutes; slowness of the machine ${slowness().toFixed(1)}.`,
-)
+console.log('')
+for (const folder of FOLDERS) {
+  const own = results.filter(({ mutant }) => mutant.file.startsWith(`src/${folder}/`))
+  const noticed = own.filter(({ how }) => how === 'noticed').length
+  if (own.length > 0) console.log(`${folder}: ${noticed} of ${own.length}`)
+}
+const noticed = sample.length - missed.length
+const counted = sample.length - reasons.filter((why) => why !== undefined).length
+/** @param {number} of */
+const share = (of) => `${noticed} of ${of} noticed, ${((100 * noticed) / of).toFixed(1)} %`
+console.log(`\n${share(sample.length)}; without the harmless ones ${share(counted)}.`)
+console.log(`${minutes()}; slowness of the machine ${slowness().toFixed(1)}.`)
+
+/** The first that are no error of types. @param {readonly Mutant[]} mutants @param {number} count */
+function acceptedByCompiler(mutants, count) {
+  const { accepted, end } = compiler()
+  /** @type {Mutant[]} */
+  const sample = []
+  let seen = 0
+  while (sample.length < count && seen < mutants.length) {
+    const next = mutants.slice(seen, seen + count - sample.length)
+    sample.push(...accepted(next))
+    seen += next.length
+  }
+  end()
+  return { sample, refused: seen - sample.length }
+}
 
 async function workThrough() {
-  for (const mutant of coming) {
-    const tests = nearestTests(mutant.file)
-    if (tests.length === 0 || !(await isNoticed(mutant, tests))) missed.push(mutant)
-    done++
-    if (done % 10 === 0) console.log(`${done}: ${done - missed.length} noticed`)
+  for (const [i, mutant] of coming) {
+    const tests = (covering?.[i] ?? [])
+      .map((run) => ({ ...run, own: speaksOf(run.test, mutant.file) }))
+      // Those that name the file notice most; then the quick ones.
+      .sort((a, b) => Number(b.own) - Number(a.own) || a.seconds - b.seconds)
+    const how =
+      tests.length === 0
+        ? 'no test runs there'
+        : (await isNoticed(mutant, tests))
+          ? 'noticed'
+          : 'not noticed'
+    results.push({ mutant, how })
+    if (results.length % 10 === 0)
+      console.log(
+        `${results.length}: ${results.filter(({ how }) => how === 'noticed').length} noticed, ${minutes()}`,
+      )
   }
 }
 
-/**
- * A process for each mistake: what modules hold of a former one, and loops without end, end with it.
- *
- * @param {Mutant | null} mutant null: the sources as they are
- * @param {readonly string[]} tests @returns {Promise<boolean>}
- */
-function isNoticed(mutant, tests) {
-  const vitest = join(root, 'node_modules', 'vitest', 'vitest.mjs')
-  const config = ['--config', 'scripts/mutate/vitest.config.ts', '--bail', '1']
-  const run = spawn(execPath, [vitest, 'run', ...config, ...tests], {
-    cwd: root,
-    stdio: 'ignore',
-    detached: true,
-    env: { ...env, GLOWBOOK_MUTANT: JSON.stringify(mutant), GLOWBOOK_TESTS: JSON.stringify(tests) },
-  })
-  return new Promise((resolve) => {
-    const limit = setTimeout(() => run.pid && kill(-run.pid, 'SIGKILL'), LIMIT_MS * slowness())
-    run.once('close', (status) => {
-      clearTimeout(limit)
-      resolve(status !== 0)
-    })
-  })
+/** @param {Mutant} mutant @param {readonly { test: string, seconds: number }[]} runs */
+async function isNoticed(mutant, runs) {
+  const tests = runs.map(({ test }) => test)
+  // Their seconds were taken on this machine, slow as it is.
+  const limitMs = LIMIT_MS * slowness() + 3000 * runs.reduce((sum, { seconds }) => sum + seconds, 0)
+  const settings = {
+    GLOWBOOK_MUTANT: JSON.stringify(mutant),
+    GLOWBOOK_TESTS: JSON.stringify(tests),
+  }
+  return !(await vitest(['--bail', '1', ...tests], settings, limitMs))
+}
+
+/** @param {Mutant} mutant */
+function whyHarmless(mutant) {
+  const original = originalOf(mutant)
+  return harmless.find(
+    (one) =>
+      one.file === mutant.file &&
+      one.original === original &&
+      one.replacement === mutant.replacement,
+  )?.why
+}
+
+/** @param {string} test @param {string} file */
+function speaksOf(test, file) {
+  return (
+    test.includes(basename(file, '.ts')) ||
+    textOf(test).includes(file.slice('src/'.length)) ||
+    basename(dirname(test)) === basename(dirname(file))
+  )
+}
+
+function minutes() {
+  return `${((performance.now() - began) / 60_000).toFixed(1)} minutes`
 }

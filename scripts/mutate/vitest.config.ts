@@ -1,14 +1,19 @@
+import { readFileSync } from 'node:fs'
+import { join } from 'node:path'
 import { env } from 'node:process'
 import { defineConfig, mergeConfig } from 'vitest/config'
 import { BaseSequencer, type TestSpecification } from 'vitest/node'
 import unit from '../../vitest.config.ts'
-import { withMutant } from './sample.mjs'
+import { type Mutant, withMutant } from './sample.mjs'
 
-/** Unit tests over sources with one mistake in them: scripts/mutate.mjs says which, and which tests. */
-const mutant = JSON.parse(env.GLOWBOOK_MUTANT ?? 'null')
+/** Unit tests over sources with one mistake in them, or with probes at many: see scripts/mutate.mjs. */
+const mutant: Mutant | null = JSON.parse(env.GLOWBOOK_MUTANT ?? 'null')
 const tests: string[] = JSON.parse(env.GLOWBOOK_TESTS ?? '[]')
+const probes = env.GLOWBOOK_PROBES
+const sources: Record<string, string> =
+  probes === undefined ? {} : JSON.parse(readFileSync(join(probes, 'sources.json'), 'utf8'))
 
-/** Nearest first: the first that fails ends the run. */
+/** The first that fails ends the run. */
 class AsGiven extends BaseSequencer {
   override async sort(files: TestSpecification[]) {
     const place = ({ moduleId }: TestSpecification) =>
@@ -17,16 +22,18 @@ class AsGiven extends BaseSequencer {
   }
 }
 
+const changed = (code: string, id: string): string | undefined =>
+  mutant !== null && id.endsWith(mutant.file)
+    ? withMutant(code, mutant)
+    : sources[id.slice(id.lastIndexOf('src/'))]
+
 export default defineConfig((mode) =>
   mergeConfig(unit(mode), {
-    plugins: [
-      {
-        name: 'one mistake',
-        enforce: 'pre',
-        transform: (code: string, id: string) =>
-          mutant !== null && id.endsWith(mutant.file) ? withMutant(code, mutant) : undefined,
-      },
-    ],
-    test: { maxWorkers: 1, sequence: { sequencer: AsGiven } },
+    plugins: [{ name: 'mistakes', enforce: 'pre', transform: changed }],
+    test:
+      probes === undefined
+        ? { maxWorkers: 1, sequence: { sequencer: AsGiven } }
+        : // Each file with fresh modules, so that what a module does once counts for each.
+          { isolate: true, setupFiles: ['scripts/mutate/record-run.ts'] },
   }),
 )
