@@ -2,11 +2,12 @@
  * npm test: installs what is missing, then everything that can fail: lint, types, unit tests, the
  * build, browser tests against the built app, the list of third parties, a short bench. The last
  * line is the sum: `N passed, N failed`.
+ * `npm test -- --engines` walks the main journeys in Firefox and WebKit too, as far as they are installed.
  */
 import { mkdtempSync, readdirSync, readFileSync, rmSync } from 'node:fs'
 import { tmpdir } from 'node:os'
 import { join } from 'node:path'
-import { env } from 'node:process'
+import { argv, env } from 'node:process'
 import { ensureInstalled, root } from './install.mjs'
 import { limitedRun } from './limited-run.mjs'
 import { slowness } from './machine-speed.mjs'
@@ -129,6 +130,9 @@ if (built) {
       ...BENCHES.map((name) => `${name}.bench`),
     ]),
   ])
+  if (argv.includes('--engines'))
+    await vitest('engines', ['--config', 'tests/engines/vitest.config.ts'])
+  else console.log('\nFirefox and WebKit: not asked for (npm test -- --engines, npm run engines).')
 } else {
   await step('browser tests and bench: not run, there is no build', async () => ({
     passed: 0,
