@@ -13,12 +13,12 @@ export interface GlowOutline {
 }
 
 /**
- * Share of the brightest red near by from which on a pixel glows. Within a piece red falls to 0.15 over
- * 110 K at 1173 K; across an outline it falls to nothing.
+ * Share of the brightest red near by from which on a pixel glows. Within a piece red (634 nm) falls to 0.07
+ * over 150 K at 1050 K, and to 0.11 at 1173 K; across an outline it falls to nothing.
  */
-const GLOW_SHARE = 0.15
+const GLOW_SHARE = 0.06
 /** How far outside of the half level the share above lies, in standard deviations of the blur. */
-export const OUTLINE_OUTSIDE = 1.04
+export const OUTLINE_OUTSIDE = 1.555
 /** "Near by": blocks of so many pixels and their neighbours. */
 const NEAR = 16
 /** Outline points that are looked at, about. */

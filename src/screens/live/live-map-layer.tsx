@@ -4,6 +4,7 @@ import { temperatureFromUnit, temperatureInUnit } from '../../physics/units.ts'
 import { createLiveMap, type LiveMap } from '../../session/live/live-map.ts'
 import type { LiveModel } from '../../session/live/live-model-type.ts'
 import { bandPath, isotherms, roundLevels } from '../../ui/heat-map/isotherms.ts'
+import drawing from '../../ui/heat-map/map-drawing.module.css'
 import { inTheDark, type ScaleLook, shades } from '../../ui/heat-map/map-picture.ts'
 import { screenLook } from '../../ui/look.ts'
 import { showPlusMinus, showTemperature, temperatureUnit } from '../../ui/temperature.ts'
@@ -73,13 +74,13 @@ export function LiveMapLines({ map, model }: { map: LiveMap; model: LiveModel })
   const size = Math.max(width, height) / 28
   return (
     <svg viewBox={`0 0 ${width} ${height}`} aria-hidden="true">
-      {drawn?.band && <path class={css.band} d={drawn.band} fill-rule="evenodd" />}
+      {drawn?.band && <path class={drawing.band} d={drawn.band} fill-rule="evenodd" />}
       {drawn?.lines.map(({ temperatureK, path, label }) => (
         <g key={temperatureK}>
-          <path class={css.under} d={path} />
-          <path class={css.line} d={path} />
+          <path class={drawing.under} d={path} />
+          <path class={drawing.line} d={path} />
           {label && (
-            <text class={css.label} x={label.x} y={label.y} font-size={size}>
+            <text class={drawing.label} x={label.x} y={label.y} font-size={size}>
               {showTemperature(temperatureK).replace(/ .*/, '')}
             </text>
           )}
@@ -87,8 +88,8 @@ export function LiveMapLines({ map, model }: { map: LiveMap; model: LiveModel })
       ))}
       {place && (
         <>
-          <circle class={css.under} cx={place.x} cy={place.y} r={size / 2} />
-          <circle class={css.line} cx={place.x} cy={place.y} r={size / 2} />
+          <circle class={drawing.under} cx={place.x} cy={place.y} r={size / 2} />
+          <circle class={drawing.line} cx={place.x} cy={place.y} r={size / 2} />
         </>
       )}
     </svg>
@@ -101,9 +102,9 @@ export function LiveMapLegend({ map }: { map: LiveMap }) {
   if (!scale) return <p class="small soft">{LIVE_MAP_WORDS.waiting}</p>
   const { lowK, highK, common95K, ownK, marginPixels } = scale
   return (
-    <div class={css.legend}>
+    <div class={drawing.legend}>
       <div class={css.scale} style={{ background: scaleOf(look()) }} aria-hidden="true" />
-      <div class={css.ends}>
+      <div class={drawing.ends}>
         <span>{showTemperature(lowK)}</span>
         <span>{showTemperature((lowK + highK) / 2)}</span>
         <span>{showTemperature(highK)}</span>

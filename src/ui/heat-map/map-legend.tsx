@@ -1,4 +1,5 @@
 import css from './heat-map.module.css'
+import drawing from './map-drawing.module.css'
 
 const STOPS = 17
 
@@ -13,13 +14,13 @@ export function MapLegend({
 }) {
   const stops = Array.from({ length: STOPS }, (_, i) => colourAt(i / (STOPS - 1)))
   return (
-    <div class={css.legend}>
+    <div class={drawing.legend}>
       <div
         class={css.scale}
         style={{ background: `linear-gradient(90deg, ${stops.join(', ')})` }}
         aria-hidden="true"
       />
-      <div class={css.ends}>
+      <div class={drawing.ends}>
         {ticks.map((tick) => (
           <span key={tick}>{tick}</span>
         ))}

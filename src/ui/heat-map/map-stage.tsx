@@ -3,6 +3,7 @@ import { type CellGrid, cellCentre, type Point } from '../../estimate/map/profil
 import { showTemperature } from '../temperature.ts'
 import css from './heat-map.module.css'
 import type { Isotherm } from './isotherms.ts'
+import drawing from './map-drawing.module.css'
 
 /** The picture that a map lies over. */
 export interface MapPicture {
@@ -112,15 +113,15 @@ export function MapStage(props: Props) {
       {band && (
         <>
           <path class={css.bandUnder} d={band} fill-rule="evenodd" />
-          <path class={css.band} d={band} fill-rule="evenodd" />
+          <path class={drawing.band} d={band} fill-rule="evenodd" />
         </>
       )}
       {lines.map((line) => (
         <g key={line.temperatureK}>
-          <path class={css.under} d={line.path} />
-          <path class={css.line} d={line.path} />
+          <path class={drawing.under} d={line.path} />
+          <path class={drawing.line} d={line.path} />
           {line.label && (
-            <text class={css.label} x={line.label.x} y={line.label.y} font-size={3.4 * unit}>
+            <text class={drawing.label} x={line.label.x} y={line.label.y} font-size={3.4 * unit}>
               {showTemperature(line.temperatureK).replace(/ .*/, '')}
             </text>
           )}
@@ -128,7 +129,7 @@ export function MapStage(props: Props) {
       ))}
       {paths.map(({ points, letter, chosen, corner }) => (
         <g key={letter}>
-          <polyline class={css.under} points={pointsOf(points)} />
+          <polyline class={drawing.under} points={pointsOf(points)} />
           <polyline class={chosen ? css.path : css.otherPath} points={pointsOf(points)} />
           {chosen &&
             points.map(({ x, y }, i) => (
@@ -142,7 +143,7 @@ export function MapStage(props: Props) {
             ))}
           {paths.length > 1 && points[0] && (
             <text
-              class={css.label}
+              class={drawing.label}
               x={points[0].x}
               y={points[0].y - 3.4 * unit}
               font-size={3.4 * unit}
@@ -178,8 +179,8 @@ function Cross({ at: { x, y }, unit }: { at: Point; unit: number }) {
   const d = `M${x - r} ${y}H${x - r / 3}M${x + r / 3} ${y}H${x + r}M${x} ${y - r}V${y - r / 3}M${x} ${y + r / 3}V${y + r}`
   return (
     <>
-      <path class={css.under} d={d} />
-      <path class={css.line} d={d} />
+      <path class={drawing.under} d={d} />
+      <path class={drawing.line} d={d} />
     </>
   )
 }

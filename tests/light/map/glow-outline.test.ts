@@ -62,10 +62,10 @@ describe('the depth inside a glow', () => {
 })
 
 describe('what glows', () => {
-  test('is brighter than 0.15 of the brightest near by, and than what is no glow anywhere', () => {
+  test('is brighter than 0.06 of the brightest near by, and than what is no glow anywhere', () => {
     const beside = (share: number) => outlineOf((x) => (x < 80 ? 0.5 : x < 96 ? share * 0.5 : 0))
-    expect(at(beside(0.2), 85, 60)).toBeGreaterThan(0)
-    expect(at(beside(0.1), 85, 60)).toBe(0)
+    expect(at(beside(0.07), 85, 60)).toBeGreaterThan(0)
+    expect(at(beside(0.05), 85, 60)).toBe(0)
     // Far from anything brighter the same light glows.
     const alone = outlineOf((x) => (x < 30 ? 0.5 : x >= 100 ? 0.05 : 0))
     expect(at(alone, 130, 60)).toBeGreaterThan(0)

@@ -49,6 +49,15 @@ test('the middle of a bar is read, its edges are left out, beside it nothing glo
   expect(Math.abs(mean - Math.log(GLOW[1] / GLOW[0]))).toBeLessThan(0.01)
 })
 
+test('a spot 150 K hotter leaves the metal beside it in the map', () => {
+  // Wien at 634 nm, 1100 K beside 1250 K: exp(-22694 (1/1100 - 1/1250)) = 0.084.
+  const spot = (x: number, y: number) => Math.hypot(x - 100, y - 48) < 10
+  const cool = GLOW.map((light) => 0.084 * light) as unknown as Triple
+  const cells = cellsOf(bar(1, (x, y) => (spot(x, y) ? GLOW : cool)))
+  for (const x of [78, 122, 140]) expect(stateAt(cells, x, 48)).toBe('read')
+  expect(stateAt(cells, 100, 48)).toBe('read')
+})
+
 test.each([1.5, 3])('a blur of %d pixels is measured, and the margin grows with it', (blur) => {
   const cells = cellsOf(bar(blur))
   // Differences over two pixels see no edge sharper than 0.8 pixels: both add in squares.
