@@ -67,7 +67,7 @@ export function LiveMapLines({ map, model }: { map: LiveMap; model: LiveModel })
     const from = (value: number) => temperatureFromUnit(value, unit)
     const levels = roundLevels(scale.lowK, scale.highK, to, from, { most: MOST_LINES })
     return {
-      lines: isotherms(scale.coarse, levels),
+      lines: scale.uneven ? isotherms(scale.coarse, levels) : [],
       band: band && bandPath(scale.coarse, band.fromK, band.toK),
     }
   }, [scale, band, unit])

@@ -22,6 +22,8 @@ export interface LiveScale {
   readonly ownK: number
   /** Width left out along outlines, pixels of the frame. */
   readonly marginPixels: number
+  /** Whether it differs by more than noise: else that alone would draw the lines. */
+  readonly uneven: boolean
   /** Temperatures of larger cells, for lines and bands; NaN where there is none. */
   readonly coarse: CellGrid & Pick<HeatMap, 'temperatureK'>
 }
@@ -62,6 +64,8 @@ const SCALE_FRAMES = 5
 const ENDS = 0.01
 const LEAST_SPAN_K = 12
 const NOISE_SPANS = 12
+/** Between its ends noise alone makes five standard uncertainties of a cell. */
+const NOISE_RANGE = 8
 /** Every so many-th cell tells the range. */
 const RANGE_STEP = 7
 /** Fewer of them show none. */
@@ -186,6 +190,7 @@ export function createLiveMap(
       common95K,
       ownK,
       marginPixels: cells.marginPixels,
+      uneven: high - low > NOISE_RANGE * ownK,
       coarse: coarseMeans(cells, (at) => read.kelvin(cells.lnRatio[at]!, cells.red[at]!)),
     }
     reading.value = placeNow(over, seen, common95K, ownK)

@@ -4,6 +4,7 @@ import { encodeTransfer } from '../../../src/colour/rgb-spaces.ts'
 import type { FramePixels } from '../../../src/light/live/frame-codes.ts'
 import { createLiveMap } from '../../../src/session/live/live-map.ts'
 import type { MapBench } from '../../../src/sources/map/map-client.ts'
+import { seeded } from '../../accuracy/random.ts'
 
 const [WIDTH, HEIGHT] = [320, 180]
 const BAR = { left: 40, right: 280, top: 40, bottom: 140 }
@@ -12,23 +13,25 @@ const SLOPE_K = 340
 /** Green over red in linear sRGB, at the sight and from its middle on. */
 const [GREEN, HOTTER] = [0.06, 0.07]
 
-function frame(): FramePixels {
+function frame(green: (x: number) => number): FramePixels {
   const bytes = new Uint8Array(4 * WIDTH * HEIGHT)
   for (let y = 0, i = 0; y < HEIGHT; y++)
     for (let x = 0; x < WIDTH; x++, i += 4) {
       if (x < BAR.left || x >= BAR.right || y < BAR.top || y >= BAR.bottom) continue
       bytes[i] = Math.round(255 * encodeTransfer(0.5))
-      bytes[i + 1] = Math.round(255 * encodeTransfer(0.5 * (x < WIDTH / 2 ? GREEN : HOTTER)))
+      bytes[i + 1] = Math.round(255 * encodeTransfer(0.5 * green(x)))
     }
   const planes = [{ offset: 0, stride: 4 * WIDTH }]
   const colour = { matrix: 'rgb', fullRange: true }
   return { format: 'RGBA', width: WIDTH, height: HEIGHT, bytes, planes, colour }
 }
 
-const FRAME = frame()
+/** The right half is hotter. */
+const FRAME = frame((x) => (x < WIDTH / 2 ? GREEN : HOTTER))
 
 /** A live map of one made frame, with the sight on the left half of the bar. */
-async function mapped(frames: number) {
+async function mapped(frames: number, shown = [FRAME]) {
+  let copied = 0
   let tellFrame = () => {}
   let tellReading = (_: unknown) => {}
   const model = {
@@ -40,7 +43,12 @@ async function mapped(frames: number) {
       return () => undefined
     },
     camera: {
-      frame: () => ({ width: WIDTH, height: HEIGHT, copy: async () => FRAME, close: () => {} }),
+      frame: () => ({
+        width: WIDTH,
+        height: HEIGHT,
+        copy: async () => shown[copied++ % shown.length]!,
+        close: () => {},
+      }),
       onFrame: (listener: () => void) => {
         tellFrame = listener
         return () => undefined
@@ -120,5 +128,15 @@ test('lines run over larger cells: means where half was read, nothing beside the
     temperatureK[Math.floor(y / side) * columns + Math.floor(x / side)]!
   expect(at(100, 90)).toBeCloseTo(1210, 0)
   expect(at(20, 20)).toBeNaN()
+  expect(map.scale.value!.uneven).toBe(true)
+  map.dispose()
+})
+
+test('in an even bar noise draws no lines', async () => {
+  const random = seeded(3)
+  const noisy = () => frame(() => GREEN * (1 + 0.05 * random.normal()))
+  const map = await mapped(6, [noisy(), noisy(), noisy()])
+  expect(map.scale.value!.ownK).toBeGreaterThan(1)
+  expect(map.scale.value!.uneven).toBe(false)
   map.dispose()
 })
