@@ -259,6 +259,17 @@ describe('kit', () => {
     expect((await log.kit.list()).items.map(({ name }) => name)).toEqual(['Once more'])
   })
 
+  it('lists the newest first, those of one moment by their ids, in whatever order they came', async () => {
+    const log = await openTestLog()
+    const date = { iso: '2026-03-01T10:00:00.000Z', zone: '' }
+    const ids = ['b', 'd', 'a', 'c'].map((end) => `00000000-0000-4000-8000-00000000000${end}`)
+    for (const id of ids) await log.kit.add({ id, kind: 'lamp', name: id, date, data: null })
+    const newer = { iso: '2026-03-02T10:00:00.000Z', zone: '' }
+    await log.kit.add({ kind: 'lamp', name: 'newer', date: newer, data: null })
+    const names = (await log.kit.list()).items.map(({ name }) => name)
+    expect(names).toEqual(['newer', ...[...ids].sort()])
+  })
+
   it('keeps items, finds them by kind, and brings them back', async () => {
     const log = await openTestLog()
     const lamp = await log.kit.add({ kind: 'lamp', name: 'Bench lamp', data: { volts: 12 } })

@@ -69,6 +69,20 @@ test('a line over a gradient gives its temperatures in order, in pixels of the p
   expect(profile.temperatureK.at(-1)).toBe(1138)
 })
 
+test('a line on the slant, with a bend, passes the cells between its points, one step a cell', () => {
+  const map = mapOf((column, row) => 1000 + 100 * row + column)
+  // From the middle of cell 2, 3 to that of 10, 9, and back along the row to 6, 9.
+  const at = (column: number, row: number) => ({ x: 102 + 4 * column, y: 52 + 4 * row })
+  const { along, temperatureK } = profileAlong(map, [at(2, 3), at(10, 9), at(6, 9)])
+  expect(along[1]).toBeCloseTo(4, 9)
+  expect(along.at(-1)).toBeCloseTo(40 + 16, 9)
+  expect(along).toHaveLength(11 + 4)
+  expect(temperatureK[0]).toBe(1302)
+  // Half way of the first leg: cell 6, 6.
+  expect(temperatureK[5]).toBe(1606)
+  expect(temperatureK.slice(10)).toEqual([1910, 1909, 1908, 1907, 1906])
+})
+
 test('cells and their middles are inverse; places outside have no cell', () => {
   const map = mapOf(() => 1150)
   for (const at of [0, 39, 400, 799]) {
