@@ -84,6 +84,35 @@ describe('photos given together', () => {
     expect(kinds(moved)).toEqual(['single 1', 'single 1', 'single 1'])
   })
 
+  test('a glow that has moved by less than its own size is in the same place, along and across', () => {
+    const moved = (dx: number, dy: number) =>
+      kinds(
+        sweep('a').map((one, i) => {
+          if (one.glow.kind !== 'found' || i % 2 === 0) return one
+          const { region } = one.glow
+          return {
+            ...one,
+            glow: { ...one.glow, region: { ...region, x: region.x + dx, y: region.y + dy } },
+          }
+        }),
+      )
+    // 60 pixels wide and 30 high.
+    for (const [dx, dy] of [
+      [59, 0],
+      [-59, 0],
+      [0, 29],
+      [0, -29],
+    ] as const)
+      expect(moved(dx, dy)).toEqual(['sweep 9'])
+    for (const [dx, dy] of [
+      [61, 0],
+      [-61, 0],
+      [0, 31],
+      [0, -31],
+    ] as const)
+      expect(moved(dx, dy)).toEqual(new Array(9).fill('single 1'))
+  })
+
   test('a sweep is one where its ends show but a corner of the glow', () => {
     // As the independent renderer's photos of set3 are found: beside the clipped core, whole, in the dark.
     const regions = [
