@@ -22,6 +22,7 @@ export function AppliedLine({ model, onChange }: { model: ReadingModel; onChange
               ? source.grey.name
               : 'grey card'
             : null,
+          rawBalance: !model.balance.value && Boolean(model.input.value?.balance),
           linearity: model.input.value?.linearity.kind ?? null,
           heats: used.map(({ name }) => name),
           contradicted: (model.stored.value?.contradictions ?? []).some(

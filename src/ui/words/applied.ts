@@ -4,6 +4,8 @@ import { balanceWords } from './balance.ts'
 export interface Applied {
   readonly balanceState: BalanceState
   readonly card: string | null
+  /** The raw file of the shot gave the balance that no card gives. */
+  readonly rawBalance: boolean
   readonly linearity: Linearity['kind'] | null
   readonly heats: readonly string[]
   /** The photo contradicts what is stored of its camera. */
@@ -12,7 +14,7 @@ export interface Applied {
 
 /** What a figure rests on, in one line; what is missing is named after it. */
 export function appliedWords(applied: Applied): string {
-  const { balanceState, card, linearity, heats, contradicted } = applied
+  const { balanceState, card, rawBalance, linearity, heats, contradicted } = applied
   const refused = contradicted ? 'Stored lock not applied. ' : ''
   const known = balanceState.kind !== 'unknown' && balanceState.kind !== 'automatic'
   const held = balanceState.lock === 'verified' ? ' and seen to hold' : ''
@@ -20,15 +22,16 @@ export function appliedWords(applied: Applied): string {
   const curved = linearity === 'single' || linearity === null
   const have = [
     ...(known ? [`white balance ${balanceWords(balanceState)}${held}`] : []),
+    ...(rawBalance ? ['white balance of the raw file'] : []),
     ...(card !== null ? [card] : []),
     ...(sweep ? ['tone curve'] : []),
     ...(heats.length > 2 ? [`${heats.length} known heats`] : heats),
   ]
   const lack = [
-    ...(known
+    ...(known || rawBalance
       ? []
       : [balanceState.kind === 'automatic' ? 'automatic white balance' : 'white balance not said']),
-    ...(card === null ? ['no card'] : []),
+    ...(card === null && !rawBalance ? ['no card'] : []),
     ...(curved ? ['no tone curve'] : []),
     ...(heats.length === 0 ? ['no known heat'] : []),
   ]
