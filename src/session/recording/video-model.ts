@@ -169,7 +169,8 @@ export function createVideoModel(
         facts.value = found
         preview.value = await bench.preview(next, 0)
       } catch (error) {
-        if (mine !== asked) return
+        // Another film, or another place of this one before its first picture came.
+        if (mine !== asked || (facts.peek() && (error as Error).name === 'AbortError')) return
         batch(() => {
           // What has no first picture is not offered to be read.
           facts.value = null

@@ -72,3 +72,21 @@ test('slow motion is read in the time of the real thing, ten readings of its sec
     { captureSeconds: 1 / 8, perSecond: 80 },
   ])
 })
+
+test('a place that is asked for before the first picture came leaves the film open', async () => {
+  let overtake: (error: unknown) => void = () => undefined
+  const first = new Promise<null>((_, reject) => {
+    overtake = reject
+  })
+  const pictures = [first, Promise.resolve(null)]
+  const { model } = made(null, () => pictures.shift()!)
+  const opening = model.open(FILM)
+  await expect.poll(() => model.facts.value).not.toBeNull()
+  const pausing = model.pauseAt(9)
+  // As the bench does: the later place takes the earlier one's turn.
+  overtake(new DOMException('a later place', 'AbortError'))
+  await Promise.all([opening, pausing])
+  expect(model.facts.value).toEqual(FACTS)
+  expect(model.failure.value).toBeNull()
+  expect(model.paused.value).toBe(9)
+})
