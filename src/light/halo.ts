@@ -30,6 +30,8 @@ const LEAST_DEPTHS = 12
 /** Overshoot in ln R that is worth a look, and in its own standard uncertainties. */
 const LEAST_OVERSHOOT = 0.06
 const SIGNIFICANT = 5
+/** Linear green, code 25 of 255: below it coding smears the edge of a glow over it. */
+const LEAST_GREEN = 0.0097
 /** Change of ln(G/R) over that of ln R, outside of which a rim is drawn and not hotter. */
 const HOTTER = { from: -0.15, to: 0.4 }
 /** How fast the overshoot falls, as 2^-(depth / half depth)^this: between a blur's (2) and slower ones. */
@@ -113,7 +115,7 @@ function rimOf({ red, green, lnRedUncertainty, half }: Profile): Rim | null {
     number,
     number,
   ]
-  if (!(greenIn > 0 && greenAt > 0)) return null
+  if (!(greenIn > LEAST_GREEN && greenAt > 0)) return null
   const overshoot = Math.log(redAt / redIn)
   const below = red.findIndex((v, depth) => depth > FROM && Math.log(v / redIn) < overshoot / 2)
   return {
