@@ -82,6 +82,24 @@ describe('the light on the card', () => {
     expect(stated).toBeGreaterThan(0.08)
   })
 
+  it('measured has a temperature as unsure as its chromaticity makes it', () => {
+    // McCamy 1992, as printed: 449 n^3 + 3525 n^2 + 6823.3 n + 5520.33, n = (x - 0.332) / (0.1858 - y).
+    const mccamy = (x: number, y: number) => {
+      const n = (x - 0.332) / (0.1858 - y)
+      return ((449 * n + 3525) * n + 6823.3) * n + 5520.33
+    }
+    const [x, y, u] = [0.3127, 0.329, 0.003]
+    const light = lightColour({ kind: 'measured', x, y, standardUncertainty: u })
+    const step = 1e-5
+    const slope = Math.hypot(
+      (mccamy(x + step, y) - mccamy(x, y)) / step,
+      (mccamy(x, y + step) - mccamy(x, y)) / step,
+    )
+    expect(light.colourTemperatureK / mccamy(x, y)).toBeCloseTo(1, 2)
+    expect(light.standardUncertaintyK / (slope * u)).toBeGreaterThan(0.9)
+    expect(light.standardUncertaintyK / (slope * u)).toBeLessThan(1.1)
+  })
+
   it('measured far off the locus keeps its chromaticity and finite kelvins', () => {
     const light = lightColour({ kind: 'measured', x: 0.2, y: 0.6, standardUncertainty: 0.005 })
     expect(light.xy).toEqual({ x: 0.2, y: 0.6 })

@@ -1,5 +1,6 @@
 import { afterEach, describe, expect, it, vi } from 'vitest'
 import { textCheck } from '../../src/log/schema/text-check.ts'
+import { findRow } from '../../src/log/store/writing.ts'
 import { tamper } from './fixture-database.ts'
 import { closeTestLogs, draft, failureOf, freshName, jpegBlob, openTestLog } from './opening.ts'
 
@@ -101,6 +102,17 @@ describe('a damaged record', () => {
     expect(await log.get('row 1')).toMatchObject({ state: 'damaged', damage: { id: 'row 1' } })
     expect(await log.get('arrow 1')).toBeUndefined()
     expect(await log.get('row 1st')).toBeUndefined()
+  })
+
+  it('without an id is found by a number of any length', async () => {
+    const row = { seq: 120 } as Awaited<ReturnType<typeof findRow>>
+    const readings = {
+      get: async (seq: number) => (seq === 120 ? row : undefined),
+      index: () => ({ get: async () => undefined }),
+    }
+    expect(await findRow(readings, 'row 120')).toBe(row)
+    expect(await findRow(readings, 'row 12')).toBeUndefined()
+    expect(await findRow(readings, 'row')).toBeUndefined()
   })
 
   it('that cannot even be read does not hide the others', async () => {

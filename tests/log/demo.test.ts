@@ -30,6 +30,16 @@ describe('the made-up workshop', () => {
     expect(await log.count()).toBe(added)
   })
 
+  it('has a firing that begins too cold to be read, with a bound instead of a figure', async () => {
+    const log = await openTestLog()
+    await log.addDemo()
+    const firing = (await log.find({ object: 'Kiln shelf, middle' })).summaries()
+    expect(firing).toHaveLength(8)
+    const kinds = firing.map(({ kind }) => kind)
+    expect(kinds.filter((kind) => kind === 'upper bound')).toHaveLength(1)
+    expect(kinds.filter((kind) => kind === 'temperature')).toHaveLength(7)
+  })
+
   it('has a coil whose temperature grows with the fourth root of its power', async () => {
     const log = await openTestLog()
     await log.addDemo()

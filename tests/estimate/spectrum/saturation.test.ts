@@ -14,6 +14,12 @@ describe('saturated samples', () => {
     expect(flagged(signal)).toBe(full + 4)
   })
 
+  it('are found on a level of dark that was not taken off', () => {
+    const signal = peak(90_000, 60).map((value) => Math.min(value, 61_000) + 4000)
+    const full = signal.filter((value) => value === 65_000).length
+    expect(flagged(signal)).toBe(full + 4)
+  })
+
   it('are not those of a rounded peak', () => {
     for (const top of [50, 300, 4000, 65_000]) {
       for (const width of [20, 60, 200]) expect(flagged(peak(top, width))).toBe(0)

@@ -66,6 +66,8 @@ describe('the table', () => {
     expect(row).toMatchObject({
       'taken at (ISO 8601)': '2025-03-01T11:00:00+01:00',
       'time zone': 'Europe/Vienna',
+      simulated: 'no',
+      'made-up example': 'no',
       'temperature (°C)': '900',
       'temperature (K)': '1173.15',
       'standard uncertainty (K)': '9.88',
