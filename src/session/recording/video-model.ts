@@ -1,22 +1,13 @@
 import { batch, type ReadonlySignal, type Signal, signal } from '@preact/signals'
-import { METHOD_VERSION } from '../../estimate/method-version.ts'
 import type { BalanceState } from '../../estimate/types.ts'
 import type { Region } from '../../light/image.ts'
-import { FLAGS } from '../../log/recordings/columns.ts'
-import { deviceZone, momentOf } from '../../log/schema/moment.ts'
-import type { Json, Log } from '../../log/schema/types.ts'
+import type { Log } from '../../log/schema/types.ts'
 import { openVideoBench, type VideoBench } from '../../sources/video/video-client.ts'
-import {
-  streamName,
-  type VideoCurve,
-  type VideoFacts,
-} from '../../sources/video/video-operations.ts'
+import { streamName, type VideoFacts } from '../../sources/video/video-operations.ts'
 import { VideoRefused } from '../../sources/video/video-refused.ts'
 import type { KitModel } from '../kit/kit-model.ts'
 import { surfaceOf, windowOf } from '../reading/glow-input.ts'
-import { columnsOf } from './column-writer.ts'
-import { detailsOf } from './recording-details.ts'
-import { settleCourse } from './settle-course.ts'
+import { saveFilm } from './video-record.ts'
 
 /** Readings of a recording from a film at most; hours are thinned. */
 const MOST_READINGS = 36_000
@@ -96,48 +87,6 @@ export function createVideoModel(
       progress.value = null
       secondsLeft.value = null
     })
-  }
-
-  const save = async (curve: VideoCurve, of: File, about: VideoFacts) => {
-    const said = choices.peek()
-    const readings = curve.ms.map((ms, i) => {
-      const gap = curve.gap[i] ?? null
-      const drifts = curve.driftsFrom >= 0 && i >= curve.driftsFrom
-      return {
-        ms,
-        temperatureK: curve.temperatureK[i]!,
-        noiseK: curve.noiseK[i]!,
-        commonK: curve.commonK[i]!,
-        lnRatio: curve.lnRatio[i]!,
-        lnRed: curve.lnRed[i]!,
-        flags:
-          (gap ? FLAGS[gap] : 0) +
-          (drifts ? FLAGS['balance drifts'] : 0) +
-          (curve.flickers[i] ? FLAGS.flicker : 0),
-      }
-    })
-    // A film says when it was written at best: its end.
-    const ends = of.lastModified || Date.now()
-    const began = new Date(ends - (readings.at(-1)?.ms ?? 0))
-    const columns = columnsOf(readings)
-    const exposureLocked = said.exposure === 'locked'
-    const rateShare = settleCourse(columns, { swept: false, exposureLocked })
-    const facts = { video: about, slowedBy: said.slowedBy, exposure: said.exposure }
-    const head = await (await log).recordings.add(
-      {
-        source: 'video',
-        simulated: false,
-        startedAt: momentOf(began, deviceZone()),
-        cameraId: streamName(about),
-        methodVersion: METHOD_VERSION,
-        object: said.object.trim() || of.name.replace(/\.[^.]+$/, '').slice(0, 200),
-        material: said.materialId,
-        cover: said.cover,
-      },
-      columns,
-      detailsOf(curve.looks, facts as unknown as Json, rateShare),
-    )
-    return head.id
   }
 
   return {
@@ -251,7 +200,7 @@ export function createVideoModel(
             })
           },
         )
-        return mine === asked ? await save(curve, of, about) : null
+        return mine === asked ? await saveFilm(await log, curve, of, about, said) : null
       } catch (error) {
         if (mine === asked) failure.value = error
         return null
