@@ -122,4 +122,12 @@ test('molten lead of a textbook freezes from 10 to 310 s at its published point'
   expect(Math.abs(plateau!.fromSeconds - 10)).toBeLessThan(0.5)
   expect(Math.abs(plateau!.toSeconds - 310)).toBeLessThan(0.5)
   expect(Math.abs(plateau!.levelK - 600.612)).toBeLessThan(1)
+  // The slope that is left within it is a rectangle of its height (JCGM 100:2008, 4.3.7), noise a slope's
+  // uncertainty over the same stretch.
+  const { slopeWithin, slopeWithinUncertainty, levelUncertaintyK } = plateau!
+  const stretch = (plateau!.toSeconds - plateau!.fromSeconds) / Math.sqrt(12)
+  expect(
+    levelUncertaintyK / (stretch * Math.hypot(slopeWithin, slopeWithinUncertainty)),
+  ).toBeCloseTo(1, 9)
+  expect(levelUncertaintyK).toBeLessThan(0.1)
 })
