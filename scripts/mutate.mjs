@@ -21,7 +21,7 @@ import { slowness } from './machine-speed.mjs'
 
 const { values, positionals } = parseArgs({
   options: {
-    count: { type: 'string', default: '150' },
+    count: { type: 'string', default: '60' },
     seed: { type: 'string', default: '1' },
     all: { type: 'boolean', default: false },
     cores: { type: 'string', default: String(availableParallelism()) },

@@ -69,6 +69,24 @@ test('put away it asks and hears no more', async () => {
   expect([early.log.status.mock.calls.length, early.listeners.size]).toEqual([0, 0])
 })
 
+test('an answer that comes after it was put away is not taken', async () => {
+  const { log, opened } = asked()
+  let answer = (_: { asked: number }) => {}
+  log.status.mockImplementation(
+    () =>
+      new Promise((resolve) => {
+        answer = resolve
+      }),
+  )
+  const model = createStatusModel(opened, Promise.resolve())
+  await passed(0)
+  expect(log.status).toHaveBeenCalledOnce()
+  model.dispose()
+  answer({ asked: 1 })
+  await passed(0)
+  expect(model.status.value).toBeNull()
+})
+
 test('without a log there is no status, and no error', async () => {
   const model = createStatusModel(Promise.reject(new Error('no log')), Promise.resolve())
   await passed(0)
