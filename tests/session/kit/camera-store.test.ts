@@ -1,5 +1,5 @@
 import { signal } from '@preact/signals'
-import { expect, test } from 'vitest'
+import { afterEach, expect, test } from 'vitest'
 import type { Log } from '../../../src/log/schema/types.ts'
 import {
   changeCamera,
@@ -8,7 +8,9 @@ import {
   rememberLock,
 } from '../../../src/session/kit/camera-store.ts'
 import { sortKit } from '../../../src/session/kit/sort-kit.ts'
-import { openTestLog } from '../../log/opening.ts'
+import { closeTestLogs, openTestLog } from '../../log/opening.ts'
+
+afterEach(closeTestLogs)
 
 const NOW = new Date('2026-05-04T10:00:00.000Z')
 const cameras = async (log: Log) =>
