@@ -7,8 +7,8 @@ import { LongestFirst } from '../longest-first.ts'
 const patience = slowness()
 
 /**
- * Browser tests run in two processes, each with one browser for all of its files: while one waits for
- * its page the other has the core. No test gets a second try: one that fails now and then has a cause.
+ * Browser tests run in three processes, each with one browser for all of its files: while one waits
+ * for its page the others have the cores. No test gets a second try: one that fails now and then has a cause.
  */
 export default defineConfig({
   root: fileURLToPath(new URL('../..', import.meta.url)),
@@ -17,7 +17,7 @@ export default defineConfig({
     include: ['tests/browser/**/*.test.ts'],
     pool: 'forks',
     isolate: false,
-    maxWorkers: 2,
+    maxWorkers: 3,
     sequence: { sequencer: LongestFirst },
     provide: { patience },
     testTimeout: 90_000 * patience,
