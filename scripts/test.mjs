@@ -105,7 +105,7 @@ async function step(name, work) {
  * machine (nodes, listeners, records after a kill) must hold. Speed is judged by npm run bench alone,
  * the weight of the first visit by the browser test of that name.
  */
-const BENCHES = ['heat-swatch', 'live', 'locus', 'log-kill', 'photo', 'photos-in-a-row']
+const BENCHES = ['live', 'locus', 'log-kill', 'photo', 'photos-in-a-row']
 
 /** Short checks: they fill the moments in which the unit tests leave a core idle. */
 async function checks() {
