@@ -49,7 +49,10 @@ export function createMeasuring(
     decodedBy,
     outdated: computed(() => measurement.value !== null && decodedBy.value !== curveInUse.value),
     forget() {
-      measurement.value = null
+      batch(() => {
+        measurement.value = null
+        decodedBy.value = null
+      })
     },
     dispose: stop,
   }

@@ -34,7 +34,7 @@ export interface ReadingModel extends GreyModel {
   /** What the kit's tone curves say to this photo; {@link useStoredCurve}: whether one is used. */
   readonly standing: ReadonlySignal<CurveStanding | null>
   readonly useStoredCurve: Signal<boolean>
-  /** The tone curve by which the photo's light is counted; null: the nominal one. */
+  /** The tone curve by which the figure's light is counted; null: the nominal one. */
   readonly curve: ReadonlySignal<ToneCurve | null>
   readonly stray: StrayModel
   /** The map that was looked at last; saved with the reading if it is of this very one. */

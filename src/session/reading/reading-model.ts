@@ -46,7 +46,7 @@ export function createReadingModel(
   /** The photo to which the stored pieces are still to be applied, and what a reload brought back. */
   let waiting: { readonly notes: ReadingNotes | null } | null = null
 
-  const { standing, curveInUse, single, curve } = toneInUse(kit, glow, {
+  const { standing, curveInUse, single } = toneInUse(kit, glow, {
     sweep,
     pair,
     useStoredCurve,
@@ -55,6 +55,10 @@ export function createReadingModel(
   const measuring = createMeasuring(glow, curveInUse)
   const { measurement, decodedBy, outdated } = measuring
   const stray = createStrayModel(glow, decodedBy)
+  const curve = computed(() => {
+    const swept = sweep.value?.result.value
+    return swept?.kind === 'measured' ? swept.curve : (decodedBy.value?.kept.curve ?? null)
+  })
 
   const input = computed<GlowInput | null>(() => {
     const of = glow.photo.value

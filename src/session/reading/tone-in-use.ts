@@ -50,10 +50,5 @@ export function toneInUse(
     return swept.checkOnly && swept.check.value !== null
   })
 
-  const curve = computed(() => {
-    const swept = sweep.value?.result.value
-    return swept?.kind === 'measured' ? swept.curve : (curveInUse.value?.kept.curve ?? null)
-  })
-
-  return { standing, curveInUse, single, curve }
+  return { standing, curveInUse, single }
 }
