@@ -5,7 +5,7 @@
  */
 import { CLIPPED, FLOOR } from '../light/image.ts'
 import type { LightMap } from '../light/raw-pair/light-map.ts'
-import { median, robustSd } from '../numerics/statistics.ts'
+import { mean, median, robustSd } from '../numerics/statistics.ts'
 import { type Exposure, exposureFactor } from '../physics/brightness.ts'
 
 /** One setting: ln of the light that it gathers over what it states, against the mean of all settings. */
@@ -75,7 +75,6 @@ export function exposureTest(scenes: readonly ExposedScene[]): ExposureTest {
   const all = [...settings.values()]
   if (all.some(({ off }) => Math.max(...off) - Math.min(...off) > APART))
     return refused('not steady')
-  const mean = (values: readonly number[]) => values.reduce((a, b) => a + b, 0) / values.length
   const middle = mean(all.map(({ off }) => mean(off)))
   const exposures = all.map(({ exposure, off }) => ({
     ...exposure,

@@ -8,7 +8,7 @@
  * moves ln R (Wien's law, 532 and 600 nm at 1173 K: 0.0029 and 0.0174 per kelvin), one that is brighter
  * only by nothing; added codes move it by as much as ln R or more.
  */
-import { median } from '../numerics/statistics.ts'
+import { mean, median } from '../numerics/statistics.ts'
 import type { LightImage, Region } from './image.ts'
 
 export interface Halo {
@@ -145,11 +145,10 @@ function profileTo(
     y: Math.floor(region.y + region.height / 2),
   }
   const along = 0.6 * (dx !== 0 ? region.height : region.width)
+  const count = Math.min(RAYS, Math.floor(along))
   const rays: { red: number[]; green: number[] }[] = []
-  for (let i = 0; i < Math.min(RAYS, Math.floor(along)); i++) {
-    const offset = Math.round(
-      (i / Math.max(Math.min(RAYS, Math.floor(along)) - 1, 1) - 0.5) * along,
-    )
+  for (let i = 0; i < count; i++) {
+    const offset = Math.round((i / Math.max(count - 1, 1) - 0.5) * along)
     let [x, y] = [centre.x + (dy !== 0 ? offset : 0), centre.y + (dx !== 0 ? offset : 0)]
     const red: number[] = []
     const green: number[] = []
@@ -172,20 +171,17 @@ function profileTo(
   const depths = Math.min(Math.floor(half), DEEPEST)
   const long = rays.filter(({ red }) => red.length >= depths)
   if (depths < LEAST_DEPTHS || long.length < LEAST_RAYS) return null
-  const mean = (of: 'red' | 'green') =>
-    Array.from(
-      { length: depths },
-      (_, k) => long.reduce((sum, ray) => sum + ray[of][k]!, 0) / long.length,
-    )
+  const byDepth = (of: 'red' | 'green') =>
+    Array.from({ length: depths }, (_, k) => mean(long.map((ray) => ray[of][k]!)))
   const inner = Math.floor((2 * depths) / 3)
   const rims = long.map(({ red }) =>
     Math.log((red[FROM]! + red[FROM + 1]!) / 2 / median(red.slice(inner, depths))),
   )
-  const centreOf = rims.reduce((a, b) => a + b, 0) / rims.length
-  const squares = rims.reduce((sum, v) => sum + (v - centreOf) ** 2, 0)
+  const middle = mean(rims)
+  const squares = rims.reduce((sum, v) => sum + (v - middle) ** 2, 0)
   return {
-    red: mean('red'),
-    green: mean('green'),
+    red: byDepth('red'),
+    green: byDepth('green'),
     lnRedUncertainty: Math.sqrt(squares / (rims.length - 1) / rims.length),
     half,
   }

@@ -1,5 +1,9 @@
 import type { Matrix3, Triple } from './matrix3.ts'
 
+/** NaN for none. */
+export const mean = (values: readonly number[]): number =>
+  values.reduce((sum, value) => sum + value, 0) / values.length
+
 /** Middle value; the mean of the two middle ones for an even count; NaN for none. */
 export function median(values: ArrayLike<number>): number {
   const sorted = Float64Array.from(values).sort()

@@ -126,6 +126,9 @@ test('a known heat narrows the view of its camera and its readings, and switched
   expect(await axe(page)).toEqual([])
   expect(await smallTargets(page)).toEqual([])
 
+  await page.getByRole('button', { name: 'Forget it' }).click()
+  await page.getByText(/^Flat field: corners/).waitFor({ state: 'detached' })
+
   await page.getByRole('button', { name: 'Test the exposure labels' }).click()
   await page
     .locator('label', { hasText: 'Raw photos of one scene' })

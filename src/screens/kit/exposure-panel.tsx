@@ -1,4 +1,5 @@
 import { useSignal } from '@preact/signals'
+import { Fragment } from 'preact'
 import { useEffect, useRef } from 'preact/hooks'
 import type { MeasuredExposure } from '../../estimate/exposure-test.ts'
 import { changeCamera } from '../../session/kit/camera-store.ts'
@@ -17,6 +18,7 @@ import {
   offWords,
   settingWords,
 } from '../../ui/words/exposures.ts'
+import { Opener } from './opener.tsx'
 
 /** Whether a camera's exposure labels are true: raw photos of one scene, and what is kept of them. */
 export function ExposurePanel({
@@ -95,10 +97,10 @@ export function ExposurePanel({
               <p>Light over what the label says, against the mean of all:</p>
               <dl class="facts" aria-label="Light over what the label says">
                 {shown.map((one) => (
-                  <>
-                    <dt key={settingWords(one)}>{settingWords(one)}</dt>
+                  <Fragment key={settingWords(one)}>
+                    <dt>{settingWords(one)}</dt>
                     <dd>{offWords(one)}</dd>
-                  </>
+                  </Fragment>
                 ))}
               </dl>
             </>
@@ -120,16 +122,7 @@ export function ExposurePanel({
           )}
         </>
       )}
-      <button
-        type="button"
-        class="plain wide"
-        aria-expanded={open.value}
-        onClick={() => {
-          open.value = !open.value
-        }}
-      >
-        {open.value ? 'Close the exposure test' : 'Test the exposure labels'}
-      </button>
+      <Opener open={open} toOpen="Test the exposure labels" toClose="Close the exposure test" />
     </section>
   )
 }

@@ -16,6 +16,7 @@ import {
   OTHER_CAMERA,
 } from '../../ui/words/flat-field.ts'
 import { photoRefusalNotice } from '../../ui/words/photo-refusals.ts'
+import { Opener } from './opener.tsx'
 
 type Found =
   | { readonly kind: 'looking' }
@@ -31,7 +32,7 @@ export function FlatFields({
   fields: readonly StoredFlatField[]
 }) {
   const { now } = useServices()
-  const { run } = useSaving()
+  const { busy, run } = useSaving()
   const open = useSignal(false)
   const found = useSignal<Found | null>(null)
   const asked = useSignal(0)
@@ -64,6 +65,11 @@ export function FlatFields({
       tell({ kind: 'unopened', name: file.name, error })
     }
   }
+  const forget = (one: StoredFlatField) =>
+    run(async (log) => {
+      const flatFields = fields.filter((other) => other !== one)
+      await changeCamera(log, device, { flatFields }, now())
+    })
   const state = found.value
   return (
     <section class="stack" aria-label={`${FLAT_FIELD_WORDS.name}, ${device}`}>
@@ -74,6 +80,11 @@ export function FlatFields({
           <span class="small soft">
             {[one.lens, showDay(one.at)].filter((word) => word !== null).join(', ')}
           </span>
+          {open.value && (
+            <button type="button" disabled={busy.value} onClick={() => void forget(one)}>
+              Forget it
+            </button>
+          )}
         </p>
       ))}
       {open.value && (
@@ -97,16 +108,7 @@ export function FlatFields({
           </div>
         </>
       )}
-      <button
-        type="button"
-        class="plain wide"
-        aria-expanded={open.value}
-        onClick={() => {
-          open.value = !open.value
-        }}
-      >
-        {open.value ? 'Close the flat field' : 'Flat field of the lens'}
-      </button>
+      <Opener open={open} toOpen="Flat field of the lens" toClose="Close the flat field" />
     </section>
   )
 }

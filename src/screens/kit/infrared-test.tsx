@@ -8,6 +8,7 @@ import { Segments } from '../../ui/segments.tsx'
 import { useSaving } from '../../ui/use-saving.ts'
 import { LEAK_TEST_WORDS, leakAdvice, leakWords } from '../../ui/words/infrared.ts'
 import { LeakPhoto } from './leak-photo.tsx'
+import { Opener } from './opener.tsx'
 
 /** As the tests ask for it. */
 const DAYLIGHT: BalanceState = { kind: 'daylight', colourTemperatureK: null }
@@ -72,16 +73,7 @@ export function InfraredTest({
           )
         })}
       {!alone && (
-        <button
-          type="button"
-          class="plain wide"
-          aria-expanded={open.value}
-          onClick={() => {
-            open.value = !open.value
-          }}
-        >
-          {open.value ? 'Close the infrared test' : 'Test for infrared'}
-        </button>
+        <Opener open={open} toOpen="Test for infrared" toClose="Close the infrared test" />
       )}
     </section>
   )
