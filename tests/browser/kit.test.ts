@@ -127,7 +127,10 @@ test('a known heat narrows the view of its camera and its readings, and switched
   expect(await smallTargets(page)).toEqual([])
 
   await page.getByRole('button', { name: 'Forget it' }).click()
-  await page.getByText(/^Flat field: corners/).waitFor({ state: 'detached' })
+  const flat = page.getByText(/^Flat field: corners/)
+  await flat.waitFor({ state: 'detached' })
+  await page.getByRole('button', { name: 'Undo' }).click()
+  await flat.waitFor()
 
   await page.getByRole('button', { name: 'Test the exposure labels' }).click()
   await page

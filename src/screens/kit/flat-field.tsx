@@ -69,6 +69,9 @@ export function FlatFields({
     run(async (log) => {
       const flatFields = fields.filter((other) => other !== one)
       await changeCamera(log, device, { flatFields }, now())
+      const undo = () =>
+        void run((again) => changeCamera(again, device, { flatFields: [...fields] }, now()))
+      say(FLAT_FIELD_WORDS.forgotten, { label: 'Undo', run: undo })
     })
   const state = found.value
   return (

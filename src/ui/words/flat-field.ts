@@ -7,6 +7,7 @@ export const FLAT_FIELD_WORDS = {
     'For a grey card that lies far from the glow in the picture. Photograph white paper or a grey card that fills the picture: evenly lit, out of focus, light grey but not white.',
   ask: 'Open a photo of the sheet',
   kept: 'Flat field kept with this camera.',
+  forgotten: 'Flat field forgotten.',
 }
 
 export const flatFieldWords = ({ green, uncertainty }: FlatField): string =>
