@@ -5,7 +5,7 @@
  */
 import { CLIPPED, FLOOR } from '../light/image.ts'
 import type { LightMap } from '../light/raw-pair/light-map.ts'
-import { mean, median, robustSd } from '../numerics/statistics.ts'
+import { average, median, robustSd } from '../numerics/statistics.ts'
 import { type Exposure, exposureFactor } from '../physics/brightness.ts'
 
 /** One setting: ln of the light that it gathers over what it states, against the mean of all settings. */
@@ -75,10 +75,10 @@ export function exposureTest(scenes: readonly ExposedScene[]): ExposureTest {
   const all = [...settings.values()]
   if (all.some(({ off }) => Math.max(...off) - Math.min(...off) > APART))
     return refused('not steady')
-  const middle = mean(all.map(({ off }) => mean(off)))
+  const middle = average(all.map(({ off }) => average(off)))
   const exposures = all.map(({ exposure, off }) => ({
     ...exposure,
-    lnOff: mean(off) - middle,
+    lnOff: average(off) - middle,
     // Errors of the steps add up from one end to the other, half of them to the middle.
     standardUncertainty: Math.sqrt(STEADY ** 2 / off.length + variance / 2),
   }))

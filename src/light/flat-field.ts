@@ -4,7 +4,7 @@
  * A slope across the picture belongs to the light or the paper as well as to the lens: it is not
  * taken for the lens, and counts as uncertain with all else that the square leaves over.
  */
-import { mean } from '../numerics/statistics.ts'
+import { average } from '../numerics/statistics.ts'
 import type { Channels } from './image.ts'
 import { isClipped, type LightMap } from './raw-pair/light-map.ts'
 
@@ -86,9 +86,9 @@ function blocksOf({ width, height, light }: LightMap): Block[] {
 function overSquare(blocks: readonly Block[], of: (block: Block) => number) {
   const squares = blocks.map(({ x, y }) => x * x + y * y)
   const values = blocks.map(of)
-  const [middle, level] = [mean(squares), mean(values)]
-  const both = mean(squares.map((square, k) => (square - middle) * (values[k]! - level)))
-  const square = both / mean(squares.map((one) => (one - middle) ** 2))
+  const [middle, level] = [average(squares), average(values)]
+  const both = average(squares.map((square, k) => (square - middle) * (values[k]! - level)))
+  const square = both / average(squares.map((one) => (one - middle) ** 2))
   const rest = values.map((value, k) => value - level - square * (squares[k]! - middle))
-  return { square, rest: Math.sqrt(mean(rest.map((one) => one * one))) }
+  return { square, rest: Math.sqrt(average(rest.map((one) => one * one))) }
 }

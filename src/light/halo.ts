@@ -8,7 +8,7 @@
  * moves ln R (Wien's law, 532 and 600 nm at 1173 K: 0.0029 and 0.0174 per kelvin), one that is brighter
  * only by nothing; added codes move it by as much as ln R or more.
  */
-import { mean, median } from '../numerics/statistics.ts'
+import { average, median } from '../numerics/statistics.ts'
 import type { LightImage, Region } from './image.ts'
 
 export interface Halo {
@@ -172,12 +172,12 @@ function profileTo(
   const long = rays.filter(({ red }) => red.length >= depths)
   if (depths < LEAST_DEPTHS || long.length < LEAST_RAYS) return null
   const byDepth = (of: 'red' | 'green') =>
-    Array.from({ length: depths }, (_, k) => mean(long.map((ray) => ray[of][k]!)))
+    Array.from({ length: depths }, (_, k) => average(long.map((ray) => ray[of][k]!)))
   const inner = Math.floor((2 * depths) / 3)
   const rims = long.map(({ red }) =>
     Math.log((red[FROM]! + red[FROM + 1]!) / 2 / median(red.slice(inner, depths))),
   )
-  const middle = mean(rims)
+  const middle = average(rims)
   const squares = rims.reduce((sum, v) => sum + (v - middle) ** 2, 0)
   return {
     red: byDepth('red'),

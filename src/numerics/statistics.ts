@@ -1,7 +1,7 @@
 import type { Matrix3, Triple } from './matrix3.ts'
 
 /** NaN for none. */
-export const mean = (values: readonly number[]): number =>
+export const average = (values: readonly number[]): number =>
   values.reduce((sum, value) => sum + value, 0) / values.length
 
 /** Middle value; the mean of the two middle ones for an even count; NaN for none. */

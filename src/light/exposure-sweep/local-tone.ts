@@ -1,4 +1,5 @@
 import { encodeTransfer } from '../../colour/rgb-spaces.ts'
+import { average } from '../../numerics/statistics.ts'
 import type { Region, StoredImage } from '../image.ts'
 import { pixelBox } from '../region.ts'
 import { decodeCode } from '../tone-response.ts'
@@ -80,9 +81,6 @@ export function placeDependence(
   })
   return found.reduce((a, b) => (b.totalLn / b.expectedLn > a.totalLn / a.expectedLn ? b : a))
 }
-
-const average = (values: readonly number[]) =>
-  values.reduce((sum, v) => sum + v, 0) / Math.max(values.length, 1)
 
 /**
  * ln light of red in GRID x GRID blocks with its noise; null where one of them is too dark, too
