@@ -11,6 +11,13 @@ const SIDE = 5
 const LEAST_STEP = 0.1
 /** The step stands out of the scatter by so many standard deviations. */
 const OVER_SCATTER = 8
+/**
+ * Steps on each side that tell the scatter about a place: where green fades it is many times that of the
+ * whole. An exposure that slides for as many readings still stands out.
+ */
+const NEAR = 30
+/** Over the scatter about it, in which the step itself is. */
+const OVER_NEAR = 5
 
 /**
  * Places where the light changed in level but not in colour: the camera has changed its exposure, or
@@ -28,19 +35,25 @@ export function exposureJumps(lnRatio: ArrayLike<number>, lnRed: ArrayLike<numbe
     const step = middles[i]! - middles[i - SIDE]!
     if (Number.isFinite(step)) steps[i] = step
   }
-  const scatter = 1.4826 * median(steps.filter((step) => step !== 0).map(Math.abs))
-  const least = Math.max(LEAST_STEP, OVER_SCATTER * (scatter || 0))
+  const sizes = steps.map(Math.abs)
+  const whole = scatterOf(sizes)
   const found: number[] = []
   for (let i = 1; i < n - 1; i++) {
-    const size = Math.abs(steps[i]!)
-    if (size < least) continue
+    const size = sizes[i]!
+    if (size < Math.max(LEAST_STEP, OVER_SCATTER * whole)) continue
     let largest = true
     for (let k = Math.max(0, i - SIDE); k <= Math.min(n - 1, i + SIDE); k++)
-      if (Math.abs(steps[k]!) > size || (k < i && Math.abs(steps[k]!) === size)) largest = false
-    if (largest) found.push(steepest(left, i))
+      if (sizes[k]! > size || (k < i && sizes[k]! === size)) largest = false
+    if (!largest) continue
+    const near = scatterOf(sizes.subarray(Math.max(0, i - NEAR), i + NEAR + 1))
+    if (size >= OVER_NEAR * near) found.push(steepest(left, i))
   }
   return found
 }
+
+/** Standard deviation by the median (Rousseeuw & Croux 1993); 0 where there are no steps. */
+const scatterOf = (sizes: Float64Array): number =>
+  1.4826 * (median(sizes.filter((size) => size !== 0)) || 0)
 
 /** Medians place a step to half of their length; single readings to one. */
 function steepest(values: Float64Array, near: number): number {

@@ -16,6 +16,8 @@ export interface HeatCurve {
    * curve does between one level and another. 0 when not given.
    */
   readonly rateShare?: number
+  /** ln of the linear red level; not given for a table. */
+  readonly lnRed?: ArrayLike<number>
   /** Where the camera changed its exposure, and the step that this may have put into the curve. */
   readonly jumps?: readonly CurveJump[]
 }

@@ -50,7 +50,8 @@ export function slopeBetween(
   const line = LineSums.of(all).line(first, first + n)
   const { sdK, inflation } = curveNoise(all)
   const residual = Math.sqrt(line.squares / (n - 2))
-  const byNoise = Math.max(sdK, residual) * inflation * line.slopeErrorPerK
+  // A bend within the stretch is in the residual already: it does not grow as shared noise does.
+  const byNoise = Math.max(sdK * inflation, residual) * line.slopeErrorPerK
   const common = commonUncertaintyAt(curve, line.meanK)
   const byCommon = (2 * Math.abs(line.slope) * (Number.isFinite(common) ? common : 0)) / line.meanK
   const byRate = (curve.rateShare ?? 0) * Math.abs(line.slope)

@@ -7,6 +7,7 @@ export const curveOf = (columns: RecordingColumns): HeatCurve => ({
   temperatureK: columns.temperatureK,
   noiseK: columns.noiseK,
   commonK: columns.commonK,
+  lnRed: columns.lnRed,
   jumps: jumpsOf(columns),
 })
 

@@ -2,8 +2,8 @@ import { courseAtEnd, peakOf } from '../../estimate/recording/course.ts'
 import { passage, timeAbove } from '../../estimate/recording/crossings.ts'
 import type { HeatCurve } from '../../estimate/recording/heat-curve.ts'
 import { fitLaws } from '../../estimate/recording/laws.ts'
-import { findPlateaus } from '../../estimate/recording/plateaus.ts'
 import { slopeAt, slopeBetween } from '../../estimate/recording/slope.ts'
+import { plateausOf } from '../../estimate/recording/slows-in-brightness.ts'
 import { answerCalls } from '../worker-answers.ts'
 import type { CurveOperations } from './curve-operations.ts'
 
@@ -17,7 +17,7 @@ answerCalls<CurveOperations>({
     curve = opened
     const last = curve.seconds[curve.seconds.length - 1] ?? 0
     return {
-      plateaus: findPlateaus(curve),
+      plateaus: plateausOf(curve),
       peak: peakOf(curve),
       course: courseAtEnd(curve, Math.min(END.seconds, END.share * last)),
     }

@@ -86,6 +86,9 @@ test('readings are medians whose stated noise is that of the medians', () => {
   expect(bins.take()).toBeNull()
 })
 
+/** Green of the dullest glow in the test below. */
+const FAINT = Math.exp(lnRatioAt(1140.4) - 0.014388e9 / 610 / 1140.4)
+
 describe('exposure that the camera changed by itself', () => {
   const course = (step: number, seed: number) => {
     const random = seeded(seed)
@@ -107,6 +110,20 @@ describe('exposure that the camera changed by itself', () => {
       // Medians of five place a step to half of their length.
       expect(Math.abs(found[0]! - 120)).toBeLessThanOrEqual(2)
     }
+  })
+
+  test('is not seen where green fades and its noise with the level takes over', () => {
+    const random = seeded(3)
+    const lnRatio: number[] = []
+    const lnRed: number[] = []
+    for (let i = 0; i < 400; i++) {
+      const t = 1300 - 0.4 * i
+      // Some light of the surroundings taken off too many: ln(G/R) falls ever faster.
+      const green = Math.exp(lnRatioAt(t) - 0.014388e9 / 610 / t) - 0.99 * FAINT
+      lnRed.push(-0.014388e9 / 610 / t + 0.01 * random.normal())
+      lnRatio.push(Math.log(green * (1 + 0.03 * random.normal())) + 0.014388e9 / 610 / t)
+    }
+    expect(exposureJumps(lnRatio, lnRed)).toEqual([])
   })
 
   test('is not seen in a body that cools', () => {
