@@ -11,12 +11,11 @@ import {
   changes as changesSchema,
   EDITABLE_NAMES,
   firstResult,
-  READING_VERSION,
   type Reading,
   reading as readingSchema,
-  UNSAID,
 } from '../schema/reading-schema.ts'
 import type { Changes, Log, NewPicture, NewReading } from '../schema/types.ts'
+import { wholeReading } from '../schema/whole-reading.ts'
 import { withoutPlaces } from './blob-places.ts'
 import { change } from './changing.ts'
 import type { Context } from './context.ts'
@@ -128,24 +127,12 @@ export function readingStore(context: Context): Readings {
     const moment = now()
     const stored = picture && (await pictureFrom(picture))
     // Shape first: the walk for places expects plain data.
-    const whole = checked({
-      version: READING_VERSION,
+    const given = {
       id: newId(),
       savedAt: moment.toISOString(),
       takenAt: momentOf(moment, zone()),
-      simulated: draft.method === 'practice',
-      demo: false,
-      ...UNSAID,
-      chromaticity: null,
-      swatch: null,
-      parts: [],
-      inputs: null,
-      details: null,
-      ...draft,
-      picture: stored?.facts ?? null,
-      history: [],
-      recomputations: [],
-    })
+    }
+    const whole = checked({ ...wholeReading(draft, given), picture: stored?.facts ?? null })
     const reading: Reading = {
       ...whole,
       inputs: withoutPlaces(whole.inputs),

@@ -97,7 +97,10 @@ export interface ChangeStep {
   /** Index among the readings given. */
   readonly index: number
   readonly measuredChangeK: number
+  /** Standard, K: what both readings share drops out. */
+  readonly measuredUncertaintyK: number
   readonly predictedChangeK: number
+  readonly predictedUncertaintyK: number
   /** Of measured minus predicted, K. */
   readonly standardUncertaintyK: number
   /** (measured - predicted) / standard uncertainty. */
@@ -138,19 +141,20 @@ export function compareSupplyChange(
     const joint = reading.jointUncertaintyK !== undefined && first.jointUncertaintyK !== undefined
     const from = joint ? { ...first, ownUncertaintyK: 0 } : first
     const expected = predictChange(from, reading.supply, quantity, law)
-    const standardUncertaintyK = rootSumSquare([
-      expected.standardUncertainty,
-      ...(joint
-        ? [
-            reading.jointUncertaintyK,
-            // What both share moves the prediction a little more, or less, than the reading.
-            (slopeOf(from, reading.supply, quantity, law) - 1) * first.jointUncertaintyK,
-          ]
-        : [reading.ownUncertaintyK]),
-    ])
+    // What both share moves the prediction a little more, or less, than the reading.
+    const predictedUncertaintyK = joint
+      ? rootSumSquare([
+          expected.standardUncertainty,
+          (slopeOf(from, reading.supply, quantity, law) - 1) * first.jointUncertaintyK,
+        ])
+      : expected.standardUncertainty
+    const ownK = joint ? reading.jointUncertaintyK : reading.ownUncertaintyK
+    const standardUncertaintyK = rootSumSquare([predictedUncertaintyK, ownK])
     return {
       index: i + 1,
       measuredChangeK: reading.temperatureK - first.temperatureK,
+      measuredUncertaintyK: joint ? ownK : rootSumSquare([first.ownUncertaintyK, ownK]),
+      predictedUncertaintyK,
       predictedChangeK: expected.value - first.temperatureK,
       standardUncertaintyK,
       standardisedDifference: (reading.temperatureK - expected.value) / standardUncertaintyK,

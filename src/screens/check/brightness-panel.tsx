@@ -1,6 +1,7 @@
 import { useEffect, useMemo } from 'preact/hooks'
 import type { LevelComparison } from '../../estimate/level-comparison.ts'
 import type { BudgetEntry } from '../../log/schema/types.ts'
+import { OPEN } from '../../session/carried-reading.ts'
 import { createBrightnessModel } from '../../session/check/brightness-model.ts'
 import type { LevelReading } from '../../session/check/level-reading.ts'
 import { referenceTerms } from '../../session/check/reference-terms.ts'
@@ -14,7 +15,9 @@ import { showMoment } from '../../ui/words/dates.ts'
 import type { Notice } from '../../ui/words/estimate.ts'
 import { logSentence } from '../../ui/words/log-errors.ts'
 import { ContributionBars } from './contribution-bars.tsx'
-import { SaveEstimate } from './save-estimate.tsx'
+import { SaveEstimate, SaveOpenFirst } from './save-estimate.tsx'
+import { askedId } from './use-asked.ts'
+import { AgainstReading } from './verdict-part.tsx'
 
 const nameOf = ({ reading, temperature }: LevelReading) => {
   const heat = showTemperature(temperature.value)
@@ -24,7 +27,8 @@ const nameOf = ({ reading, temperature }: LevelReading) => {
 /** The level of red alone, against a reading of known temperature by the same camera. */
 export function BrightnessPanel() {
   const { log } = useServices()
-  const model = useMemo(() => createBrightnessModel(log), [log])
+  const readingId = askedId()
+  const model = useMemo(() => createBrightnessModel(log, readingId), [log, readingId])
   useEffect(() => () => model.dispose(), [model])
   const readings = model.readings.value
   const answer = model.answer.value
@@ -63,6 +67,13 @@ export function BrightnessPanel() {
         </p>
       ) : (
         <section class="stack" aria-live="polite">
+          <AgainstReading
+            asked={readingOf(readings, model.glowId.value)}
+            kind="brightness"
+            temperatureK={answer.found.temperatureK}
+            terms={termsOf(answer, readings, model.referenceId.value)}
+          />
+          <h2>By its brightness</h2>
           <TemperatureFigure
             temperatureK={answer.found.temperatureK}
             expandedUncertaintyK={2 * answer.found.standardUncertaintyK}
@@ -88,15 +99,19 @@ export function BrightnessPanel() {
               standardUncertaintyK: standardUncertainty,
             }))}
           />
-          <SaveEstimate
-            key={model.glowId.value}
-            method="brightness"
-            temperatureK={answer.found.temperatureK}
-            standardUncertaintyK={answer.found.standardUncertaintyK}
-            terms={termsOf(answer, readings, model.referenceId.value)}
-            {...labelsOf(readings, model.glowId.value)}
-            inputs={{ referenceId: model.referenceId.value, readingId: model.glowId.value }}
-          />
+          {[model.glowId.value, model.referenceId.value].includes(OPEN) ? (
+            <SaveOpenFirst />
+          ) : (
+            <SaveEstimate
+              key={model.glowId.value}
+              method="brightness"
+              temperatureK={answer.found.temperatureK}
+              standardUncertaintyK={answer.found.standardUncertaintyK}
+              terms={termsOf(answer, readings, model.referenceId.value)}
+              {...labelsOf(readings, model.glowId.value)}
+              inputs={{ referenceId: model.referenceId.value, readingId: model.glowId.value }}
+            />
+          )}
         </section>
       )}
     </section>
@@ -109,7 +124,7 @@ function termsOf(
   readings: readonly LevelReading[],
   referenceId: string,
 ): BudgetEntry[] {
-  const reference = readings.find(({ reading }) => reading.id === referenceId)?.reading
+  const reference = readingOf(readings, referenceId)
   return found.contributions.flatMap(({ code, standardUncertainty }): BudgetEntry[] =>
     code === 'reference temperature' && reference
       ? referenceTerms(reference, standardUncertainty)
@@ -117,8 +132,11 @@ function termsOf(
   )
 }
 
+const readingOf = (readings: readonly LevelReading[], id: string) =>
+  readings.find(({ reading }) => reading.id === id)?.reading ?? null
+
 function labelsOf(readings: readonly LevelReading[], id: string) {
-  const reading = readings.find((found) => found.reading.id === id)?.reading
+  const reading = readingOf(readings, id)
   return {
     object: reading?.object ?? '',
     material: reading?.material ?? '',

@@ -5,10 +5,11 @@ import { useServices } from '../../session/services.ts'
 import { Notices } from '../../ui/notices.tsx'
 import { Segments } from '../../ui/segments.tsx'
 import { SelectField } from '../../ui/select-field.tsx'
-import { showMove, showTemperature } from '../../ui/temperature.ts'
+import { showTemperature } from '../../ui/temperature.ts'
 import { showMoveSpan } from '../../ui/temperature-span.ts'
 import { CHANGE_WORDS } from '../../ui/words/check.ts'
 import { logSentence } from '../../ui/words/log-errors.ts'
+import { askedId } from './use-asked.ts'
 
 const QUANTITIES = [
   ['watts', 'Against watts'],
@@ -22,7 +23,8 @@ const LAWS = [
 /** Does the reading follow the supply as radiation says it must? */
 export function ChangePanel() {
   const { log } = useServices()
-  const model = useMemo(() => createChangeModel(log), [log])
+  const readingId = askedId()
+  const model = useMemo(() => createChangeModel(log, readingId), [log, readingId])
   const objects = model.objects.value
   const comparison = model.comparison.value
   const readings = model.readings.value
@@ -82,10 +84,14 @@ export function ChangePanel() {
                     <td>
                       {result.kind === 'temperature' ? showTemperature(result.temperatureK) : ''}
                     </td>
-                    <td>{step ? showMove(step.measuredChangeK) : 'base'}</td>
                     <td>
                       {step
-                        ? showMoveSpan(step.predictedChangeK, 2 * step.standardUncertaintyK)
+                        ? showMoveSpan(step.measuredChangeK, 2 * step.measuredUncertaintyK)
+                        : 'base'}
+                    </td>
+                    <td>
+                      {step
+                        ? showMoveSpan(step.predictedChangeK, 2 * step.predictedUncertaintyK)
                         : ''}
                     </td>
                   </tr>

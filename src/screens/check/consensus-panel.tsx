@@ -1,16 +1,15 @@
 import { useEffect, useMemo } from 'preact/hooks'
-import type { Consensus } from '../../estimate/consensus.ts'
+import type { Consensus, Value } from '../../estimate/consensus.ts'
 import { compareWithLimits } from '../../physics/limits.ts'
 import { materialById } from '../../physics/materials.ts'
+import { OPEN } from '../../session/carried-reading.ts'
 import {
   type ConsensusModel,
   type ConsensusRow,
   createConsensusModel,
 } from '../../session/check/consensus-model.ts'
 import { useServices } from '../../session/services.ts'
-import { Notices } from '../../ui/notices.tsx'
 import { TemperatureFigure } from '../../ui/quantity.tsx'
-import { address } from '../../ui/router.ts'
 import { SelectField } from '../../ui/select-field.tsx'
 import { showDifference, showFigure, showTemperature } from '../../ui/temperature.ts'
 import { showMoment } from '../../ui/words/dates.ts'
@@ -19,14 +18,16 @@ import { originWord } from '../../ui/words/log.ts'
 import { logSentence } from '../../ui/words/log-errors.ts'
 import { ESTIMATE_NAMES, type Named, sharedLine, verdictWords } from '../../ui/words/verdict.ts'
 import css from './check.module.css'
-import { SaveEstimate } from './save-estimate.tsx'
+import { SaveEstimate, SaveOpenFirst } from './save-estimate.tsx'
+import { askedId } from './use-asked.ts'
+import { VerdictPart } from './verdict-part.tsx'
 
 const COVERAGE = 2
 
 /** Everything that was read of one object: whether it can all be true, and what it comes to. */
 export function ConsensusPanel() {
   const { log } = useServices()
-  const readingId = address.value.rest.split('/')[1] ?? ''
+  const readingId = askedId()
   const model = useMemo(() => createConsensusModel(log, readingId), [log, readingId])
   useEffect(() => () => model.dispose(), [model])
   const objects = model.objects.value
@@ -42,6 +43,7 @@ export function ConsensusPanel() {
     )
   }
   const unnamed = asked !== null && asked.object === ''
+  const isNew = asked && !unnamed && !objects.some(({ text }) => text === asked.object)
   return (
     <section class="stack">
       {(!unnamed || objects.length > 0) && (
@@ -49,6 +51,7 @@ export function ConsensusPanel() {
           label="Object"
           of={[
             ...(unnamed ? [['', 'No name, within an hour'] as const] : []),
+            ...(isNew ? [[asked.object, asked.object] as const] : []),
             ...objects.map(({ text, count }) => [text, `${text} (${count})`] as const),
           ]}
           value={model.object.value}
@@ -67,12 +70,17 @@ export function ConsensusPanel() {
   )
 }
 
+const jointBar = ({ temperatureK, standardUncertaintyK }: Value) => ({
+  temperatureK,
+  expandedUncertaintyK: COVERAGE * standardUncertaintyK,
+})
+
 const namedOf = (rows: readonly ConsensusRow[]): Named[] =>
-  rows.map(({ reading, estimate, standardUncertaintyK }) => ({
+  rows.map(({ reading, estimate, expandedUncertaintyK }) => ({
     id: reading.id,
     kind: estimate.kind,
     temperatureK: estimate.temperatureK,
-    standardUncertaintyK,
+    expandedUncertaintyK,
   }))
 
 function Axis({ model }: { model: ConsensusModel }) {
@@ -81,11 +89,9 @@ function Axis({ model }: { model: ConsensusModel }) {
   if (rows.length === 0) return <p class="soft">No reading of it has a figure.</p>
   const value = found?.ok ? found.value : null
   const several = rows.filter(({ included }) => included).length > 1
-  const ends = [...namedOf(rows), ...(value ? [value] : [])].flatMap(
-    ({ temperatureK, standardUncertaintyK: u }) => [
-      temperatureK - COVERAGE * u,
-      temperatureK + COVERAGE * u,
-    ],
+  const together = value && several ? [jointBar(value)] : []
+  const ends = [...namedOf(rows), ...together].flatMap(
+    ({ temperatureK, expandedUncertaintyK: half }) => [temperatureK - half, temperatureK + half],
   )
   const low = Math.min(...ends)
   const high = Math.max(...ends)
@@ -104,14 +110,14 @@ function Axis({ model }: { model: ConsensusModel }) {
           odd={row.reading.id === odd}
         />
       ))}
-      {value && several && (
-        <li class={css.together}>
+      {together.map((bar) => (
+        <li key="together" class={css.together}>
           <span class={css.name}>
             <strong>Together</strong>
           </span>
-          <Bar place={place} {...value} />
+          <Bar place={place} {...bar} />
         </li>
-      )}
+      ))}
       <li class={`${css.ends} small soft`} aria-hidden="true">
         <span>{showTemperature(low)}</span>
         <span>{showTemperature(high)}</span>
@@ -131,7 +137,7 @@ function Row({
   place: (temperatureK: number) => string
   odd: boolean
 }) {
-  const { reading, estimate, standardUncertaintyK, included, ids, rangeK, changing } = row
+  const { reading, estimate, expandedUncertaintyK, included, ids, rangeK, changing } = row
   const origin = originWord(reading)
   return (
     <li class={included ? '' : css.leftOut}>
@@ -141,9 +147,7 @@ function Row({
           <strong>{ESTIMATE_NAMES[estimate.kind]}</strong>
           {origin && <span class="tag">{origin}</span>}
           {odd && <span class={`tag ${css.odd}`}>odd one out</span>}
-          <span class="figure">
-            {showFigure(estimate.temperatureK, COVERAGE * standardUncertaintyK)}
-          </span>
+          <span class="figure">{showFigure(estimate.temperatureK, expandedUncertaintyK)}</span>
           <span class="small soft">
             {showMoment(reading.takenAt.iso)}
             {ids.length > 1 && `, stands for ${ids.length} readings`}
@@ -154,7 +158,7 @@ function Row({
       <Bar
         place={place}
         temperatureK={estimate.temperatureK}
-        standardUncertaintyK={standardUncertaintyK}
+        expandedUncertaintyK={expandedUncertaintyK}
       />
     </li>
   )
@@ -163,14 +167,14 @@ function Row({
 function Bar({
   place,
   temperatureK,
-  standardUncertaintyK,
+  expandedUncertaintyK,
 }: {
   place: (temperatureK: number) => string
   temperatureK: number
-  standardUncertaintyK: number
+  expandedUncertaintyK: number
 }) {
-  const from = place(temperatureK - COVERAGE * standardUncertaintyK)
-  const to = place(temperatureK + COVERAGE * standardUncertaintyK)
+  const from = place(temperatureK - expandedUncertaintyK)
+  const to = place(temperatureK + expandedUncertaintyK)
   return (
     <div class={css.axisTrack} aria-hidden="true">
       <span class={css.interval} style={{ left: from, right: `calc(100% - ${to})` }} />
@@ -187,6 +191,8 @@ function Together({ model }: { model: ConsensusModel }) {
   const named = namedOf(rows)
   const words = verdictWords(found, named)
   const value = found.value
+  const only = named.length === 1 ? named[0] : undefined
+  const withOpen = rows.some(({ ids }) => ids.includes(OPEN))
   const materialId = rows.find(({ reading }) => reading.material)?.reading.material ?? ''
   const material = materialById(materialId)
   const limit =
@@ -199,26 +205,18 @@ function Together({ model }: { model: ConsensusModel }) {
     )
   return (
     <section class="stack" aria-live="polite">
-      <Notices notices={[words.notice, ...(limit ? [limit] : [])]} />
-      {words.likeliest.length > 0 && (
-        <section>
-          <h2>Likeliest reason</h2>
-          <ul>
-            {words.likeliest.map((reason) => (
-              <li key={reason}>{reason}</li>
-            ))}
-          </ul>
-        </section>
-      )}
-      {words.next && <p>Next: {words.next}</p>}
+      <VerdictPart words={words} more={limit ? [limit] : []} />
       {value && (
         <TemperatureFigure
           temperatureK={value.temperatureK}
-          expandedUncertaintyK={COVERAGE * value.standardUncertaintyK}
+          expandedUncertaintyK={
+            only ? only.expandedUncertaintyK : jointBar(value).expandedUncertaintyK
+          }
         />
       )}
       {rows.length > 1 && <Weights found={found} named={named} />}
-      {value && rows.length > 1 && (
+      {value && rows.length > 1 && withOpen && <SaveOpenFirst />}
+      {value && rows.length > 1 && !withOpen && (
         <SaveEstimate
           key={model.object.value}
           method="combined"

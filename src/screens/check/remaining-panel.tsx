@@ -3,7 +3,6 @@ import type { MeasuringStep, RemainingUncertainty } from '../../estimate/remaini
 import type { BudgetTerm } from '../../estimate/types.ts'
 import { ASKED, createRemainingModel } from '../../session/check/remaining-model.ts'
 import { useServices } from '../../session/services.ts'
-import { address } from '../../ui/router.ts'
 import { SelectField } from '../../ui/select-field.tsx'
 import {
   roundTemperature,
@@ -15,11 +14,12 @@ import { MEASURING_STEP_WORDS } from '../../ui/words/check.ts'
 import { TERM_NAMES } from '../../ui/words/estimate.ts'
 import { logSentence } from '../../ui/words/log-errors.ts'
 import css from './check.module.css'
+import { askedId } from './use-asked.ts'
 
 /** For a camera: what is left of the ±, cause by cause, and what each next step would leave. */
 export function RemainingPanel() {
   const { log, kit } = useServices()
-  const readingId = address.value.rest.split('/')[1] ?? ''
+  const readingId = askedId()
   const model = useMemo(() => createRemainingModel(log, kit, readingId), [log, kit, readingId])
   useEffect(() => () => model.dispose(), [model])
   const cameras = model.cameras.value

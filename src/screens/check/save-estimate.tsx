@@ -9,6 +9,11 @@ import { TextField } from '../../ui/text-field.tsx'
 /** Version of what this screen computes; stored with each result. */
 const METHOD_VERSION = 'check 2'
 
+/** What rests on a reading can be kept once the reading is. */
+export const SaveOpenFirst = () => (
+  <p class="soft">Save the open reading first: then this can be saved too.</p>
+)
+
 /** Saves an estimate as a reading of its own, under the object that it is about. */
 export function SaveEstimate({
   method,

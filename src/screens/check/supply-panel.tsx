@@ -1,5 +1,6 @@
 import { useSignal } from '@preact/signals'
-import { useMemo } from 'preact/hooks'
+import { useEffect, useMemo } from 'preact/hooks'
+import type { Reading } from '../../log/schema/types.ts'
 import type { SupplyTemperature } from '../../physics/heat-balance/supply-temperature.ts'
 import { materialById, totalEmissivity } from '../../physics/materials.ts'
 import { ELEMENTS, type ElementId, TERMS, usualUncertainty } from '../../session/check/elements.ts'
@@ -20,6 +21,8 @@ import { CONTEXT_CAUTIONS } from '../../ui/words/safety-statements.data.ts'
 import { ContributionBars } from './contribution-bars.tsx'
 import { FilamentPanel } from './filament-panel.tsx'
 import { SaveEstimate } from './save-estimate.tsx'
+import { useAsked } from './use-asked.ts'
+import { AgainstReading } from './verdict-part.tsx'
 
 const IDS = Object.keys(ELEMENT_NAMES) as ElementId[]
 const LAMP = 'lamp'
@@ -28,6 +31,10 @@ const LAMP = 'lamp'
 export function SupplyPanel() {
   const model = useMemo(createSupplyModel, [])
   const lamp = useSignal(false)
+  const asked = useAsked()
+  useEffect(() => {
+    if (asked) model.begin(asked)
+  }, [model, asked])
   return (
     <section class="stack">
       <div class="card small stack">
@@ -46,7 +53,7 @@ export function SupplyPanel() {
           if (chosen !== LAMP) model.form.value = { ...model.form.value, element: chosen }
         }}
       />
-      {lamp.value ? <FilamentPanel /> : <ElementFields model={model} />}
+      {lamp.value ? <FilamentPanel asked={asked} /> : <ElementFields model={model} asked={asked} />}
     </section>
   )
 }
@@ -54,7 +61,13 @@ export function SupplyPanel() {
 /** A dark orange heat, where the table's emissivity is shown. */
 const TABLED_K = 1200
 
-function ElementFields({ model }: { model: SupplyModel }) {
+interface ElementProps {
+  readonly model: SupplyModel
+  /** The reading that it is held against. */
+  readonly asked: Reading | null
+}
+
+function ElementFields({ model, asked }: ElementProps) {
   const form = model.form.value
   const change = (part: Partial<SupplyForm>) => {
     model.form.value = { ...form, ...part }
@@ -122,7 +135,7 @@ function ElementFields({ model }: { model: SupplyModel }) {
         onTyped={(roomC) => change({ roomC })}
       />
       <Shield form={form} change={change} />
-      <Answer model={model} />
+      <Answer model={model} asked={asked} />
     </>
   )
 }
@@ -207,7 +220,7 @@ function Power({ form, change }: FieldsProps) {
   )
 }
 
-function Answer({ model }: { model: SupplyModel }) {
+function Answer({ model, asked }: ElementProps) {
   const answer = model.answer.value
   if (!answer) {
     const { materialId, emissivity } = model.form.value
@@ -222,8 +235,20 @@ function Answer({ model }: { model: SupplyModel }) {
   if (!answer.ok) return <Notices notices={[supplyRefusalNotice(answer)]} />
   const largest = answer.contributions[0]
   const { materialId, volts, amperes } = model.form.value
+  const terms = answer.contributions.map(({ code, standardUncertainty }) => ({
+    term: TERM_WORDS[code],
+    contributionK: standardUncertainty,
+    sharedBy: code === 'emissivity' ? `surface ${materialId}` : null,
+  }))
   return (
     <section class="stack" aria-live="polite">
+      <AgainstReading
+        asked={asked}
+        kind="supply"
+        temperatureK={answer.temperatureK}
+        terms={terms}
+      />
+      <h2>By its supply</h2>
       <TemperatureFigure
         temperatureK={answer.temperatureK}
         expandedUncertaintyK={2 * answer.standardUncertaintyK}
@@ -246,11 +271,8 @@ function Answer({ model }: { model: SupplyModel }) {
         method="supply"
         temperatureK={answer.temperatureK}
         standardUncertaintyK={answer.standardUncertaintyK}
-        terms={answer.contributions.map(({ code, standardUncertainty }) => ({
-          term: TERM_WORDS[code],
-          contributionK: standardUncertainty,
-          sharedBy: code === 'emissivity' ? `surface ${materialId}` : null,
-        }))}
+        terms={terms}
+        object={asked?.object ?? ''}
         material={materialId}
         supply={{ volts: volts.value, amperes: amperes.value, watts: answer.powerW }}
         inputs={model.form.value}

@@ -1,5 +1,6 @@
 import type { EyeView, TemperatureEstimate } from '../../estimate/types.ts'
 import type { PhotoMeasurement } from '../../light/measure-photo.ts'
+import { OPEN } from '../../session/carried-reading.ts'
 import { BudgetBars } from '../../ui/budget-bars.tsx'
 import { ChromaticityDiagram } from '../../ui/chromaticity-diagram.tsx'
 import { HeatNames } from '../../ui/heat-names.tsx'
@@ -19,7 +20,7 @@ export function BudgetDetails({ estimate }: { estimate: TemperatureEstimate }) {
           {showPlusMinus(estimate.standardUncertaintyK)} (GUM, JCGM 100). The ± at the top is half
           of the 95 % range: the two differ a little where the spread is not normal.
         </p>
-        <a class="button" href="/reading/check/open/remaining">
+        <a class="button" href={`/reading/check/${OPEN}/remaining`}>
           What the next hour of work would bring
         </a>
       </div>

@@ -1,3 +1,4 @@
+import { OPEN } from '../../session/carried-reading.ts'
 import { saysNothing } from '../../session/reading/next-step.ts'
 import { takenAtOf } from '../../session/reading/photo-meaning.ts'
 import type { ReadingModel } from '../../session/reading/reading-model-type.ts'
@@ -18,7 +19,11 @@ export function MoreWays({ model }: { model: ReadingModel }) {
         Chart
       </a>
       {WAYS.map(({ id, name }) => (
-        <a key={id} class="button" href={`/reading/${id}`}>
+        <a
+          key={id}
+          class="button"
+          href={id === 'check' ? `/reading/check/${OPEN}` : `/reading/${id}`}
+        >
           {name}
         </a>
       ))}

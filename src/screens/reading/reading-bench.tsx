@@ -3,6 +3,7 @@ import { useEffect, useRef } from 'preact/hooks'
 import { carriedReading } from '../../session/carried-reading.ts'
 import { profileOf } from '../../session/kit/camera-profile.ts'
 import { eyeHelps, nextStep } from '../../session/reading/next-step.ts'
+import { openRecord } from '../../session/reading/open-record.ts'
 import type { ReadingModel } from '../../session/reading/reading-model-type.ts'
 import { useServices } from '../../session/services.ts'
 import { Notices } from '../../ui/notices.tsx'
@@ -66,13 +67,13 @@ export function ReadingBench({
   useDroppedPhotos(host, () => say('A photo is open. Put it away first: New photo.'))
   useEffect(() => {
     const stop = effect(() => {
-      carriedReading.value = carried(model)
+      carriedReading.value = carried(model, services.now)
     })
     return () => {
       stop()
       carriedReading.value = null
     }
-  }, [model])
+  }, [model, services.now])
   const photo = model.glow.photo.value
   const estimate = model.estimate.value
   const refusal = photoRefusalNotice(model.glow.refusal.value ?? model.other.refusal.value)
@@ -186,7 +187,7 @@ export function ReadingBench({
   )
 }
 
-function carried(model: ReadingModel) {
+function carried(model: ReadingModel, now: () => Date) {
   const estimate = model.estimate.value
   if (estimate?.kind !== 'temperature') return null
   const { temperatureK, expandedUncertaintyK, interval95K } = estimate
@@ -196,6 +197,6 @@ function carried(model: ReadingModel) {
     interval95K,
     object: model.object.value.trim(),
     href: '/',
-    input: model.input.value,
+    record: () => openRecord(model, now()),
   }
 }

@@ -8,9 +8,9 @@ import { cardOfReading, storeCard } from '../../session/kit/store-card.ts'
 import { storeFoundCurve } from '../../session/kit/store-curve.ts'
 import { placeIn } from '../../session/reading/find-card.ts'
 import { saysNothing } from '../../session/reading/next-step.ts'
+import { recordToSave } from '../../session/reading/open-record.ts'
 import { takenAtOf } from '../../session/reading/photo-meaning.ts'
 import type { ReadingModel } from '../../session/reading/reading-model-type.ts'
-import { readingRecord } from '../../session/reading/reading-record.ts'
 import { useServices } from '../../session/services.ts'
 import { storeText } from '../../session/stored-text.ts'
 import { MaterialPicker, UNSTATED } from '../../ui/material-picker.tsx'
@@ -93,19 +93,10 @@ export function SavePanel({ model }: { model: ReadingModel }) {
         const made = mapped?.estimate === estimate ? await mapped.made : null
         // Packing comes with the first map that is kept.
         const map = made && (await import('../../session/log/stored-map.ts')).packedMap(made)
-        const record = readingRecord({
-          estimate,
-          input: model.input.value,
-          measurement,
-          photo,
-          simulatedTruthK: model.simulatedTruthK.value,
-          cover: model.choices.value.cover,
-          materialId: model.choices.value.materialId,
-          map,
-          labels: { object: object.value, notes: notes.value },
-          takenAt:
-            dated.value === 'photo' ? takenAtOf(photo.facts, now()) : momentOf(now(), deviceZone()),
-        })
+        const takenAt =
+          dated.value === 'photo' ? takenAtOf(photo.facts, now()) : momentOf(now(), deviceZone())
+        const record = recordToSave(model, { takenAt, notes: notes.value, map })
+        if (!record) throw new Error('saving waits for an estimate')
         // A reading without its picture is better than none.
         const picture = await photo.regionPicture(measurement.region).catch(() => undefined)
         return (await log.add(record, picture)).id

@@ -1,6 +1,7 @@
 import { computed, effect, type ReadonlySignal, type Signal, signal } from '@preact/signals'
 import { compareLevels, type LevelComparison } from '../../estimate/level-comparison.ts'
 import type { Log } from '../../log/schema/types.ts'
+import { askedReading } from './asked-reading.ts'
 import { type LevelReading, levelReading } from './level-reading.ts'
 
 export interface BrightnessModel {
@@ -14,7 +15,8 @@ export interface BrightnessModel {
 
 const MOST = 60
 
-export function createBrightnessModel(log: Promise<Log>): BrightnessModel {
+/** @param readingId a reading of the log, or the open one, to start with */
+export function createBrightnessModel(log: Promise<Log>, readingId = ''): BrightnessModel {
   const readings = signal<readonly LevelReading[] | null>(null)
   const referenceId = signal('')
   const glowId = signal('')
@@ -24,18 +26,24 @@ export function createBrightnessModel(log: Promise<Log>): BrightnessModel {
     .then(async (opened) => {
       const view = await opened.find({ methods: ['photo', 'raw', 'sweep', 'live', 'practice'] })
       const stored = await Promise.all(view.ids(0, MOST).map((id) => opened.get(id)))
+      const about = await askedReading(opened, readingId)
       if (disposed) return
-      readings.value = stored.flatMap((found) =>
-        found?.state === 'sound' ? (levelReading(found.reading) ?? []) : [],
-      )
+      const all = stored.flatMap((found) => (found?.state === 'sound' ? [found.reading] : []))
+      if (about && !all.some(({ id }) => id === about.id)) all.unshift(about)
+      const found = all.flatMap((reading) => levelReading(reading) ?? [])
+      if (found.some(({ reading }) => reading.id === about?.id)) glowId.value = about?.id ?? ''
+      readings.value = found
     })
     .catch((error: unknown) => {
       if (!disposed) failure.value = error
     })
   const stop = effect(() => {
-    const [newest, older] = readings.value ?? []
-    if (!glowId.value && newest) glowId.value = newest.reading.id
-    if (!referenceId.value && older) referenceId.value = older.reading.id
+    const all = readings.value ?? []
+    if (!glowId.value && all[0]) glowId.value = all[0].reading.id
+    const glow = all.find(({ reading }) => reading.id === glowId.value)
+    const others = all.filter((one) => one !== glow)
+    const like = others.find(({ capture }) => capture === glow?.capture) ?? others[0]
+    if (!referenceId.value && like) referenceId.value = like.reading.id
   })
 
   const answer = computed<LevelComparison | null>(() => {

@@ -9,6 +9,7 @@ import {
   type SupplyReading,
 } from '../../physics/heat-balance/supply-change.ts'
 import { storedGlow } from '../log/stored-glow.ts'
+import { askedReading } from './asked-reading.ts'
 
 export interface ChangeModel {
   readonly objects: ReadonlySignal<readonly Term[] | null>
@@ -29,7 +30,8 @@ const CONVECTION = { value: 0.2, standardUncertainty: 0.1 }
 const METER = 0.01
 const MOST = 40
 
-export function createChangeModel(log: Promise<Log>): ChangeModel {
+/** @param readingId a reading of the log, or the open one, with whose object it starts */
+export function createChangeModel(log: Promise<Log>, readingId = ''): ChangeModel {
   const objects = signal<readonly Term[] | null>(null)
   const object = signal('')
   const quantity = signal<'volts' | 'watts'>('watts')
@@ -57,7 +59,9 @@ export function createChangeModel(log: Promise<Log>): ChangeModel {
       opened = it
       const found = (await it.vocabulary()).objects
       objects.value = found
-      await read(found[0]?.text ?? '')
+      const about = (await askedReading(it, readingId))?.object
+      const first = found.find(({ text }) => text === about) ?? found[0]
+      await read(first?.text ?? '')
     })
     .catch(fail)
 

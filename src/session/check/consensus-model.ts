@@ -1,6 +1,8 @@
 import { computed, effect, type ReadonlySignal, type Signal, signal } from '@preact/signals'
 import { type Consensus, type ConsensusRefusal, consensus } from '../../estimate/consensus.ts'
 import type { Filter, Log, Reading, Term } from '../../log/schema/types.ts'
+import { OPEN } from '../carried-reading.ts'
+import { askedReading } from './asked-reading.ts'
 import { type Representative, representatives, SAME_HEAT_MS } from './representatives.ts'
 
 /** One row of the comparison. */
@@ -25,7 +27,7 @@ export interface ConsensusModel {
 const LOOKED_THROUGH = 200
 const MOST_ROWS = 12
 
-/** @param readingId a reading of the log to start with: its object, its moment */
+/** @param readingId a reading of the log, or the open one, to start with: its object, its moment */
 export function createConsensusModel(log: Promise<Log>, readingId = ''): ConsensusModel {
   const objects = signal<readonly Term[] | null>(null)
   const object = signal('')
@@ -50,8 +52,10 @@ export function createConsensusModel(log: Promise<Log>, readingId = ''): Consens
     const near = { fromMs: atMs - SAME_HEAT_MS, toMs: atMs + SAME_HEAT_MS }
     const filter: Filter = name ? { object: name } : near
     const ids = (await opened.find(filter)).ids(0, LOOKED_THROUGH)
-    if (about && !ids.includes(about.id)) ids.push(about.id)
+    const stored = about !== null && about.id !== OPEN
+    if (stored && !ids.includes(about.id)) ids.push(about.id)
     const heads = await opened.heads(ids)
+    if (about?.id === OPEN) heads.push(about)
     if (mine !== reads || disposed) return
     // Without a name only what is nameless too can be the same piece.
     readings.value = heads.filter((one) => name !== '' || one.object === '')
@@ -72,8 +76,9 @@ export function createConsensusModel(log: Promise<Log>, readingId = ''): Consens
         if (change.kind === 'readings' || change.kind === 'everything')
           read(object.peek()).catch(fail)
       })
-      const found = readingId ? await it.get(readingId) : undefined
-      if (found?.state === 'sound') asked.value = found.reading
+      const found = await askedReading(it, readingId)
+      if (disposed) return
+      asked.value = found
       const vocabulary = (await it.vocabulary()).objects
       objects.value = vocabulary
       const first = asked.peek() ? asked.peek()?.object : vocabulary[0]?.text

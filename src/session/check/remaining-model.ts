@@ -4,7 +4,7 @@ import type { GlowInput } from '../../estimate/types.ts'
 import { currentInputs } from '../../log/schema/reading-schema.ts'
 import type { Log } from '../../log/schema/types.ts'
 import { kelvinFromCelsius } from '../../physics/units.ts'
-import { carriedReading } from '../carried-reading.ts'
+import { carriedReading, OPEN } from '../carried-reading.ts'
 import { inSlices } from '../in-slices.ts'
 import type { KitModel } from '../kit/kit-model.ts'
 import { storedGlow } from '../log/stored-glow.ts'
@@ -36,7 +36,7 @@ export const ASKED = 'asked'
 /**
  * Cameras of the log and the kit, newest photo first, each with today's known heats.
  *
- * @param readingId a reading to begin with; without such a one in the log the open one, not saved yet
+ * @param readingId a reading of the log to begin with, or the open one
  */
 export function createRemainingModel(
   log: Promise<Log>,
@@ -44,7 +44,7 @@ export function createRemainingModel(
   readingId = '',
 ): RemainingModel {
   const photos = signal<readonly GlowInput[] | null>(null)
-  const asked = signal<GlowInput | null>(readingId ? (carriedReading.peek()?.input ?? null) : null)
+  const asked = signal<GlowInput | null>(readingId === OPEN ? openInput() : null)
   const key = signal(asked.value ? ASKED : '')
   const columns = signal<readonly RemainingUncertainty[] | null>(null)
   const failure = signal<unknown>(null)
@@ -59,7 +59,7 @@ export function createRemainingModel(
         demo: false,
       })
       const stored = await Promise.all(view.ids(0, MOST_READINGS).map((id) => opened.get(id)))
-      const about = readingId ? await opened.get(readingId) : undefined
+      const about = readingId && readingId !== OPEN ? await opened.get(readingId) : undefined
       if (disposed) return
       const input = about?.state === 'sound' ? storedGlow(currentInputs(about.reading)) : null
       if (input) {
@@ -119,6 +119,11 @@ export function createRemainingModel(
       stop()
     },
   }
+}
+
+const openInput = (): GlowInput | null => {
+  const record = carriedReading.peek()?.record?.()
+  return record ? storedGlow(currentInputs(record)) : null
 }
 
 /** A known heat's photo as one of a glow. */

@@ -2,7 +2,7 @@ import type { SingleEstimate } from '../../estimate/consensus.ts'
 import { currentResult } from '../../log/schema/reading-schema.ts'
 import type { Reading } from '../../log/schema/types.ts'
 import { ownUncertaintyK, wholeCause } from '../../log/statistics/shared-terms.ts'
-import { singleEstimate } from './single-estimate.ts'
+import { singleEstimate, uncertaintyOf } from './single-estimate.ts'
 
 /** One instrument at one moment: a series, or repeated saves, stand as one. */
 export interface Representative {
@@ -10,6 +10,8 @@ export interface Representative {
   readonly reading: Reading
   readonly estimate: SingleEstimate
   readonly standardUncertaintyK: number
+  /** Half of the 95 % range as the reading states it, or twice the standard uncertainty of several, K. */
+  readonly expandedUncertaintyK: number
   /** Ids of all readings that it stands for, newest first. */
   readonly ids: readonly string[]
   /** Time of the newest of them, milliseconds since 1970. */
@@ -59,6 +61,7 @@ export function representatives(readings: readonly Reading[]): Representative[] 
       reading,
       estimate: { ...estimate, terms },
       standardUncertaintyK,
+      expandedUncertaintyK: moved ? 2 * standardUncertaintyK : statedK(reading),
       ids: group.map((member) => member.reading.id),
       newestMs: group[0]!.atMs,
       rangeK,
@@ -87,13 +90,12 @@ function instrumentOf({ reading }: Member): string {
   return cause ? wholeCause(cause) : ''
 }
 
+function statedK(reading: Reading): number {
+  const result = currentResult(reading)
+  return result.kind === 'temperature' ? result.expandedUncertaintyK : 0
+}
+
 function ownOf(reading: Reading): number {
   const result = currentResult(reading)
   return result.kind === 'temperature' ? ownUncertaintyK(result) : 0
-}
-
-function uncertaintyOf(terms: SingleEstimate['terms']): number {
-  const effects = new Map<string, number>()
-  for (const { id, effectK } of terms) effects.set(id, (effects.get(id) ?? 0) + effectK)
-  return Math.hypot(...effects.values())
 }

@@ -1,6 +1,6 @@
-import type { EstimateKind, SingleEstimate } from '../../estimate/consensus.ts'
+import type { EstimateKind, EstimateTerm, SingleEstimate } from '../../estimate/consensus.ts'
 import { currentResult } from '../../log/schema/reading-schema.ts'
-import type { Method, Reading } from '../../log/schema/types.ts'
+import type { BudgetEntry, Method, Reading } from '../../log/schema/types.ts'
 
 /** What a method's reading is as an estimate; null for what is made of other readings. */
 const KINDS: Record<Method, EstimateKind | null> = {
@@ -27,17 +27,27 @@ export function singleEstimate(reading: Reading): SingleEstimate | null {
   const result = currentResult(reading)
   const kind = KINDS[reading.method]
   if (result.kind !== 'temperature' || !kind) return null
-  const own = { id: `${reading.id} own`, effectK: result.standardUncertaintyK }
   return {
     id: reading.id,
     kind,
     temperatureK: result.temperatureK,
     terms:
       result.budget.length === 0
-        ? [own]
-        : result.budget.map(({ term, contributionK, sharedBy }) => ({
-            id: sharedBy === null ? `${reading.id} ${term}` : `${sharedBy} ${term}`,
-            effectK: contributionK,
-          })),
+        ? [{ id: `${reading.id} own`, effectK: result.standardUncertaintyK }]
+        : estimateTerms(reading.id, result.budget),
   }
+}
+
+/** A budget as the consensus knows it: a term of the estimate's own bears its id. */
+export const estimateTerms = (id: string, budget: readonly BudgetEntry[]): EstimateTerm[] =>
+  budget.map(({ term, contributionK, sharedBy }) => ({
+    id: sharedBy === null ? `${id} ${term}` : `${sharedBy} ${term}`,
+    effectK: contributionK,
+  }))
+
+/** Standard uncertainty, K; terms of one id add before they are squared. */
+export function uncertaintyOf(terms: readonly EstimateTerm[]): number {
+  const effects = new Map<string, number>()
+  for (const { id, effectK } of terms) effects.set(id, (effects.get(id) ?? 0) + effectK)
+  return Math.hypot(...effects.values())
 }

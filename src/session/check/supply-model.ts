@@ -1,4 +1,5 @@
 import { computed, type ReadonlySignal, type Signal, signal } from '@preact/signals'
+import type { Reading } from '../../log/schema/types.ts'
 import type { Supply } from '../../physics/heat-balance/supply-power.ts'
 import {
   type MeasuredShape,
@@ -56,6 +57,8 @@ export interface SupplyModel {
   readonly input: ReadonlySignal<SupplyInput | null>
   /** Null while a number is missing. */
   readonly answer: ReadonlySignal<SupplyTemperature | SupplyRefusal | null>
+  /** Takes over what the reading that is asked about says: its surface and supply. */
+  begin(reading: Pick<Reading, 'material' | 'supply'>): void
 }
 
 const METRES_PER_MM = 1e-3
@@ -147,5 +150,17 @@ export function createSupplyModel(): SupplyModel {
     form,
     input,
     answer: computed(() => (input.value ? supplyTemperature(input.value) : null)),
+    begin({ material, supply }) {
+      const now = form.peek()
+      const stated = (of: 'watts' | 'volts' | 'amperes') =>
+        now[of].value === null ? { value: supply?.[of] ?? null, plusMinus: null } : now[of]
+      form.value = {
+        ...now,
+        materialId: now.materialId || material,
+        watts: stated('watts'),
+        volts: stated('volts'),
+        amperes: stated('amperes'),
+      }
+    },
   }
 }

@@ -59,12 +59,13 @@ export interface Named {
   readonly id: string
   readonly kind: EstimateKind
   readonly temperatureK: number
-  readonly standardUncertaintyK: number
+  /** Half of the 95 % range that it states, K. */
+  readonly expandedUncertaintyK: number
 }
 
 const COVERAGE = 2
-const figureOf = ({ temperatureK, standardUncertaintyK }: Omit<Named, 'id' | 'kind'>) =>
-  showFigure(temperatureK, COVERAGE * standardUncertaintyK)
+const figureOf = ({ temperatureK, expandedUncertaintyK }: Omit<Named, 'id' | 'kind'>) =>
+  showFigure(temperatureK, expandedUncertaintyK)
 
 export function nextMeasurement(kinds: readonly EstimateKind[]): string {
   const next = NEXT.find(([kind]) => !kinds.includes(kind))
@@ -142,7 +143,7 @@ function exclusion(
     notice: {
       weight: 'stop',
       title: `${ESTIMATE_NAMES[odd.kind]} is the odd one out`,
-      todo: `${apart} The others come to ${figureOf(oddOneOut.rest)}.${unsure}`,
+      todo: `${apart} The others come to ${showFigure(oddOneOut.rest.temperatureK, COVERAGE * oddOneOut.rest.standardUncertaintyK)}.${unsure}`,
     },
     likeliest: [because(odd, oddOneOut.side)],
   }

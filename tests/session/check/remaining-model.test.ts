@@ -1,5 +1,6 @@
 import { signal } from '@preact/signals'
 import { afterEach, expect, it } from 'vitest'
+import type { Reading } from '../../../src/log/schema/types.ts'
 import { carriedReading } from '../../../src/session/carried-reading.ts'
 import { ASKED, createRemainingModel } from '../../../src/session/check/remaining-model.ts'
 import type { KitModel } from '../../../src/session/kit/kit-model.ts'
@@ -20,7 +21,7 @@ it('begins with the open reading, before it is saved, and forgets it when none w
     interval95K: [1073, 1273],
     object: '',
     href: '/',
-    input: reading(seen(1173)),
+    record: () => ({ inputs: reading(seen(1173)), recomputations: [] }) as unknown as Reading,
   }
   const shown = async (id: string) => {
     const model = createRemainingModel(Promise.resolve(log), kit, id)

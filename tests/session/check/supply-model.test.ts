@@ -51,6 +51,19 @@ describe('the supply form', () => {
     expect(all.powerUncertaintyW).toBeLessThan(solved(wire()).powerUncertaintyW)
   })
 
+  it('begins with what the reading that is asked about says, and keeps what was typed', () => {
+    const model = createSupplyModel()
+    model.form.value = { ...model.form.peek(), volts: typed(11) }
+    const supply = { volts: 12, amperes: 5, watts: null }
+    model.begin({ material: 'nickel-chromium-oxidised', supply })
+    expect(model.form.value).toMatchObject({
+      materialId: 'nickel-chromium-oxidised',
+      volts: typed(11),
+      amperes: typed(5),
+      watts: { value: null },
+    })
+  })
+
   it('gives no figure where wattmeter and volts times amperes contradict each other', () => {
     const input = supplyInputOf(wire({ watts: typed(45) }))!
     expect(supplyTemperature(input)).toMatchObject({

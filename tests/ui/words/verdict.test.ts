@@ -11,6 +11,7 @@ const compare = (
     kind,
     temperatureK: celsius + 273.15,
     standardUncertaintyK: plusMinus / 2,
+    expandedUncertaintyK: plusMinus,
   }))
   const found = consensus(
     named.map((one, i) => ({

@@ -113,7 +113,7 @@ function Sound({
       interval95K,
       object: reading.object,
       href: `/log/${reading.id}`,
-      input: null,
+      record: null,
     }
   }
   return (
@@ -121,7 +121,7 @@ function Sound({
       <div class={css.entryColumns}>
         <div class="stack">
           <EntryResult reading={reading} />
-          <a class="button no-print" href={`/reading/check/${reading.id}`}>
+          <a class="button no-print" href={`/reading/check/${reading.id}`} onClick={carry}>
             Can that be true?
           </a>
           <OtherEstimates
@@ -147,9 +147,6 @@ function Sound({
       </div>
       {result.kind === 'temperature' && (
         <nav class={`row tight ${css.four} no-print`} aria-label="Take it along">
-          <a class="button grow" href={`/reading/check/${reading.id}`} onClick={carry}>
-            Check
-          </a>
           <a class="button grow" href="/chart" onClick={carry}>
             Chart
           </a>
