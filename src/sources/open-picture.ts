@@ -1,4 +1,4 @@
-import { PhotoRefused } from './files/photo-refusal.ts'
+import { type PhotoRefusal, PhotoRefused } from './files/photo-refusal.ts'
 import type { OpenOptions, Photo } from './photo/photo.ts'
 import { openPhoto } from './photo/photo-client.ts'
 
@@ -19,8 +19,11 @@ export async function openPicture(blob: Blob, options: OpenOptions = {}): Promis
     })
   }
   return openRaw().catch((asRaw: unknown) => {
-    // Named so, and no raw photo: what the reader of ordinary photos makes of it.
-    if (!(asRaw instanceof PhotoRefused && asRaw.refusal.code === 'not a photo')) throw asRaw
+    // Named so, and no DNG: what the reader of ordinary photos makes of it.
+    if (!(asRaw instanceof PhotoRefused && isNoDng(asRaw.refusal))) throw asRaw
     return openPhoto(blob, options)
   })
 }
+
+const isNoDng = (refusal: PhotoRefusal) =>
+  refusal.code === 'not a photo' || (refusal.code === 'foreign raw' && refusal.reason === 'no dng')

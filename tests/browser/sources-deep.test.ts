@@ -9,6 +9,7 @@ import { readIccProfile } from '../../src/sources/files/icc-profile.ts'
 import { encodeJpeg } from '../making/encode-jpeg.ts'
 import { ADOBE_COLORANTS, writeIccProfile } from '../making/write-icc.ts'
 import { writePng } from '../making/write-png.ts'
+import { webp, webpChunk, webpExtended } from '../sources/files/containers.ts'
 import { expect } from './harness.ts'
 import { asText, test } from './sources-harness.ts'
 
@@ -30,6 +31,20 @@ function withProfile(file: Uint8Array, icc: Uint8Array): Uint8Array {
   const length = icc.length + 16
   const head = [0xff, 0xe2, length >> 8, length & 255, ...Buffer.from('ICC_PROFILE\0'), 1, 1]
   return Uint8Array.from([...file.subarray(0, 2), ...head, ...icc, ...file.subarray(2)])
+}
+
+/** A lossless WebP of one colour as the browser writes it, in the extended form with a profile (RFC 9649, 2.7). */
+async function webpOf(page: Page, codes: Triple, icc: Uint8Array): Promise<Uint8Array> {
+  const simple = await page.evaluate(async ([r, g, b]) => {
+    const canvas = new OffscreenCanvas(64, 48)
+    const context = canvas.getContext('2d')!
+    context.fillStyle = `rgb(${r}, ${g}, ${b})`
+    context.fillRect(0, 0, 64, 48)
+    const file = await canvas.convertToBlob({ type: 'image/webp', quality: 1 })
+    return [...new Uint8Array(await file.arrayBuffer())]
+  }, codes)
+  const picture = Uint8Array.from(simple.slice(Buffer.from(simple).indexOf('VP8L')))
+  return webp(webpExtended(64, 48, 0x20), webpChunk('ICCP', icc), picture)
 }
 
 const codeAt = (x: number, y: number) => [2000 * x + 7, 1000 * y + 300, 30001]
@@ -71,14 +86,16 @@ describe('a file of a third colour space', () => {
   const icc = writeIccProfile('Adobe RGB (1998)', ADOBE_COLORANTS, { gamma: 563 / 256 })
   const light: Triple = [0.6, 0.14, 0.05]
   const own = transform(invert(readIccProfile(icc).matrix!.toP3), light)
-  const codes = own.map((v) => Math.round(255 * v ** (256 / 563)))
+  const codes = own.map((v) => Math.round(255 * v ** (256 / 563))) as unknown as Triple
   const flat = Uint8Array.from({ length: 3 * 64 * 48 }, (_, i) => codes[i % 3]!)
 
   test.for([
     ['PNG', writePng(64, 48, () => codes, { iccProfile: icc })],
     ['JPEG', withProfile(encodeJpeg(flat, 64, 48, { quality: 98, halvedColour: false }), icc)],
+    ['WebP', null],
   ] as const)('is read by its primaries and curve: %s', async ([, file], { sourcesPage }) => {
-    const read = await readWhole(await sourcesPage(), file)
+    const page = await sourcesPage()
+    const read = await readWhole(page, file ?? (await webpOf(page, codes, icc)))
     expect(read.space).toBe('display-p3')
     expect(read.notes).toEqual([{ code: 'own profile', profileName: 'Adobe RGB (1998)' }])
     // Two codes of 8 bits: rounding of the file, and of JPEG's colour planes.

@@ -123,7 +123,7 @@ function readHeader(kind: FileKind, bytes: Uint8Array): PhotoHeader {
         turnedByContainer: turned,
         exif,
         size: header,
-        ...spaceOf(header.iccProfile, header.cicp),
+        ...heifSpace(header),
       }
     }
     case 'gif': {
@@ -191,4 +191,14 @@ function spaceOf(
   if (icc === null) return { space: 'srgb', profileName: '', profile: null }
   const profile = readIccProfile(icc)
   return { space: profile.space, profileName: profile.name, profile: profile.matrix }
+}
+
+/**
+ * A profile in a HEIF file rules over code points beside it, which then say how the codes of
+ * brightness and colour are made (ISO/IEC 23008-12 and 23000-22, from memory); only that the levels
+ * are for bright screens is still to be heeded.
+ */
+function heifSpace({ iccProfile, cicp }: { iccProfile: Uint8Array | null; cicp: Cicp | null }) {
+  const bright = cicp?.transfer === 16 || cicp?.transfer === 18
+  return spaceOf(iccProfile, iccProfile === null || bright ? cicp : null)
 }

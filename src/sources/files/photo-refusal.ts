@@ -1,11 +1,11 @@
 import type { FileKind } from './file-kind.ts'
 
-/** Most pixels that are decoded: a 100-megapixel bitmap takes 400 MB. */
 /** A camera's profile takes some kilobytes, a printer's table a megabyte; more holds up a decoder. */
 export const MAX_PROFILE_BYTES = 1 << 22
 /** Segments or chunks of a file: a large photo has some thousands. */
 export const MAX_PIECES = 100_000
 
+/** Most pixels that are decoded: a 100-megapixel bitmap takes 400 MB. */
 export const MAX_MEGAPIXELS = 100
 /** Largest file that is read into memory. */
 export const MAX_FILE_MEGABYTES = 250
@@ -35,10 +35,10 @@ export type PhotoRefusal =
   | { readonly code: 'hdr only'; readonly transfer: 'pq' | 'hlg' }
   /** A raw file: it goes the raw way. */
   | { readonly code: 'raw file' }
-  /** A raw file that is no DNG, or a DNG of a layout or compression that is not read. */
+  /** A raw file that is no DNG, or a DNG of a layout, compression or coding of its tones that is not read. */
   | {
       readonly code: 'foreign raw'
-      readonly reason: 'no dng' | 'layout' | 'compression' | 'jpeg xl'
+      readonly reason: 'no dng' | 'layout' | 'compression' | 'tone' | 'jpeg xl'
     }
   /** A sound file as far as its header goes, but this browser cannot decode it. */
   | { readonly code: 'cannot decode'; readonly kind: FileKind }

@@ -14,14 +14,18 @@ const TAG = {
   bitsPerSample: 258,
   compression: 259,
   photometric: 262,
+  fillOrder: 266,
   samplesPerPixel: 277,
   planar: 284,
+  tileWidth: 322,
   sampleFormat: 339,
   subsampling: 530,
   profile: 34675,
 } as const
 /** None, LZW, deflate in both its numbers. */
 const COMPRESSIONS = [1, 5, 8, 32946]
+/** JPEG of TIFF 6.0, given up in 1995: raw files hold their previews so. */
+const OLD_JPEG = 6
 const RGB = 2
 const INKS = 5
 const GREYS = [0, 1]
@@ -29,7 +33,8 @@ const GREYS = [0, 1]
 const RAWS = [32803, 34892]
 
 /**
- * An ordinary TIFF picture: RGB, 8 or 16 bits, uncompressed, LZW or deflate.
+ * An ordinary TIFF picture: RGB, 8 or 16 bits, uncompressed, LZW or deflate, in strips. The decoder
+ * mixes up tiles of three channels and bits in reverse order without a word: both are refused here.
  *
  * @throws PhotoRefused for raw files (a DNG by `raw file`), and for kinds that are not read
  * Source: TIFF 6.0, sections 4 to 6 and 13; Adobe Photoshop TIFF technical notes (deflate).
@@ -46,10 +51,10 @@ export function readTiffPhoto<Space>(
   if (pictures.some((d) => d.has(DNG_VERSION))) throw new PhotoRefused({ code: 'raw file' })
   const first = (d: TiffDirectory | undefined, tag: number) => numbersOf(d, tag)[0]
   const [main] = pictures
-  const known = (d: TiffDirectory) => COMPRESSIONS.includes(first(d, TAG.compression) ?? 1)
   const raw = pictures.some((d) => RAWS.includes(first(d, TAG.photometric) ?? 0))
   const photometric = first(main, TAG.photometric)
-  if (main === undefined || photometric === undefined || raw || !known(main)) {
+  const compression = first(main, TAG.compression) ?? 1
+  if (main === undefined || photometric === undefined || raw || compression === OLD_JPEG) {
     throw new PhotoRefused({ code: 'foreign raw', reason: 'no dng' })
   }
   const size = { width: first(main, TAG.width) ?? 0, height: first(main, TAG.height) ?? 0 }
@@ -59,6 +64,9 @@ export function readTiffPhoto<Space>(
   const bitsPerSample = first(main, TAG.bitsPerSample) ?? 1
   const fits =
     photometric === RGB &&
+    COMPRESSIONS.includes(compression) &&
+    !main.has(TAG.tileWidth) &&
+    (first(main, TAG.fillOrder) ?? 1) === 1 &&
     (bitsPerSample === 8 || bitsPerSample === 16) &&
     [3, 4].includes(first(main, TAG.samplesPerPixel) ?? 1) &&
     (first(main, TAG.planar) ?? 1) === 1 &&

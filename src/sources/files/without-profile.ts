@@ -3,11 +3,14 @@
  * stored, and whoever knows the space from the header reads them by it. With the profile in the file
  * some engines convert to sRGB, and cut off what lies outside.
  *
- * Structures after ISO/IEC 10918-1 annex B (JPEG), ICC.1:2022 annex B.4 (APP2), PNG 3rd edition 11.3.2.
+ * Structures after ISO/IEC 10918-1 annex B (JPEG), ICC.1:2022 annex B.4 (APP2), PNG 3rd edition 11.3.2,
+ * RFC 9649 2.7 (WebP).
  */
 import { ascii, spells, viewOf } from './bytes.ts'
 
 const ICC = 'ICC_PROFILE\0'
+/** Bit of the VP8X chunk that announces a profile. */
+const WEBP_PROFILE_FLAG = 0x20
 const PNG_COLOURS = new Set(['iCCP', 'cICP', 'gAMA', 'cHRM', 'sRGB', 'mDCV', 'cLLI'])
 
 /**
@@ -18,8 +21,10 @@ export function withoutProfile(
   bytes: Uint8Array<ArrayBuffer>,
   kind: string,
 ): Uint8Array<ArrayBuffer> | null {
-  const pieces = kind === 'jpeg' ? jpegPieces(bytes) : kind === 'png' ? pngPieces(bytes) : null
-  if (pieces === null || pieces.length === 1) return pieces && bytes
+  const take = PIECES[kind]
+  if (take === undefined) return null
+  const pieces = take(bytes)
+  if (pieces.length === 1) return bytes
   const whole = new Uint8Array(pieces.reduce((sum, piece) => sum + piece.length, 0))
   let at = 0
   for (const piece of pieces) {
@@ -27,6 +32,12 @@ export function withoutProfile(
     at += piece.length
   }
   return whole
+}
+
+const PIECES: Record<string, (bytes: Uint8Array<ArrayBuffer>) => Uint8Array<ArrayBuffer>[]> = {
+  jpeg: jpegPieces,
+  png: pngPieces,
+  webp: webpPieces,
 }
 
 function jpegPieces(bytes: Uint8Array<ArrayBuffer>): Uint8Array<ArrayBuffer>[] {
@@ -71,4 +82,22 @@ function pngPieces(bytes: Uint8Array<ArrayBuffer>): Uint8Array<ArrayBuffer>[] {
     at = end
   }
   return [...pieces, bytes.subarray(from)]
+}
+
+/** The profile's chunk goes; the length of the whole and the flag that announces it follow. */
+function webpPieces(bytes: Uint8Array<ArrayBuffer>): Uint8Array<ArrayBuffer>[] {
+  const view = viewOf(bytes)
+  for (let at = 12; at + 8 <= bytes.length; ) {
+    const length = view.getUint32(at + 4, true)
+    const end = at + 8 + length + (length & 1)
+    if (ascii(bytes, at, 4) === 'ICCP') {
+      const head = bytes.slice(0, at)
+      const inside = viewOf(head)
+      inside.setUint32(4, view.getUint32(4, true) - (end - at), true)
+      if (spells(head, 12, 'VP8X')) head[20]! &= ~WEBP_PROFILE_FLAG
+      return [head, bytes.subarray(end)]
+    }
+    at = end
+  }
+  return [bytes]
 }

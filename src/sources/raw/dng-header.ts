@@ -11,6 +11,7 @@ import {
   readTiffDirectories,
   type TiffDirectory,
 } from '../files/tiff-directories.ts'
+import { followsTone } from './tone-opcodes.ts'
 
 const TAG = {
   width: 256,
@@ -24,6 +25,8 @@ const TAG = {
   stripByteCounts: 279,
   tileOffsets: 324,
   tileByteCounts: 325,
+  linearization: 50712,
+  opcodes: 51009,
   cfaRepeat: 33421,
   cfaPattern: 33422,
   blackRepeat: 50713,
@@ -122,6 +125,12 @@ function headerFrom(bytes: Uint8Array): DngHeader {
   if (compression === JPEG_XL) throw new PhotoRefused({ code: 'foreign raw', reason: 'jpeg xl' })
   if (!COMPRESSIONS.includes(compression)) {
     throw new PhotoRefused({ code: 'foreign raw', reason: 'compression' })
+  }
+  const lossy = compression === LOSSY_JPEG
+  // LibRaw follows the table of a lossless picture, and the opcodes of a lossy one.
+  const table = lossy && raw.has(TAG.linearization)
+  if (table || !followsTone(numbersOf(raw, TAG.opcodes), lossy)) {
+    throw new PhotoRefused({ code: 'foreign raw', reason: 'tone' })
   }
   const layout = layoutOf(raw)
   const [top, left, bottom, right] = [

@@ -111,19 +111,14 @@ function words(refusal: PhotoRefusal, name: string): readonly [title: string, to
           : `${name} is a DNG of a kind that is not read`,
         refusal.reason === 'jpeg xl'
           ? 'It is compressed as JPEG XL, which the decoder here does not know. Set the camera to lossless DNG, or use its JPEG.'
-          : refusal.reason === 'compression'
-            ? 'Its compression is too new for the decoder here. Set the camera to uncompressed or lossless DNG, or use its JPEG.'
-            : 'Raw photos are read as DNG, with a red-green-blue pattern or three colours a pixel. Set the camera to DNG, or use its JPEG.',
+          : refusal.reason === 'tone'
+            ? 'Its levels are bent by a table that the decoder here does not follow. Set the camera to uncompressed or lossless DNG, or use its JPEG.'
+            : refusal.reason === 'compression'
+              ? 'Its compression is too new for the decoder here. Set the camera to uncompressed or lossless DNG, or use its JPEG.'
+              : 'Raw photos are read as DNG, with a red-green-blue pattern or three colours a pixel. Set the camera to DNG, or use its JPEG.',
       ]
     case 'cannot decode':
-      return [
-        `This browser cannot open ${KIND_NAMES[refusal.kind]} photos`,
-        refusal.kind === 'heic'
-          ? 'It is coded in a way that is not read here. Set the camera to JPEG (often called “most compatible”).'
-          : refusal.kind === 'tiff'
-            ? 'TIFF is read with red, green and blue in 8 or 16 bits, uncompressed, LZW or deflate. Save it so, or use the JPEG.'
-            : 'Set the camera to JPEG, or try another browser.',
-      ]
+      return cannotDecode(refusal.kind, name)
     case 'out of memory':
       return [
         `${name} does not fit into memory`,
@@ -153,6 +148,28 @@ function words(refusal: PhotoRefusal, name: string): readonly [title: string, to
       return [
         'The raw decoder is not on this device yet',
         'It is fetched once (0.6 MB) and then works offline. Connect to the network and open the photo again, or use the JPEG.',
+      ]
+  }
+}
+
+function cannotDecode(kind: FileKind, name: string): readonly [title: string, todo: string] {
+  switch (kind) {
+    case 'heic':
+      return [
+        `${name} is a HEIC file of a kind that is not read`,
+        'Set the camera to JPEG (often called “most compatible”).',
+      ]
+    case 'tiff':
+      return [
+        `${name} is a TIFF of a kind that is not read`,
+        'TIFF is read with red, green and blue as whole numbers of 8 or 16 bits, in strips, uncompressed or packed by LZW or deflate. Save it so, or use the JPEG.',
+      ]
+    case 'jxl':
+      return ['JPEG XL photos are not read', 'Set the camera to JPEG, or save the photo as JPEG.']
+    default:
+      return [
+        `This browser cannot open ${KIND_NAMES[kind]} photos`,
+        'Set the camera to JPEG, or try another browser.',
       ]
   }
 }

@@ -99,6 +99,8 @@ export function heif(
   options: {
     brands?: readonly string[]
     colour?: Uint8Array
+    /** An ICC profile in a box of its own. */
+    profile?: Uint8Array
     chroma?: number
     gainMap?: 'tmap' | 'auxiliary'
     cut?: boolean
@@ -114,6 +116,7 @@ export function heif(
     fullBox('ispe', be32(width), be32(height)),
     fullBox('pixi', [3, 8, 8, 8]),
     ...(options.colour ? [box('colr', options.colour)] : []),
+    ...(options.profile ? [box('colr', join(latin('prof'), options.profile))] : []),
     ...(options.quarterTurns === undefined ? [] : [box('irot', [options.quarterTurns])]),
   ]
   const own = properties.map((_, i) => i + 1)

@@ -129,6 +129,19 @@ describe('what is refused before a pixel is decoded', () => {
     expect(refusal(writeTiff({ main: size }))).toEqual({ code: 'foreign raw', reason: 'no dng' })
   })
 
+  test('a TIFF of a kind that its decoder would mix up, or does not know', () => {
+    const field = (tag: number, ...values: number[]) => ({ tag, type: 'short', values }) as const
+    const rgb = [field(256, 4), field(257, 4), field(258, 8, 8, 8), field(262, 2), field(277, 3)]
+    const tiff = (...more: ReturnType<typeof field>[]) =>
+      refusal(writeTiff({ main: [...rgb, ...more] }))
+    expect(tiff(field(259, 5))).toBeNull()
+    // TIFF 6.0: tiles (section 15), bits in reverse (8), PackBits (9), JPEG (technical note 2), floats (19).
+    const unread = [field(322, 64), field(266, 2), field(259, 32773), field(259, 7), field(339, 3)]
+    for (const one of unread) {
+      expect(tiff(one), `field ${one.tag}`).toEqual({ code: 'cannot decode', kind: 'tiff' })
+    }
+  })
+
   test('any bytes at all are read or refused, and never crash', () => {
     const starts = [
       jpeg(64, 48),
@@ -183,6 +196,13 @@ describe('what is known beforehand', () => {
     expect(inspectPhoto(writePng(2, 2, grey, { cicp: [1, 13], iccProfile: p3 })).space).toBe('srgb')
     expect(inspectPhoto(heif(8, 8, { colour: nclx(12, 13) })).space).toBe('display-p3')
     expect(inspectPhoto(heif(8, 8, { colour: nclx(9, 14) })).space).toBe('other')
+  })
+
+  test('in HEIF a profile rules over code points, which are then about brightness and colour', () => {
+    const both = (primaries: number, transfer: number) =>
+      heif(8, 8, { colour: nclx(primaries, transfer), profile: p3 })
+    expect(inspectPhoto(both(1, 13)).space).toBe('display-p3')
+    expect(refusal(both(9, 16))).toEqual({ code: 'hdr only', transfer: 'pq' })
   })
 
   test('size and halved colour', () => {

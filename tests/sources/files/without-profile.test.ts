@@ -3,7 +3,16 @@ import { inspectPhoto } from '../../../src/sources/files/inspect.ts'
 import { MAX_PIECES, MAX_PROFILE_BYTES } from '../../../src/sources/files/photo-refusal.ts'
 import { withoutProfile } from '../../../src/sources/files/without-profile.ts'
 import { writePng } from '../../making/write-png.ts'
-import { join, jpeg, latin, segment } from './containers.ts'
+import {
+  join,
+  jpeg,
+  latin,
+  segment,
+  webp,
+  webpChunk,
+  webpExtended,
+  webpLossy,
+} from './containers.ts'
 
 const own = (bytes: Uint8Array) => new Uint8Array(bytes)
 const iccSegment = (part: number, of: number, bytes: number) =>
@@ -28,6 +37,14 @@ test('a PNG loses all that it says of its colours and nothing else', () => {
   })
   expect(stated.length).toBeGreaterThan(plain.length)
   expect(withoutProfile(stated, 'png')).toEqual(new Uint8Array(plain))
+})
+
+test('a WebP loses its profile, and what announces it', () => {
+  const rest = [webpLossy(8, 6), webpChunk('EXIF', latin('rest'))] as const
+  const stated = webp(webpExtended(8, 6, 0x28), webpChunk('ICCP', new Uint8Array(301)), ...rest)
+  const plain = webp(webpExtended(8, 6, 0x08), ...rest)
+  expect(withoutProfile(own(stated), 'webp')).toEqual(plain)
+  expect(withoutProfile(own(plain), 'webp')).toEqual(plain)
 })
 
 test('what looks like a profile inside the pixels stays', () => {

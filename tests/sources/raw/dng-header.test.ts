@@ -107,6 +107,43 @@ describe('DNG headers', () => {
     expect(white).toEqual([65535, 65535, 65535])
   })
 
+  describe('levels bent by an opcode or a table', () => {
+    const lossy = { layout: 'linear', bits: 8, compression: 34892, black: [0], white: 255 } as const
+    /** Opcode of an area and planes, with its parameters (DNG 1.7, chapter 7). */
+    const opcode = (id: number, plane: number, planes: number, parameters: readonly number[]) => {
+      const long = (value: number) =>
+        [value >> 24, value >> 16, value >> 8, value].map((v) => v & 255)
+      const fields = [0, 0, 6, 8, plane, planes, 1, 1].flatMap(long)
+      return [
+        ...[id, 0x01030000, 0, fields.length + parameters.length].flatMap(long),
+        ...fields,
+        ...parameters,
+      ]
+    }
+    const list = (...opcodes: readonly number[][]) =>
+      ({ tag: 51009, type: 'byte', values: [0, 0, 0, opcodes.length, ...opcodes.flat()] }) as const
+    const polynomial = (plane: number, planes = 1) =>
+      opcode(8, plane, planes, new Array(12).fill(0))
+    const tone = { code: 'foreign raw', reason: 'tone' }
+    const asked = (options: object) => refusal(dngOf(samples, { ...size, ...options }))
+
+    test('are left to the decoder where it follows them', () => {
+      const each = list(opcode(9, 0, 1, [0, 0]), polynomial(0), polynomial(1), polynomial(2))
+      expect(asked({ ...lossy, more: [each] })).toBeNull()
+      expect(asked({ more: [list(opcode(9, 0, 1, [0, 0]))] })).toBeNull()
+    })
+
+    test('are refused where it does not', () => {
+      expect(asked({ ...lossy, more: [list(polynomial(0, 3))] })).toEqual(tone)
+      expect(asked({ ...lossy, more: [list(polynomial(0), polynomial(1))] })).toEqual(tone)
+      expect(asked({ ...lossy, more: [list(opcode(7, 0, 3, [0, 0]))] })).toEqual(tone)
+      expect(asked({ more: [list(polynomial(0))] })).toEqual(tone)
+      const table = { tag: 50712, type: 'short', values: [0, 1, 4, 9] } as const
+      expect(asked({ ...lossy, more: [table] })).toEqual(tone)
+      expect(asked({ more: [table] })).toBeNull()
+    })
+  })
+
   test('a file without colour matrix is read by its channels, JPEG XL is refused by name', () => {
     expect(readDngHeader(dngOf(samples, { ...size, colorMatrix: null })).cameraToXyz).toBeNull()
     expect(refusal(dngOf(samples, { ...size, compression: 52546 }))).toEqual({
