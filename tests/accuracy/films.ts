@@ -5,6 +5,8 @@
 import { encodeTransfer, linearSrgbFromP3 } from '../../src/colour/rgb-spaces.ts'
 import { liveLine } from '../../src/estimate/live/live-line.ts'
 import { courseByLevel, rateShare } from '../../src/estimate/recording/course-by-level.ts'
+import type { HeatCurve } from '../../src/estimate/recording/heat-curve.ts'
+import { type StandingHeat, scaleByHeats } from '../../src/estimate/recording/set-by-heats.ts'
 import { slopeBetween } from '../../src/estimate/recording/slope.ts'
 import { referenceLike } from '../../src/estimate/reference-like.ts'
 import type { KnownHeatReference } from '../../src/estimate/types.ts'
@@ -70,7 +72,7 @@ export interface FilmScore {
   readonly levelCoverage95: number
 }
 
-/** One film, read both ways; null where there is no slope. */
+/** One film, read in all ways; null where there is no slope. */
 async function filmed(
   camera: TestedCamera,
   simulated: SimulatedCamera,
@@ -166,12 +168,14 @@ async function filmed(
     commonK: Float32Array.from(read.commonK),
     lnRed: Float32Array.from(read.lnRed),
   }
-  const ask = (by: 'ratio' | 'level'): FilmOutcome | null => {
-    const curve = { ...columns, rateShare: rateShare(columns, by, recovered !== null) }
+  /** @param at shares of the film at which a melt stood in it, which sets the curve */
+  const ask = (by: 'ratio' | 'level', at: readonly number[] = []): FilmOutcome | null => {
+    const share = rateShare(columns, by, recovered !== null)
+    const curve = at.length === 0 ? { ...columns, rateShare: share } : setAt(at, share)
     const slope = slopeBetween(curve, 0, SECONDS)
     if (!slope) return null
     const middle = (slope.fromSeconds + slope.toSeconds) / 2
-    const common = columns.commonK[columns.commonK.length >> 1]!
+    const common = curve.commonK[curve.commonK.length >> 1]!
     return {
       error: slope.slope / -rate - 1,
       stated: slope.standardUncertainty / Math.abs(slope.slope),
@@ -179,10 +183,44 @@ async function filmed(
       levelWithin: Math.abs(slope.temperatureK - truth(middle)) <= 1.96 * common,
     }
   }
-  const byRatio = ask('ratio')
+  /** The film's own curve through melts that stood in it: what they are known to be is off at random. */
+  const setAt = (at: readonly number[], share: number): HeatCurve => {
+    const heats = at.map((part, k): StandingHeat => {
+      const near = slopeBetween(columns, part * SECONDS - 1, part * SECONDS + 1)!
+      const known = truth((near.fromSeconds + near.toSeconds) / 2) + HEAT_K * standing[k]!
+      return {
+        seconds: part * SECONDS,
+        readK: near.temperatureK,
+        temperatureK: known,
+        standardUncertaintyK: HEAT_K,
+      }
+    })
+    const scale = scaleByHeats(heats, share)
+    const temperatureK = columns.temperatureK.map(scale.temperatureK)
+    return {
+      ...columns,
+      temperatureK,
+      commonK: temperatureK.map(scale.commonK),
+      rateShare: scale.rateShare,
+    }
+  }
+  const standing = STANDING.map(() => random.normal())
+  const three = (by: 'ratio' | 'level') => [
+    ask(by),
+    ask(by, STANDING.slice(0, 1)),
+    ask(by, STANDING),
+  ]
+  const byRatio = three('ratio')
   courseByLevel(columns, recovered !== null)
-  return { byRatio, byLevel: ask('level') }
+  return [...byRatio, ...three('level')]
 }
+/** Where melts stand in a film that is set by them, shares of its length. */
+const STANDING = [0.15, 0.85] as const
+const ROWS = ['course by colour', 'exposure locked'].flatMap((course) => [
+  course,
+  `${course}, a plateau in it`,
+  `${course}, two plateaus in it`,
+])
 
 interface FilmOutcome {
   /** Of the slope, share of the true one. */
@@ -220,13 +258,13 @@ async function swept(
   return result.kind === 'refused' ? null : result.curve
 }
 
-/** Two rows: the course by the colour alone, and by the brightness where exposure is known to stand. */
+/** Rows: the course by the colour alone, and by the brightness where exposure is known to stand. */
 export async function scoreFilms(
   set: TestSet,
   kind: FilmKind,
   films: number,
 ): Promise<FilmScore[]> {
-  const outcomes = { byRatio: [] as FilmOutcome[], byLevel: [] as FilmOutcome[] }
+  const outcomes = ROWS.map((): FilmOutcome[] => [])
   for (let n = 0; n < films; n++) {
     const camera = set.cameras[n % set.cameras.length]!
     const simulated = simulateCamera(camera.sensitivity, set.training, 'daylight')
@@ -234,13 +272,9 @@ export async function scoreFilms(
     const draw = Math.floor(n / set.cameras.length)
     const random = seeded(seedOf(n % set.cameras.length, 'films', draw))
     const found = await filmed(camera, simulated, kind, random)
-    if (found.byRatio) outcomes.byRatio.push(found.byRatio)
-    if (found.byLevel) outcomes.byLevel.push(found.byLevel)
+    for (const [row, outcome] of found.entries()) if (outcome) outcomes[row]!.push(outcome)
   }
-  return [
-    scored(`${kind.name}, course by colour`, films, outcomes.byRatio),
-    scored(`${kind.name}, exposure locked`, films, outcomes.byLevel),
-  ]
+  return ROWS.map((row, k) => scored(`${kind.name}, ${row}`, films, outcomes[k]!))
 }
 
 function scored(name: string, films: number, found: readonly FilmOutcome[]): FilmScore {

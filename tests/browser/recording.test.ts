@@ -92,6 +92,12 @@ test('the plateau of a filmed melt becomes a known heat of that camera by a tap'
   const silver = what.locator('option', { hasText: /silver.*charcoal/ })
   await what.selectOption((await silver.getAttribute('value'))!)
   expect(await axe(page)).toEqual([])
+  // Put through it, the curve reads the melt's own temperature, and the melt alone is left.
+  await page.getByRole('button', { name: 'Set this curve by it' }).click()
+  await page.getByRole('heading', { name: 'silver, set by its plateau' }).waitFor()
+  await page.getByText(/^96[12] ± [5-7] °C · 0:0[45] to 0:1[12]$/).waitFor()
+  await page.getByText(/^May be: Fine silver melts \(under charcoal\)/).waitFor()
+  expect(await page.getByRole('button', { name: 'Set this curve by it' }).count()).toBe(0)
   await page.getByRole('button', { name: /^Keep as a known heat: 96\d/ }).click()
   await page.getByRole('button', { name: 'Kept as a known heat' }).waitFor()
   await page.getByRole('button', { name: 'Kit', exact: true }).click()

@@ -4,6 +4,7 @@ import type { StoredRecording } from '../../log/recordings/types.ts'
 import type { RecordingModel } from '../../session/recording/recording-model.ts'
 import { sayFailure } from '../../ui/say-failure.ts'
 import { say } from '../../ui/spoken.tsx'
+import { showFigure } from '../../ui/temperature.ts'
 import { TextField } from '../../ui/text-field.tsx'
 import { showMoment } from '../../ui/words/dates.ts'
 import { showDuration } from '../../ui/words/duration.ts'
@@ -36,6 +37,15 @@ export function AboutRecording({
             {SOURCES[head.source]}
             {head.cameraId && `, ${head.cameraId}`}
           </dd>
+          {model.details.value.heats.map((heat) => (
+            <>
+              <dt>Set by</dt>
+              <dd>
+                {heat.name}, {showFigure(heat.temperatureK, 2 * heat.standardUncertaintyK)} at{' '}
+                {showDuration(heat.seconds)}
+              </dd>
+            </>
+          ))}
           {head.marks.map((mark) => (
             <>
               <dt>{showDuration(mark.seconds)}</dt>

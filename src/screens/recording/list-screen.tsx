@@ -149,19 +149,17 @@ function Row({ head }: { head: RecordingHead }) {
     <a class={styles.row} href={hrefOfRecordings(head.id)}>
       <Spark values={head.spark} />
       <span class={styles.lines}>
+        <strong class={styles.object}>{head.object || SOURCES[source]}</strong>
         <span class={styles.line}>
-          <strong class={styles.object}>{head.object || SOURCES[source]}</strong>
           {highestK === null ? (
             <span class="soft">no figure</span>
           ) : (
             <span class="figure">to {showFigure(highestK, 2 * (commonK ?? 0))}</span>
           )}
-        </span>
-        <span class={`${styles.line} soft small`}>
-          <span>
-            {showMoment(startedAt.iso)} · {showDuration(durationSeconds)}
-          </span>
           {simulated && <span class="tag">Simulated</span>}
+        </span>
+        <span class="soft small">
+          {showMoment(startedAt.iso)} · {showDuration(durationSeconds)}
         </span>
       </span>
     </a>

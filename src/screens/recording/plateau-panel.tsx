@@ -17,9 +17,12 @@ import {
   NO_MEANING,
   plateauName,
   REFERENCE_OBSTACLES,
+  SET_BY_HEAT,
+  setName,
   showSlope,
 } from '../../ui/words/recording.ts'
 import styles from './recording.module.css'
+import { restOfRecordings } from './recording-place.ts'
 
 /** Where the curve stands or slows, and what that may be. */
 export function PlateauPanel({ model }: { model: RecordingModel }) {
@@ -37,6 +40,8 @@ export function PlateauPanel({ model }: { model: RecordingModel }) {
   )
 }
 
+const UNSAID = ''
+
 /** Meanings that are listed; where more lie within the ± the curve itself does not tell. */
 const LISTED = 3
 
@@ -47,7 +52,8 @@ function meaningName({ name, condition }: PlateauMeaning): string {
 function Offer({ offer, model }: { offer: PlateauOffer; model: RecordingModel }) {
   const { plateau, meanings } = offer
   const kept = useSignal(false)
-  const chosen = useSignal('0')
+  // Of several the person says which: the likeliest is not offered as if it were known.
+  const chosen = useSignal(meanings.length === 1 ? '0' : UNSAID)
   const meaning = meanings[Number(chosen.value)]
   const reference = meaning ? offer.reference(meaning) : null
   const keep = async () => {
@@ -57,6 +63,16 @@ function Offer({ offer, model }: { offer: PlateauOffer; model: RecordingModel })
     kept.value = true
     say('Kept as a known heat of this camera.', { label: 'Kit', run: () => go('kit') })
   }
+  const object = model.stored.value?.head.object ?? ''
+  const set = async () => {
+    if (!meaning) return
+    const id = await model.setBy(offer, meaning, setName(object))
+    if (id === null) return
+    go('log', restOfRecordings(id))
+    say(SET_BY_HEAT)
+  }
+  const reached = reference !== null && typeof reference !== 'string'
+  const sets = meaning !== undefined && model.setsCurve(offer, meaning)
   return (
     <div class={styles.plateau}>
       <strong>{plateauName(plateau)}</strong>
@@ -85,10 +101,13 @@ function Offer({ offer, model }: { offer: PlateauOffer; model: RecordingModel })
         <SelectField
           label="What it was"
           value={chosen.value}
-          of={meanings.map((one, i) => [
-            String(i),
-            `${meaningName(one)}, ${showTemperature(one.temperatureK)}`,
-          ])}
+          of={[
+            [UNSAID, 'Not said'],
+            ...meanings.map(
+              (one, i) =>
+                [String(i), `${meaningName(one)}, ${showTemperature(one.temperatureK)}`] as const,
+            ),
+          ]}
           onValue={(value) => {
             chosen.value = value
           }}
@@ -97,15 +116,18 @@ function Offer({ offer, model }: { offer: PlateauOffer; model: RecordingModel })
       {typeof reference === 'string' && (
         <span class="soft small">{REFERENCE_OBSTACLES[reference]}</span>
       )}
-      {reference !== null && typeof reference !== 'string' && (
-        <>
-          <span class="soft small">{KNOWN_HEAT_CAUTION}</span>
-          <button type="button" disabled={kept.value} onClick={() => void keep().catch(sayFailure)}>
-            {kept.value
-              ? 'Kept as a known heat'
-              : `Keep as a known heat: ${showFigure(reference.temperatureK, 2 * reference.standardUncertaintyK)}`}
-          </button>
-        </>
+      {(reached || sets) && <span class="soft small">{KNOWN_HEAT_CAUTION}</span>}
+      {sets && (
+        <button type="button" onClick={() => void set().catch(sayFailure)}>
+          Set this curve by it
+        </button>
+      )}
+      {reached && (
+        <button type="button" disabled={kept.value} onClick={() => void keep().catch(sayFailure)}>
+          {kept.value
+            ? 'Kept as a known heat'
+            : `Keep as a known heat: ${showFigure(reference.temperatureK, 2 * reference.standardUncertaintyK)}`}
+        </button>
       )}
     </div>
   )

@@ -8,6 +8,7 @@ import type { Json, NewKitItem } from '../../log/schema/types.ts'
 import type { Matrix3, Triple } from '../../numerics/matrix3.ts'
 import { median } from '../../numerics/statistics.ts'
 import { rootSumSquare } from '../../physics/uncertainty.ts'
+import type { SetHeat } from './recording-details.ts'
 
 /**
  * How far the surface that is seen may be from the point while the curve stands, K, standard. Less
@@ -60,14 +61,27 @@ export function plateauReference(
     return 'white balance not fixed'
   return {
     temperatureK: meaning.temperatureK,
-    standardUncertaintyK: rootSumSquare([
-      meaning.pointUncertaintyK,
-      SURFACE_K,
-      plateau.levelUncertaintyK,
-    ]),
+    standardUncertaintyK: uncertaintyOf(plateau, meaning),
     look,
     lnRatio: median(inside),
     lnBrighter: look.input.level ? brighterThan(look, plateau, columns) : null,
+  }
+}
+
+const uncertaintyOf = (
+  { levelUncertaintyK }: Plateau,
+  { pointUncertaintyK }: PlateauMeaning,
+): number => rootSumSquare([pointUncertaintyK, SURFACE_K, levelUncertaintyK])
+
+/** The melt that a plateau was, as what sets the curve that it stands in; null for steel. */
+export function plateauHeat(plateau: Plateau, meaning: PlateauMeaning): SetHeat | null {
+  if (plateau.kind !== 'plateau' || meaning.inSteel) return null
+  return {
+    seconds: (plateau.fromSeconds + plateau.toSeconds) / 2,
+    readK: plateau.levelK,
+    temperatureK: meaning.temperatureK,
+    standardUncertaintyK: uncertaintyOf(plateau, meaning),
+    name: meaning.name,
   }
 }
 

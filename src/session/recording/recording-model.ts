@@ -13,11 +13,13 @@ import { type CurveBench, openCurveBench } from '../../sources/recording/curve-c
 import { curveOf } from './curve-of.ts'
 import {
   type PlateauReference,
+  plateauHeat,
   plateauKitItem,
   plateauReference,
   type ReferenceObstacle,
 } from './plateau-reference.ts'
 import { type RecordingDetails, storedDetails } from './recording-details.ts'
+import { MOST_HEATS, setByHeat } from './set-recording.ts'
 
 /** A place on the curve. */
 export interface CurvePlace {
@@ -71,6 +73,10 @@ export interface RecordingModel {
   change(changes: RecordingChanges): Promise<void>
   /** Puts the plateau into the kit as a known heat of the camera; its id. */
   keepReference(offer: PlateauOffer, meaning: PlateauMeaning): Promise<string | null>
+  /** Whether the curve can be put through a plateau of that melt. */
+  setsCurve(offer: PlateauOffer, meaning: PlateauMeaning): boolean
+  /** Keeps the curve put through the plateau as another recording of that name; its id. */
+  setBy(offer: PlateauOffer, meaning: PlateauMeaning, object: string): Promise<string | null>
   dispose(): void
 }
 
@@ -205,6 +211,20 @@ export function createRecordingModel(
       if (!now || reference === null || typeof reference === 'string') return null
       const item = await (await log).kit.add(plateauKitItem(reference, meaning, now.head))
       return item.id
+    },
+    setsCurve: ({ plateau }, meaning) =>
+      stored.value?.head.source !== 'table' &&
+      details.value.heats.length < MOST_HEATS &&
+      details.value.heats.every(
+        ({ seconds }) => seconds < plateau.fromSeconds || seconds > plateau.toSeconds,
+      ) &&
+      plateauHeat(plateau, meaning) !== null,
+    async setBy({ plateau }, meaning, object) {
+      const now = stored.peek()
+      const heat = plateauHeat(plateau, meaning)
+      if (!now || !heat) return null
+      const set = setByHeat(now, details.peek(), heat, object)
+      return (await (await log).recordings.add(set.draft, set.columns, set.details)).id
     },
     dispose() {
       disposed = true

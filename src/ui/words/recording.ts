@@ -105,6 +105,11 @@ export const REFERENCE_OBSTACLES: Record<ReferenceObstacle, string> = {
 export const KNOWN_HEAT_CAUTION =
   'Only if you know what was in the pot: pure salt or metal, and what you see is it or its oxidised crucible, not a bright bead.'
 
+/** What a recording is called that a melt in it has set. */
+export const setName = (object: string): string => `${object || 'Recording'}, set by its plateau`
+
+export const SET_BY_HEAT = 'Kept as a second recording. The first stays as it was read.'
+
 export const falseAlarms = (share: number) =>
   `Without any, at most one recording in ${Math.round(1 / share)} shows one by mistake.`
 

@@ -1,0 +1,71 @@
+import { expect, test } from 'vitest'
+import { emptyColumns, FLAGS } from '../../../src/log/recordings/columns.ts'
+import type { RecordingHead } from '../../../src/log/recordings/recording-schema.ts'
+import { detailsOf, storedDetails } from '../../../src/session/recording/recording-details.ts'
+import { setByHeat } from '../../../src/session/recording/set-recording.ts'
+import { reading, seen } from '../../estimate/inputs.ts'
+
+/** Silver's freezing point, ITS-90: 961.78 °C. */
+const SILVER_K = 1234.93
+/** Stands at 10 to 20 s where it read 80 K too much; exposure changed at 25 s. */
+const READ_K = SILVER_K + 80
+
+function recorded() {
+  const columns = emptyColumns(300)
+  for (let i = 0; i < 300; i++) {
+    const t = i / 10
+    columns.ms[i] = 1000 * t
+    columns.temperatureK[i] = READ_K - 3 * (t < 10 ? t - 10 : Math.max(t - 20, 0))
+    columns.noiseK[i] = 1
+    columns.commonK[i] = t < 25 ? 90 : Math.hypot(90, 12)
+    columns.lnRatio[i] = -2
+    if (i === 250) columns.flags[i]! |= FLAGS['exposure changed']
+    if (i === 299) columns.temperatureK[i] = Number.NaN
+  }
+  return columns
+}
+const head = {
+  source: 'live',
+  simulated: true,
+  object: 'pot',
+  notes: 'as it was',
+  marks: [],
+} as unknown as RecordingHead
+const look = { seconds: 15, lnRatio: -2, temperatureK: READ_K, input: reading(seen(READ_K)) }
+const heat = {
+  seconds: 15,
+  readK: READ_K,
+  temperatureK: SILVER_K,
+  standardUncertaintyK: 2.7,
+  name: 'Fine silver melts',
+}
+
+test('a recording is put through the melt that stood in it, and keeps all else', () => {
+  const columns = recorded()
+  const details = storedDetails(detailsOf([look], null, 0.17))
+  const set = setByHeat({ head, columns }, details, heat, 'pot, set')
+  expect(set.draft).toMatchObject({ object: 'pot, set', simulated: true, notes: 'as it was' })
+  expect(set.columns.temperatureK[150]).toBeCloseTo(SILVER_K, 2)
+  expect(set.columns.commonK[150]).toBeCloseTo(2.7, 2)
+  // What the exposure may have put into the curve stays from there on.
+  expect(set.columns.commonK[260]).toBeGreaterThan(12)
+  expect(set.columns.temperatureK[299]).toBeNaN()
+  expect(columns.temperatureK[150]).toBeCloseTo(READ_K, 2)
+
+  const kept = storedDetails(set.details)
+  expect(kept.looks[0]!.temperatureK).toBeCloseTo(SILVER_K, 2)
+  expect(kept.heats).toEqual([{ ...heat, readK: expect.closeTo(SILVER_K, 2) }])
+})
+
+test('a second melt keeps the first and tells the rate', () => {
+  const columns = recorded()
+  const first = setByHeat({ head, columns }, storedDetails(detailsOf([], null, 0.17)), heat, '')
+  const details = storedDetails(first.details)
+  expect(details.rateShare).toBe(0.17)
+  // ITS-90: copper freezes at 1084.62 °C, where this curve reads 15 K less.
+  const copper = { ...heat, readK: 1342, temperatureK: 1357.77, name: 'Copper melts' }
+  const second = setByHeat({ head, columns: first.columns }, details, copper, '')
+  expect(Math.abs(second.columns.temperatureK[150]! - SILVER_K)).toBeLessThan(2.7)
+  expect(storedDetails(second.details).rateShare).toBeLessThan(0.08)
+  expect(storedDetails(second.details).heats).toHaveLength(2)
+})
