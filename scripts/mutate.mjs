@@ -6,6 +6,7 @@
  *   npm run mutate -- --count 400       a larger one
  *   npm run mutate -- --all             every mutant: days
  *   npm run mutate -- --seed 2 src/log  another sample, of files whose path begins so
+ *   npm run mutate -- --seconds 10      at most so many seconds of tests for each: a lower bound, soon
  *
  * What the compiler refuses is no mistake that can be made. What stands in `tests/mutation/harmless.json`
  * is left out of the second figure: it says why no test can or need notice it.
@@ -24,6 +25,7 @@ const { values, positionals } = parseArgs({
     count: { type: 'string', default: '60' },
     seed: { type: 'string', default: '1' },
     all: { type: 'boolean', default: false },
+    seconds: { type: 'string', default: 'Infinity' },
     cores: { type: 'string', default: String(availableParallelism()) },
   },
   allowPositionals: true,
@@ -33,7 +35,7 @@ const began = performance.now()
 const { mutantsOf, originalOf, shuffled } = await import('./mutate/sample.mjs')
 const { compiler } = await import('./mutate/compiler.mjs')
 const { coveringTests } = await import('./mutate/covering.mjs')
-const { vitest } = await import('./mutate/vitest.mjs')
+const { warmVitest } = await import('./mutate/vitest.mjs')
 
 const FOLDERS = ['numerics', 'physics', 'colour', 'light', 'estimate', 'session', 'log']
 /** Data have tests against their sources; a worker's few lines run in a browser only. */
@@ -61,11 +63,12 @@ console.log(
   `${sample.length} of ${all.length} mutants in ${files.length} files, seed ${values.seed}; ` +
     `the compiler refused ${refused} more.`,
 )
-const covering = await coveringTests(sample, Number(values.cores))
-if (covering === null) {
+const { settings, ids, runs, end } = await coveringTests(sample, Number(values.cores))
+if (runs === null) {
   console.error(
     'Tests fail without any mistake: every one would count as noticed. Mend them first.',
   )
+  end()
   exit(1)
 }
 console.log(`Covered after ${minutes()}.`)
@@ -74,17 +77,10 @@ console.log(`Covered after ${minutes()}.`)
 const results = []
 const coming = sample.entries()
 await Promise.all(Array.from({ length: Number(values.cores) }, workThrough))
+end()
 const missed = results.filter(({ how }) => how !== 'noticed')
 const reasons = missed.map(({ mutant }) => whyHarmless(mutant))
 
-for (const [i, { mutant, how }] of missed.entries()) {
-  const { start } = mutant.location
-  console.log(
-    `\n${mutant.file}:${start.line + 1}:${start.column + 1} ${mutant.mutatorName}, ${how}`,
-  )
-  console.log(`  ${originalOf(mutant).slice(0, 100)}\n  -> ${mutant.replacement.slice(0, 100)}`)
-  if (reasons[i] !== undefined) console.log(`  harmless: ${reasons[i]}`)
-}
 console.log('')
 for (const folder of FOLDERS) {
   const own = results.filter(({ mutant }) => mutant.file.startsWith(`src/${folder}/`))
@@ -114,35 +110,55 @@ function acceptedByCompiler(mutants, count) {
 }
 
 async function workThrough() {
+  const vitest = warmVitest(settings)
   for (const [i, mutant] of coming) {
-    const tests = (covering?.[i] ?? [])
-      .map((run) => ({ ...run, own: speaksOf(run.test, mutant.file) }))
-      // Those that name the file notice most; then the quick ones.
-      .sort((a, b) => Number(b.own) - Number(a.own) || a.seconds - b.seconds)
-    const how =
-      tests.length === 0
-        ? 'no test runs there'
-        : (await isNoticed(mutant, tests))
-          ? 'noticed'
-          : 'not noticed'
+    const tests = quickFirst(runs?.[i] ?? [], mutant.file)
+    // Their seconds were taken on this machine, slow as it is.
+    const seconds = tests.reduce((sum, { seconds }) => sum + seconds, 0)
+    const passes =
+      tests.length > 0 &&
+      (await vitest.passes(
+        ids[i] ?? '',
+        tests.map(({ test }) => test),
+        LIMIT_MS * slowness() + 3000 * seconds,
+      ))
+    const how = tests.length === 0 ? 'no test runs there' : passes ? 'not noticed' : 'noticed'
     results.push({ mutant, how })
+    if (how !== 'noticed') console.log(described(mutant, how))
     if (results.length % 10 === 0)
       console.log(
         `${results.length}: ${results.filter(({ how }) => how === 'noticed').length} noticed, ${minutes()}`,
       )
   }
+  vitest.end()
 }
 
-/** @param {Mutant} mutant @param {readonly { test: string, seconds: number }[]} runs */
-async function isNoticed(mutant, runs) {
-  const tests = runs.map(({ test }) => test)
-  // Their seconds were taken on this machine, slow as it is.
-  const limitMs = LIMIT_MS * slowness() + 3000 * runs.reduce((sum, { seconds }) => sum + seconds, 0)
-  const settings = {
-    GLOWBOOK_MUTANT: JSON.stringify(mutant),
-    GLOWBOOK_TESTS: JSON.stringify(tests),
-  }
-  return !(await vitest(['--bail', '1', ...tests], settings, limitMs))
+/**
+ * Those that name the file notice most; then the quick ones. With `--seconds` only as many as fit.
+ *
+ * @param {readonly { test: string, seconds: number }[]} runs @param {string} file
+ */
+function quickFirst(runs, file) {
+  const sorted = runs
+    .map((run) => ({ ...run, own: speaksOf(run.test, file) }))
+    .sort((a, b) => Number(b.own) - Number(a.own) || a.seconds - b.seconds)
+  let left = Number(values.seconds)
+  return sorted.filter(({ seconds }) => {
+    left -= seconds
+    return left >= 0
+  })
+}
+
+/** @param {Mutant} mutant @param {string} how */
+function described(mutant, how) {
+  const { start } = mutant.location
+  const why = whyHarmless(mutant)
+  return [
+    `${mutant.file}:${start.line + 1}:${start.column + 1} ${mutant.mutatorName}, ${how}`,
+    `  ${originalOf(mutant).slice(0, 100)}`,
+    `  -> ${mutant.replacement.slice(0, 100)}`,
+    ...(why === undefined ? [] : [`  harmless: ${why}`]),
+  ].join('\n')
 }
 
 /** @param {Mutant} mutant */

@@ -1,7 +1,10 @@
-import { spawn } from 'node:child_process'
+/** Unit tests over sources with probes and mutants in them, in processes that can be ended. */
+import { fork, spawn } from 'node:child_process'
 import { join } from 'node:path'
 import process, { env, execPath, exit, kill } from 'node:process'
 import { root } from '../install.mjs'
+
+const CONFIG = 'scripts/mutate/vitest.config.ts'
 
 /** Groups of their own do not hear the terminal's Ctrl+C. @type {Set<number>} */
 const running = new Set()
@@ -20,33 +23,78 @@ function endGroup(pid) {
   }
 }
 
+/** @param {import('node:child_process').ChildProcess} child */
+function remembered(child) {
+  const { pid = 0 } = child
+  running.add(pid)
+  child.once('close', () => running.delete(pid))
+  return child
+}
+
 /**
- * Unit tests in a process of their own: what modules hold of a former run, and loops without end, end
- * with it.
+ * The whole unit suite once.
  *
- * @param {readonly string[]} args
- * @param {Record<string, string>} settings for `vitest.config.ts` beside this file
- * @param {number} [limitMs] after which the run counts as failed
+ * @param {number} cores
+ * @param {Record<string, string>} settings
  * @returns {Promise<boolean>} whether all passed
  */
-export function vitest(args, settings, limitMs) {
+export function wholeSuite(cores, settings) {
   const program = join(root, 'node_modules', 'vitest', 'vitest.mjs')
-  const run = spawn(
-    execPath,
-    [program, 'run', '--config', 'scripts/mutate/vitest.config.ts', ...args],
-    { cwd: root, stdio: 'ignore', detached: true, env: { ...env, ...settings } },
-  )
-  const { pid } = run
-  if (pid !== undefined) running.add(pid)
-  return new Promise((resolve) => {
-    const limit =
-      limitMs === undefined || pid === undefined
-        ? undefined
-        : setTimeout(() => endGroup(pid), limitMs)
-    run.once('close', (status) => {
-      clearTimeout(limit)
-      if (pid !== undefined) running.delete(pid)
-      resolve(status === 0)
-    })
+  const run = spawn(execPath, [program, 'run', '--config', CONFIG, '--maxWorkers', String(cores)], {
+    cwd: root,
+    stdio: 'ignore',
+    detached: true,
+    env: { ...env, ...settings },
   })
+  return new Promise((resolve) => remembered(run).once('close', (status) => resolve(status === 0)))
+}
+
+/**
+ * A Vitest that is kept warm: one mutant after another. What does not end within its limit is ended,
+ * and counts as failed.
+ *
+ * @param {Record<string, string>} settings
+ */
+export function warmVitest(settings) {
+  const begun = () => {
+    const child = remembered(
+      fork(join(root, 'scripts', 'mutate', 'warm.mjs'), [], {
+        cwd: root,
+        stdio: ['ignore', 'ignore', 'ignore', 'ipc'],
+        detached: true,
+        env: { ...env, ...settings },
+      }),
+    )
+    return { child, ready: new Promise((resolve) => child.once('message', resolve)) }
+  }
+  let { child, ready } = begun()
+  return {
+    /**
+     * @param {string} id of the mutant
+     * @param {readonly string[]} tests
+     * @param {number} limitMs
+     * @returns {Promise<boolean>} whether all passed
+     */
+    async passes(id, tests, limitMs) {
+      await ready
+      /** @type {boolean | null} */
+      const passed = await new Promise((resolve) => {
+        const done = (/** @type {boolean | null} */ answer) => {
+          clearTimeout(limit)
+          child.removeAllListeners('message').off('close', gone)
+          resolve(answer)
+        }
+        const gone = () => done(null)
+        const limit = setTimeout(gone, limitMs)
+        child.once('message', (/** @type {{ passed: boolean }} */ message) => done(message.passed))
+        child.once('close', gone)
+        child.send({ id, tests })
+      })
+      if (passed !== null) return passed
+      endGroup(child.pid ?? 0)
+      ;({ child, ready } = begun())
+      return false
+    },
+    end: () => endGroup(child.pid ?? 0),
+  }
 }
