@@ -4,6 +4,7 @@ import { doubtful } from '../../../src/light/exposure-sweep/doubts.ts'
 import { equalCodeRatio } from '../../../src/light/exposure-sweep/equal-code.ts'
 import { neededStops } from '../../../src/light/exposure-sweep/needed-stops.ts'
 import type { FrameLevels } from '../../../src/light/exposure-sweep/recover-response.ts'
+import { bendAt } from '../../../src/light/exposure-sweep/response.ts'
 import { BASIS } from '../../../src/light/exposure-sweep/response-prior.ts'
 
 /** A sweep in whole stops whose red follows the exposure. */
@@ -83,16 +84,16 @@ describe('doubts about a sweep', () => {
   })
 
   test('a contrast that no camera has', () => {
-    /** Light goes with the power contrast of the code: the bend is straight in nominal ln light. */
+    const line = Array.from({ length: BASIS.size }, (_, i) => i)
+    // Nominal ln light in the middle of the scale, where contrast is told.
+    const unit = bendAt({ basis: BASIS, coefficients: line }, -3.5).slope
+    /** Light goes with the power 1/contrast of the nominal light. */
     const withContrast = (contrast: number) =>
       reasonOf({
         response: {
           kind: 'channel',
           basis: BASIS,
-          coefficients: Array.from(
-            { length: BASIS.size },
-            (_, i) => i * BASIS.spacing * (1 / contrast - 1),
-          ),
+          coefficients: line.map((i) => (i * (1 / contrast - 1)) / unit),
         },
       })
     for (const usual of [0.31, 1, 3.9]) expect(withContrast(usual)).toBeNull()
