@@ -1,9 +1,9 @@
-/** Which test files run through which mistakes: the whole unit suite once, with a probe at each. */
+/** Which test files run through which mistakes: all that may, once, with a probe at each. */
 import { mkdtempSync, readdirSync, readFileSync, rmSync, writeFileSync } from 'node:fs'
 import { tmpdir } from 'node:os'
 import { join } from 'node:path'
 import { probed } from './sample.mjs'
-import { wholeSuite } from './vitest.mjs'
+import { relatedTests } from './vitest.mjs'
 
 /**
  * The sources with all mutants in them, in a folder for `vitest.config.ts`, and the test files that run
@@ -18,7 +18,10 @@ export async function coveringTests(mutants, cores) {
   const { sources, ids } = await probed(mutants)
   writeFileSync(join(folder, 'sources.json'), JSON.stringify(sources))
   const settings = { GLOWBOOK_PROBES: folder }
-  const passed = await wholeSuite(cores, { ...settings, GLOWBOOK_COUNT: 'yes' })
+  const passed = await relatedTests(Object.keys(sources), cores, {
+    ...settings,
+    GLOWBOOK_COUNT: 'yes',
+  })
   /** @type {{ test: string, seconds: number, hits: string[] }[]} */
   const files = readdirSync(folder)
     .filter((name) => name.startsWith('run-'))

@@ -32,20 +32,25 @@ function remembered(child) {
 }
 
 /**
- * The whole unit suite once.
+ * All unit tests that import any of the files, once.
  *
+ * @param {readonly string[]} files
  * @param {number} cores
  * @param {Record<string, string>} settings
  * @returns {Promise<boolean>} whether all passed
  */
-export function wholeSuite(cores, settings) {
+export function relatedTests(files, cores, settings) {
   const program = join(root, 'node_modules', 'vitest', 'vitest.mjs')
-  const run = spawn(execPath, [program, 'run', '--config', CONFIG, '--maxWorkers', String(cores)], {
-    cwd: root,
-    stdio: 'ignore',
-    detached: true,
-    env: { ...env, ...settings },
-  })
+  const run = spawn(
+    execPath,
+    [program, 'related', ...files, '--run', '--config', CONFIG, '--maxWorkers', String(cores)],
+    {
+      cwd: root,
+      stdio: 'ignore',
+      detached: true,
+      env: { ...env, ...settings },
+    },
+  )
   return new Promise((resolve) => remembered(run).once('close', (status) => resolve(status === 0)))
 }
 
