@@ -1,5 +1,6 @@
 import type { TemperatureDifference } from '../../estimate/difference.ts'
 import type { ReadingChange } from '../../estimate/map/map-change.ts'
+import type { GlowInput } from '../../estimate/types.ts'
 import { currentInputs, currentResult } from '../../log/schema/reading-schema.ts'
 import type { Reading } from '../../log/schema/types.ts'
 import { type Comparison, compareResults, verdictOf } from '../../log/statistics/compare.ts'
@@ -11,14 +12,26 @@ type Figured = Pick<
   'result' | 'recomputations' | 'inputs' | 'simulated' | 'demo' | 'object'
 >
 
+/** A comparison, and what a next step would make of it. */
+export interface PairComparison extends Comparison {
+  /**
+   * Standard uncertainty of the difference if a card lay in each picture, K; null where that would not
+   * make it clearly smaller.
+   */
+  readonly withCardsK: number | null
+}
+
+/** A step that leaves more than this of the uncertainty is none to speak of. */
+const WORTH_WHILE = 0.85
+
 /**
  * How much two readings differ: from the joint posterior of their camera where both were read by its
  * colours, else by the terms that their budgets share.
  */
-export async function comparePair(one: Reading, two: Reading): Promise<Comparison> {
+export async function comparePair(one: Reading, two: Reading): Promise<PairComparison> {
   const byBudget = compareResults(currentResult(one), currentResult(two))
   const found = await jointDifference(one, two)
-  if (found === null) return byBudget
+  if (found === null) return { ...byBudget, withCardsK: null }
   const { differenceK, standardUncertaintyK, correlation } = found
   return {
     ...byBudget,
@@ -27,7 +40,19 @@ export async function comparePair(one: Reading, two: Reading): Promise<Compariso
     correlation,
     partlyUnknown: false,
     verdict: verdictOf(differenceK, standardUncertaintyK),
+    withCardsK: await withCardsK(one, two, standardUncertaintyK),
   }
+}
+
+/** A lock may stray from photo to photo; a card in the picture moves with the glow. */
+async function withCardsK(one: Reading, two: Reading, nowK: number): Promise<number | null> {
+  const found = await jointDifference(one, two, ({ balance, ...input }) => ({
+    ...input,
+    balance: balance && { ...balance, samePicture: true },
+  }))
+  return found && found.standardUncertaintyK < WORTH_WHILE * nowK
+    ? found.standardUncertaintyK
+    : null
 }
 
 /** The same for the maps of two readings, later less earlier; null where there is no difference. */
@@ -46,11 +71,16 @@ export async function readingChange(
 }
 
 /** First less second; null where the two have no camera in common, or what is stored is not sound. */
-async function jointDifference(one: Figured, two: Figured): Promise<TemperatureDifference | null> {
+async function jointDifference(
+  one: Figured,
+  two: Figured,
+  as: (input: GlowInput) => GlowInput = (input) => input,
+): Promise<TemperatureDifference | null> {
   // Simulated and real light have no camera in common, whatever its name.
   if (one.simulated !== two.simulated || one.demo || two.demo) return null
-  const [first, second] = [two, one].map((reading) => storedGlow(currentInputs(reading)))
-  if (!first || !second) return null
+  const [earlier, later] = [two, one].map((reading) => storedGlow(currentInputs(reading)))
+  if (!earlier || !later) return null
+  const [first, second] = [as(earlier), as(later)]
   const { ofOnePiece, temperatureDifference } = await import('../../estimate/difference.ts')
   const onePiece = one.object !== '' && one.object === two.object
   return onePiece

@@ -16,7 +16,7 @@ export function comparisonWords(of: Comparison): { title: string; line: string }
   if (verdict === 'differ') {
     return {
       title: `${differenceK > 0 ? 'The first' : 'The second'} is hotter`,
-      line: `By ${showSpan(size, 2 * standardUncertaintyK)}, though each by itself is less sure.`,
+      line: `By ${showSpan(size, 2 * standardUncertaintyK)}${surer(of) ? ', though each by itself is less sure' : ''}.`,
     }
   }
   return {
@@ -24,6 +24,16 @@ export function comparisonWords(of: Comparison): { title: string; line: string }
     line: `They are ${showDifference(size)} apart, within the ± of ${limit} between them.`,
   }
 }
+
+/** Whether the difference is known better than the less sure of the two must be. */
+const surer = ({ standardUncertaintyK, ifIndependentK }: Comparison) =>
+  (standardUncertaintyK ?? 0) < (ifIndependentK ?? 0) / Math.SQRT2
+
+/** The next step that would help most, where it is a card in each picture. */
+export const nextSentence = (withCardsK: number | null): string | null =>
+  withCardsK === null
+    ? null
+    : `Next: put the grey card into each picture. The difference would be known to ± ${showDifference(2 * withCardsK)}.`
 
 /** Why two readings of one camera tell smaller differences than their own ± suggest. */
 export function sharedSentence(of: Comparison): string {

@@ -2,17 +2,16 @@ import { useSignal } from '@preact/signals'
 import { useEffect, useMemo } from 'preact/hooks'
 import { currentResult } from '../../../log/schema/reading-schema.ts'
 import type { Reading } from '../../../log/schema/types.ts'
-import type { Comparison } from '../../../log/statistics/compare.ts'
 import { createEntryModel } from '../../../session/log/entry-model.ts'
 import { hasMap } from '../../../session/log/maps-to-export.ts'
-import { comparePair } from '../../../session/log/pair-comparison.ts'
+import { comparePair, type PairComparison } from '../../../session/log/pair-comparison.ts'
 import { useServices } from '../../../session/services.ts'
 import { Notices } from '../../../ui/notices.tsx'
 import { showMoment } from '../../../ui/words/dates.ts'
 import { coverName, originWord, surfaceName } from '../../../ui/words/log.ts'
 import { noticeOfLogFailure } from '../../../ui/words/log-errors.ts'
 import { METHOD_NAMES } from '../../../ui/words/methods.ts'
-import { comparisonWords, sharedSentence } from '../../../ui/words/pair.ts'
+import { comparisonWords, nextSentence, sharedSentence } from '../../../ui/words/pair.ts'
 import { ResultLine } from '../entry/entry-history.tsx'
 import css from '../log.module.css'
 import { hrefOfPlace } from '../log-place.ts'
@@ -68,7 +67,7 @@ export function PairScreen({ ids }: { ids: readonly [string, string] }) {
 }
 
 function Verdict({ one, two }: { one: Reading; two: Reading }) {
-  const found = useSignal<Comparison | null>(null)
+  const found = useSignal<PairComparison | null>(null)
   useEffect(() => {
     let wanted = true
     found.value = null
@@ -83,11 +82,13 @@ function Verdict({ one, two }: { one: Reading; two: Reading }) {
   if (!comparison) return <section class="card" aria-busy="true" />
   const { title, line } = comparisonWords(comparison)
   const shared = sharedSentence(comparison)
+  const next = nextSentence(comparison.withCardsK)
   return (
     <section class="card stack">
       <h2>{title}</h2>
       <p>{line}</p>
       {shared && <p class="small soft">{shared}</p>}
+      {next && <p>{next}</p>}
     </section>
   )
 }
