@@ -7,11 +7,13 @@ export const cameraCause = ({ cameraId, channels, balanceState }: GlowInput): st
 
 /**
  * The cause that a term of the budget shares with other readings, which then err together; null for
- * a reading's own.
+ * a reading's own. One filter leaks in all photos of a camera, and one software makes them vivid.
  */
 export function sharedCause(term: BudgetTerm, input: GlowInput): string | null {
   switch (term) {
     case 'camera':
+    case 'infrared leak':
+    case 'colour rendering':
     case 'reference temperature':
     case 'reference photo':
       return cameraCause(input)

@@ -9,7 +9,8 @@ import { useServices } from '../../session/services.ts'
 import { Notices } from '../../ui/notices.tsx'
 import { TemperatureFigure } from '../../ui/quantity.tsx'
 import { SelectField } from '../../ui/select-field.tsx'
-import { showDifference, showPlusMinus, showTemperature } from '../../ui/temperature.ts'
+import { showTemperature } from '../../ui/temperature.ts'
+import { showMoveSpan } from '../../ui/temperature-span.ts'
 import { BRIGHTNESS_TERMS } from '../../ui/words/check.ts'
 import { showMoment } from '../../ui/words/dates.ts'
 import type { Notice } from '../../ui/words/estimate.ts'
@@ -81,12 +82,8 @@ export function BrightnessPanel() {
           <dl class="facts">
             <dt>Brightness temperature</dt>
             <dd>{showTemperature(answer.found.brightnessTemperatureK)}</dd>
-            <dt>If it is the same piece</dt>
-            <dd>
-              {showDifference(Math.abs(answer.hotter.value))}{' '}
-              {answer.hotter.value < 0 ? 'colder' : 'hotter'},{' '}
-              {showPlusMinus(answer.hotter.standardUncertainty)}
-            </dd>
+            <dt>If it is the same piece, hotter by</dt>
+            <dd>{showMoveSpan(answer.hotter.value, 2 * answer.hotter.standardUncertainty)}</dd>
           </dl>
           <Notices notices={notices} />
           <p class="small soft">

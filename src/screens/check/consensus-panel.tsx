@@ -186,7 +186,15 @@ function Bar({
 function Together({ model }: { model: ConsensusModel }) {
   const found = model.consensus.value
   const rows = model.rows.value.filter(({ included }) => included)
-  if (!found) return <p class="soft">Nothing is ticked.</p>
+  if (!found) {
+    const moved = model.rows.value.some(({ changing }) => changing)
+    return (
+      <p class="soft">
+        Nothing is ticked{moved && ': its heat was changing while it was read'}. Tick what you hold
+        to be of one moment.
+      </p>
+    )
+  }
   if (!found.ok) return <p role="alert">One of these states no uncertainty. Leave it out.</p>
   const named = namedOf(rows)
   const words = verdictWords(found, named)

@@ -64,7 +64,9 @@ function entriesOf(
   const partly = parts.reduce((sum, { effectK }) => sum + effectK ** 2, 0)
   const left = Math.sqrt(Math.max(standardUncertaintyK ** 2 - partly, 0))
   const sharedBy = sharedCause(term, input)
-  const rest = { term, contributionK: left, sharedBy }
+  // What a curve errs by for all its photos is a part of its own; the rest is each photo's.
+  const restSharedBy = term === 'tone curve' && parts.length > 0 ? null : sharedBy
+  const rest = { term, contributionK: left, sharedBy: restSharedBy }
   const entries = parts.map(({ cause, effectK }) => ({
     term,
     contributionK: effectK,

@@ -35,9 +35,14 @@ export const nextSentence = (withCardsK: number | null): string | null =>
     ? null
     : `Next: put the grey card into each picture. The difference would be known to ± ${showDifference(2 * withCardsK)}.`
 
+/** Causes that are named, the weightiest first. */
+const MOST_NAMED = 3
+
 /** Why two readings of one camera tell smaller differences than their own ± suggest. */
 export function sharedSentence(of: Comparison): string {
-  const names = [...new Set(of.sharedCauses.map(({ term }) => termName(term).toLowerCase()))]
+  const all = [...new Set(of.sharedCauses.map(({ term }) => termName(term).toLowerCase()))]
+  const more = all.length > MOST_NAMED ? [`${all.length - MOST_NAMED} more`] : []
+  const names = [...all.slice(0, MOST_NAMED), ...more]
   const unknown = of.partlyUnknown ? ' Part of the ± is not explained and taken as apart.' : ''
   if (names.length === 0) {
     return of.standardUncertaintyK === null ? '' : `They share no cause of error.${unknown}`
@@ -46,5 +51,6 @@ export function sharedSentence(of: Comparison): string {
   const alone = showDifference(2 * (of.ifIndependentK ?? 0))
   const apart =
     of.ifIndependentK === null || alone === between ? '' : ` (else it would be ± ${alone})`
-  return `They share ${names.join(', ')}: that errs alike in both and cancels${apart}.${unknown}`
+  const list = new Intl.ListFormat('en-GB').format(names)
+  return `They share ${list}: that errs alike in both and cancels${apart}.${unknown}`
 }
