@@ -15,4 +15,8 @@ export function showSpan(
 
 /** The same with its sign: "+34 ± 20 °C". */
 export const showMoveSpan = (differenceK: number, expandedUncertaintyK: number): string =>
-  `${differenceK < 0 ? '−' : '+'}${showSpan(Math.abs(differenceK), expandedUncertaintyK)}`
+  signed(differenceK, showSpan(Math.abs(differenceK), expandedUncertaintyK))
+
+/** Nothing has no sign. */
+const signed = (differenceK: number, span: string): string =>
+  /^0(\.0+)? /.test(span) ? span : `${differenceK < 0 ? '−' : '+'}${span}`

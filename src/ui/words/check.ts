@@ -33,7 +33,8 @@ export const MEASURING_STEP_WORDS: Record<MeasuringStep, string> = {
   lock: 'White balance locked',
   'grey card': 'A grey card in daylight',
   salt: 'Locked, and salt as it melts',
-  'salt as bright': 'The same in one exposure and place, raw or sweep: brightness too',
+  'salt as bright':
+    'Salt in the exposure and place of the readings, raw or sweep: brightness joins',
   copper: 'Locked, and copper as it melts',
   hole: 'Reading a drilled hole',
 }
