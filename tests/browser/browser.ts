@@ -1,6 +1,7 @@
 import { fileURLToPath } from 'node:url'
 import { type Browser, type BrowserContextOptions, chromium, type Page } from 'playwright-core'
 import { browserFlags, ensureBrowser } from '../../scripts/find-browser.mjs'
+import { slowMo } from './uneven.ts'
 
 export const builtApp = fileURLToPath(new URL('../../dist', import.meta.url))
 
@@ -30,6 +31,7 @@ export function launchBrowser(flags: string[] = []): Promise<Browser> {
   const offline = '--host-resolver-rules=MAP * ~NOTFOUND, EXCLUDE localhost, EXCLUDE 127.0.0.1'
   return chromium.launch({
     executablePath: ensureBrowser(),
+    slowMo,
     args: [...browserFlags, offline, ...flags],
   })
 }

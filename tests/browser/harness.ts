@@ -6,6 +6,7 @@ import { test as base, expect, inject } from 'vitest'
 import { serve } from '../../scripts/server.mjs'
 import { builtApp, coarsePhone, fakeCamera, launchBrowser, standing } from './browser.ts'
 import { glowVideo, SMALL_VIDEO } from './live-video.ts'
+import { makeUneven } from './uneven.ts'
 
 /**
  * Browser tests against the built app:
@@ -149,6 +150,7 @@ export const test = base.extend<Fixtures>({
       // Less than the test's own limit: what was waited for is then named.
       context.setDefaultTimeout(patient(20_000))
       watch.over(context, url)
+      await makeUneven(context, offlineUse)
       contexts.push(context)
       return context
     })

@@ -2,9 +2,10 @@ import { fileURLToPath } from 'node:url'
 import { defineConfig } from 'vitest/config'
 import { slowness } from '../../scripts/machine-speed.mjs'
 import { LongestFirst } from '../longest-first.ts'
+import { unevenPatience } from './uneven.ts'
 
 /** Limits are times of a quiet machine; on a slow or busy one they grow by this factor. */
-const patience = slowness()
+const patience = slowness() * unevenPatience
 
 /**
  * Browser tests run in three processes, each with one browser for all of its files: while one waits

@@ -68,9 +68,14 @@ export function createBatchModel(files: readonly File[], kit: KitModel): BatchMo
       await model.open(file, file.name)
       const photo = model.glow.photo.peek()
       if (!photo) return { reason: model.glow.refusal.peek() }
-      const estimate = await firstValue(model.estimate)
+      // With the tone curve that counts for it, or why there is no figure.
+      const settled = computed(
+        () => model.glow.refusal.value ?? (model.outdated.value ? null : model.estimate.value),
+      )
+      await firstValue(settled)
       const measurement = model.measurement.peek()
-      if (!measurement) return { reason: null }
+      const estimate = model.estimate.peek()
+      if (!measurement || !estimate) return { reason: model.glow.refusal.peek() }
       const picture = await photo.regionPicture(measurement.region).catch(() => undefined)
       const choices = model.choices.peek()
       if (materialId.peek() === '') materialId.value = choices.materialId

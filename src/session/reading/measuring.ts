@@ -1,5 +1,6 @@
 import { batch, computed, effect, type ReadonlySignal, signal } from '@preact/signals'
 import type { PhotoMeasurement } from '../../light/measure-photo.ts'
+import type { Photo } from '../../sources/photo/photo.ts'
 import type { CurveInUse } from './photo-meaning.ts'
 import type { PhotoSlot } from './photo-slot.ts'
 
@@ -10,7 +11,6 @@ export interface Measuring {
   readonly decodedBy: ReadonlySignal<CurveInUse | null>
   /** Another curve is in use by now, and the photo is being measured by it. */
   readonly outdated: ReadonlySignal<boolean>
-  forget(): void
   dispose(): void
 }
 
@@ -20,9 +20,18 @@ export function createMeasuring(
 ): Measuring {
   const measurement = signal<PhotoMeasurement | null>(null)
   const decodedBy = signal<CurveInUse | null>(null)
+  /** The picture that is measured: what a person says of a photo leaves its picture as it is. */
+  let measured: Photo['measure'] | null = null
   // The photo drops stale answers; an answer for a photo that was put away comes to nothing.
   const stop = effect(() => {
     const of = glow.photo.value
+    if (measured !== (of?.measure ?? null)) {
+      measured = of?.measure ?? null
+      batch(() => {
+        measurement.value = null
+        decodedBy.value = null
+      })
+    }
     const where = glow.region.value
     const used = curveInUse.value
     if (!of || !where) return
@@ -48,12 +57,6 @@ export function createMeasuring(
     measurement,
     decodedBy,
     outdated: computed(() => measurement.value !== null && decodedBy.value !== curveInUse.value),
-    forget() {
-      batch(() => {
-        measurement.value = null
-        decodedBy.value = null
-      })
-    },
     dispose: stop,
   }
 }

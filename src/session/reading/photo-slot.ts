@@ -69,6 +69,10 @@ export function createPhotoSlot(): PhotoSlot {
           if (abort === mine) opening.value = { name, progress }
         },
       })
+      if (mine.signal.aborted) {
+        opened.close()
+        return null
+      }
       close()
       batch(() => {
         photo.value = opened

@@ -3,6 +3,7 @@ import { estimateGlow } from '../../estimate/estimate-glow.ts'
 import { linearityOfSweep } from '../../estimate/linearity-by-curve.ts'
 import type { GlowEstimate, GlowInput } from '../../estimate/types.ts'
 import { newUuid } from '../../log/schema/uuid.ts'
+import { openPicture } from '../../sources/open-picture.ts'
 import type { Photo } from '../../sources/photo/photo.ts'
 import { openSweep, type Sweep } from '../../sources/sweep/open-sweep.ts'
 import { type Draft, type DraftPhoto, NOTES, readingDraft } from '../draft.ts'
@@ -159,7 +160,6 @@ export function createReadingModel(
     stray.slot.close()
     glow.close()
     batch(() => {
-      measuring.forget()
       simulatedTruthK.value = null
       grey.greySource.value = { kind: 'none' }
       grey.forgetCardHere()
@@ -175,7 +175,6 @@ export function createReadingModel(
     endSeries()
     waiting = { notes }
     batch(() => {
-      measuring.forget()
       simulatedTruthK.value = truthK
       grey.forgetCardHere()
       const { balanceState } = choices.value
@@ -192,7 +191,13 @@ export function createReadingModel(
   }
 
   const open = async ({ blob, name, truthK }: DraftPhoto, notes: ReadingNotes | null) => {
-    const [opened, content] = await Promise.all([glow.open(blob, name), contentIdOf(blob)])
+    let content = ''
+    // The photo begins when all of it is known: it is measured from the moment it stands in the slot.
+    const opened = await glow.openBy(name, async (options) => {
+      const [photo, id] = await Promise.all([openPicture(blob, options), contentIdOf(blob)])
+      content = id
+      return photo
+    })
     if (!opened) return false
     files = [new File([blob], name, { type: blob.type })]
     grey.setGlowContent(content)

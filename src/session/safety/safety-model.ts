@@ -69,21 +69,26 @@ export function createSafetyModel(log: Promise<Log>, clock: () => Date): SafetyM
   let stop: (() => void) | undefined
   let disposed = false
 
-  const read = async (opened: Log) => {
-    const found = async <N extends Name>(name: N) => {
-      const parsed = v.safeParse(
-        SHAPES[name],
-        (await opened.settings.get(settingName(name))) ?? null,
-      )
-      return parsed.success ? (parsed.output as v.InferOutput<(typeof SHAPES)[N]>) : null
-    }
+  /** How often something was set here, and the writing of it, one after the other. */
+  let changes = 0
+  let writes: Promise<unknown> = Promise.resolve()
+
+  const found = async <N extends Name>(opened: Log, name: N) => {
+    const parsed = v.safeParse(SHAPES[name], (await opened.settings.get(settingName(name))) ?? null)
+    return parsed.success ? (parsed.output as v.InferOutput<(typeof SHAPES)[N]>) : null
+  }
+  const read = async (opened: Log): Promise<void> => {
+    const before = changes
+    await writes
     const [foundJob, foundWatch, foundOwn, foundAddress] = await Promise.all([
-      found('job'),
-      found('watch'),
-      found('ownChecks'),
-      found('emergency'),
+      found(opened, 'job'),
+      found(opened, 'watch'),
+      found(opened, 'ownChecks'),
+      found(opened, 'emergency'),
     ])
     if (disposed) return
+    // What was set meanwhile is newer than what was read.
+    if (changes !== before) return read(opened)
     batch(() => {
       job.value = foundJob
       watch.value = foundWatch
@@ -95,6 +100,7 @@ export function createSafetyModel(log: Promise<Log>, clock: () => Date): SafetyM
   const fail = (error: unknown) => {
     if (!disposed) failure.value = error
   }
+  let isReady = false
   const ready = log
     .then((opened) => {
       if (disposed) return
@@ -104,8 +110,20 @@ export function createSafetyModel(log: Promise<Log>, clock: () => Date): SafetyM
       return read(opened)
     })
     .catch(fail)
+    .then(() => {
+      isReady = true
+    })
+  /** A tap that comes before what was stored has been read changes that, and does not replace it. */
+  const whenReady = (change: () => void) => {
+    if (isReady) change()
+    else void ready.then(change)
+  }
   const store = (name: Name, value: unknown) => {
-    log.then((opened) => opened.settings.set(settingName(name), value as Json)).catch(fail)
+    changes++
+    writes = writes
+      .then(() => log)
+      .then((opened) => opened.settings.set(settingName(name), value as Json))
+      .catch(fail)
   }
   const setJob = (next: OpenJob | null) => {
     job.value = next
@@ -131,7 +149,10 @@ export function createSafetyModel(log: Promise<Log>, clock: () => Date): SafetyM
     secondsLeft: computed(() => (watch.value ? secondsLeft(watch.value, now.value) : 0)),
     failure,
     ready,
-    startJob: (kind) => setJob(newJob(kind, clock())),
+    startJob: (kind) =>
+      whenReady(() => {
+        if (!job.peek()) setJob(newJob(kind, clock()))
+      }),
     tick(list, id) {
       const current = job.peek()
       if (current) setJob(tick(current, list, id, clock()))
@@ -140,19 +161,21 @@ export function createSafetyModel(log: Promise<Log>, clock: () => Date): SafetyM
       const current = job.peek()
       if (current) setJob({ ...current, withReadings: on })
     },
-    addCheck(kind, text, id) {
-      own.value = [...own.peek(), { kind, id, text }]
-      store('ownChecks', own.peek())
-    },
+    addCheck: (kind, text, id) =>
+      whenReady(() => {
+        own.value = [...own.peek(), { kind, id, text }]
+        store('ownChecks', own.peek())
+      }),
     removeCheck(id) {
       own.value = own.peek().filter((one) => one.id !== id)
       store('ownChecks', own.peek())
     },
-    setWatch,
-    setEmergency(next) {
-      address.value = next
-      store('emergency', next)
-    },
+    setWatch: (next) => whenReady(() => setWatch(next)),
+    setEmergency: (next) =>
+      whenReady(() => {
+        address.value = next
+        store('emergency', next)
+      }),
     async readingsSince(at) {
       const view = await (await log).find({ fromMs: Date.parse(at) })
       return view.summaries().flatMap(({ id, method }) => (method === 'hot work' ? [] : [id]))

@@ -1,4 +1,4 @@
-import { signal } from '@preact/signals'
+import { type Signal, signal } from '@preact/signals'
 import { expect, test } from 'vitest'
 import type { Region } from '../../../src/light/image.ts'
 import type { PhotoMeasurement } from '../../../src/light/measure-photo.ts'
@@ -53,7 +53,12 @@ test('a measurement keeps the curve that decoded it until it is made again by th
 
   curve.value = null
   expect(measuring.outdated.value).toBe(true)
-  measuring.forget()
+  // What a person says of the photo leaves its measurement; with the photo it goes.
+  const { photo } = slot as unknown as { photo: Signal<Photo | null> }
+  photo.value = { ...photo.value!, facts: {} } as Photo
+  expect(measuring.measurement.value).not.toBeNull()
+  photo.value = null
+  expect(measuring.measurement.value).toBeNull()
   expect(measuring.outdated.value).toBe(false)
   measuring.dispose()
 })
