@@ -1,7 +1,7 @@
 import { readFileSync } from 'node:fs'
 import type { Page } from 'playwright-core'
 import { show, trackState, watchTrack } from './camera-page.ts'
-import { axe, expect, smallTargets, test } from './harness.ts'
+import { axe, expect, lead, smallTargets, test } from './harness.ts'
 import { practice } from './practice-kit.ts'
 
 test('the chart is read by keyboard, by table and in every view', async ({ visit }) => {
@@ -78,7 +78,7 @@ test('a match by eye is bracketed twice, saved as by eye, and stands beside meas
   await page.getByLabel(/^±|^Uncertainty/).fill('20')
   await page.getByRole('button', { name: /^Save/ }).click()
   await page.getByText('Saved').first().waitFor()
-  await page.goto('/chart')
+  await lead(page, '/chart')
   await page.getByRole('button', { name: 'Against the piece itself' }).click()
   await say(page, 'steel-oxidised')
   const slider = page.getByRole('slider')

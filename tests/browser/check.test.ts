@@ -1,4 +1,4 @@
-import { axe, expect, smallTargets, test } from './harness.ts'
+import { axe, expect, lead, smallTargets, test } from './harness.ts'
 
 /** The made-up workshop holds one heater read in four ways, of which the photo's is wrong on purpose. */
 async function withWorkshop(page: import('playwright-core').Page) {
@@ -11,7 +11,7 @@ test('four readings of one object stand on one axis, and the wrong one is named'
 }) => {
   const page = await visit('/log')
   await withWorkshop(page)
-  await page.goto('/reading/check')
+  await lead(page, '/reading/check')
   await page
     .getByRole('combobox', { name: 'Object' })
     .selectOption({ label: 'Radiant heater, right (4)' })

@@ -1,7 +1,7 @@
 import type { Page } from 'playwright-core'
 import { JOB_NAMES } from '../../src/ui/words/safety-names.ts'
 import { phone } from './browser.ts'
-import { axe, expect, smallTargets, standing, test } from './harness.ts'
+import { axe, expect, lead, smallTargets, standing, test } from './harness.ts'
 import { meanLuminance } from './luminance.ts'
 
 /** Mean luminance of any screen in the dark-shop look, of white, at most. */
@@ -33,15 +33,19 @@ test('in the dark shop no screen is brighter than 0.012 of white; it and the ben
 }) => {
   const page = await context.newPage()
   await chooseLook(page, 'dark-shop')
+  await page.goto('/')
+  await standing(page)
+  const wear = (look: string) =>
+    page.evaluate((name) => {
+      document.documentElement.dataset.look = name
+    }, look)
   for (const place of SCREENS) {
-    await page.goto(place)
-    await standing(page)
+    await lead(page, place)
+    await wear('dark-shop')
     expect(await meanLuminance(page), place).toBeLessThanOrEqual(DARKEST)
     // Looks differ in nothing but colour and size; the rest is looked at in the screens' own tests.
     expect(await axe(page, ['color-contrast']), `${place} in the dark shop`).toEqual([])
-    await page.evaluate(() => {
-      document.documentElement.dataset.look = 'bench'
-    })
+    await wear('bench')
     expect(await axe(page, ['color-contrast']), `${place} at the bench`).toEqual([])
   }
 })

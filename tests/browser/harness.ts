@@ -4,7 +4,14 @@ import AxeBuilder from '@axe-core/playwright'
 import type { Browser, BrowserContext, BrowserContextOptions, Page } from 'playwright-core'
 import { test as base, expect, inject } from 'vitest'
 import { serve } from '../../scripts/server.mjs'
-import { builtApp, coarsePhone, fakeCamera, launchBrowser, standing } from './browser.ts'
+import {
+  builtApp,
+  coarsePhone,
+  fakeCamera,
+  launchBrowser,
+  screenOnShow,
+  standing,
+} from './browser.ts'
 import { glowVideo, SMALL_VIDEO } from './live-video.ts'
 import { makeUneven } from './uneven.ts'
 
@@ -172,6 +179,15 @@ export const test = base.extend<Fixtures>({
     })
   },
 })
+
+/** Leads to a place as a link of the app does: without loading the app anew, which costs ten times as much. */
+export async function lead(page: Page, place: string): Promise<void> {
+  await page.evaluate((path) => {
+    history.pushState(null, '', path)
+    dispatchEvent(new PopStateEvent('popstate'))
+  }, place)
+  await page.locator(screenOnShow).first().waitFor()
+}
 
 /** As somebody does who has used the app before: that screen costs a visit twice its time. */
 function acceptCautions(): void {

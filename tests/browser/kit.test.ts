@@ -4,7 +4,7 @@ import { describe } from 'vitest'
 import { writeDng } from '../making/write-dng.ts'
 import { writePng } from '../making/write-png.ts'
 import { screenOnShow } from './browser.ts'
-import { axe, expect, smallTargets, test } from './harness.ts'
+import { axe, expect, lead, smallTargets, test } from './harness.ts'
 import {
   keep,
   keepPractice,
@@ -77,9 +77,9 @@ test('a known heat narrows the view of its camera and its readings, and switched
     .getByText(/A typical camera/)
     .waitFor()
   const typical = await widthOnChart()
-  await page.goto('/kit')
+  await lead(page, '/kit')
   await keepPractice(page)
-  await page.goto('/chart')
+  await lead(page, '/chart')
   await page.getByRole('button', { name: 'This camera' }).click()
   await page
     .getByRole('status')
@@ -88,7 +88,7 @@ test('a known heat narrows the view of its camera and its readings, and switched
   expect(await widthOnChart()).toBeLessThan(0.6 * typical)
   expect(await axe(page)).toEqual([])
 
-  await page.goto('/kit')
+  await lead(page, '/kit')
   const heat = page.locator('.kit-entry_entry', { hasText: 'Thermocouple' })
   expect(await heat.locator('summary').textContent()).toContain('920')
 
@@ -279,7 +279,7 @@ describe('every page of the kit', () => {
   test('stands, is accessible, and fits a phone', async ({ visit }) => {
     const page = await visit()
     for (const place of pages) {
-      await page.goto(place)
+      await lead(page, place)
       await expect
         .poll(() => page.locator(`${screenOnShow} h1`).count(), { message: place })
         .toBe(1)

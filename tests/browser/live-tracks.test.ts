@@ -1,6 +1,6 @@
 import type { BrowserContext, Page } from 'playwright-core'
 import { show } from './camera-page.ts'
-import { axe, expect, patient, smallTargets, test } from './harness.ts'
+import { axe, expect, lead, patient, smallTargets, test } from './harness.ts'
 import { type Stub, type StubCamera, stubCamera } from './stub-camera.ts'
 
 const TRUTH_K = 1273
@@ -226,7 +226,7 @@ test('shutter keys save with a tick, also after a button was tapped', async ({
   expect(await page.evaluate(() => (globalThis as unknown as { ticks: unknown[] }).ticks)).toEqual([
     30, 30, 30,
   ])
-  await page.goto('/log')
+  await lead(page, '/log')
   await expect.poll(() => page.locator('.log_log-row').count()).toBe(3)
 })
 

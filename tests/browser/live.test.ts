@@ -1,6 +1,6 @@
 import type { Page } from 'playwright-core'
 import { show, trackState, watchTrack } from './camera-page.ts'
-import { axe, CAMERA_K, expect, patient, smallTargets, test } from './harness.ts'
+import { axe, CAMERA_K, expect, lead, patient, smallTargets, test } from './harness.ts'
 
 const start = (page: Page) => page.getByRole('button', { name: 'Start the camera' }).click()
 const practice = (page: Page) => page.getByRole('button', { name: /Practice bench/ }).click()
@@ -175,7 +175,7 @@ test('the practice bench is labelled, sweeps by itself, and its curve makes it s
   await start(page)
   await figure(page)
   expect(await page.getByText('Undo the tone curve that the kit holds').count()).toBe(0)
-  await page.goto('/kit')
+  await lead(page, '/kit')
   await page.getByText('Tone curve, practice bench (simulated)').click()
   const lastChecked = page.locator('dt', { hasText: 'Last checked' }).locator('+ dd')
   await lastChecked.getByText('% of light').waitFor()

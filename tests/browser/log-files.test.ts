@@ -1,7 +1,7 @@
 import { readFileSync } from 'node:fs'
 import { unzipSync } from 'fflate'
 import { describe } from 'vitest'
-import { expect, test } from './harness.ts'
+import { expect, lead, test } from './harness.ts'
 import { clean, count, fileOf, importReadings, readings } from './log-steps.ts'
 
 /** The log leaving as a file and coming back, in the built app. */
@@ -37,7 +37,7 @@ describe('files', () => {
     const log = Object.entries(parts).find(([name]) => /log.*\.json$/.test(name))
     expect(JSON.parse(Buffer.from(log![1]).toString('utf8')).readings).toHaveLength(25)
     await expect.poll(() => page.getByText('none yet').count()).toBe(0)
-    await page.goto('/log')
+    await lead(page, '/log')
     await page.locator('.log_log-row').first().waitFor()
     expect(await page.getByText(/on this device only/).count()).toBe(0)
 
@@ -70,7 +70,7 @@ describe('files', () => {
     const page = await visit('/log')
     await importReadings(page, readings(6))
     const changed = readings(8, (n) => (n < 2 ? { notes: 'from the other phone' } : {}))
-    await page.goto('/log/keeping')
+    await lead(page, '/log/keeping')
     const input = page.locator('main.log_log input[type=file]')
     await input.setInputFiles(fileOf(changed))
     await page.getByRole('button', { name: 'Import it' }).waitFor()
@@ -80,7 +80,7 @@ describe('files', () => {
     await page.getByLabel(/Take the file’s/).check()
     await page.getByRole('button', { name: 'Import it' }).click()
     await page.getByText('Imported: 2 added, 2 changed, 4 left as they were.').waitFor()
-    await page.goto('/log')
+    await lead(page, '/log')
     await page.getByRole('searchbox').fill('other phone')
     await expect.poll(() => count(page)).toBe('2 readings')
   })
@@ -88,7 +88,7 @@ describe('files', () => {
   test('a hostile or foreign file is refused in words, and nothing changes', async ({ visit }) => {
     const page = await visit('/log')
     await importReadings(page, readings(3))
-    await page.goto('/log/keeping')
+    await lead(page, '/log/keeping')
     const input = page.locator('main.log_log input[type=file]')
     const good = readings(1)[0]!
     const manyNames = Object.fromEntries(Array.from({ length: 300_000 }, (_, i) => [`k${i}`, 1]))
@@ -106,23 +106,25 @@ describe('files', () => {
     await page.getByRole('button', { name: 'Stop' }).click()
     await page.getByRole('button', { name: 'Stop' }).waitFor({ state: 'detached' })
     await page.unroute(/content\.worker/)
-    await page.goto('/log')
+    await lead(page, '/log')
     await expect.poll(() => count(page)).toBe('3 readings')
-    await page.goto('/log/keeping')
+    await lead(page, '/log/keeping')
     for (const file of files) {
       await input.setInputFiles(file)
       await page.locator('.notice.stop').waitFor()
       expect(await page.locator('.notice.stop').textContent()).toMatch(/log is as it was/)
-      await page.goto('/log')
+      await lead(page, '/log')
       await expect.poll(() => count(page)).toBe('3 readings')
-      await page.goto('/log/keeping')
+      await lead(page, '/log/keeping')
     }
+    await page.goto('/log')
+    await expect.poll(() => count(page)).toBe('3 readings')
   })
 
   test('the log is emptied only with a typed word, a backup offered first', async ({ visit }) => {
     const page = await visit('/log')
     await importReadings(page, readings(3))
-    await page.goto('/log/keeping')
+    await lead(page, '/log/keeping')
     await page.locator('summary', { hasText: 'Empty the log' }).click()
     await page.getByRole('button', { name: 'Make a backup first' }).waitFor()
     const go = page.getByRole('button', { name: 'Empty the log' })
@@ -130,7 +132,7 @@ describe('files', () => {
     await page.getByLabel(/^Type/).fill('Empty')
     await go.click()
     await page.getByText('The log is empty.').waitFor()
-    await page.goto('/log')
+    await lead(page, '/log')
     await page.getByText('Nothing here yet').waitFor()
     await clean(page)
   })
@@ -141,10 +143,10 @@ describe('files', () => {
     await page.locator('.log_log-row').first().waitFor()
     expect(await page.locator('.log_log-row').first().textContent()).toContain('Made up')
     await clean(page)
-    await page.goto('/log/keeping')
+    await lead(page, '/log/keeping')
     await page.getByRole('button', { name: /Remove the made-up workshop/ }).click()
     await page.getByText(/of the made-up workshop removed/).waitFor()
-    await page.goto('/log')
+    await lead(page, '/log')
     await page.getByText('Nothing here yet').waitFor()
   })
 })

@@ -1,6 +1,6 @@
 import { readFileSync } from 'node:fs'
 import { describe } from 'vitest'
-import { cachedForOffline, expect, test } from './harness.ts'
+import { cachedForOffline, expect, lead, test } from './harness.ts'
 import { clean, importReadings, readings } from './log-steps.ts'
 
 /** One reading and a series of them, in the built app. */
@@ -121,7 +121,7 @@ describe('one reading', () => {
     await page.goto('/log/keeping')
     await page.getByRole('button', { name: 'Check every record' }).click()
     await page.getByText(/1 record is damaged/).waitFor()
-    await page.goto(`/log/${one!.id}`)
+    await lead(page, `/log/${one!.id}`)
     await page.getByText('This record is damaged').waitFor()
     expect(await page.locator('pre').textContent()).toContain(one!.object)
     await clean(page)

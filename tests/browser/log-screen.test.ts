@@ -1,6 +1,6 @@
 import { describe } from 'vitest'
 import { currentResult } from '../../src/log/schema/reading-schema.ts'
-import { expect, test } from './harness.ts'
+import { expect, lead, test } from './harness.ts'
 import { clean, count, importReadings, readings, rowTexts } from './log-steps.ts'
 
 /** The log as a person uses it, in the built app. */
@@ -115,13 +115,13 @@ describe('choosing', () => {
     await page.getByRole('button', { name: 'Delete' }).click()
     await expect.poll(() => count(page)).toBe('1 reading')
     await page.reload()
-    await page.goto('/log/keeping')
+    await lead(page, '/log/keeping')
     await page.getByText('Deleted lately (1)').click()
     await clean(page)
     await page.getByRole('button', { name: 'Bring back' }).click()
     // The row goes when it is on disk: leaving before that would break it off.
     await page.getByRole('button', { name: 'Bring back' }).waitFor({ state: 'detached' })
-    await page.goto('/log')
+    await lead(page, '/log')
     await expect.poll(() => count(page)).toBe('2 readings')
   })
 })

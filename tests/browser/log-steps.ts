@@ -1,6 +1,6 @@
 import type { Page } from 'playwright-core'
 import type { Reading } from '../../src/log/schema/types.ts'
-import { axe, expect, smallTargets } from './harness.ts'
+import { axe, expect, lead, smallTargets } from './harness.ts'
 import { madeUpReading } from './log-page/made-up.ts'
 
 /** Steps that tests of the log share. */
@@ -26,7 +26,7 @@ export const fileOf = (some: readonly unknown[], name = 'log.json') => ({
 })
 
 export async function importReadings(page: Page, some: readonly Reading[]): Promise<void> {
-  await page.goto('/log/keeping')
+  await lead(page, '/log/keeping')
   await page.locator('main.log_log input[type=file]').setInputFiles(fileOf(some))
   await page.getByRole('button', { name: 'Import it' }).click()
   await page.getByText(/^Imported/).waitFor()

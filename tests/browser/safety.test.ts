@@ -12,7 +12,7 @@ import {
   SAFETY_SOURCES,
   SURFACE_HAZARD_WORDS,
 } from '../../src/ui/words/safety-statements.data.ts'
-import { axe, expect, smallTargets, test } from './harness.ts'
+import { axe, expect, lead, smallTargets, test } from './harness.ts'
 
 test('each kind of work has at most eight checks with reasons, and goes into the log', async ({
   visit,
@@ -131,14 +131,14 @@ test('lamp, known heat, live camera and mains bring their cautions', async ({ vi
   await page.getByLabel('Volts now, V').fill('220')
   await told('lamp over').waitFor({ state: 'detached' })
   for (const { id, hazards } of KNOWN_HEATS.slice(0, 2)) {
-    await page.goto(`/kit/known-heat/${id}`)
+    await lead(page, `/kit/known-heat/${id}`)
     for (const hazard of hazards.filter((one) => HURTING_HAZARDS.has(one)))
       await page.getByText(KNOWN_HEAT_HAZARD_WORDS[hazard]).first().waitFor()
   }
-  await page.goto('/reading/live')
+  await lead(page, '/reading/live')
   await told('live camera').waitFor()
   await page.getByRole('link', { name: 'Checks before the work' }).waitFor()
-  await page.goto('/reading/check')
+  await lead(page, '/reading/check')
   await page.getByLabel('Ask').selectOption('supply')
   await told('supply check').waitFor()
   await told('mains supply').waitFor()

@@ -6,6 +6,7 @@ import {
   cachedForOffline,
   draftNotes,
   expect,
+  lead,
   smallTargets,
   standing,
   test,
@@ -243,11 +244,11 @@ test('a saved spectrum is an estimate on the axis, and is computed again for ano
   await saveButton(page).click()
   await page.getByText('Saved.', { exact: true }).waitFor()
 
-  await page.goto('/reading/check')
+  await lead(page, '/reading/check')
   const estimate = page.locator('.check_axis > li', { hasText: 'Spectrum' })
   await expect.poll(() => estimate.textContent()).toMatch(/1\d{3} ± \d+ °C/)
 
-  await page.goto('/log')
+  await lead(page, '/log')
   await page.locator('.log_log-row', { hasText: 'kiln four' }).click()
   await page.locator('main:visible .plus-minus').first().waitFor()
   const before = await wide()

@@ -152,8 +152,12 @@ export function ReadingScreen() {
       if (first) await putDraftAway()
       if (shared.length > 1) return openSeveral(shared)
       if (first) return open(first, first.name)
-      const photo = photoToRead.peek() ? undefined : await readingDraft.photo()
-      if (photo) await (await ready()).resume(photo, await readingDraft.find(NOTES))
+      if (photoToRead.peek()) return
+      const askedBefore = asked.current
+      const [photo, notes] = await Promise.all([readingDraft.photo(), readingDraft.find(NOTES)])
+      const into = photo && (await ready())
+      // A photo that was opened meanwhile is not replaced by the former one.
+      if (into && asked.current === askedBefore) await into.resume(photo, notes)
     }
     void resume()
     const take = photoToRead.subscribe((file) => {

@@ -1,24 +1,36 @@
 import { signal } from '@preact/signals'
-import { expect, test, vi } from 'vitest'
-import type { PhotoMeasurement } from '../../../src/light/measure-photo.ts'
+import { beforeEach, expect, test, vi } from 'vitest'
 import type { KitModel } from '../../../src/session/kit/kit-model.ts'
 import { createBatchModel } from '../../../src/session/reading/batch-model.ts'
-import type { Photo } from '../../../src/sources/photo/photo.ts'
+import type { Answer, Call } from '../../../src/sources/worker-calls.ts'
 
-const DARK = { refused: true, findings: [] } as unknown as PhotoMeasurement
-const photo = {
-  width: 8,
-  height: 8,
-  facts: { make: null, model: null, whiteBalance: 'unknown', takenAt: null },
-  notes: [],
-  proposal: null,
-  measure: vi.fn(async () => DARK),
-  marks: async () => null,
-  regionPicture: async () => Promise.reject(new Error('none')),
-  close: () => undefined,
-} as unknown as Photo
+const facts = { make: null, model: null, whiteBalance: 'unknown', takenAt: null }
+const info = { width: 8, height: 8, facts, notes: [], glow: { kind: 'none' } }
+const OUTPUTS: Record<string, unknown> = {
+  open: { preview: new Blob(), info },
+  measure: { refused: true, findings: [] },
+  marks: null,
+}
+/** How many of the next measurements fail. */
+let failing = 0
 
-vi.mock('../../../src/sources/open-picture.ts', () => ({ openPicture: async () => photo }))
+/** A photo's worker that answers at once, as soon as workers can. */
+class QuickWorker {
+  onmessage: ((event: { data: Answer }) => void) | null = null
+  postMessage({ id, name }: Call): void {
+    const fails = !(name in OUTPUTS) || (name === 'measure' && failing-- > 0)
+    const data = fails ? { id, failure: 'gone' } : { id, output: OUTPUTS[name] }
+    setTimeout(() => this.onmessage?.({ data }))
+  }
+  terminate(): void {
+    this.onmessage = null
+  }
+}
+
+beforeEach(() => {
+  failing = 0
+  vi.stubGlobal('Worker', QuickWorker)
+})
 
 const kit = {
   references: signal([]),
@@ -38,19 +50,21 @@ class SlowFile extends File {
   }
 }
 
+const kindsOf = async (files: readonly File[]) => {
+  const batch = createBatchModel(files, kit)
+  await expect.poll(() => batch.done.value).toBe(true)
+  const kinds = batch.rows.value.map(({ state }) => state.kind)
+  batch.dispose()
+  return kinds
+}
+
 test('photos are read whose bytes are looked through only after they could be measured', async () => {
   const files = ['one.jpg', 'two.jpg'].map((name) => new SlowFile(['x'], name))
-  const batch = createBatchModel(files, kit)
-  await expect.poll(() => batch.done.value, { timeout: 1500 }).toBe(true)
-  expect(batch.rows.value.map(({ state }) => state.kind)).toEqual(['measured', 'measured'])
-  batch.dispose()
+  expect(await kindsOf(files)).toEqual(['measured', 'measured'])
 })
 
 test('a photo that can no longer be measured is told, and the next one is read', async () => {
-  vi.mocked(photo.measure).mockRejectedValueOnce(new Error('the worker has gone'))
+  failing = 1
   const files = ['one.jpg', 'two.jpg'].map((name) => new File(['x'], name))
-  const batch = createBatchModel(files, kit)
-  await expect.poll(() => batch.done.value, { timeout: 1500 }).toBe(true)
-  expect(batch.rows.value.map(({ state }) => state.kind)).toEqual(['failed', 'measured'])
-  batch.dispose()
+  expect(await kindsOf(files)).toEqual(['failed', 'measured'])
 })
