@@ -168,9 +168,12 @@ describe('orientation', () => {
   test.for(['frames', 'canvas'])(
     'every third pixel is the same one whichever way the picture is turned: %s',
     async (way, { sourcesPage }) => {
-      const page = await sourcesPage()
-      if (way === 'canvas')
-        await page.evaluate(() => Reflect.deleteProperty(globalThis, 'VideoFrame'))
+      const page =
+        way === 'frames'
+          ? await sourcesPage()
+          : await sourcesPage((context) =>
+              context.addInitScript(() => Reflect.deleteProperty(globalThis, 'VideoFrame')),
+            )
       const pattern = (x: number, y: number) => [
         (x * 29 + y * 3) & 255,
         (x * 7) & 255,
