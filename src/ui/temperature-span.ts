@@ -19,4 +19,4 @@ export const showMoveSpan = (differenceK: number, expandedUncertaintyK: number):
 
 /** Nothing has no sign. */
 const signed = (differenceK: number, span: string): string =>
-  /^0(\.0+)? /.test(span) ? span : `${differenceK < 0 ? '−' : '+'}${span}`
+  span.startsWith('0 ') ? span : `${differenceK < 0 ? '−' : '+'}${span}`

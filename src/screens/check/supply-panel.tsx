@@ -18,6 +18,7 @@ import { TemperatureFigure } from '../../ui/quantity.tsx'
 import { SelectField } from '../../ui/select-field.tsx'
 import { ELEMENT_NAMES, MEASURES, supplyRefusalNotice, TERM_WORDS } from '../../ui/words/check.ts'
 import { CONTEXT_CAUTIONS } from '../../ui/words/safety-statements.data.ts'
+import css from './check.module.css'
 import { ContributionBars } from './contribution-bars.tsx'
 import { FilamentPanel } from './filament-panel.tsx'
 import { SaveEstimate } from './save-estimate.tsx'
@@ -76,67 +77,69 @@ function ElementFields({ model, asked }: ElementProps) {
   const material = materialById(form.materialId)
   const tabled = material && totalEmissivity(material, TABLED_K)
   return (
-    <>
-      <p class="small soft">
-        A ± may stay empty: what is usual then counts, as the grey figures say. Give ± as a standard
-        uncertainty, two thirds of the likely error.
-      </p>
-      {TERMS[shape].map((term) => {
-        const typed = form.measures[term] ?? NOTHING
-        return (
-          <MeasureField
-            key={term}
-            label={`${TERM_WORDS[term]}${MEASURES[term] === 'mm' ? ', mm' : ''}`}
-            typed={typed}
-            min={0.001}
-            max={100000}
-            usual={{ plusMinus: typed.value && usualUncertainty(term, typed.value) }}
-            onTyped={(next) => change({ measures: { ...form.measures, [term]: next } })}
-          />
-        )
-      })}
-      <MaterialPicker
-        unstated
-        materialId={form.materialId}
-        onMaterial={(materialId) => change({ materialId })}
-      />
-      <MeasureField
-        label="Total emissivity, if you know better"
-        typed={form.emissivity}
-        min={0.01}
-        max={1}
-        usual={{
-          value: tabled ? Number(tabled.value.toPrecision(2)) : null,
-          plusMinus: form.emissivity.value
-            ? usualUncertainty('emissivity', form.emissivity.value)
-            : tabled
-              ? Number(tabled.standardUncertainty.toPrecision(2))
-              : null,
-        }}
-        onTyped={(emissivity) => change({ emissivity })}
-      />
-      <Power form={form} change={change} />
-      <MeasureField
-        label={TERM_WORDS['glowing share']}
-        typed={form.share}
-        min={0.01}
-        max={1}
-        usual={{
-          plusMinus: form.share.value && usualUncertainty('glowing share', form.share.value),
-        }}
-        onTyped={(share) => change({ share })}
-      />
-      <MeasureField
-        label={`${TERM_WORDS.room}, °C`}
-        typed={form.roomC}
-        min={-40}
-        max={400}
-        usual={{ plusMinus: usualUncertainty('room', 20) }}
-        onTyped={(roomC) => change({ roomC })}
-      />
-      <Shield form={form} change={change} />
+    <div class={css.sides}>
+      <div class="stack">
+        <p class="small soft">
+          A ± may stay empty: what is usual then counts, as the grey figures say. Give ± as a
+          standard uncertainty, two thirds of the likely error.
+        </p>
+        {TERMS[shape].map((term) => {
+          const typed = form.measures[term] ?? NOTHING
+          return (
+            <MeasureField
+              key={term}
+              label={`${TERM_WORDS[term]}${MEASURES[term] === 'mm' ? ', mm' : ''}`}
+              typed={typed}
+              min={0.001}
+              max={100000}
+              usual={{ plusMinus: typed.value && usualUncertainty(term, typed.value) }}
+              onTyped={(next) => change({ measures: { ...form.measures, [term]: next } })}
+            />
+          )
+        })}
+        <MaterialPicker
+          unstated
+          materialId={form.materialId}
+          onMaterial={(materialId) => change({ materialId })}
+        />
+        <MeasureField
+          label="Total emissivity, if you know better"
+          typed={form.emissivity}
+          min={0.01}
+          max={1}
+          usual={{
+            value: tabled ? Number(tabled.value.toPrecision(2)) : null,
+            plusMinus: form.emissivity.value
+              ? usualUncertainty('emissivity', form.emissivity.value)
+              : tabled
+                ? Number(tabled.standardUncertainty.toPrecision(2))
+                : null,
+          }}
+          onTyped={(emissivity) => change({ emissivity })}
+        />
+        <Power form={form} change={change} />
+        <MeasureField
+          label={TERM_WORDS['glowing share']}
+          typed={form.share}
+          min={0.01}
+          max={1}
+          usual={{
+            plusMinus: form.share.value && usualUncertainty('glowing share', form.share.value),
+          }}
+          onTyped={(share) => change({ share })}
+        />
+        <MeasureField
+          label={`${TERM_WORDS.room}, °C`}
+          typed={form.roomC}
+          min={-40}
+          max={400}
+          usual={{ plusMinus: usualUncertainty('room', 20) }}
+          onTyped={(roomC) => change({ roomC })}
+        />
+        <Shield form={form} change={change} />
+      </div>
       <Answer model={model} asked={asked} />
-    </>
+    </div>
   )
 }
 
