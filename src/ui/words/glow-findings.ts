@@ -47,8 +47,8 @@ export function noticeFromMeasurement({ code, values }: GlowFinding): Notice | n
     case 'halo':
       return {
         weight: 'warn',
-        title: 'The camera has sharpened the edges of the glow',
-        todo: 'That bends its colour some pixels deep; the ± allows for it. Go closer, or turn sharpening and HDR off.',
+        title: 'Sharpened edges',
+        todo: `That bends the glow’s colour about ${values.reachPixels?.toFixed(0)} pixels deep; the ± allows for it. Go closer, or turn sharpening and HDR off.`,
       }
     case 'background not seen':
       return {

@@ -21,7 +21,7 @@ export const SHOOTING: readonly { title: string; line: string }[] = [
   },
   {
     title: 'Lock white balance on daylight.',
-    line: 'In the camera app’s manual mode. Automatic white balance tries to turn the glow grey.',
+    line: 'In the camera app’s manual mode; HDR, night and scene modes off. Automatic white balance tries to turn the glow grey.',
   },
   {
     title: 'Expose less.',
