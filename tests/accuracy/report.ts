@@ -203,7 +203,8 @@ const spotLine = ({ spots }: Report): string[] =>
   spots === null
     ? []
     : [
-        `spots in JPEG: told in ${spots.falselyTold} of ${spots.bars} even bars, found in ${spots.found} of ${spots.bars} with one`,
+        `spots in JPEG: told in ${spots.falselyTold} of ${spots.bars} even bars, found in ${spots.found} of ${spots.bars} with one; ` +
+          `${spots.surfaceTold} of all told another surface`,
       ]
 
 function noiseTable({ noise, noiseDraws }: Report): string[] {

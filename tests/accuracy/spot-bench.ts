@@ -40,6 +40,8 @@ export interface SpotTrial {
   readonly riseK: number
   readonly widthPixels: number
   readonly told: readonly StandingOut[]
+  /** Parts that are told as surface, of which there is one over all. */
+  readonly surface: number
   /** One of them, hot, lies where the true one is. */
   readonly found: boolean
   /** What the map says can be told, K. */
@@ -87,7 +89,7 @@ export function spotTrial(index: number, spotted: boolean): SpotTrial {
     background: null,
   })
   const map = heatMapOn(trueScale(camera, temperatureK), cells, smoothCells(cells))
-  const { spots, leastSpot } = evenness(map, measuredTemperatures(map, cells), true)
+  const { spots, surface, leastSpot } = evenness(map, measuredTemperatures(map, cells), true)
   const place = placeOf(map, u, v)
   return {
     quality,
@@ -96,6 +98,7 @@ export function spotTrial(index: number, spotted: boolean): SpotTrial {
     riseK,
     widthPixels,
     told: spots,
+    surface: surface.length,
     found: spots.some(({ rise, cells: part }) => rise > 0 && part.includes(place)),
     leastK: leastSpot!.riseK,
   }
@@ -129,16 +132,20 @@ export interface SpotScore {
   readonly falselyTold: number
   /** Of as many bars with a spot. */
   readonly found: number
+  /** Of all bars, even or with a spot, that told another surface. */
+  readonly surfaceTold: number
 }
 
 /** Bars before this one chose the thresholds. */
 const FIRST = 1000
 
 export function scoreSpots(bars: number): SpotScore {
-  let [falselyTold, found] = [0, 0]
+  let [falselyTold, found, surfaceTold] = [0, 0, 0]
   for (let index = FIRST; index < FIRST + bars; index++) {
-    if (spotTrial(index, false).told.length > 0) falselyTold++
-    if (spotTrial(index, true).found) found++
+    const [even, spotted] = [spotTrial(index, false), spotTrial(index, true)]
+    if (even.told.length > 0) falselyTold++
+    if (spotted.found) found++
+    for (const { surface } of [even, spotted]) if (surface > 0) surfaceTold++
   }
-  return { bars, falselyTold, found }
+  return { bars, falselyTold, found, surfaceTold }
 }

@@ -72,7 +72,7 @@ export function evenness(map: HeatMap, measured: MeasuredCells, linear: boolean)
     .map((spot) => withLeaning(map, spot, limits.codingK(spot)))
     .filter(
       (spot) =>
-        spot.across * map.side >= measured.blockPixels &&
+        limits.wideEnough(spot, map) &&
         Math.abs(spot.rise) > limits.riseK(limits.codingK(spot), spot.standardUncertainty),
     )
   const usual = (of: Float32Array) => median(read.map((at) => of[at]!))
@@ -84,7 +84,7 @@ export function evenness(map: HeatMap, measured: MeasuredCells, linear: boolean)
     hottest: surest(map, read, 1),
     coolest: surest(map, read, -1),
     spots: spots.slice(0, MOST),
-    surface: linear ? surfaceParts(map, measured, spots) : [],
+    surface: linear ? surfaceParts(map, measured, limits, spots) : [],
     usualOwnK,
     leastSpot: {
       riseK: limits.riseK(usualCodingK, spotUncertainty(usualOwnK, usualCodingK)),
@@ -96,11 +96,14 @@ export function evenness(map: HeatMap, measured: MeasuredCells, linear: boolean)
 const spotUncertainty = (ownK: number, codingK: number) =>
   Math.hypot(Math.SQRT2 * ownK, Math.sqrt(STEP_VARIANCE) * codingK)
 
+type SpotLimits = ReturnType<typeof spotLimits>
+
 /** What is asked of a spot in this picture. */
 function spotLimits({ coding, blockPixels }: MeasuredCells) {
   const coded = blockPixels > 0
   return {
     coded,
+    wideEnough: ({ across }: StandingOut, { side }: HeatMap) => across * side >= blockPixels,
     /** Without shoulders (see significance), which stand for what the coding does. */
     score: coded ? CODED.score : SCORE,
     /** Half a step of the spot's blocks, half a step of those around. */
@@ -173,26 +176,45 @@ function endsOf(map: HeatMap, read: readonly number[]): Ends | null {
   }
 }
 
-/** Parts of another brightness where the colour is even; ln of brightness less what the heat explains. */
+/**
+ * Parts of another brightness where the colour is even; ln of brightness less what the heat explains. They
+ * must rise above what a spot of this picture must, as brightness: else a hot spot whose colour the file has
+ * smeared would be told as surface. Smoothing lowers a small spot's heat too, so that the colour as it was
+ * measured must say the same.
+ */
 function surfaceParts(
   map: HeatMap,
   { raw, noise }: MeasuredCells,
+  limits: SpotLimits,
   spots: readonly StandingOut[],
 ): StandingOut[] {
   const { temperatureK, ownK, lnRed, columns } = map
   const steepness = SECOND_RADIATION_CONSTANT / (RED_NM * 1e-9)
-  const unexplained = lnRed.map((level, at) => level + steepness / temperatureK[at]!)
+  const unexplained = (kelvin: Float32Array) =>
+    lnRed.map((level, at) => level + steepness / kelvin[at]!)
   const perKelvin = (u: number, at: number) => (steepness * u) / temperatureK[at]! ** 2
   const field = {
     columns,
-    values: unexplained,
+    values: unexplained(temperatureK),
     uncertainty: ownK.map(perKelvin),
-    raw: lnRed.map((level, at) => level + steepness / raw[at]!),
+    raw: unexplained(raw),
     noise: noise.map(perKelvin),
     crowded: true,
   }
   const hot = new Set(spots.flatMap(({ cells }) => cells))
+  const asMeasured = ({ cells, around }: StandingOut) =>
+    median(cells.map((at) => field.raw[at]!)) - median(around.map((at) => field.raw[at]!))
   return standingOut(field, LEAST_SURFACE, SCORE)
-    .filter(({ peak }) => !hot.has(peak))
+    .filter((part) => {
+      const { peak, rise } = part
+      const codingK = limits.codingK(part)
+      const least = perKelvin(limits.riseK(codingK, spotUncertainty(ownK[peak]!, codingK)), peak)
+      return (
+        !hot.has(peak) &&
+        limits.wideEnough(part, map) &&
+        Math.abs(rise) > least &&
+        Math.sign(rise) * asMeasured(part) > LEAST_SURFACE / 2
+      )
+    })
     .slice(0, MOST)
 }

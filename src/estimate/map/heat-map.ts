@@ -83,8 +83,9 @@ export function heatMap(
 /**
  * Standard deviation over the whole width of the file's coding error: even errors in Y, Cb and Cr of 0.39,
  * 0.16 and 0.45 of it (a dull red, G of code 35), each of a twelfth of its square. Where colour is halved
- * its blocks are as wide as the reach over which noise is measured, and that holds it already; between
- * smaller ones, which lie on one side in whole groups, it hides from the differences that tell noise.
+ * its blocks are as wide as the reach over which noise is measured: of that and the steps of codes the larger
+ * counts. Between smaller ones, which lie on one side in whole groups, it hides from the differences that
+ * tell noise, and all three add.
  */
 const CODING_SHARE = 0.18
 const NOISE_REACH_PIXELS = 16
@@ -92,7 +93,7 @@ const NOISE_REACH_PIXELS = 16
 /** The cells on a scale that is already there. */
 export function heatMapOn(scale: HeatScale, cells: HeatCells, smooth: SmoothCells): HeatMap {
   const curves = scaleCurves(scale)
-  const codingShare = cells.blockPixels < NOISE_REACH_PIXELS ? CODING_SHARE : 0
+  const hidden = cells.blockPixels < NOISE_REACH_PIXELS
   const n = smooth.lnRatio.length
   const temperatureK = new Float32Array(n).fill(Number.NaN)
   const ownK = new Float32Array(n).fill(Number.NaN)
@@ -108,9 +109,12 @@ export function heatMapOn(scale: HeatScale, cells: HeatCells, smooth: SmoothCell
       continue
     }
     temperatureK[cell] = kelvin
+    const [noise, step] = [smooth.lnNoise[cell]!, cells.lnStep[cell]!]
     ownK[cell] =
       curves.slopeK(lnRatio) *
-      Math.hypot(smooth.lnNoise[cell]!, codingShare * cells.lnCoding[cell]!)
+      (hidden
+        ? Math.hypot(noise, step, CODING_SHARE * cells.lnCoding[cell]!)
+        : Math.max(noise, step))
     leaningK[cell] = curves.leaningK(lnRatio)
     levelLeaningK[cell] = curves.levelLeaningK(lnRed)
   }

@@ -2,16 +2,16 @@ import { encodeTransfer } from '../../colour/rgb-spaces.ts'
 import type { CodingSteps } from '../exposure-sweep/frame-levels.ts'
 
 /** ITU-T T.871: R = Y + 1.402 Cr, G = Y - 0.344 Cb - 0.714 Cr. */
-const RED_OF_CR = 1.402
-const GREEN_OF_CB = -0.344136
-const GREEN_OF_CR = -0.714136
+export const RED_OF_CR = 1.402
+export const GREEN_OF_CB = -0.344136
+export const GREEN_OF_CR = -0.714136
 /** A DC term is eight times the mean of its block (T.81, A.3.3), codes go to 255. */
 const CODES = 8 * 255
 /** Relative width over which the slope of the transfer function is taken. */
 const APART = 1e-3
 
-/** d ln(light) / d code. */
-const steepness = (light: number) =>
+/** d ln(light) / d code, codes 0..1. */
+export const steepness = (light: number) =>
   (2 * APART) / (encodeTransfer(light * (1 + APART)) - encodeTransfer(light * (1 - APART)))
 
 /**

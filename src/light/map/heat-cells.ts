@@ -9,6 +9,7 @@ import { codingError } from './coding-error.ts'
 import { edgeReach } from './edge-reach.ts'
 import { glowOutline, OUTLINE_OUTSIDE } from './glow-outline.ts'
 import { offColour } from './off-colour.ts'
+import { stepError } from './step-error.ts'
 
 /** What became of a cell, in this order as numbers. */
 export const CELL_STATES = [
@@ -42,6 +43,8 @@ export interface HeatCells {
   readonly lnNoise: Float32Array
   /** How far blocks of its colour may lie apart by the file's coding (see coding-error). */
   readonly lnCoding: Float32Array
+  /** Standard uncertainty of ln(G/R) by the steps of the file's codes (see step-error); 0: none. */
+  readonly lnStep: Float32Array
   /** Side of the blocks that err as one by it, pixels of the picture; 0: none. */
   readonly blockPixels: number
   readonly lnRed: Float32Array
@@ -159,6 +162,9 @@ export function heatCells(
     lnRed,
     lnNoise: noise.lnNoise,
     lnCoding,
+    lnStep: codingSteps
+      ? stepError(light, codingSteps, { side, columns, rows, step })
+      : new Float32Array(n),
     blockPixels: codingSteps === null ? 0 : options.chromaSubsampled ? 16 : 8,
     noiseReach: noise.reach,
     noiseGrowth: noise.growth,
