@@ -186,7 +186,7 @@ async function filmed(
   /** The film's own curve through melts that stood in it: what they are known to be is off at random. */
   const setAt = (at: readonly number[], share: number): HeatCurve => {
     const heats = at.map((part, k): StandingHeat => {
-      const near = slopeBetween(columns, part * SECONDS - 1, part * SECONDS + 1)!
+      const near = slopeBetween({ ...columns }, part * SECONDS - 1, part * SECONDS + 1)!
       const known = truth((near.fromSeconds + near.toSeconds) / 2) + HEAT_K * standing[k]!
       return {
         seconds: part * SECONDS,

@@ -1,3 +1,4 @@
+import { rateOnceSet } from './course-by-level.ts'
 import type { CurveJump } from './heat-curve.ts'
 
 /** What a curve reads over a stretch, and what it is known to have been. */
@@ -19,18 +20,17 @@ export interface CurveScale {
   readonly rateShare: number
 }
 
-/** What of the doubt of a rate stays where its mean is known: tone curves bend between two levels. */
-const BEND = 0.3
-
 /**
  * Puts a curve through heats that are known to lie on it. An error of camera, surface and window shifts
  * ln(G/R), and with it 1/T, of the whole curve alike (Wien); one of the tone curve stretches it. One heat
  * tells the shift, two and more the stretch too: least squares with the stretch known beforehand as
- * 1 ± rateShare, so that two heats near each other tell no more than they can.
+ * 1 ± its rate's doubt, so that two heats near each other tell no more than they can.
  *
  * @param heats at least one
+ * @param rateShare of the curve as it was read
  */
 export function scaleByHeats(heats: readonly StandingHeat[], rateShare: number): CurveScale {
+  const once = rateOnceSet(rateShare)
   const points = heats.map(({ readK, temperatureK, standardUncertaintyK }) => ({
     read: 1 / readK,
     known: 1 / temperatureK,
@@ -41,13 +41,13 @@ export function scaleByHeats(heats: readonly StandingHeat[], rateShare: number):
   const weight = sum((p) => p.weight)
   const middleRead = sum((p) => p.weight * p.read) / weight
   const middle = sum((p) => p.weight * p.known) / weight
-  const beforehand = rateShare ** 2
+  const beforehand = once.rate ** 2
   const spread = sum((p) => p.weight * (p.read - middleRead) ** 2)
   const along = sum((p) => p.weight * (p.read - middleRead) * (p.known - middle))
   const stretch = (along * beforehand + 1) / (spread * beforehand + 1)
-  const doubt = rateShare / Math.sqrt(spread * beforehand + 1) / Math.abs(stretch)
+  const doubt = once.rate / Math.sqrt(spread * beforehand + 1) / Math.abs(stretch)
   // Between the heats the mean is held; about it the curve may bend.
-  const bend = heats.length > 1 ? BEND * rateShare : 0
+  const bend = heats.length > 1 ? once.bend : 0
   const ends = points.map((p) => p.known)
   return {
     temperatureK: (readK) => 1 / (middle + stretch * (1 / readK - middleRead)),

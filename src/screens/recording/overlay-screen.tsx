@@ -9,7 +9,7 @@ import { Notices } from '../../ui/notices.tsx'
 import { NumberField } from '../../ui/number-field.tsx'
 import { Plot } from '../../ui/plots/plot.tsx'
 import { SelectField } from '../../ui/select-field.tsx'
-import { temperatureUnit, UNIT_SYMBOLS } from '../../ui/temperature.ts'
+import { showPlusMinus, temperatureUnit, UNIT_SYMBOLS } from '../../ui/temperature.ts'
 import { showMoment } from '../../ui/words/dates.ts'
 import { noticeOfLogFailure } from '../../ui/words/log-errors.ts'
 import { nameOf } from './list-screen.tsx'
@@ -51,10 +51,11 @@ export function OverlayScreen({ ids }: { ids: readonly string[] }) {
             : crossingsOf(curve, level).find(({ slope }) => slope * sign > 0)?.seconds
         const fromSeconds =
           align.value === 'start' ? 0 : align.value === 'mark' ? head.marks[0]?.seconds : byLevel
-        const name = head.object
+        const called = head.object
           ? `${head.object}, ${showMoment(head.startedAt.iso)}`
           : nameOf(head)
-        return { name, curve, fromSeconds }
+        const off = head.commonK === null ? '' : `, ${showPlusMinus(head.commonK)}`
+        return { name: `${called}${off}`, curve, fromSeconds }
       }),
     [stored, align.value, thresholdK.value],
   )

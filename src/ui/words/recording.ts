@@ -40,7 +40,7 @@ export function showSlope(slope: number, standardUncertainty: number): string {
 export const SLOPE_LIMITS: Record<SlopeLimit, string> = {
   noise: 'Most of the ± is scatter. Surer: a longer part.',
   scale:
-    'Most of the ± shifts the whole curve. Surer: known heats of this camera, such as the plateau of a melt.',
+    'Most of the ± shifts the whole curve. Surer: a melt that stands in it and sets it, or known heats of this camera.',
   exposure:
     'Most of the ± is the colour’s. Surer next time: exposure locked and phone on a stand, so that brightness tells the slope.',
   'tone curve':
