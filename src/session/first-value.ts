@@ -1,6 +1,6 @@
-import { effect, type ReadonlySignal } from '@preact/signals'
+import { computed, effect, type ReadonlySignal } from '@preact/signals'
 
-/** The first value that is not null. */
+/** The first value that is not null; waits for ever where none comes: see {@link firstValueUnless}. */
 export function firstValue<T>(of: ReadonlySignal<T | null>): Promise<T> {
   return new Promise((resolve) => {
     let stop: (() => void) | undefined
@@ -11,4 +11,13 @@ export function firstValue<T>(of: ReadonlySignal<T | null>): Promise<T> {
       queueMicrotask(() => stop?.())
     })
   })
+}
+
+/** The same; null as soon as none can come any more. */
+export async function firstValueUnless<T>(
+  of: ReadonlySignal<T | null>,
+  failed: ReadonlySignal<boolean>,
+): Promise<T | null> {
+  const settled = computed(() => (of.value !== null || failed.value ? { value: of.value } : null))
+  return (await firstValue(settled)).value
 }

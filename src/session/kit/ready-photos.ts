@@ -1,11 +1,11 @@
 /** All photos of making a camera ready at once: sorted, confirmed by the person, stored. */
-import { batch, type ReadonlySignal, type Signal, signal } from '@preact/signals'
+import { batch, computed, type ReadonlySignal, type Signal, signal } from '@preact/signals'
 import type { BalanceState } from '../../estimate/types.ts'
 import type { CardLightId } from '../../light/card-light.ts'
 import type { Log } from '../../log/schema/types.ts'
 import { lookAtPhoto, type PhotoLook } from '../../sources/photo/photo-look.ts'
 import { NO_DRAFT } from '../draft.ts'
-import { firstValue } from '../first-value.ts'
+import { firstValueUnless } from '../first-value.ts'
 import { middleOf } from '../reading/find-card.ts'
 import { createGreyModel } from '../reading/grey-model.ts'
 import { deviceIdOf } from '../reading/photo-meaning.ts'
@@ -89,8 +89,9 @@ export function createReadyPhotos(kit: KitModel, job: ReadyJob): ReadyPhotosMode
       grey.cardLight.value = cardLight.peek()
       await grey.openCard(look.file, look.name)
       if (look.neutralBox) grey.setCardRegion(middleOf(look, look.neutralBox))
-      const found = await firstValue(grey.card)
-      if (found.refused) return null
+      const gone = computed(() => grey.other.refusal.value !== null)
+      const found = await firstValueUnless(grey.card, gone)
+      if (!found || found.refused) return null
       const named = look.facts.model
         ? look.facts
         : { ...look.facts, model: job.device.peek() || null }
@@ -117,11 +118,10 @@ export function createReadyPhotos(kit: KitModel, job: ReadyJob): ReadyPhotosMode
     else await model.open(file, file.name)
     if (!model.glow.photo.peek()) return false
     const sweep = model.sweep.peek()
-    if (sweep && !sweep.checkOnly) await firstValue(sweep.result)
+    if (sweep && !sweep.checkOnly) await firstValueUnless(sweep.result, sweep.failed)
     const pair = model.pair.peek()
-    if (pair) await firstValue(pair.result)
-    await firstValue(model.measurement)
-    return true
+    if (pair) await firstValueUnless(pair.result, pair.failed)
+    return (await firstValueUnless(model.measurement, model.failed)) !== null
   }
 
   const storeTheHeat = async (

@@ -7,7 +7,7 @@ import { fieldRadius, type LensPlaces } from '../../light/lens-shading.ts'
 import { middleRegion } from '../../light/region-geometry.ts'
 import type { StoredGrey } from '../kit/stored-items.ts'
 import { contentIdOf } from './content-id.ts'
-import { createPhotoSlot, type PhotoSlot } from './photo-slot.ts'
+import { createPhotoSlot, type PhotoSlot, saysFailure } from './photo-slot.ts'
 
 /** Where the grey reference comes from. */
 export type GreySource =
@@ -108,7 +108,10 @@ export function createGreyModel(glow: PhotoSlot): GreyModel {
         card.value = found
         slot.showMarks()
       },
-      () => undefined,
+      (error: unknown) => {
+        // The balance would be that of another place, or of another light.
+        if (saysFailure(slot, of, error)) card.value = null
+      },
     )
   })
 

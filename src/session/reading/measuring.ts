@@ -2,7 +2,7 @@ import { batch, computed, effect, type ReadonlySignal, signal } from '@preact/si
 import type { PhotoMeasurement } from '../../light/measure-photo.ts'
 import type { Photo } from '../../sources/photo/photo.ts'
 import type { CurveInUse } from './photo-meaning.ts'
-import type { PhotoSlot } from './photo-slot.ts'
+import { type PhotoSlot, saysFailure } from './photo-slot.ts'
 
 /** What the open photo shows in its region, measured again whenever region or tone curve change. */
 export interface Measuring {
@@ -11,6 +11,8 @@ export interface Measuring {
   readonly decodedBy: ReadonlySignal<CurveInUse | null>
   /** Another curve is in use by now, and the photo is being measured by it. */
   readonly outdated: ReadonlySignal<boolean>
+  /** The photo can no longer be measured. */
+  readonly failed: ReadonlySignal<boolean>
   dispose(): void
 }
 
@@ -22,6 +24,7 @@ export function createMeasuring(
   const decodedBy = signal<CurveInUse | null>(null)
   /** The picture that is measured: what a person says of a photo leaves its picture as it is. */
   let measured: Photo['measure'] | null = null
+  const failed = signal(false)
   // The photo drops stale answers; an answer for a photo that was put away comes to nothing.
   const stop = effect(() => {
     const of = glow.photo.value
@@ -34,6 +37,7 @@ export function createMeasuring(
     }
     const where = glow.region.value
     const used = curveInUse.value
+    failed.value = false
     if (!of || !where) return
     of.measure(where, used?.kept.curve ?? null).then(
       (found) => {
@@ -45,17 +49,19 @@ export function createMeasuring(
         glow.showMarks()
       },
       (error: unknown) => {
-        // A later call has taken its place, or the photo was put away.
-        if ((error as Error).name === 'AbortError' || glow.photo.peek() !== of) return
         // The figure would speak of another region: it goes with the photo's worker.
-        measurement.value = null
-        glow.refusal.value = { error, name: 'The photo' }
+        if (!saysFailure(glow, of, error)) return
+        batch(() => {
+          measurement.value = null
+          failed.value = true
+        })
       },
     )
   })
   return {
     measurement,
     decodedBy,
+    failed,
     outdated: computed(() => measurement.value !== null && decodedBy.value !== curveInUse.value),
     dispose: stop,
   }

@@ -39,6 +39,23 @@ export interface PhotoSlot {
   close(): void
 }
 
+/**
+ * A question to an open photo has failed: said in the slot, but not where a later one took its place or the
+ * photo was put away.
+ *
+ * @returns whether it was said: then what rests on the answer has to go
+ */
+export function saysFailure(
+  { photo, refusal }: Pick<PhotoSlot, 'photo' | 'refusal'>,
+  of: Photo,
+  error: unknown,
+  name = 'The photo',
+): boolean {
+  if ((error as Error).name === 'AbortError' || photo.peek() !== of) return false
+  refusal.value = { error, name }
+  return true
+}
+
 export function createPhotoSlot(): PhotoSlot {
   const photo = signal<Photo | null>(null)
   const region = signal<Region | null>(null)

@@ -4,7 +4,7 @@ import { newUuid } from '../../log/schema/uuid.ts'
 import { openPicture } from '../../sources/open-picture.ts'
 import type { Photo } from '../../sources/photo/photo.ts'
 import { measureRawPair } from '../../sources/sweep/measure-raw-pair.ts'
-import type { PhotoSlot } from './photo-slot.ts'
+import { type PhotoSlot, saysFailure } from './photo-slot.ts'
 
 /** The raw picture that belongs to the open photo, and what both say of its tone curve. */
 export interface RawPairModel {
@@ -13,6 +13,8 @@ export interface RawPairModel {
   readonly rawFile: File
   /** Null while it is being found. */
   readonly result: ReadonlySignal<PairResult | null>
+  /** The pictures can no longer be read. */
+  readonly failed: ReadonlySignal<boolean>
   dispose(): void
 }
 
@@ -25,7 +27,10 @@ export async function openRawPair(slot: PhotoSlot, rawFile: File): Promise<RawPa
   const shot = slot.photo.peek()
   try {
     const raw = await openPicture(rawFile)
-    if (shot && slot.photo.peek() === shot) return createRawPairModel(shot, raw, rawFile)
+    if (shot && slot.photo.peek() === shot)
+      return createRawPairModel(shot, raw, rawFile, (error) =>
+        saysFailure(slot, shot, error, rawFile.name),
+      )
     raw.close()
   } catch (error) {
     if (slot.photo.peek() === shot) slot.refusal.value = { error, name: rawFile.name }
@@ -33,22 +38,33 @@ export async function openRawPair(slot: PhotoSlot, rawFile: File): Promise<RawPa
   return null
 }
 
-/** @param raw is this model's to close */
-function createRawPairModel(photo: Photo, raw: Photo, rawFile: File): RawPairModel {
+/**
+ * @param raw is this model's to close
+ * @param says tells the person of a failure; false where one of the pictures was put away
+ */
+function createRawPairModel(
+  photo: Photo,
+  raw: Photo,
+  rawFile: File,
+  says: (error: unknown) => boolean,
+): RawPairModel {
   const result = signal<PairResult | null>(null)
+  const failed = signal(false)
   measureRawPair(photo, raw)
     .then(
       (found) => {
         result.value = found
       },
-      // One of the pictures was put away.
-      () => undefined,
+      (error: unknown) => {
+        failed.value = says(error)
+      },
     )
     .finally(() => raw.close())
   return {
     id: newUuid(),
     rawFile,
     result,
+    failed,
     dispose: () => raw.close(),
   }
 }

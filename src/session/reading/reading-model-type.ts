@@ -25,6 +25,8 @@ export interface MapOfReading {
 export interface ReadingModel extends GreyModel {
   readonly glow: PhotoSlot
   readonly measurement: ReadonlySignal<PhotoMeasurement | null>
+  /** The photo can no longer be measured. */
+  readonly failed: ReadonlySignal<boolean>
   /** The figure is still that of the former tone curve. */
   readonly outdated: ReadonlySignal<boolean>
   /** The exposure sweep that the glow's photo belongs to. */

@@ -15,7 +15,7 @@ import { type Choices, FIRST_CHOICES, glowInput, levelConditions } from './glow-
 import { createGreyModel } from './grey-model.ts'
 import { createMeasuring } from './measuring.ts'
 import { cameraIdOf, deviceIdOf, linearityOf, stateOf } from './photo-meaning.ts'
-import { createPhotoSlot } from './photo-slot.ts'
+import { createPhotoSlot, saysFailure } from './photo-slot.ts'
 import { openRawPair, type RawPairModel } from './raw-pair-model.ts'
 import { type ReadingNotes, readingNotesFrom } from './reading-draft.ts'
 import type { KitOfReading, MapOfReading, ReadingModel } from './reading-model-type.ts'
@@ -54,7 +54,7 @@ export function createReadingModel(
   })
 
   const measuring = createMeasuring(glow, curveInUse)
-  const { measurement, decodedBy, outdated } = measuring
+  const { measurement, decodedBy, outdated, failed } = measuring
   const stray = createStrayModel(glow, decodedBy)
   const curve = computed(() => {
     const swept = sweep.value?.result.value
@@ -236,6 +236,7 @@ export function createReadingModel(
       kept,
       said,
       cardToFollow(grey, choices),
+      (error) => saysFailure(glow, base, error, 'The sweep'),
     )
   }
 
@@ -244,6 +245,7 @@ export function createReadingModel(
     glow,
     measurement,
     outdated,
+    failed,
     sweep,
     pair,
     stray,

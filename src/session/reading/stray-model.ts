@@ -6,7 +6,7 @@ import { measureWithoutStrayLight, type StrayResult } from '../../light/stray-li
 import { exposureFromFacts } from '../../sources/files/photo-facts.ts'
 import type { Photo } from '../../sources/photo/photo.ts'
 import type { CurveInUse } from './photo-meaning.ts'
-import { createPhotoSlot, type PhotoSlot } from './photo-slot.ts'
+import { createPhotoSlot, type PhotoSlot, saysFailure } from './photo-slot.ts'
 
 /** A photo of the same view with the glow off or covered: its light is taken off. */
 export interface StrayModel {
@@ -75,7 +75,10 @@ export function createStrayModel(
       (answer) => {
         if (mine === asked) found.value = { result: answer, curve }
       },
-      () => undefined,
+      (error: unknown) => {
+        // What was taken off belongs to another region.
+        if (mine === asked && saysFailure(slot, lights, error)) found.value = null
+      },
     )
   })
   return {

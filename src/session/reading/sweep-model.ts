@@ -22,6 +22,8 @@ export interface SweepModel {
   /** Null while it is being found, and where the photos only check a curve. */
   readonly result: ReadonlySignal<SweepResult | null>
   readonly check: ReadonlySignal<ToneCurveCheck | null>
+  /** Its photos can no longer be read. */
+  readonly failed: ReadonlySignal<boolean>
   /** 0..1 while photos are being read, null when the answer is there or exposures are missing. */
   readonly progress: ReadonlySignal<number | null>
   /** What the person has said, for the photos that are read again with others. */
@@ -57,6 +59,7 @@ export const cardToFollow = (
  * @param kept the curve that the kit holds for this camera
  * @param said of photos that do not state their exposure
  * @param card where a grey card lies in all photos, while their balance is not fixed
+ * @param says tells the person why the photos cannot be read; false where nothing is to be told
  */
 export function createSweepModel(
   sweep: Sweep,
@@ -64,6 +67,7 @@ export function createSweepModel(
   kept: StoredCurve | null,
   said: StopsByName | null = null,
   card: ReadonlySignal<Region | null> = signal(null),
+  says: (error: unknown) => boolean = () => true,
 ): SweepModel {
   const checkOnly = kept !== null && sweep.photos.length < LEAST_FRAMES
   const stops = signal<readonly (number | null)[]>(
@@ -71,6 +75,7 @@ export function createSweepModel(
   )
   const result = signal<SweepResult | null>(null)
   const check = signal<ToneCurveCheck | null>(null)
+  const failed = signal(false)
   const progress = signal<number | null>(null)
   const stop = effect(() => {
     const where = region.value
@@ -78,6 +83,7 @@ export function createSweepModel(
     const known = stops.value.flatMap((value) => value ?? [])
     result.value = null
     check.value = null
+    failed.value = false
     if (!where || known.length < stops.value.length) return
     const exposures = known.map((value) => 2 ** value)
     const onProgress = (share: number) => {
@@ -99,8 +105,14 @@ export function createSweepModel(
         progress.value = null
       })
     }
-    // A later region or exposure takes its place.
-    read().catch(() => undefined)
+    read().catch((error: unknown) => {
+      // A later region or exposure takes its place.
+      if (!says(error)) return
+      batch(() => {
+        failed.value = true
+        progress.value = null
+      })
+    })
   })
   return {
     id: newUuid(),
@@ -110,6 +122,7 @@ export function createSweepModel(
     stops,
     result,
     check,
+    failed,
     progress,
     stopsByName: () =>
       new Map(

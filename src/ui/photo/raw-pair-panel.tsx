@@ -13,7 +13,9 @@ export function RawPairPanel({ model, pair }: { model: ReadingModel; pair: RawPa
   return (
     <section class="stack">
       <h2>Raw photo of the same shot</h2>
-      {result === null && <progress aria-label="Comparing the photo with its raw file" />}
+      {result === null && !pair.failed.value && (
+        <progress aria-label="Comparing the photo with its raw file" />
+      )}
       {result?.kind === 'refused' && <Notices notices={[rawPairRefusalNotice(result)]} />}
       {result?.kind === 'measured' && (
         <>

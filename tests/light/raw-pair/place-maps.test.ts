@@ -15,7 +15,7 @@ function map(
   width: number,
   height: number,
   light: (x: number, y: number) => Triple,
-  { cell = 8, flag = (_x: number, _y: number) => 0 } = {},
+  { cell = 8, flag = (_x: number, _y: number): number => 0 } = {},
 ): LightMap {
   const made = {
     width,
