@@ -77,7 +77,7 @@ test('a match by eye is bracketed twice, saved as by eye, and stands beside meas
   await page.getByLabel(/^Temperature/).fill('905')
   await page.getByLabel(/^±|^Uncertainty/).fill('20')
   await page.getByRole('button', { name: /^Save/ }).click()
-  await page.getByText('Saved').first().waitFor()
+  await page.locator('main.entry .temperature').waitFor()
   await lead(page, '/chart')
   await page.getByRole('button', { name: 'Against the piece itself' }).click()
   await say(page, 'steel-oxidised')

@@ -18,15 +18,18 @@ const emergency = v.object({
   address: v.pipe(v.string(), v.maxLength(400)),
 })
 export type Emergency = v.InferOutput<typeof emergency>
-const NO_EMERGENCY: Emergency = { number: '', address: '' }
 
-const SHAPES = {
-  job: v.nullable(openJob),
-  watch: v.nullable(fireWatch),
-  ownChecks,
-  emergency,
-} as const
+/** What is stored, by name: its shape, and what it is where nothing is stored. */
+const SHAPES = { job: v.nullable(openJob), watch: v.nullable(fireWatch), ownChecks, emergency }
 type Name = keyof typeof SHAPES
+type State = { readonly [N in Name]: v.InferOutput<(typeof SHAPES)[N]> }
+const NOTHING: State = {
+  job: null,
+  watch: null,
+  ownChecks: [],
+  emergency: { number: '', address: '' },
+}
+const NAMES = Object.keys(SHAPES) as Name[]
 const settingName = (name: Name) => `safety.${name}`
 
 export interface SafetyModel {
@@ -39,8 +42,6 @@ export interface SafetyModel {
   readonly secondsLeft: ReadonlySignal<number>
   /** What could not be stored; null while all is well. The work goes on in memory. */
   readonly failure: ReadonlySignal<unknown>
-  /** Resolves when what was stored has been read. */
-  readonly ready: Promise<void>
   startJob(kind: JobKind): void
   tick(list: 'ticked' | 'closed', id: string): void
   linkReadings(on: boolean): void
@@ -60,40 +61,30 @@ export interface SafetyModel {
  * that a deadline survives a killed browser, and other tabs follow.
  */
 export function createSafetyModel(log: Promise<Log>, clock: () => Date): SafetyModel {
-  const job = signal<OpenJob | null>(null)
-  const watch = signal<FireWatch | null>(null)
-  const own = signal<OwnChecks>([])
-  const address = signal<Emergency>(NO_EMERGENCY)
+  const state = signal(NOTHING)
+  const part = <N extends Name>(name: N) => computed(() => state.value[name])
+  const watch = part('watch')
   const now = signal(clock())
   const failure = signal<unknown>(null)
   let stop: (() => void) | undefined
   let disposed = false
-
   /** How often something was set here, and the writing of it, one after the other. */
   let changes = 0
   let writes: Promise<unknown> = Promise.resolve()
 
-  const found = async <N extends Name>(opened: Log, name: N) => {
-    const parsed = v.safeParse(SHAPES[name], (await opened.settings.get(settingName(name))) ?? null)
-    return parsed.success ? (parsed.output as v.InferOutput<(typeof SHAPES)[N]>) : null
-  }
   const read = async (opened: Log): Promise<void> => {
     const before = changes
     await writes
-    const [foundJob, foundWatch, foundOwn, foundAddress] = await Promise.all([
-      found(opened, 'job'),
-      found(opened, 'watch'),
-      found(opened, 'ownChecks'),
-      found(opened, 'emergency'),
-    ])
+    const stored = await Promise.all(NAMES.map((name) => opened.settings.get(settingName(name))))
     if (disposed) return
     // What was set meanwhile is newer than what was read.
     if (changes !== before) return read(opened)
+    const found = NAMES.map((name, i) => {
+      const { success, output } = v.safeParse(SHAPES[name], stored[i])
+      return [name, success ? output : NOTHING[name]]
+    })
     batch(() => {
-      job.value = foundJob
-      watch.value = foundWatch
-      own.value = foundOwn ?? []
-      address.value = foundAddress ?? NO_EMERGENCY
+      state.value = Object.fromEntries(found) as unknown as State
       now.value = clock()
     })
   }
@@ -114,76 +105,46 @@ export function createSafetyModel(log: Promise<Log>, clock: () => Date): SafetyM
       isReady = true
     })
   /** A tap that comes before what was stored has been read changes that, and does not replace it. */
-  const whenReady = (change: () => void) => {
-    if (isReady) change()
-    else void ready.then(change)
-  }
-  const store = (name: Name, value: unknown) => {
+  const change = <N extends Name>(name: N, next: (now: State[N]) => State[N]) => {
+    if (!isReady) return void ready.then(() => change(name, next))
+    const value = next(state.peek()[name])
     changes++
-    writes = writes
-      .then(() => log)
-      .then((opened) => opened.settings.set(settingName(name), value as Json))
-      .catch(fail)
-  }
-  const setJob = (next: OpenJob | null) => {
-    job.value = next
-    store('job', next)
-  }
-  const setWatch = (next: FireWatch | null) => {
     batch(() => {
-      watch.value = next
+      state.value = { ...state.peek(), [name]: value }
       now.value = clock()
     })
-    store('watch', next)
+    writes = writes
+      .then(() => log)
+      .then((opened) => opened.settings.set(settingName(name), value as unknown as Json))
+      .catch(fail)
   }
   const timer = setInterval(() => {
-    if (watch.peek() || job.peek()) now.value = clock()
+    if (state.peek().watch || state.peek().job) now.value = clock()
   }, 1000)
 
   return {
-    job,
+    job: part('job'),
     watch,
-    ownChecks: own,
-    emergency: address,
+    ownChecks: part('ownChecks'),
+    emergency: part('emergency'),
     now,
     secondsLeft: computed(() => (watch.value ? secondsLeft(watch.value, now.value) : 0)),
     failure,
-    ready,
-    startJob: (kind) =>
-      whenReady(() => {
-        if (!job.peek()) setJob(newJob(kind, clock()))
-      }),
-    tick(list, id) {
-      const current = job.peek()
-      if (current) setJob(tick(current, list, id, clock()))
-    },
-    linkReadings(on) {
-      const current = job.peek()
-      if (current) setJob({ ...current, withReadings: on })
-    },
-    addCheck: (kind, text, id) =>
-      whenReady(() => {
-        own.value = [...own.peek(), { kind, id, text }]
-        store('ownChecks', own.peek())
-      }),
-    removeCheck(id) {
-      own.value = own.peek().filter((one) => one.id !== id)
-      store('ownChecks', own.peek())
-    },
-    setWatch: (next) => whenReady(() => setWatch(next)),
-    setEmergency: (next) =>
-      whenReady(() => {
-        address.value = next
-        store('emergency', next)
-      }),
+    // A job that is open already goes on.
+    startJob: (kind) => change('job', (open) => open ?? newJob(kind, clock())),
+    tick: (list, id) => change('job', (open) => open && tick(open, list, id, clock())),
+    linkReadings: (on) => change('job', (open) => open && { ...open, withReadings: on }),
+    addCheck: (kind, text, id) => change('ownChecks', (all) => [...all, { kind, id, text }]),
+    removeCheck: (id) => change('ownChecks', (all) => all.filter((one) => one.id !== id)),
+    setWatch: (next) => change('watch', () => next),
+    setEmergency: (next) => change('emergency', () => next),
     async readingsSince(at) {
       const view = await (await log).find({ fromMs: Date.parse(at) })
       return view.summaries().flatMap(({ id, method }) => (method === 'hot work' ? [] : [id]))
     },
     async finish(record, what) {
       await (await log).add(record)
-      if (what === 'job') setJob(null)
-      else setWatch(null)
+      change(what, () => null)
     },
     dispose() {
       disposed = true
