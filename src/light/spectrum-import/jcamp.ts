@@ -159,7 +159,7 @@ function decodeLine(line: string): {
   values: number[]
   endsInDifference: boolean
 } {
-  const tokens = line.match(/[@%A-Za-z]?[+-]?\d*\.?\d*(?:[eE][+-]?\d+(?=[\s,;+-]|$))?/g) ?? []
+  const tokens = line.match(/\?|[@%A-Za-z]?[+-]?\d*\.?\d*(?:[eE][+-]?\d+(?=[\s,;+-]|$))?/g) ?? []
   const values: number[] = []
   let x: number | null = null
   let previous = 0
