@@ -2,6 +2,7 @@ import type { MeasuredExposure } from '../../estimate/exposure-test.ts'
 import type { ExposurePhotosRefusal } from '../../session/kit/exposure-photos.ts'
 import type { Notice } from './estimate.ts'
 import { refusalSentence } from './photo-refusals.ts'
+import { shutterWords } from './shutter.ts'
 
 export const EXPOSURE_TEST_ASK =
   'Camera fixed, steady light that does not flicker (daylight), something bright and something dark in the picture: raw photos at the exposures that you use, at most three stops from one to the next. Two of one exposure show whether the light stood still.'
@@ -32,11 +33,8 @@ export function exposureRefusal(refusal: ExposurePhotosRefusal): Notice {
   return { weight: 'stop', title: 'name' in refusal ? `${refusal.name} ${title}` : title, todo }
 }
 
-const shutter = (seconds: number): string =>
-  seconds >= 0.4 ? `${Number(seconds.toFixed(1))} s` : `1/${Math.round(1 / seconds)} s`
-
 export const settingWords = ({ exposureSeconds, iso, fNumber }: MeasuredExposure): string =>
-  `${shutter(exposureSeconds)}, ISO ${Math.round(iso)}, f/${Number(fNumber.toFixed(1))}`
+  `${shutterWords(exposureSeconds)}, ISO ${Math.round(iso)}, f/${Number(fNumber.toFixed(1))}`
 
 /** Light over what the label says, in percent. */
 export function offWords({ lnOff, standardUncertainty }: MeasuredExposure): string {
