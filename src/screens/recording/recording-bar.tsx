@@ -2,7 +2,7 @@ import { useSignal } from '@preact/signals'
 import { useEffect } from 'preact/hooks'
 import { runningRecording } from '../../session/recording/running.ts'
 import { showDuration } from '../../ui/words/duration.ts'
-import styles from './recording.module.css'
+import styles from './recording-bar.module.css'
 
 /** That a recording runs, on every screen but the one that shows it. */
 export function RecordingBar({ here }: { here: boolean }) {
