@@ -84,6 +84,8 @@ function readHeader(kind: FileKind, bytes: Uint8Array): PhotoHeader {
     }
     case 'png': {
       const header = readPngHeader(bytes)
+      // Cut off before its own size.
+      if (header.bitsPerSample === 0 && !header.complete) refuseTruncated(kind, bytes)
       checkSize(header.width, header.height)
       if (header.animated) throw new PhotoRefused({ code: 'animated', kind })
       if (!header.hasColour) throw new PhotoRefused({ code: 'no colour' })

@@ -54,7 +54,7 @@ function words(refusal: PhotoRefusal, name: string): readonly [title: string, to
           ? `${name} is no photo`
           : `${name} is a ${KIND_NAMES[refusal.kind]} file, not a photo`,
         refusal.kind === 'video'
-          ? 'Glowbook reads still photos. Take a photo of the glow, not a film.'
+          ? 'A video is read under Log, Recordings. Here choose a still photo of the glow.'
           : 'Glowbook reads JPEG, HEIC, PNG, TIFF, WebP and, where the browser can, AVIF; raw photos as DNG. Choose one of these.',
       ]
     case 'truncated':

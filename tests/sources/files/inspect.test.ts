@@ -106,6 +106,8 @@ describe('what is refused before a pixel is decoded', () => {
       const cut = bytes.subarray(0, bytes.length - 2)
       expect(refusal(cut), kind).toEqual({ code: 'truncated', kind, bytes: cut.length })
     }
+    const before = files.png.subarray(0, 24)
+    expect(refusal(before)).toEqual({ code: 'truncated', kind: 'png', bytes: 24 })
   })
 
   test('a picture coded for high dynamic range only', () => {
