@@ -41,7 +41,7 @@ const FOLDERS = ['numerics', 'physics', 'colour', 'light', 'estimate', 'session'
 /** Data have tests against their sources; a worker's few lines run in a browser only. */
 const NOT_MUTATED = /\.(data|worker|derive)\.ts$|\/derive\.ts$/
 /** A mistake may never end: beyond what its tests take without it, in time of a quiet machine. */
-const LIMIT_MS = 30_000
+const LIMIT_MS = 10_000
 
 /** @typedef {import('./mutate/sample.mjs').Mutant} Mutant */
 /** @type {{ file: string, original: string, replacement: string, why: string }[]} */
