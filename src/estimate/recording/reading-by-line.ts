@@ -10,6 +10,12 @@ export interface LineReading {
   readonly lnRatio: number
 }
 
+/** Which of the heights a follower has had, and how far its mean had moved in 1/T by then, 1/K. */
+export interface FollowedHeight {
+  readonly number: number
+  readonly moved: number
+}
+
 /** Further from the last whole estimate in ln(G/R) than this there is no reading: 90 K at 1200 K. */
 const REACH = 0.25
 /** An estimate that differs by more than this is of other settings: another card, a curve just found. */
@@ -38,6 +44,7 @@ export class LineFollower {
   #estimated = Number.NaN
   #count = 0
   #residual = 0
+  #height: FollowedHeight = { number: 0, moved: 0 }
 
   /** @param held keeps the height of the first estimate: {@link meanResidual} says how far it is off */
   constructor(private readonly held = false) {}
@@ -66,6 +73,10 @@ export class LineFollower {
     const residual = first ? 0 : inverse - predicted
     this.#residual = first ? 0 : this.#residual + weight * (residual - this.#residual)
     this.#inverse = first ? inverse : predicted + (this.held ? 0 : weight * residual)
+    const { number, moved } = this.#height
+    this.#height = first
+      ? { number: number + 1, moved: 0 }
+      : { number, moved: moved + weight * residual }
     this.#rate += (first ? 1 : RATE_WEIGHT) * (rate - this.#rate)
     this.#offset += weight * (lnRatio - plain - this.#offset)
     // Of the latest: a balance that has begun to drift widens what follows.
@@ -77,6 +88,11 @@ export class LineFollower {
   /** How far the mean of all estimates lies from the held height, in 1/T, 1/K. */
   get meanResidual(): number {
     return this.#residual
+  }
+
+  /** The height of the readings from here to the next estimate. */
+  get height(): FollowedHeight {
+    return this.#height
   }
 
   /** The glow was lost: nothing is read until the next estimate. */
@@ -100,5 +116,28 @@ export class LineFollower {
       commonK: this.#common * temperatureK ** 2,
       lnRatio: plain + this.#offset,
     }
+  }
+}
+
+/**
+ * Readings that were taken while the mean height still moved, to where it came to stand, in place: else a
+ * steady heat seems to warm or cool over the first estimates. Each height by itself.
+ *
+ * @param heights of each reading; null in a gap
+ */
+export function toLastHeight(
+  {
+    temperatureK,
+    commonK,
+  }: { readonly temperatureK: Float32Array; readonly commonK: Float32Array },
+  heights: readonly (FollowedHeight | null)[],
+): void {
+  const last = new Map(heights.flatMap((height) => (height ? [[height.number, height.moved]] : [])))
+  for (const [i, height] of heights.entries()) {
+    if (!height) continue
+    const before = temperatureK[i]!
+    const kelvin = 1 / (1 / before + last.get(height.number)! - height.moved)
+    temperatureK[i] = kelvin
+    commonK[i]! *= (kelvin / before) ** 2
   }
 }

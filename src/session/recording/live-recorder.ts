@@ -3,7 +3,11 @@ import type { LiveLine } from '../../estimate/live/live-line.ts'
 import { METHOD_VERSION } from '../../estimate/method-version.ts'
 import { FrameBins } from '../../estimate/recording/bins.ts'
 import { EstimateSampler } from '../../estimate/recording/estimate-sampler.ts'
-import { LineFollower } from '../../estimate/recording/reading-by-line.ts'
+import {
+  type FollowedHeight,
+  LineFollower,
+  toLastHeight,
+} from '../../estimate/recording/reading-by-line.ts'
 import { FLAGS, type Flag } from '../../log/recordings/columns.ts'
 import type { Mark, RecordingHead } from '../../log/recordings/recording-schema.ts'
 import type { RecordingWriter } from '../../log/recordings/types.ts'
@@ -99,6 +103,8 @@ export async function startRecorder({
   let swept: boolean | null = null
   let exposureLocked = true
   let waiting: ColumnReading[] = []
+  /** Of each reading. */
+  const heights: (FollowedHeight | null)[] = []
   let thin = 1
   let lastMs = -1
   /** Writes one after another. */
@@ -128,6 +134,7 @@ export async function startRecorder({
 
   const push = (reading: ColumnReading) => {
     waiting.push(reading)
+    heights.push(Number.isFinite(reading.temperatureK) ? follower.height : null)
     const n = count.peek() + 1
     batch(() => {
       count.value = n
@@ -225,6 +232,7 @@ export async function startRecorder({
         }
         let rateShare: number | undefined
         const head = await writer.end(how, (columns) => {
+          if (columns.ms.length === heights.length) toLastHeight(columns, heights)
           rateShare = settleCourse(columns, { swept: swept === true, exposureLocked })
           return columns
         })

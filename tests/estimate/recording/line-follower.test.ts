@@ -2,7 +2,11 @@ import { describe, expect, test } from 'vitest'
 import type { LiveLine } from '../../../src/estimate/live/live-line.ts'
 import { FrameBins } from '../../../src/estimate/recording/bins.ts'
 import { exposureJumps, stepAtJump } from '../../../src/estimate/recording/exposure-jumps.ts'
-import { LineFollower } from '../../../src/estimate/recording/reading-by-line.ts'
+import {
+  type FollowedHeight,
+  LineFollower,
+  toLastHeight,
+} from '../../../src/estimate/recording/reading-by-line.ts'
 import { seeded } from '../../accuracy/random.ts'
 import { expectClose } from '../../close-to.ts'
 
@@ -84,6 +88,29 @@ test('readings are medians whose stated noise is that of the medians', () => {
   const sd = Math.sqrt(found.reduce((sum, v) => sum + (v + 2) ** 2, 0) / found.length)
   expectClose(stated, sd, 0.12)
   expect(bins.take()).toBeNull()
+})
+
+test('readings taken while the mean height still moved come to where it stands, each height by itself', () => {
+  const follower = new LineFollower()
+  const [temperatureK, commonK] = [new Float32Array(7), new Float32Array(7).fill(10)]
+  const heights: (FollowedHeight | null)[] = []
+  const read = (estimateK: number) => {
+    follower.follow(lineAt(estimateK), lnRatioAt(1200))
+    temperatureK[heights.length] = follower.read(lnRatioAt(1200), 0)!.temperatureK
+    heights.push(follower.height)
+  }
+  // A steady heat; estimates differ. Then another curve is known: another height.
+  for (const estimateK of [1150, 1230, 1214, 1190]) read(estimateK)
+  temperatureK[heights.length] = Number.NaN
+  heights.push(null)
+  for (const estimateK of [1500, 1510]) read(estimateK)
+  expect(Math.abs(temperatureK[0]! - temperatureK[3]!)).toBeGreaterThan(20)
+  const ends = [temperatureK[3]!, temperatureK[6]!]
+  toLastHeight({ temperatureK, commonK }, heights)
+  for (let i = 0; i < 4; i++) expectClose(temperatureK[i]!, ends[0]!, 1e-6)
+  for (let i = 5; i < 7; i++) expectClose(temperatureK[i]!, ends[1]!, 1e-6)
+  expect(temperatureK[4]).toBeNaN()
+  expectClose(commonK[0]!, 10 * (ends[0]! / 1150) ** 2, 1e-4)
 })
 
 /** Green of the dullest glow in the test below. */
