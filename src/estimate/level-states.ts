@@ -16,10 +16,19 @@ export interface LevelState {
 
 export const SOUND: LevelState = { share: 1, lost: 0, sd: 0 }
 
+/**
+ * Of the wrong levels a few say nothing at all: a dark filter before the lens, a label that is made up, a
+ * picture that the camera brightened. Some stops, in ln of a level: without these a level wrong by a
+ * factor of 6 drew the reading by a standard uncertainty. Common practice.
+ */
+const STRANGE = 0.1
+const STRANGE_SD = 2
+
 /** One piece: seldom, and either way; common practice. */
 const onePiece = (odds: number): readonly LevelState[] => [
   { share: 1 - odds, lost: 0, sd: 0 },
-  { share: odds, lost: 0, sd: 0.4 },
+  { share: odds * (1 - STRANGE), lost: 0, sd: 0.4 },
+  { share: odds * STRANGE, lost: 0, sd: STRANGE_SD },
 ]
 const ONE_PIECE = onePiece(0.15)
 /** Under the eyes of a person who watches a stream; common practice. */
@@ -32,8 +41,9 @@ const WATCHED = onePiece(0.04)
  */
 const OTHER_PIECES: readonly LevelState[] = [
   { share: 0.3, lost: 0, sd: 0 },
-  { share: 0.5, lost: Math.LN2, sd: 0.4 * Math.SQRT1_2 },
-  { share: 0.2, lost: -Math.LN2, sd: 0.4 * Math.SQRT1_2 },
+  { share: 0.46, lost: Math.LN2, sd: 0.4 * Math.SQRT1_2 },
+  { share: 0.16, lost: -Math.LN2, sd: 0.4 * Math.SQRT1_2 },
+  { share: 0.08, lost: 0, sd: STRANGE_SD },
 ]
 
 export function levelStates(levels: Levels): readonly LevelState[] {

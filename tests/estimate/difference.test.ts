@@ -125,6 +125,13 @@ describe('brightness joined with colour', () => {
     },
   )
 
+  it.each([0.05, 20])('says nothing where it is %s times what it should be', (factor) => {
+    const joined = temperature(bright(1173, factor))
+    const alone = temperature(reading(seen(1173), { surface: PIECE, references: [heat] }))
+    expect(Math.abs(joined.temperatureK - alone.temperatureK)).toBeLessThan(1)
+    expect(joined.standardUncertaintyK / alone.standardUncertaintyK).toBeCloseTo(1, 1)
+  })
+
   it('counts less where exposure, place or surface differ from the known heat’s', () => {
     const u = (change: object) => temperature(bright(1173, 1, change)).standardUncertaintyK
     const same = u({})

@@ -89,7 +89,7 @@ export function createReadingModel(
       references: references.value,
       leakTests: profileOf(device.value, kit).stored?.data.leakTests ?? [],
       exposures: profileOf(device.value, kit).stored?.data.exposures ?? [],
-      // A sweep of its own has no scale in common with other photos.
+      // Cameras that develop their pictures brighten each scene as they like: a sweep's level is its own.
       level: swept?.kind === 'measured' ? null : levelConditions(of, measured.region),
     })
   })
