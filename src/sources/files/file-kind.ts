@@ -36,7 +36,7 @@ export function fileKind(bytes: Uint8Array): FileKind {
     if (spells(bytes, 8, 'WEBP')) return 'webp'
     return spells(bytes, 8, 'AVI ') ? 'video' : 'unknown'
   }
-  if (spells(bytes, 0, 'II*\0') || spells(bytes, 0, 'MM\0*')) return 'tiff'
+  if (spells(bytes, 0, 'II*\0') || spells(bytes, 0, 'MM\0*') || isBigTiff(bytes)) return 'tiff'
   if (spells(bytes, 4, 'ftyp')) return kindFromBrands(bytes)
   if (spells(bytes, 0, '\xff\x0a') || spells(bytes, 0, '\0\0\0\x0cJXL ')) return 'jxl'
   if (spells(bytes, 0, 'BM') && bytes.length >= 26) return 'bmp'
@@ -44,6 +44,10 @@ export function fileKind(bytes: Uint8Array): FileKind {
   if (find(bytes, '%PDF-', 0, Math.min(bytes.length, 1024)) >= 0) return 'pdf'
   return 'unknown'
 }
+
+/** TIFF with offsets of 64 bits, for files beyond 4 GB (TIFF revision 7 draft, "BigTIFF"); not read. */
+export const isBigTiff = (bytes: Uint8Array): boolean =>
+  spells(bytes, 0, 'II+\0') || spells(bytes, 0, 'MM\0+')
 
 /** Major brand first; `mif1` and the like only say "pictures", so the compatible brands decide. */
 function kindFromBrands(bytes: Uint8Array): FileKind {

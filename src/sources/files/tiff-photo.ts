@@ -1,3 +1,4 @@
+import { isBigTiff } from './file-kind.ts'
 import type { Subsampling } from './jpeg-header.ts'
 import { PhotoRefused } from './photo-refusal.ts'
 import { checkSize } from './photo-size.ts'
@@ -47,6 +48,7 @@ export function readTiffPhoto<Space>(
   bitsPerSample: number
   subsampling: Subsampling
 } {
+  if (isBigTiff(bytes)) throw new PhotoRefused({ code: 'cannot decode', kind: 'tiff' })
   const { pictures } = readTiffDirectories(bytes, [...Object.values(TAG), DNG_VERSION])
   if (pictures.some((d) => d.has(DNG_VERSION))) throw new PhotoRefused({ code: 'raw file' })
   const first = (d: TiffDirectory | undefined, tag: number) => numbersOf(d, tag)[0]

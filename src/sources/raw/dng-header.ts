@@ -1,7 +1,7 @@
 import { diagonal, invert, type Matrix3, multiply, type Triple } from '../../numerics/matrix3.ts'
 import { FACT_TAGS, factsFromTags } from '../files/exif.ts'
 import type { Orientation } from '../files/exif-orientation.ts'
-import { fileKind } from '../files/file-kind.ts'
+import { fileKind, isBigTiff } from '../files/file-kind.ts'
 import type { PhotoFacts } from '../files/photo-facts.ts'
 import { PhotoRefused } from '../files/photo-refusal.ts'
 import { checkSize } from '../files/photo-size.ts'
@@ -93,6 +93,7 @@ export interface DngHeader {
 export function readDngHeader(bytes: Uint8Array): DngHeader {
   if (bytes.length === 0) throw new PhotoRefused({ code: 'empty file' })
   const kind = fileKind(bytes)
+  if (isBigTiff(bytes)) refuseLayout()
   if (kind !== 'tiff') throw new PhotoRefused({ code: 'not a photo', kind })
   try {
     return headerFrom(bytes)

@@ -142,6 +142,8 @@ describe('what is refused before a pixel is decoded', () => {
     for (const one of unread) {
       expect(tiff(one), `field ${one.tag}`).toEqual({ code: 'cannot decode', kind: 'tiff' })
     }
+    const wide = join(latin('II+\0'), [8, 0, 0, 0, 16, 0, 0, 0, 0, 0, 0, 0])
+    expect(refusal(wide)).toEqual({ code: 'cannot decode', kind: 'tiff' })
   })
 
   test('any bytes at all are read or refused, and never crash', () => {
