@@ -6,6 +6,7 @@ import { neededStops } from '../../../src/light/exposure-sweep/needed-stops.ts'
 import type { FrameLevels } from '../../../src/light/exposure-sweep/recover-response.ts'
 import { bendAt } from '../../../src/light/exposure-sweep/response.ts'
 import { BASIS } from '../../../src/light/exposure-sweep/response-prior.ts'
+import { kindOpen } from '../../../src/light/exposure-sweep/sweep-result.ts'
 
 /** A sweep in whole stops whose red follows the exposure. */
 const frames = Array.from(
@@ -201,6 +202,19 @@ describe('a curve between both kinds', () => {
     })
     expect(averagedKinds(channel, 1)).toEqual(channel)
   })
+})
+
+test('the kind of a curve stayed open where both were averaged with a warning', () => {
+  const open = (code: string, weight: string) =>
+    kindOpen({
+      findings: [
+        { code: 'sweep short', weight: 'warning' },
+        { code, weight },
+      ],
+    } as never)
+  expect(open('both kinds averaged', 'warning')).toBe(true)
+  expect(open('both kinds averaged', 'note')).toBe(false)
+  expect(open('drift', 'warning')).toBe(false)
 })
 
 test('a sweep goes down to where red is what green was, and three stops on', () => {

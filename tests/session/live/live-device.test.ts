@@ -64,3 +64,16 @@ test('what the kit holds of the stream then stands with its device, also with a 
   expect(stored?.data.named).toBe(true)
   expect(heats.map(({ item }) => item.id)).toEqual(['salt by the stream'])
 })
+
+test('joining twice holds its id once, and others of the device stay', async () => {
+  const log = logOf([camera('First phone')])
+  const kit = createKitModel(Promise.resolve(log))
+  await expect.poll(() => kit.cameras.value.length).toBe(1)
+  const ids = () => profileOf('First phone', kit).stored?.data.liveIds
+  await joinLive(log, kit, LIVE, 'First phone', NOW)
+  await expect.poll(ids).toEqual([LIVE])
+  await joinLive(log, kit, 'live · front camera', 'First phone', NOW)
+  await expect.poll(ids).toEqual([LIVE, 'live · front camera'])
+  await joinLive(log, kit, LIVE, 'First phone', NOW)
+  await expect.poll(ids).toEqual(['live · front camera', LIVE])
+})

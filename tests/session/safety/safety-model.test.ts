@@ -1,90 +1,161 @@
-import { expect, test } from 'vitest'
-import type { Json, Log, LogChange } from '../../../src/log/schema/types.ts'
-import { newJob } from '../../../src/session/safety/job.ts'
+import { afterEach, describe, expect, test } from 'vitest'
+import type { Log } from '../../../src/log/schema/types.ts'
+import { isTicked } from '../../../src/session/safety/job.ts'
+import { jobRecord } from '../../../src/session/safety/job-record.ts'
 import { createSafetyModel } from '../../../src/session/safety/safety-model.ts'
+import { closeTestLogs, draft, openTestLog } from '../../log/opening.ts'
 
-const AT = new Date('2026-03-01T10:00:00Z')
+const ends: (() => void)[] = []
+afterEach(() => {
+  for (const end of ends.splice(0)) end()
+  closeTestLogs()
+})
 
-/** A log of settings that answers each question when told to. */
-function heldLog(stored: Record<string, Json>) {
-  const settings = new Map(Object.entries(stored))
-  const questions: (() => void)[] = []
-  let tell: (change: LogChange) => void = () => undefined
-  const held = <T>(answer: () => T) =>
-    new Promise<T>((resolve) => {
-      questions.push(() => resolve(answer()))
-    })
-  const log = {
-    settings: {
-      get(name: string) {
-        const now = settings.get(name)
-        return held(() => now)
-      },
-      async set(name: string, value: Json) {
-        settings.set(name, value)
-        tell({ kind: 'settings', elsewhere: false })
-      },
-    },
-    subscribe(listener: (change: LogChange) => void) {
-      tell = listener
-      return () => undefined
-    },
-  } as unknown as Log
-  const turn = () => new Promise((resolve) => setTimeout(resolve))
-  /** Everything that has been asked so far, and what follows from it. */
-  const answer = async () => {
-    await turn()
-    for (const question of questions.splice(0)) question()
-    await turn()
-  }
-  return { log: Promise.resolve(log), settings, answer, questions, turn }
+const NOW = new Date('2026-05-04T10:00:00.000Z')
+const AT = NOW.toISOString()
+
+/** The model once it has read what is stored. */
+async function modelOf(log: Log) {
+  const model = createSafetyModel(Promise.resolve(log), () => NOW)
+  ends.push(model.dispose)
+  return model
 }
+const stored = (log: Log, name: string) => log.settings.get(`safety.${name}`)
 
-const ownCheck = { kind: 'forge', id: 'hood', text: 'Hood on' } as const
-
-test('a tap that comes before the stored state is known changes that, and replaces nothing', async () => {
-  const { log, settings, answer } = heldLog({ 'safety.ownChecks': [ownCheck] })
-  const model = createSafetyModel(log, () => AT)
-  model.startJob('forge')
-  model.addCheck('forge', 'Sand at hand', 'sand')
-  await answer()
-  await answer()
-  await answer()
-  expect(model.job.value?.kind).toBe('forge')
-  expect(model.ownChecks.value.map(({ id }) => id)).toEqual(['hood', 'sand'])
-  expect(settings.get('safety.job')).toMatchObject({ kind: 'forge' })
-  model.dispose()
-})
-
-test('a job that is open already is not begun anew by a tap before it is shown', async () => {
-  const open = newJob('kiln', AT)
-  const { log, answer } = heldLog({ 'safety.job': open as unknown as Json })
-  const model = createSafetyModel(log, () => AT)
-  model.startJob('forge')
-  await answer()
-  expect(model.job.value).toEqual(open)
-  model.dispose()
-})
-
-test('ticks in quick succession stay, whatever is read of the state before them', async () => {
-  const { log, settings, answer, questions, turn } = heldLog({})
-  const model = createSafetyModel(log, () => AT)
-  await answer()
-  model.startJob('forge')
-  await answer()
-  model.tick('ticked', 'one')
-  await turn()
-  // Its own writing makes it read; while the answer is on its way the next ticks come.
-  expect(questions.length).toBeGreaterThan(0)
-  model.tick('ticked', 'two')
-  const held = questions.splice(0)
-  for (const question of held) question()
-  await turn()
-  model.tick('ticked', 'three')
-  for (let i = 0; i < 4; i++) await answer()
-  expect(model.job.value?.ticked.map(({ id }) => id)).toEqual(['one', 'two', 'three'])
-  expect(settings.get('safety.job')).toMatchObject({
-    ticked: [{ id: 'one' }, { id: 'two' }, { id: 'three' }],
+describe('an open job', () => {
+  test('is stored with what is ticked, and is there again in the next session', async () => {
+    const log = await openTestLog()
+    const model = await modelOf(log)
+    model.startJob('forge')
+    model.tick('ticked', 'eyes')
+    await expect.poll(() => model.job.value?.ticked).toEqual([{ id: 'eyes', at: AT }])
+    expect(model.job.value).toMatchObject({ kind: 'forge', startedAt: AT, withReadings: true })
+    await expect.poll(() => stored(log, 'job')).toMatchObject({ ticked: [{ id: 'eyes' }] })
+    const again = await modelOf(log)
+    await expect.poll(() => again.job.value).toEqual(model.job.value)
   })
-  model.dispose()
+
+  test('goes on where another one is begun', async () => {
+    const model = await modelOf(await openTestLog())
+    model.startJob('forge')
+    model.startJob('kiln')
+    await expect.poll(() => model.job.value?.kind).toBe('forge')
+  })
+
+  test('has ticks that come off again, in each of its two lists', async () => {
+    const model = await modelOf(await openTestLog())
+    model.startJob('kiln')
+    model.tick('ticked', 'a')
+    model.tick('closed', 'a')
+    model.tick('ticked', 'b')
+    model.tick('ticked', 'a')
+    await expect.poll(() => model.job.value?.ticked.map(({ id }) => id)).toEqual(['b'])
+    const job = model.job.value!
+    expect(isTicked(job, 'closed', 'a')).toBe(true)
+    expect(isTicked(job, 'ticked', 'a')).toBe(false)
+    model.linkReadings(false)
+    expect(model.job.value?.withReadings).toBe(false)
+  })
+
+  test('without one nothing is ticked', async () => {
+    const log = await openTestLog()
+    const model = await modelOf(log)
+    model.tick('ticked', 'a')
+    model.linkReadings(true)
+    await expect.poll(() => stored(log, 'job')).toBeNull()
+    expect(model.job.value).toBeNull()
+  })
+
+  test('is written into the log, and then laid aside', async () => {
+    const log = await openTestLog()
+    const model = await modelOf(log)
+    model.startJob('quenching')
+    await expect.poll(() => model.job.value).not.toBeNull()
+    await model.finish(jobRecord('job', 'bar', 'all ticked', undefined), 'job')
+    await expect.poll(() => model.job.value).toBeNull()
+    const [written] = await log.newest(1)
+    expect(written).toMatchObject({ method: 'hot work', object: 'bar' })
+    const [head] = await log.heads([written!.id])
+    expect(head?.result).toMatchObject({ kind: 'none', reason: 'job' })
+  })
+
+  test('stays open where the log refuses it', async () => {
+    const model = await modelOf(await openTestLog())
+    model.startJob('forge')
+    await expect.poll(() => model.job.value).not.toBeNull()
+    const bad = { ...jobRecord('job', 'bar', '', undefined), method: 'no such' } as never
+    await expect(model.finish(bad, 'job')).rejects.toThrow()
+    expect(model.job.value).not.toBeNull()
+  })
+})
+
+describe('beside it', () => {
+  test('own checks and the emergency address are kept', async () => {
+    const log = await openTestLog()
+    const model = await modelOf(log)
+    expect(model.emergency.value).toEqual({ number: '', address: '' })
+    model.addCheck('forge', 'Tongs fit', 'own 1')
+    model.addCheck('kiln', 'Vent open', 'own 2')
+    model.removeCheck('own 1')
+    model.setEmergency({ number: '112', address: 'Made-up street 1' })
+    await expect
+      .poll(() => model.ownChecks.value)
+      .toEqual([{ kind: 'kiln', text: 'Vent open', id: 'own 2' }])
+    const again = await modelOf(log)
+    await expect
+      .poll(() => again.emergency.value)
+      .toEqual({
+        number: '112',
+        address: 'Made-up street 1',
+      })
+    expect(again.ownChecks.value).toEqual(model.ownChecks.value)
+  })
+
+  test('what is stored and damaged counts as nothing, and the rest stays', async () => {
+    const log = await openTestLog()
+    await log.settings.set('safety.job', { kind: 'no such work' })
+    await log.settings.set('safety.emergency', { number: '112', address: 'here' })
+    const model = await modelOf(log)
+    await expect.poll(() => model.emergency.value.number).toBe('112')
+    expect(model.job.value).toBeNull()
+    expect(model.failure.value).toBeNull()
+  })
+
+  test('another tab’s change comes in', async () => {
+    const log = await openTestLog()
+    const [one, two] = [await modelOf(log), await modelOf(log)]
+    one.startJob('lamp')
+    await expect.poll(() => two.job.value?.kind).toBe('lamp')
+  })
+
+  test('a setting that cannot be stored is said, and holds in memory', async () => {
+    const refused = new Error('refused')
+    const log = {
+      settings: {
+        get: async () => undefined,
+        set: async () => {
+          throw refused
+        },
+      },
+      subscribe: () => () => undefined,
+    } as unknown as Log
+    const model = await modelOf(log)
+    model.startJob('forge')
+    await expect.poll(() => model.failure.value).toBe(refused)
+    expect(model.job.value?.kind).toBe('forge')
+  })
+
+  test('readings since a moment are those of metal, newest first', async () => {
+    const log = await openTestLog()
+    const at = (iso: string) => ({ takenAt: { iso, zone: '' } })
+    await log.add(draft(at('2025-03-01T08:00:00.000Z')))
+    const one = await log.add(draft(at('2025-03-01T09:00:00.000Z')))
+    const two = await log.add(draft(at('2025-03-01T09:30:00.000Z')))
+    await log.add({
+      ...jobRecord('fire watch', 'shop', '', undefined),
+      ...at('2025-03-01T09:40:00.000Z'),
+    })
+    const model = await modelOf(log)
+    expect(await model.readingsSince('2025-03-01T09:00:00.000Z')).toEqual([two.id, one.id])
+  })
 })
