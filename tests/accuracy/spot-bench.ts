@@ -100,7 +100,7 @@ export function spotTrial(index: number, spotted: boolean): SpotTrial {
     told: spots,
     surface: surface.length,
     found: spots.some(({ rise, cells: part }) => rise > 0 && part.includes(place)),
-    leastK: leastSpot!.riseK,
+    leastK: leastSpot!.riseK!,
   }
 }
 

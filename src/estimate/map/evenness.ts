@@ -30,8 +30,11 @@ export interface Evenness {
   readonly surface: readonly StandingOut[]
   /** Standard uncertainty of a usual cell by its own noise, K. */
   readonly usualOwnK: number
-  /** Spots that rise less or are narrower cannot be told in this picture; null: not known. */
-  readonly leastSpot: { readonly riseK: number; readonly pixels: number } | null
+  /**
+   * Spots that rise less or are narrower cannot be told in this picture; null: not known. No rise at all
+   * can be told where what the scale leaves open grows with it.
+   */
+  readonly leastSpot: { readonly riseK: number | null; readonly pixels: number } | null
 }
 
 const END_SHARE = 0.1
@@ -87,7 +90,11 @@ export function evenness(map: HeatMap, measured: MeasuredCells, linear: boolean)
     surface: linear ? surfaceParts(map, measured, limits, spots) : [],
     usualOwnK,
     leastSpot: {
-      riseK: limits.riseK(usualCodingK, spotUncertainty(usualOwnK, usualCodingK)),
+      riseK: leastRise(
+        (u) => limits.riseK(usualCodingK, u),
+        spotUncertainty(usualOwnK, usualCodingK),
+        leaningPerKelvin(map),
+      ),
       pixels: Math.max(measured.blockPixels, LEAST_ACROSS * map.side),
     },
   }
@@ -95,6 +102,30 @@ export function evenness(map: HeatMap, measured: MeasuredCells, linear: boolean)
 
 const spotUncertainty = (ownK: number, codingK: number) =>
   Math.hypot(Math.SQRT2 * ownK, Math.sqrt(STEP_VARIANCE) * codingK)
+
+/** Rises of spots that are tried, K. */
+const RISES = { from: LEAST_SPOT_K, to: 300, factor: 1.02 }
+
+/** The least rise that is told where what the scale leaves open of it is in proportion to it. */
+function leastRise(
+  asked: (standardUncertaintyK: number) => number,
+  ownK: number,
+  perKelvin: number,
+): number | null {
+  for (let rise = RISES.from; rise < RISES.to; rise *= RISES.factor)
+    if (rise >= asked(Math.hypot(ownK, perKelvin * rise))) return rise
+  return null
+}
+
+/** What the scale leaves open of a difference, per kelvin: by colour, and by the level that goes with it. */
+function leaningPerKelvin({ scale: { temperatureK, byRatio, byLevel } }: HeatMap): number {
+  // Of a tone curve most is open at its shoulder, where hot spots lie: the steepest part counts.
+  const slope = (x: readonly number[], y: readonly number[]) =>
+    Math.max(...x.slice(1).map((to, i) => Math.abs((y[i + 1]! - y[i]!) / (to - x[i]!))))
+  const levelPerKelvin = SECOND_RADIATION_CONSTANT / (RED_NM * 1e-9) / temperatureK ** 2
+  const level = byLevel ? slope(byLevel.x, byLevel.leaningK) * levelPerKelvin : 0
+  return Math.hypot(slope(byRatio.overK, byRatio.leaningK), level)
+}
 
 type SpotLimits = ReturnType<typeof spotLimits>
 
@@ -133,10 +164,23 @@ function withLeaning(
   return { ...spot, standardUncertainty }
 }
 
-/** The extreme after each cell is shrunk towards the mean by its own noise. */
-function surest({ temperatureK, ownK }: HeatMap, read: readonly number[], sign: 1 | -1): number {
-  const value = (at: number) => sign * temperatureK[at]! - ownK[at]!
-  return read.reduce((best, at) => (value(at) > value(best) ? at : best), read[0]!)
+/**
+ * The extreme after each cell is shrunk towards the mean by its own noise. A cell counts as hot as the middle
+ * one of it and its neighbours: a single one is what a hot pixel or the rim of a flake makes.
+ */
+function surest(map: HeatMap, read: readonly number[], sign: 1 | -1): number {
+  const { columns, temperatureK, ownK } = map
+  let [best, most] = [read[0]!, Number.NEGATIVE_INFINITY]
+  for (const at of read) {
+    // Most cells are out by themselves, which is sooner seen.
+    if (!(sign * temperatureK[at]! - ownK[at]! > most)) continue
+    const around = [-columns, 0, columns].flatMap((row) =>
+      [-1, 0, 1].map((column) => sign * temperatureK[at + row + column]!).filter(Number.isFinite),
+    )
+    const value = Math.min(median(around), sign * temperatureK[at]!) - ownK[at]!
+    if (value > most) [best, most] = [at, value]
+  }
+  return best
 }
 
 /** Cells whose noise is independent of each other's, about: those of the largest neighbourhood. */

@@ -106,7 +106,7 @@ const stored = storing<StoredMap>()(
       surface: standing,
       usualOwnK: v.pipe(finite, v.minValue(0)),
       leastSpot: v.optional(
-        v.nullable(v.object({ riseK: v.pipe(finite, v.minValue(0)), pixels })),
+        v.nullable(v.object({ riseK: v.nullable(v.pipe(finite, v.minValue(0))), pixels })),
         null,
       ),
     }),
@@ -114,12 +114,13 @@ const stored = storing<StoredMap>()(
   }),
 )
 
-/** What is said of a place that stands out is kept, not which cells it fills. */
-const summed = ({ cells: _, around: __, ...kept }: StandingOut): StandingOut => ({
-  ...kept,
-  cells: [],
-  around: [],
-})
+/** What is said of a place that stands out is kept, and where its middle lies, not which cells it fills. */
+const summed = ({ cells, around: _, ...kept }: StandingOut, columns: number): StandingOut => {
+  const mean = (of: (at: number) => number) =>
+    Math.round(cells.reduce((sum, at) => sum + of(at), 0) / Math.max(cells.length, 1))
+  const middle = columns * mean((at) => Math.floor(at / columns)) + mean((at) => at % columns)
+  return { ...kept, cells: cells.length > 0 ? [middle] : [], around: [] }
+}
 
 export function packedMap({ map, evenness }: MadeMap): StoredMap {
   const { columns, rows, side, left, top, marginPixels, blurPixels, closer, scale } = map
@@ -154,8 +155,8 @@ export function packedMap({ map, evenness }: MadeMap): StoredMap {
     scale,
     evenness: {
       ...evenness,
-      spots: evenness.spots.map(summed),
-      surface: evenness.surface.map(summed),
+      spots: evenness.spots.map((spot) => summed(spot, columns)),
+      surface: evenness.surface.map((part) => summed(part, columns)),
     },
     cells: toBase64(deflateSync(bytes, { level: 9 })),
   }

@@ -15,6 +15,7 @@ import {
 import css from './heat-map.module.css'
 import { ChangeExport } from './map-export.tsx'
 import { MapFigures, MapLegend } from './map-legend.tsx'
+import { mapMarks } from './map-marks.ts'
 import { changePixels, IN_COLOUR, inTheDark, useCellsUrl } from './map-picture.ts'
 import { mapPoster } from './map-poster.ts'
 import { MapStage } from './map-stage.tsx'
@@ -49,6 +50,7 @@ export function ChangeView({ change, note }: { change: MapChange; note: string }
   const first = summary.most ?? summary.least ?? middleCell(changeK)
   const placesK = useMemo(() => median(change.againstMiddleK.filter(Number.isFinite)), [change])
   const sentences = changeSentences(summary, shown, way === 'uneven')
+  const marks = mapMarks(change, summary.most, summary.least)
   const { dx, dy } = change.shift
   const shift = shiftSentence(Math.hypot(dx, dy))
   const ticks = [showMove(-mostK), '0', showMove(mostK)] as const
@@ -68,8 +70,7 @@ export function ChangeView({ change, note }: { change: MapChange; note: string }
     <div class={css.map}>
       <MapStage
         grid={change}
-        hottest={summary.most}
-        coolest={summary.least}
+        marks={marks}
         picture={null}
         mapUrl={url}
         opacity={1}
@@ -110,6 +111,7 @@ export function ChangeView({ change, note }: { change: MapChange; note: string }
             grid: change,
             cells: changePixels(change, changeK, uncertaintyK, mostK, IN_COLOUR),
             lines: [],
+            marks,
             picture: null,
             opacity: 1,
             colourAt: (share) => changeCss(2 * share - 1),

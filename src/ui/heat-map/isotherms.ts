@@ -1,6 +1,6 @@
 import { contours } from 'd3-contour'
 import type { HeatMap } from '../../estimate/map/heat-map.ts'
-import type { CellGrid } from '../../estimate/map/profile.ts'
+import type { CellGrid, Point } from '../../estimate/map/profile.ts'
 
 /** A line of one temperature, in pixels of the picture. */
 export interface Isotherm {
@@ -20,8 +20,8 @@ const BESIDE = 0.75
 const LABELLED = [0.5, 0.35, 0.65, 0.2, 0.8, 0.1, 0.9]
 /** Pieces of fewer points get no label. */
 const LEAST_LABELLED = 12
-/** Labels stand so far apart at least, share of the map's longer side: one is as wide as this. */
-const LABEL_WIDTH = 0.1
+/** A label with some space, shares of the map's longer side. */
+const LABEL = { width: 0.1, height: 0.05 }
 
 /** Temperatures of cells, NaN where there is none. */
 export type CellTemperatures = CellGrid & Pick<HeatMap, 'temperatureK'>
@@ -49,12 +49,22 @@ export function bandPath(cells: CellTemperatures, lowK: number, highK: number): 
     .join('')
 }
 
-/** By marching squares with linear interpolation (d3-contour). */
-export function isotherms(cells: CellTemperatures, levelsK: readonly number[]): Isotherm[] {
+/**
+ * By marching squares with linear interpolation (d3-contour).
+ *
+ * @param options `marked`: places of the picture that no label may hide. `leastK`: rings within which no cell
+ *   lies so far from their level are noise of an even place
+ */
+export function isotherms(
+  cells: CellTemperatures,
+  levelsK: readonly number[],
+  { marked = [], leastK = 0 }: { marked?: readonly Point[]; leastK?: number } = {},
+): Isotherm[] {
   const { columns, rows, side, left, top, temperatureK } = cells
-  const labels: Place[] = []
+  const labels: Place[] = marked.map(({ x, y }) => [(x - left) / side, (y - top) / side])
   return ringsOf(cells, levelsK).map(({ value, coordinates }) => {
-    const pieces = coordinates.flat().flatMap((ring) => insidePieces(ring))
+    const rings = coordinates.flat().filter((ring) => departs(ring, value))
+    const pieces = rings.flatMap((ring) => insidePieces(ring))
     const place = ([x, y]: Place) => [left + x * side, top + y * side] as const
     const longest = pieces.reduce<Place[]>((a, b) => (b.length > a.length ? b : a), [])
     const at = labelPlace(longest)
@@ -81,10 +91,25 @@ export function isotherms(cells: CellTemperatures, levelsK: readonly number[]): 
   /** Where the label of a piece hides none of the others. */
   function labelPlace(piece: readonly Place[]): Place | null {
     if (piece.length < LEAST_LABELLED) return null
+    const longer = Math.max(columns, rows)
     const free = ([x, y]: Place) =>
-      labels.every(([u, v]) => Math.hypot(x - u, y - v) > LABEL_WIDTH * Math.max(columns, rows))
+      labels.every(
+        ([u, v]) =>
+          Math.abs(x - u) > LABEL.width * longer || Math.abs(y - v) > LABEL.height * longer,
+      )
     const places = LABELLED.map((share) => piece[Math.floor(share * piece.length)]!)
     return places.find(free) ?? null
+  }
+
+  /** Looked for in the ring's box, which is tight where it matters: around small rings. */
+  function departs(ring: readonly (readonly number[])[], levelK: number): boolean {
+    if (leastK === 0) return true
+    const [x, y] = [0, 1].map((axis) => ring.map((point) => point[axis]!))
+    const [toX, toY] = [Math.max(...x!), Math.max(...y!)]
+    for (let v = Math.floor(Math.min(...y!)); v < toY; v++)
+      for (let u = Math.floor(Math.min(...x!)); u < toX; u++)
+        if (Math.abs(temperatureK[v * columns + u]! - levelK) > leastK) return true
+    return false
   }
 
   /** Whether all cells around a point of a contour were read. */

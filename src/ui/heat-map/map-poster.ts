@@ -1,6 +1,7 @@
 import type { CellGrid, Point } from '../../estimate/map/profile.ts'
 import { showTemperature } from '../temperature.ts'
 import type { Isotherm } from './isotherms.ts'
+import { type MapMarks, trianglePath } from './map-marks.ts'
 import type { MapPicture, Path } from './map-stage.tsx'
 
 /** Width of the picture, and of its border, pixels. */
@@ -8,12 +9,14 @@ const WIDTH = 1200
 const EDGE = 32
 const LINE = 30
 const SCALE_HEIGHT = 36
+const MARK = 14
 
 export interface Poster {
   readonly grid: CellGrid
   /** RGBA, one pixel a cell. */
   readonly cells: Uint8ClampedArray<ArrayBuffer>
   readonly lines: readonly Isotherm[]
+  readonly marks: MapMarks
   /** Path of the target band; null: none. */
   readonly band?: string | null
   readonly paths?: readonly Path[]
@@ -31,6 +34,7 @@ export async function mapPoster({
   grid: { columns, rows, side, left, top },
   cells: pixels,
   lines,
+  marks,
   band,
   paths = [],
   picture,
@@ -99,6 +103,21 @@ export async function mapPoster({
     outlined(context, 2 / zoom)
     if (paths.length > 1 && points[0]) written(letter, points[0])
   }
+  for (const { at, radius, broken } of marks.rings) {
+    const ring = new Path2D()
+    ring.arc(at.x, at.y, radius, 0, 2 * Math.PI)
+    outlined(context, 3 / zoom, ring, broken ? [9 / zoom, 9 / zoom] : [])
+  }
+  for (const [place, up] of [
+    [marks.hottest, true],
+    [marks.coolest, false],
+  ] as const) {
+    if (!place) continue
+    const mark = new Path2D(trianglePath(place, MARK / zoom, up))
+    outlined(context, 2 / zoom, mark)
+    context.fillStyle = '#fff'
+    context.fill(mark)
+  }
   context.restore()
   let y = EDGE + height + EDGE
   for (let x = 0; x < inner; x++) {
@@ -125,6 +144,7 @@ function outlined(
   context: OffscreenCanvasRenderingContext2D,
   width: number,
   path: Path2D | null = null,
+  dashes: readonly number[] = [],
 ): void {
   for (const [colour, wide] of [
     ['rgb(0 0 0 / 0.6)', 2.5 * width],
@@ -132,6 +152,8 @@ function outlined(
   ] as const) {
     context.strokeStyle = colour
     context.lineWidth = wide
+    // Under a broken line too, a dark one runs through.
+    context.setLineDash(colour === '#fff' ? [...dashes] : [])
     if (path) context.stroke(path)
     else context.stroke()
   }

@@ -4,6 +4,7 @@ import { showTemperature } from '../temperature.ts'
 import css from './heat-map.module.css'
 import type { Isotherm } from './isotherms.ts'
 import drawing from './map-drawing.module.css'
+import { type MapMarks, trianglePath } from './map-marks.ts'
 
 /** The picture that a map lies over. */
 export interface MapPicture {
@@ -25,9 +26,7 @@ export interface Path {
 
 interface Props {
   readonly grid: CellGrid
-  /** Cells that are marked; null: none. */
-  readonly hottest: number | null
-  readonly coolest: number | null
+  readonly marks: MapMarks
   readonly picture: MapPicture | null
   /** Object URL of the cells, one pixel each. */
   readonly mapUrl: string | null
@@ -57,7 +56,7 @@ const LEAP = 8
 
 /** The map over its picture, with isotherms, hottest and coolest place, and the place that is read. */
 export function MapStage(props: Props) {
-  const { grid, hottest, coolest, picture, mapUrl, opacity, lines, band, place, paths } = props
+  const { grid, marks, picture, mapUrl, opacity, lines, band, place, paths } = props
   const svg = useRef<SVGSVGElement>(null)
   const { left, top } = grid
   const [width, height] = [grid.columns * grid.side, grid.rows * grid.side]
@@ -153,26 +152,20 @@ export function MapStage(props: Props) {
           )}
         </g>
       ))}
-      {hottest !== null && <Mark at={cellCentre(grid, hottest)} unit={unit} up />}
-      {coolest !== null && <Mark at={cellCentre(grid, coolest)} unit={unit} />}
+      {marks.rings.map(({ at: { x, y }, radius, broken }) => (
+        <g key={`${x} ${y}`}>
+          <circle class={drawing.under} cx={x} cy={y} r={radius} />
+          <circle class={broken ? css.brokenRing : css.ring} cx={x} cy={y} r={radius} />
+        </g>
+      ))}
+      {marks.hottest && <path class={css.mark} d={trianglePath(marks.hottest, 2 * unit, true)} />}
+      {marks.coolest && <path class={css.mark} d={trianglePath(marks.coolest, 2 * unit, false)} />}
       {place !== null && <Cross at={cellCentre(grid, place)} unit={unit} />}
     </svg>
   )
 }
 
 const pointsOf = (path: readonly Point[]) => path.map(({ x, y }) => `${x},${y}`).join(' ')
-
-/** A triangle that points up at the hottest and down at the coolest place. */
-function Mark({ at: { x, y }, unit, up }: { at: Point; unit: number; up?: boolean }) {
-  const r = 2 * unit
-  const tip = up ? -r : r
-  return (
-    <path
-      class={css.mark}
-      d={`M${x} ${y + tip}L${x + r} ${y - tip * 0.7}L${x - r} ${y - tip * 0.7}Z`}
-    />
-  )
-}
 
 function Cross({ at: { x, y }, unit }: { at: Point; unit: number }) {
   const r = 3 * unit

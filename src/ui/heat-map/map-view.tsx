@@ -4,7 +4,7 @@ import { mapCss } from '../../colour/map-scale.ts'
 import type { TargetBand } from '../../estimate/live/live-line.ts'
 import { bandShares } from '../../estimate/map/band-shares.ts'
 import type { Evenness } from '../../estimate/map/evenness.ts'
-import { type HeatMap, MAP_STATES } from '../../estimate/map/heat-map.ts'
+import { cellDifference, type HeatMap, MAP_STATES } from '../../estimate/map/heat-map.ts'
 import { cellAt } from '../../estimate/map/profile.ts'
 import { temperatureFromUnit, temperatureInUnit } from '../../physics/units.ts'
 import { BandFields } from '../band-fields.tsx'
@@ -17,13 +17,16 @@ import {
   evennessSentences,
   MAP_WORDS,
   marginSentence,
+  markSentence,
   NOT_READ,
+  plusMinusDifference,
 } from '../words/heat-map.ts'
 import css from './heat-map.module.css'
 import { bandPath, isotherms, roundLevels } from './isotherms.ts'
 import { MapExport } from './map-export.tsx'
 import { MapFigures, MapLegend } from './map-legend.tsx'
 import { lineLength, type MapLine, mainLine, withCornerAt, withNearestAt } from './map-lines.ts'
+import { mapMarks } from './map-marks.ts'
 import { IN_COLOUR, inTheDark, mapPixels, shades, useCellsUrl } from './map-picture.ts'
 import { mapPoster } from './map-poster.ts'
 import { LETTERS, type LinesInHand, MapProfile } from './map-profile.tsx'
@@ -66,12 +69,18 @@ export function MapView({
   const look = useMemo(() => (dark ? inTheDark(brightestOf(map)) : IN_COLOUR), [map, dark])
   const pixels = useMemo(() => mapPixels(map, range, shades(look)), [map, range, look])
   const mapUrl = useCellsUrl(pixels, map)
+  const marks = useMemo(
+    () => mapMarks(map, evenness.hottest, evenness.coolest, evenness),
+    [map, evenness],
+  )
   const lines = useMemo(() => {
     const to = (kelvin: number) => temperatureInUnit(kelvin, unit)
     const from = (value: number) => temperatureFromUnit(value, unit)
     if (range.leastStepK === null) return []
-    return isotherms(map, roundLevels(range.lowK, range.highK, to, from, range))
-  }, [map, range, unit])
+    const marked = [marks.hottest, marks.coolest].filter((place) => place !== null)
+    const levels = roundLevels(range.lowK, range.highK, to, from, range)
+    return isotherms(map, levels, { marked, leastK: range.leastStepK })
+  }, [map, range, unit, marks])
   const target = band.value
   const inBand = useMemo(
     () => (target ? bandPath(map, target.fromK, target.toK) : null),
@@ -87,9 +96,11 @@ export function MapView({
     showTemperature((range.lowK + range.highK) / 2),
     showTemperature(range.highK),
   ] as const
+  const span = cellDifference(map, evenness.coolest, evenness.hottest)
   const figures = [
     [MAP_WORDS.whole, showPlusMinus(map.scale.common95K / 2)],
     [MAP_WORDS.places, showPlusMinus(Math.SQRT2 * evenness.usualOwnK)],
+    [MAP_WORDS.span, plusMinusDifference(span.differenceK, span.standardUncertaintyK)],
   ] as const
   const paths =
     tool === 'line'
@@ -109,8 +120,7 @@ export function MapView({
     <div class={css.map}>
       <MapStage
         grid={map}
-        hottest={evenness.hottest}
-        coolest={evenness.coolest}
+        marks={marks}
         picture={picture}
         mapUrl={mapUrl}
         opacity={opacity}
@@ -167,7 +177,7 @@ export function MapView({
         </div>
       </details>
       <p class="small soft">
-        ▲ hottest, ▼ coolest. {marginSentence(map.marginPixels, map.closer)} {MAP_WORDS.caution}
+        {markSentence(evenness)} {marginSentence(map.marginPixels, map.closer)} {MAP_WORDS.caution}
       </p>
       <MapExport
         map={map}
@@ -177,6 +187,7 @@ export function MapView({
             grid: map,
             cells: mapPixels(map, range, shades(IN_COLOUR)),
             lines,
+            marks,
             band: inBand,
             paths,
             picture,
@@ -184,9 +195,10 @@ export function MapView({
             colourAt: (share) => mapCss(share),
             ticks,
             texts: [
-              `${MAP_WORDS.whole} ${figures[0][1]}. ${MAP_WORDS.places} ${figures[1][1]}.`,
+              `${figures.map((figure) => figure.join(' ')).join('. ')}.`,
               ...sentences,
               ...bandSays,
+              markSentence(evenness),
               MAP_WORDS.caution,
               note,
             ],

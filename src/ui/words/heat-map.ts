@@ -55,11 +55,15 @@ function spotSentence(
   return `${kind} ${by}, ${size(across, millimetresPerCell, side)} wide.`
 }
 
+const NO_SPOTS =
+  'No spot can be told in this photo: its tone curve is too unsure. An exposure sweep or a raw photo can.'
+
 function leastSpotSentence(
   { riseK, pixels }: NonNullable<Evenness['leastSpot']>,
   side: number,
   millimetresPerCell: number | null,
 ): string {
+  if (riseK === null) return NO_SPOTS
   const width = size(pixels / side, millimetresPerCell, side)
   return `Spots of less than ${showDifference(riseK)} or ${width} cannot be told in this picture.`
 }
@@ -93,6 +97,15 @@ export function evennessSentences(
   ]
 }
 
+/** What the marks on a map mean. */
+export function markSentence({ spots, surface }: Pick<Evenness, 'spots' | 'surface'>): string {
+  const rings = [
+    ...(spots.length > 0 ? ['ring: spot'] : []),
+    ...(surface.length > 0 ? ['broken ring: surface'] : []),
+  ]
+  return `${['▲ hottest', '▼ coolest', ...rings].join(', ')}.`
+}
+
 /** What was left out along outlines, and how close to go. */
 export function marginSentence(marginPixels: number, closer: number): string {
   const margin = `Left out along edges: ${Math.round(marginPixels)} pixels, as far as blur reaches in this picture.`
@@ -108,7 +121,8 @@ export const MAP_WORDS = {
   tooLittle: 'Too little of the glow can be mapped.',
   tooLittleTodo: 'Come closer, so that the glow is wider, and expose so that it does not clip.',
   whole: 'Shift of the whole map',
-  places: 'Between two places',
+  places: 'Between two like places',
+  span: 'Hottest ▲ over coolest ▼',
   caution: 'Differences assume one surface: scale and bare metal side by side may look like heat.',
 } as const
 

@@ -70,7 +70,28 @@ test('labels of lines that lie in each other hide none of the others', () => {
   expect(labels.length).toBeGreaterThan(2)
   for (const [i, a] of labels.entries())
     for (const b of labels.slice(i + 1))
-      expect(Math.hypot(a.x - b.x, a.y - b.y)).toBeGreaterThan(0.1 * 2 * COLUMNS)
+      expect(Math.max(Math.abs(a.x - b.x), 2 * Math.abs(a.y - b.y))).toBeGreaterThan(
+        0.1 * 2 * COLUMNS,
+      )
+  // A mark of the map stays in sight too.
+  const [free] = labels
+  const moved = isotherms(
+    map((x, y) => 1200 - 2 * Math.hypot(x - 40, y - 26)),
+    [1170],
+    { marked: [free!] },
+  )[0]!.label!
+  expect(Math.hypot(moved.x - free!.x, moved.y - free!.y)).toBeGreaterThan(0.05 * 2 * COLUMNS)
+})
+
+test('of rings of one level those that noise makes are not drawn', () => {
+  // A spot of 40 K, and two cells that noise lifts by 3 K above a level of the even rest.
+  const lifted = (x: number, y: number) => (y === 13 && (x === 19 || x === 61) ? 4 : 0)
+  const cells = map(
+    (x, y) => 1199 + 40 * Math.exp(-((x - 40) ** 2 + (y - 26) ** 2) / 50) + lifted(x, y),
+  )
+  const pieces = (leastK: number) => isotherms(cells, [1200], { leastK })[0]!.path.match(/M/g)
+  expect(pieces(0)).toHaveLength(3)
+  expect(pieces(8)).toHaveLength(1)
 })
 
 /** Area between rings that are filled where an odd number of them lie: shoelace formula, holes negative. */
