@@ -9,7 +9,7 @@ export interface StorageStatus {
   /** Under 50 MB or under 10 % left. */
   readonly nearlyFull: boolean
   readonly lastBackup: Backup | null
-  /** Measured readings and kit items added or changed since the last backup. */
+  /** Measured readings and kit items added or changed, and recordings made, since the last backup. */
   readonly unsavedElsewhere: number
   /** Time for a gentle reminder: see backup.ts for the rule. */
   readonly remindBackup: boolean

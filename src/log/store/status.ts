@@ -1,4 +1,5 @@
 import { savedAtMs } from '../index/rows.ts'
+import { endedAfter } from '../recordings/recording-rows.ts'
 import type { Log } from '../schema/types.ts'
 import { backupDue, nearlyFull } from './backup.ts'
 import type { Context } from './context.ts'
@@ -61,21 +62,24 @@ export function statusOf({ db, storage, presence, announcer, now, secondCopy }: 
   }
 
   function unsaved() {
-    return db.read(['state', 'readings', 'kit'], async (tx) => {
+    return db.read(['state', 'readings', 'kit', 'recordings'], async (tx) => {
       const backup = (await tx.objectStore('state').get(BACKUP_KEY)) as BackupRecord | undefined
       const later = IDBKeyRange.lowerBound(backup?.change ?? 0, true)
       const readings = tx.objectStore('readings').index('change')
       const kit = tx.objectStore('kit').index('change')
-      const [inReadings, inKit, oldest, last] = await Promise.all([
+      const [inReadings, inKit, oldest, last, recordings] = await Promise.all([
         readings.count(later),
         kit.count(later),
         readings.get(later),
         tx.objectStore('readings').openCursor(null, 'prev'),
+        tx.objectStore('recordings').getAll(),
       ])
+      const backedUpMs = backup === undefined ? Number.NEGATIVE_INFINITY : Date.parse(backup.at)
+      const inRecordings = recordings.filter((row) => endedAfter(row, backedUpMs)).length
       const oldestMs = oldest === undefined ? Number.NaN : savedAtMs(oldest)
       return {
         backup,
-        count: inReadings + inKit,
+        count: inReadings + inKit + inRecordings,
         newestMs: last === null ? Number.NaN : savedAtMs(last.value),
         oldestMs: Number.isFinite(oldestMs) ? oldestMs : now().getTime(),
       }

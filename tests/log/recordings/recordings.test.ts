@@ -132,6 +132,19 @@ describe('a recording', () => {
     expect(await failureOf(recordings.change('no such', {}))).toMatchObject({ code: 'not found' })
   })
 
+  test('counts as on this device only until a backup holds it', async () => {
+    const log = await openTestLog()
+    const only = async () => (await log.status()).unsavedElsewhere
+    await log.recordings.add(RECORDING, columns(3), null)
+    expect(await only()).toBe(1)
+    await log.backedUp(await log.markBackup())
+    expect(await only()).toBe(0)
+    const { id } = await log.recordings.add(RECORDING, columns(3), null)
+    expect(await only()).toBe(1)
+    await log.recordings.remove([id])
+    expect(await only()).toBe(0)
+  })
+
   test('tells listeners that recordings have changed', async () => {
     const log = await openTestLog()
     const heard: string[] = []
