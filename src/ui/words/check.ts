@@ -81,8 +81,8 @@ export const BRIGHTNESS_TERMS: Record<BrightnessTerm, string> = {
   band: 'The camera’s red',
 }
 
-const watts = ({ value, standardUncertainty }: Estimate) =>
-  `${plainNumber(value, 2 * standardUncertainty)} W`
+const watts = ({ value, standardUncertainty: u }: Estimate) =>
+  `${plainNumber(value, 2 * u)} ± ${plainNumber(2 * u)} W`
 
 export function supplyRefusalNotice({ code, term, power }: SupplyRefusal): Notice {
   const named = term ? TERM_WORDS[term] : 'A value'

@@ -1,5 +1,6 @@
 import { describe, expect, it } from 'vitest'
 import { type Consensus, consensus, type EstimateKind } from '../../../src/estimate/consensus.ts'
+import { supplyRefusalNotice } from '../../../src/ui/words/check.ts'
 import { sharedLine, verdictWords } from '../../../src/ui/words/verdict.ts'
 
 /** Made up; ± are for k = 2. */
@@ -64,4 +65,14 @@ describe('the verdict in words', () => {
     expect(found.value!.temperatureK).toBeLessThanOrEqual(970 + 273.15)
     expect(sharedLine(found, named)).toMatch(/^Part of the error is common \(7 by camera colour/)
   })
+})
+
+it('meters that contradict each other are told with what each may be off by', () => {
+  const power = {
+    byWatts: { value: 370, standardUncertainty: 7.4 },
+    byVoltsAndAmperes: { value: 552, standardUncertainty: 16 },
+  }
+  const { title, weight } = supplyRefusalNotice({ ok: false, code: 'supply contradicts', power })
+  expect(title).toBe('Volts times amperes are 550 ± 32 W, the wattmeter says 370 ± 15 W')
+  expect(weight).toBe('stop')
 })
