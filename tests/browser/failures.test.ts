@@ -3,7 +3,7 @@ import { join } from 'node:path'
 import type { Page } from 'playwright-core'
 import { describe } from 'vitest'
 import { buildOf, newerPage, withChangedBuild } from './changed-build.ts'
-import { cachedForOffline, expect, standing, test } from './harness.ts'
+import { cachedForOffline, draftNotes, expect, standing, test } from './harness.ts'
 
 /** Nothing fails in silence: each way is broken on purpose, and what the person sees is looked at. */
 
@@ -134,6 +134,15 @@ test('name and notes that were typed survive a reload, and not a new photo', asy
   expect(await page.getByRole('textbox', { name: 'Notes' }).inputValue()).toBe('second heat')
 })
 
+/** Unsaved photos of all tabs that are stored. */
+const storedPhotos = (page: Page) =>
+  page.evaluate(async () => {
+    const all = await Promise.all(
+      (await caches.keys()).map(async (name) => (await caches.open(name)).match('/in-hand/photo')),
+    )
+    return all.filter(Boolean).length
+  })
+
 test('each tab has its own unsaved work', async ({ visit }) => {
   const one = await visit()
   await practicePhoto(one)
@@ -142,8 +151,9 @@ test('each tab has its own unsaved work', async ({ visit }) => {
   // The first tab's photo is not taken up by the second.
   expect(await two.locator('.temperature .value').count()).toBe(0)
   await practicePhoto(two)
+  await expect.poll(() => storedPhotos(two)).toBe(2)
   await two.getByRole('button', { name: 'New photo' }).click()
-  await two.waitForTimeout(300)
+  await expect.poll(() => storedPhotos(two)).toBe(1)
   await one.reload()
   await one.locator('.temperature .value').waitFor()
   await two.reload()
@@ -159,7 +169,9 @@ test('work of a tab that was closed by mistake is there in the next one', async 
   const one = await visit()
   const two = await visit()
   await practicePhoto(two)
-  await two.waitForTimeout(300)
+  // Photo and choices are stored behind the figure; a tab that is closed before has nothing to leave.
+  await expect.poll(() => storedPhotos(two)).toBe(1)
+  await expect.poll(() => draftNotes(two)).not.toBe('')
   await two.close()
   const again = await context.newPage()
   await again.goto('/')
