@@ -34,19 +34,25 @@ const nameOf = ({ headers }: Response) => decodeURIComponent(headers.get('x-name
 
 const addressOf = (name: string) => `/in-hand/${encodeURIComponent(name)}`
 
+const noop = () => undefined
+
 /** @param base name of the cache; each screen has one of its own, in each tab */
 export function draftOf(base: string): Draft {
   const cacheName = () => nameInTab(base)
-  const write = async (work: (cache: Cache) => Promise<unknown>) => {
-    if (!('caches' in globalThis)) return
-    try {
-      await work(await caches.open(await cacheName()))
-    } catch {
-      // Full or refused storage: only a reload would lose it.
-    }
+  /** One after the other: what was said first must not be stored last. */
+  let writes: Promise<unknown> = Promise.resolve()
+  const afterWrites = (work: (name: string) => Promise<unknown>): Promise<void> => {
+    if (!('caches' in globalThis)) return Promise.resolve()
+    // Full or refused storage: only a reload would lose it.
+    const done = writes.then(cacheName).then(work).then(noop, noop)
+    writes = done
+    return done
   }
+  const write = (work: (cache: Cache) => Promise<unknown>) =>
+    afterWrites(async (name) => work(await caches.open(name)))
   const read = async (name: string): Promise<Response | undefined> => {
     if (!('caches' in globalThis)) return undefined
+    await writes
     const own = await cacheName()
     return (await caches.has(own)) ? (await caches.open(own)).match(addressOf(name)) : undefined
   }
@@ -88,9 +94,7 @@ export function draftOf(base: string): Draft {
       }
     },
 
-    async discard() {
-      if ('caches' in globalThis) await caches.delete(await cacheName()).catch(() => false)
-    },
+    discard: () => afterWrites((name) => caches.delete(name)),
   }
 }
 

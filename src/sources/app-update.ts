@@ -11,6 +11,9 @@ export const offlineReady = signal(false)
 /** How often a page that stays open asks for a newer version. */
 const checkEveryMs = 60 * 60 * 1000
 
+/** A word to a worker that is not heard is said again after this time. */
+const ASK_AGAIN_MS = 3000
+
 let worker: Workbox | undefined
 let applying = false
 
@@ -50,8 +53,11 @@ export async function startOfflineUse(): Promise<void> {
 export async function applyUpdate(): Promise<void> {
   applying = true
   const registration = await navigator.serviceWorker.getRegistration()
-  if (registration?.waiting) worker?.messageSkipWaiting()
-  else location.reload()
+  if (!registration?.waiting) return location.reload()
+  const ask = () => worker?.messageSkipWaiting()
+  ask()
+  // Until the page goes: a busy device may fail to start the worker that is spoken to.
+  setInterval(ask, ASK_AGAIN_MS)
 }
 
 /**

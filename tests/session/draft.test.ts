@@ -51,6 +51,26 @@ test('what is discarded is gone, and the work of another screen is not', async (
   expect(await other.find(NOTES)).toEqual({ steps: 3 })
 })
 
+test('what was said last is stored last, however long each takes', async () => {
+  const slow = memoryCaches()
+  const { open } = slow
+  let opened = 0
+  // The first opening takes longest.
+  slow.open = async (name: string) => {
+    await new Promise((resolve) => setTimeout(resolve, opened++ === 0 ? 20 : 0))
+    return open.call(slow, name)
+  }
+  vi.stubGlobal('caches', slow)
+  const draft = draftOf('work')
+  void draft.store(NOTES, { balance: 'unknown' })
+  void draft.store(NOTES, { balance: 'daylight' })
+  // Reading waits for what is being written.
+  expect(await draft.find(NOTES)).toEqual({ balance: 'daylight' })
+  void draft.store(NOTES, { balance: 'shade' })
+  await draft.discard()
+  expect(await draft.find(NOTES)).toBeUndefined()
+})
+
 test('without storage nothing is kept and nothing fails', async () => {
   vi.stubGlobal('caches', { ...memoryCaches(), open: () => Promise.reject(new Error('refused')) })
   const draft = draftOf('work')

@@ -6,7 +6,7 @@ import { newUuid } from '../../log/schema/uuid.ts'
 import { openPicture } from '../../sources/open-picture.ts'
 import type { Photo } from '../../sources/photo/photo.ts'
 import { openSweep, type Sweep } from '../../sources/sweep/open-sweep.ts'
-import { type Draft, type DraftPhoto, NOTES, readingDraft } from '../draft.ts'
+import { type Draft, type DraftPhoto, readingDraft } from '../draft.ts'
 import { profileOf } from '../kit/camera-profile.ts'
 import { applyStored, balanceInUse, storedPieces, withHeldLock } from './apply-stored.ts'
 import { contentIdOf } from './content-id.ts'
@@ -14,6 +14,7 @@ import { extremesOf } from './extremes.ts'
 import { type Choices, FIRST_CHOICES, glowInput, levelConditions } from './glow-input.ts'
 import { createGreyModel } from './grey-model.ts'
 import { createMeasuring } from './measuring.ts'
+import { createPhotoDraft } from './photo-draft.ts'
 import { cameraIdOf, deviceIdOf, linearityOf, stateOf } from './photo-meaning.ts'
 import { createPhotoSlot, saysFailure } from './photo-slot.ts'
 import { openRawPair, type RawPairModel } from './raw-pair-model.ts'
@@ -110,29 +111,25 @@ export function createReadingModel(
     return input.value && parts ? extremesOf(input.value, parts) : null
   })
 
-  const stops = [
-    effect(() => {
-      const here = grey.greySource.value.kind === 'this photo'
-      const notes: ReadingNotes = {
-        region: glow.region.value,
-        choices: choices.value,
-        cardLight: grey.cardLight.value,
-        cardRegionHere: here ? grey.cardRegion.value : null,
-        greyId: grey.greySource.value.kind === 'kept' ? grey.greySource.value.grey.id : null,
-        object: object.value,
-        named: named.value,
-      }
-      if (glow.photo.value) void draft.store(NOTES, notes)
-    }),
-    // Once a photo; what the person says afterwards stands.
-    effect(() => {
-      const found = stored.value
-      if (!found || !waiting) return
-      const { notes } = waiting
-      waiting = null
-      untracked(() => applyStored(applied, found, notes))
-    }),
-  ]
+  const notesNow = computed<ReadingNotes>(() => ({
+    region: glow.region.value,
+    choices: choices.value,
+    cardLight: grey.cardLight.value,
+    cardRegionHere: grey.greySource.value.kind === 'this photo' ? grey.cardRegion.value : null,
+    greyId: grey.greySource.value.kind === 'kept' ? grey.greySource.value.grey.id : null,
+    object: object.value,
+    named: named.value,
+  }))
+  const photoDraft = createPhotoDraft(draft, glow.photo, notesNow)
+
+  // Once a photo; what the person says afterwards stands.
+  const stopApplying = effect(() => {
+    const found = stored.value
+    if (!found || !waiting) return
+    const { notes } = waiting
+    waiting = null
+    untracked(() => applyStored(applied, found, notes))
+  })
 
   const nameCamera = (name: string) => {
     const of = glow.photo.peek()
@@ -174,6 +171,7 @@ export function createReadingModel(
   const begin = (opened: Photo, truthK: number | null, notes: ReadingNotes | null) => {
     endSeries()
     waiting = { notes }
+    photoDraft.begin()
     batch(() => {
       simulatedTruthK.value = truthK
       grey.forgetCardHere()
@@ -227,7 +225,9 @@ export function createReadingModel(
     begin(base, null, notes)
     // Added photos show the same scene: the frame stays where the person has put it.
     if (said && before) glow.setRegion(before)
+    // Of a sweep only what was said is stored, for a tap on Undo.
     void draft.discard()
+    photoDraft.follow()
     const found = standing.peek()
     const kept = found?.kind === 'holds' || found?.kind === 'failed' ? found.kept : null
     sweep.value = createSweepModel(
@@ -264,7 +264,7 @@ export function createReadingModel(
     extremesK,
     async open(blob, name, truthK) {
       const photo = { blob, name, truthK: truthK ?? null }
-      if (await open(photo, null)) await draft.storePhoto(photo)
+      if (await open(photo, null)) await photoDraft.store(photo)
     },
     openFiles: () => files,
     openSweep: (given, notes) => openSeries(given, null, readingNotesFrom(notes)),
@@ -272,15 +272,18 @@ export function createReadingModel(
     async openPair(file, raw) {
       const photo = { blob: file, name: file.name, truthK: null, raw }
       if (!(await open(photo, null))) return
-      await draft.storePhoto(photo)
+      await photoDraft.store(photo)
       await pairWith(raw)
     },
     clear,
     async resume(photo, notes) {
-      if ((await open(photo, readingNotesFrom(notes))) && photo.raw) await pairWith(photo.raw)
+      if (!(await open(photo, readingNotesFrom(notes)))) return
+      photoDraft.follow()
+      if (photo.raw) await pairWith(photo.raw)
     },
     dispose() {
-      for (const stop of stops) stop()
+      stopApplying()
+      photoDraft.dispose()
       measuring.dispose()
       endSeries()
       stray.dispose()
