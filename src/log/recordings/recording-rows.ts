@@ -44,19 +44,6 @@ export function recordingRow(head: RecordingHead): RecordingRow {
   return { id: head.id, json, check: textCheck(json) }
 }
 
-/** Whether one that stands in the list was ended after a time: it begins when it is first saved. */
-export function endedAfter(row: RecordingRow, ms: number): boolean {
-  if (row.running || row.removedAtMs !== undefined) return false
-  try {
-    const { savedAt, source, durationSeconds } = recordingHeadOf(row)
-    const ran = source === 'live' ? 1000 * durationSeconds : 0
-    return Date.parse(savedAt) + ran > ms
-  } catch {
-    // Damaged: no backup can hold it.
-    return false
-  }
-}
-
 /** @throws LogError 'damaged' */
 export function recordingHeadOf({ id, json, check }: RecordingRow): RecordingHead {
   if (textCheck(json) !== check) throw new LogError({ code: 'damaged', id, where: 'check sum' })

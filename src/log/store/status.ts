@@ -1,5 +1,5 @@
 import { savedAtMs } from '../index/rows.ts'
-import { endedAfter } from '../recordings/recording-rows.ts'
+import { endedAfter } from '../recordings/ended-after.ts'
 import type { Log } from '../schema/types.ts'
 import { backupDue, nearlyFull } from './backup.ts'
 import type { Context } from './context.ts'
