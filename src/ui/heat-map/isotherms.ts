@@ -20,6 +20,8 @@ const BESIDE = 0.75
 const LABELLED = [0.5, 0.35, 0.65, 0.2, 0.8, 0.1, 0.9]
 /** Pieces of fewer points get no label. */
 const LEAST_LABELLED = 12
+/** Of some thousand cells a few lie four standard uncertainties off. */
+const LEAST_FAR = 4
 /** A label with some space, shares of the map's longer side. */
 const LABEL = { width: 0.1, height: 0.05 }
 
@@ -52,8 +54,8 @@ export function bandPath(cells: CellTemperatures, lowK: number, highK: number): 
 /**
  * By marching squares with linear interpolation (d3-contour).
  *
- * @param options `marked`: places of the picture that no label may hide. `leastK`: rings within which no cell
- *   lies so far from their level are noise of an even place
+ * @param options `marked`: places of the picture that no label may hide. `leastK`: rings within which hardly a
+ *   cell lies so far from their level are noise of an even place
  */
 export function isotherms(
   cells: CellTemperatures,
@@ -104,11 +106,13 @@ export function isotherms(
   /** Looked for in the ring's box, which is tight where it matters: around small rings. */
   function departs(ring: readonly (readonly number[])[], levelK: number): boolean {
     if (leastK === 0) return true
+    let far = 0
     const [x, y] = [0, 1].map((axis) => ring.map((point) => point[axis]!))
     const [toX, toY] = [Math.max(...x!), Math.max(...y!)]
     for (let v = Math.floor(Math.min(...y!)); v < toY; v++)
       for (let u = Math.floor(Math.min(...x!)); u < toX; u++)
-        if (Math.abs(temperatureK[v * columns + u]! - levelK) > leastK) return true
+        if (Math.abs(temperatureK[v * columns + u]! - levelK) > leastK && ++far >= LEAST_FAR)
+          return true
     return false
   }
 
