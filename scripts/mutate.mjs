@@ -11,7 +11,7 @@
  * What the compiler refuses is no mistake that can be made. What stands in `tests/mutation/harmless.json`
  * is left out of the second figure: it says why no test can or need notice it.
  */
-import { readdirSync } from 'node:fs'
+import { readdirSync, statSync } from 'node:fs'
 import { availableParallelism } from 'node:os'
 import { basename, dirname, join } from 'node:path'
 import { exit } from 'node:process'
@@ -32,6 +32,7 @@ const { values, positionals } = parseArgs({
 })
 ensureInstalled()
 const began = performance.now()
+const begunAtMs = Date.now()
 const { mutantsOf, originalOf, shuffled } = await import('./mutate/sample.mjs')
 const { compiler } = await import('./mutate/compiler.mjs')
 const { coveringTests } = await import('./mutate/covering.mjs')
@@ -93,6 +94,11 @@ const counted = sample.length - reasons.filter((why) => why !== undefined).lengt
 const share = (of) => `${noticed} of ${of} noticed, ${((100 * noticed) / of).toFixed(1)} %`
 console.log(`\n${share(sample.length)}; without the harmless ones ${share(counted)}.`)
 console.log(`${minutes()}; slowness of the machine ${slowness().toFixed(1)}.`)
+const changed = changedSince(begunAtMs)
+if (changed.length > 0)
+  console.error(
+    `Changed meanwhile, so that tests may have failed without any mistake: ${changed.slice(0, 5).join(', ')}. Run it again, in a checkout of its own.`,
+  )
 
 /** The first that are no error of types. @param {readonly Mutant[]} mutants @param {number} count */
 function acceptedByCompiler(mutants, count) {
@@ -178,6 +184,15 @@ function speaksOf(test, file) {
     test.includes(basename(file, '.ts')) ||
     textOf(test).includes(file.slice('src/'.length)) ||
     basename(dirname(test)) === basename(dirname(file))
+  )
+}
+
+/** @param {number} sinceMs @returns {string[]} */
+function changedSince(sinceMs) {
+  return ['src', 'tests'].flatMap((folder) =>
+    readdirSync(join(root, folder), { recursive: true, encoding: 'utf8' })
+      .map((file) => join(folder, file))
+      .filter((file) => statSync(join(root, file)).mtimeMs > sinceMs),
   )
 }
 
