@@ -117,6 +117,8 @@ function levels({ value, at }: Differences, lnRed: Float32Array): (level: number
 /** Where the glow is too small to see it: share of the cells in reach that err as one, as in JPEG. */
 const USUAL_SHARE = 0.4
 const LEAST_GROUPS = 12
+/** Standard uncertainties within which it may be none: else chance alone would add to noise that is not common. */
+const BY_CHANCE = 2
 
 /** How much less than independent cells the means of whole groups scatter away. */
 function growthOf(
@@ -143,5 +145,6 @@ function growthOf(
   const most = reach ** 2
   if (grouped.length < LEAST_GROUPS) return Math.max(1, USUAL_SHARE * most)
   const growth = (most * sdOf(grouped) ** 2) / Math.max(sdOf(single), 1e-9) ** 2
-  return Math.min(Math.max(growth, 1), most)
+  const chance = BY_CHANCE * Math.sqrt(2 / grouped.length)
+  return growth < 1 + chance ? 1 : Math.min(growth, most)
 }
