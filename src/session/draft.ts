@@ -71,7 +71,8 @@ export function draftOf(base: string): Draft {
     storePhoto: (photo) =>
       write(async (cache) => {
         const { blob, truthK, raw } = photo
-        await Promise.all([NOTES, RAW].map((name) => cache.delete(addressOf(name))))
+        // The former photo too: one that finds no room must not be followed by another one's notes.
+        await Promise.all([PHOTO, NOTES, RAW].map((name) => cache.delete(addressOf(name))))
         const headers = { ...named(photo), 'x-truth': truthK === null ? '' : `${truthK}` }
         await cache.put(addressOf(PHOTO), new Response(blob, { headers }))
         if (raw) await cache.put(addressOf(RAW), new Response(raw, { headers: named(raw) }))

@@ -90,6 +90,10 @@ test('the plateau of a filmed melt becomes a known heat of that camera by a tap'
   const what = page.getByLabel('What it was')
   // Waits for the list, which comes after the place.
   const silver = what.locator('option', { hasText: /silver.*charcoal/ })
+  await silver.waitFor({ state: 'attached' })
+  // Of several melts none is taken before the person has said which.
+  const uses = page.getByRole('button', { name: /^(Set this curve|Keep as a known heat)/ })
+  expect(await uses.count()).toBe(0)
   await what.selectOption((await silver.getAttribute('value'))!)
   expect(await axe(page)).toEqual([])
   // Put through it, the curve reads the melt's own temperature, and the melt alone is left.

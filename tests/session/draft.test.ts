@@ -71,6 +71,27 @@ test('what was said last is stored last, however long each takes', async () => {
   expect(await draft.find(NOTES)).toBeUndefined()
 })
 
+test('a photo that finds no room leaves none: its notes must not stand beside the former one', async () => {
+  const draft = draftOf('work')
+  await draft.storePhoto(photo('one.jpg'))
+  const full = memoryCaches()
+  const former = globalThis.caches
+  vi.stubGlobal('caches', {
+    ...full,
+    has: (name: string) => former.has(name),
+    open: async (name: string) => {
+      const cache = await former.open(name)
+      return {
+        match: (key: string) => cache.match(key),
+        delete: (key: string) => cache.delete(key),
+        put: () => Promise.reject(new DOMException('full', 'QuotaExceededError')),
+      }
+    },
+  })
+  await draft.storePhoto(photo('two.jpg'))
+  expect(await draft.photo()).toBeUndefined()
+})
+
 test('without storage nothing is kept and nothing fails', async () => {
   vi.stubGlobal('caches', { ...memoryCaches(), open: () => Promise.reject(new Error('refused')) })
   const draft = draftOf('work')

@@ -3,10 +3,10 @@ import type { PlateauMeaning } from '../../estimate/recording/plateau-meaning.ts
 import { FALSE_ALARM_RATE } from '../../estimate/recording/plateaus.ts'
 import type { PlateauOffer, RecordingModel } from '../../session/recording/recording-model.ts'
 import { go } from '../../ui/router.ts'
-import { sayFailure } from '../../ui/say-failure.ts'
 import { SelectField } from '../../ui/select-field.tsx'
 import { say } from '../../ui/spoken.tsx'
 import { showDifference, showFigure, showPlusMinus, showTemperature } from '../../ui/temperature.ts'
+import { useSaving } from '../../ui/use-saving.ts'
 import { showDuration } from '../../ui/words/duration.ts'
 import { ownEntry } from '../../ui/words/own-entry.ts'
 import {
@@ -52,9 +52,10 @@ function meaningName({ name, condition }: PlateauMeaning): string {
 function Offer({ offer, model }: { offer: PlateauOffer; model: RecordingModel }) {
   const { plateau, meanings } = offer
   const kept = useSignal(false)
+  const { busy, run } = useSaving()
   // Of several the person says which: the likeliest is not offered as if it were known.
   const chosen = useSignal(meanings.length === 1 ? '0' : UNSAID)
-  const meaning = meanings[Number(chosen.value)]
+  const meaning = chosen.value === UNSAID ? undefined : meanings[Number(chosen.value)]
   const reference = meaning ? offer.reference(meaning) : null
   const keep = async () => {
     if (!meaning) return
@@ -118,12 +119,12 @@ function Offer({ offer, model }: { offer: PlateauOffer; model: RecordingModel })
       )}
       {(reached || sets) && <span class="soft small">{KNOWN_HEAT_CAUTION}</span>}
       {sets && (
-        <button type="button" onClick={() => void set().catch(sayFailure)}>
+        <button type="button" disabled={busy.value} onClick={() => void run(set)}>
           Set this curve by it
         </button>
       )}
       {reached && (
-        <button type="button" disabled={kept.value} onClick={() => void keep().catch(sayFailure)}>
+        <button type="button" disabled={kept.value || busy.value} onClick={() => void run(keep)}>
           {kept.value
             ? 'Kept as a known heat'
             : `Keep as a known heat: ${showFigure(reference.temperatureK, 2 * reference.standardUncertaintyK)}`}

@@ -39,6 +39,10 @@ export interface PhotoSlot {
   close(): void
 }
 
+/** Whether a slot shows this picture, whatever has been said of it meanwhile: see `setFacts`. */
+export const showsPicture = (shown: Photo | null, of: Photo): boolean =>
+  shown !== null && shown.measure === of.measure
+
 /**
  * A question to an open photo has failed: said in the slot, but not where a later one took its place or the
  * photo was put away.
@@ -51,7 +55,7 @@ export function saysFailure(
   error: unknown,
   name = 'The photo',
 ): boolean {
-  if ((error as Error).name === 'AbortError' || photo.peek() !== of) return false
+  if ((error as Error).name === 'AbortError' || !showsPicture(photo.peek(), of)) return false
   refusal.value = { error, name }
   return true
 }

@@ -4,7 +4,7 @@ import { newUuid } from '../../log/schema/uuid.ts'
 import { openPicture } from '../../sources/open-picture.ts'
 import type { Photo } from '../../sources/photo/photo.ts'
 import { measureRawPair } from '../../sources/sweep/measure-raw-pair.ts'
-import { type PhotoSlot, saysFailure } from './photo-slot.ts'
+import { type PhotoSlot, saysFailure, showsPicture } from './photo-slot.ts'
 
 /** The raw picture that belongs to the open photo, and what both say of its tone curve. */
 export interface RawPairModel {
@@ -27,13 +27,14 @@ export async function openRawPair(slot: PhotoSlot, rawFile: File): Promise<RawPa
   const shot = slot.photo.peek()
   try {
     const raw = await openPicture(rawFile)
-    if (shot && slot.photo.peek() === shot)
+    if (shot && showsPicture(slot.photo.peek(), shot))
       return createRawPairModel(shot, raw, rawFile, (error) =>
         saysFailure(slot, shot, error, rawFile.name),
       )
     raw.close()
   } catch (error) {
-    if (slot.photo.peek() === shot) slot.refusal.value = { error, name: rawFile.name }
+    if (shot && showsPicture(slot.photo.peek(), shot))
+      slot.refusal.value = { error, name: rawFile.name }
   }
   return null
 }

@@ -79,6 +79,7 @@ export function createSafetyModel(log: Promise<Log>, clock: () => Date): SafetyM
     if (disposed) return
     // What was set meanwhile is newer than what was read.
     if (changes !== before) return read(opened)
+    isRead = true
     const found = NAMES.map((name, i) => {
       const { success, output } = v.safeParse(SHAPES[name], stored[i])
       return [name, success ? output : NOTHING[name]]
@@ -92,6 +93,8 @@ export function createSafetyModel(log: Promise<Log>, clock: () => Date): SafetyM
     if (!disposed) failure.value = error
   }
   let isReady = false
+  /** What is stored is known: only then may it be written over. */
+  let isRead = false
   const ready = log
     .then((opened) => {
       if (disposed) return
@@ -113,6 +116,7 @@ export function createSafetyModel(log: Promise<Log>, clock: () => Date): SafetyM
       state.value = { ...state.peek(), [name]: value }
       now.value = clock()
     })
+    if (!isRead) return
     writes = writes
       .then(() => log)
       .then((opened) => opened.settings.set(settingName(name), value as unknown as Json))

@@ -6,7 +6,11 @@ import type { PhotoMeasurement } from '../../../src/light/measure-photo.ts'
 import { firstValueUnless } from '../../../src/session/first-value.ts'
 import { createGreyModel } from '../../../src/session/reading/grey-model.ts'
 import { createMeasuring } from '../../../src/session/reading/measuring.ts'
-import { createPhotoSlot, type PhotoSlot } from '../../../src/session/reading/photo-slot.ts'
+import {
+  createPhotoSlot,
+  type PhotoSlot,
+  saysFailure,
+} from '../../../src/session/reading/photo-slot.ts'
 import { createStrayModel } from '../../../src/session/reading/stray-model.ts'
 import { createSweepModel } from '../../../src/session/reading/sweep-model.ts'
 import type { Photo } from '../../../src/sources/photo/photo.ts'
@@ -45,6 +49,16 @@ async function slotOf(answers: { now: unknown }): Promise<PhotoSlot> {
 const settled = () => new Promise((resolve) => setImmediate(resolve))
 
 describe('a photo whose worker has died', () => {
+  test('is told although the person has named its camera meanwhile', async () => {
+    const slot = await slotOf({ now: null })
+    const before = slot.photo.peek()!
+    slot.setFacts({ ...before.facts, model: 'A camera' })
+    expect(saysFailure(slot, before, DEAD)).toBe(true)
+    expect(slot.refusal.value?.error).toBe(DEAD)
+    slot.close()
+    expect(saysFailure(slot, before, DEAD)).toBe(false)
+  })
+
   test('gives no figure of another region, says so, and a wait for it ends', async () => {
     const answers: { now: unknown } = { now: {} as PhotoMeasurement }
     const slot = await slotOf(answers)

@@ -14,7 +14,7 @@ afterEach(() => {
 const NOW = new Date('2026-05-04T10:00:00.000Z')
 const AT = NOW.toISOString()
 
-/** The model once it has read what is stored. */
+/** The model; what is stored comes a moment later. */
 async function modelOf(log: Log) {
   const model = createSafetyModel(Promise.resolve(log), () => NOW)
   ends.push(model.dispose)
