@@ -30,11 +30,19 @@ export interface Evenness {
   readonly surface: readonly StandingOut[]
   /** Standard uncertainty of a usual cell by its own noise, K. */
   readonly usualOwnK: number
+  /** Spots that rise less or are narrower cannot be told in this picture; null: not known. */
+  readonly leastSpot: LeastSpot | null
+}
+
+export interface LeastSpot {
+  /** Null where no rise at all can be told. */
+  readonly riseK: number | null
+  readonly pixels: number
   /**
-   * Spots that rise less or are narrower cannot be told in this picture; null: not known. No rise at all
-   * can be told where what the scale leaves open grows with it.
+   * Why none can: what an unknown tone curve or the scale of colours leaves open grows with the rise, or
+   * noise and coding hide all that metal may rise by. Null where a rise can be told, or nobody noted why.
    */
-  readonly leastSpot: { readonly riseK: number | null; readonly pixels: number } | null
+  readonly prevents: 'tone curve' | 'scale' | 'noise' | null
 }
 
 const END_SHARE = 0.1
@@ -90,7 +98,7 @@ export function evenness(map: HeatMap, measured: MeasuredCells, linear: boolean)
     surface: linear ? surfaceParts(map, measured, limits, spots) : [],
     usualOwnK,
     leastSpot: {
-      riseK: leastRise(
+      ...leastRise(
         (u) => limits.riseK(usualCodingK, u),
         spotUncertainty(usualOwnK, usualCodingK),
         leaningPerKelvin(map),
@@ -110,21 +118,34 @@ const RISES = { from: LEAST_SPOT_K, to: 300, factor: 1.02 }
 function leastRise(
   asked: (standardUncertaintyK: number) => number,
   ownK: number,
-  perKelvin: number,
-): number | null {
-  for (let rise = RISES.from; rise < RISES.to; rise *= RISES.factor)
-    if (rise >= asked(Math.hypot(ownK, perKelvin * rise))) return rise
-  return null
+  leaning: Leaning,
+): Pick<LeastSpot, 'riseK' | 'prevents'> {
+  const least = (perKelvin: number): number | null => {
+    for (let rise = RISES.from; rise < RISES.to; rise *= RISES.factor)
+      if (rise >= asked(Math.hypot(ownK, perKelvin * rise))) return rise
+    return null
+  }
+  const riseK = least(Math.hypot(leaning.byRatio, leaning.byLevel))
+  if (riseK !== null) return { riseK, prevents: null }
+  if (least(0) === null) return { riseK, prevents: 'noise' }
+  return { riseK, prevents: least(leaning.byRatio) === null ? 'scale' : 'tone curve' }
 }
 
-/** What the scale leaves open of a difference, per kelvin: by colour, and by the level that goes with it. */
-function leaningPerKelvin({ scale: { temperatureK, byRatio, byLevel } }: HeatMap): number {
+/** What is left open of a difference, per kelvin: by colour, and by the level that goes with it. */
+interface Leaning {
+  readonly byRatio: number
+  readonly byLevel: number
+}
+
+function leaningPerKelvin({ scale: { temperatureK, byRatio, byLevel } }: HeatMap): Leaning {
   // Of a tone curve most is open at its shoulder, where hot spots lie: the steepest part counts.
   const slope = (x: readonly number[], y: readonly number[]) =>
     Math.max(...x.slice(1).map((to, i) => Math.abs((y[i + 1]! - y[i]!) / (to - x[i]!))))
   const levelPerKelvin = SECOND_RADIATION_CONSTANT / (RED_NM * 1e-9) / temperatureK ** 2
-  const level = byLevel ? slope(byLevel.x, byLevel.leaningK) * levelPerKelvin : 0
-  return Math.hypot(slope(byRatio.overK, byRatio.leaningK), level)
+  return {
+    byRatio: slope(byRatio.overK, byRatio.leaningK),
+    byLevel: byLevel ? slope(byLevel.x, byLevel.leaningK) * levelPerKelvin : 0,
+  }
 }
 
 type SpotLimits = ReturnType<typeof spotLimits>

@@ -106,7 +106,13 @@ const stored = storing<StoredMap>()(
       surface: standing,
       usualOwnK: v.pipe(finite, v.minValue(0)),
       leastSpot: v.optional(
-        v.nullable(v.object({ riseK: v.nullable(v.pipe(finite, v.minValue(0))), pixels })),
+        v.nullable(
+          v.object({
+            riseK: v.nullable(v.pipe(finite, v.minValue(0))),
+            pixels,
+            prevents: v.optional(v.nullable(v.picklist(['tone curve', 'scale', 'noise'])), null),
+          }),
+        ),
         null,
       ),
     }),

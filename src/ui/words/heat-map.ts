@@ -32,6 +32,13 @@ export const standsOut = (differenceK: number, standardUncertaintyK: number): bo
 export const plusMinusDifference = (differenceK: number, standardUncertaintyK: number): string =>
   `${showDifference(Math.abs(differenceK)).replace(/ .*/, '')} ${showPlusMinus(standardUncertaintyK)}`
 
+/** "+24 ± 8 °C"; what rounds to nothing has no sign. */
+export function signedPlusMinus(differenceK: number, standardUncertaintyK: number): string {
+  const shown = plusMinusDifference(differenceK, standardUncertaintyK)
+  if (shown.startsWith('0 ')) return shown
+  return `${differenceK < 0 ? '−' : '+'}${shown}`
+}
+
 function endsSentence({ towards, differenceK, standardUncertaintyK }: Ends): string | null {
   if (!standsOut(differenceK, standardUncertaintyK)) return null
   // The cooler end is named.
@@ -51,19 +58,28 @@ function spotSentence(
 ): string {
   // Smoothing and the spot's own skirt lower what is told: the crest is never less.
   const kind = rise > 0 ? 'Hot spot of at least' : 'Cool spot of at least'
-  const by = `${rise > 0 ? '+' : '−'}${plusMinusDifference(rise, standardUncertainty)}`
-  return `${kind} ${by}, ${size(across, millimetresPerCell, side)} wide.`
+  return `${kind} ${signedPlusMinus(rise, standardUncertainty)}, ${size(across, millimetresPerCell, side)} wide.`
 }
 
-const NO_SPOTS =
-  'No spot can be told in this photo: its tone curve is too unsure. An exposure sweep or a raw photo can.'
+type LeastSpot = NonNullable<Evenness['leastSpot']>
+
+const NO_SPOTS = 'No spot can be told in this picture'
+/** Why, and what helps. */
+const NO_SPOTS_FOR: Record<NonNullable<LeastSpot['prevents']>, string> = {
+  'tone curve':
+    'its tone curve is too unsure. A raw photo can, or an exposure sweep in small steps.',
+  scale: 'how its colours turn into heat is too unsure. One more known heat helps.',
+  noise: 'its noise or coarse JPEG hides them. Expose longer, or use the finest quality or raw.',
+}
 
 function leastSpotSentence(
-  { riseK, pixels }: NonNullable<Evenness['leastSpot']>,
+  { riseK, pixels, prevents }: LeastSpot,
   side: number,
   millimetresPerCell: number | null,
 ): string {
-  if (riseK === null) return NO_SPOTS
+  if (riseK === null) {
+    return prevents === null ? `${NO_SPOTS}.` : `${NO_SPOTS}: ${NO_SPOTS_FOR[prevents]}`
+  }
   const width = size(pixels / side, millimetresPerCell, side)
   return `Spots of less than ${showDifference(riseK)} or ${width} cannot be told in this picture.`
 }

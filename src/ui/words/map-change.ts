@@ -1,6 +1,6 @@
 /** What a later map less an earlier one says, in words. */
 import type { ChangeSummary } from '../../estimate/map/map-change.ts'
-import { plusMinusDifference } from './heat-map.ts'
+import { plusMinusDifference, signedPlusMinus } from './heat-map.ts'
 import { percent } from './percent.ts'
 
 export const MAP_CHANGE_WORDS = {
@@ -25,9 +25,8 @@ export const MAP_CHANGE_WORDS = {
   caution: 'Assumes the same surface before and after: new scale may look like heat.',
 } as const
 
-/** "+24 ± 8 °C", from a standard uncertainty; also where it does not stand out: the interval lies about it. */
-export const changeFigure = (changeK: number, standardUncertaintyK: number): string =>
-  `${changeK < 0 ? '−' : '+'}${plusMinusDifference(changeK, standardUncertaintyK)}`
+/** Signed also where it does not stand out: the interval lies about it. */
+export const changeFigure = signedPlusMinus
 
 /** @param against the middle of the view, which is then taken as unchanged */
 export function changeSentences(
