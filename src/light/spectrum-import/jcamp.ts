@@ -172,7 +172,10 @@ function decodeLine(line: string): {
       x = Number.parseFloat(token)
       if (!Number.isFinite(x)) return { x: null, values: [], endsInDifference: false }
     } else if (letter === '?') {
-      values.push(Number.NaN)
+      // Lost: repeated or with a difference it stays so, up to the next whole number.
+      difference = null
+      previous = Number.NaN
+      values.push(previous)
     } else if (DIFFERENCE.includes(letter)) {
       difference = Number(digitOf(DIFFERENCE, letter) + rest)
       previous += difference

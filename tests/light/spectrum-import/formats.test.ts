@@ -191,6 +191,18 @@ describe('JCAMP-DX', () => {
     }
   })
 
+  it('a lost ordinate stays lost where it is repeated or goes on by a difference', () => {
+    // McDonald & Wilks 1988, 5.8: "?" for an ordinate that is not there.
+    for (const line of ['599AB?TCDEFGHIA', '599AJ?JCDEFGHIA']) {
+      const text = head(
+        `##XUNITS= NANOMETERS\n##FIRSTX= 599\n##LASTX= 610\n##XYDATA= (X++(Y..Y))\n${line}\n##END=`,
+      )
+      const { wavelengthNm, signal } = taken(text).spectra[0]!
+      expect(wavelengthNm, line).toEqual([599, 600, 603, 604, 605, 606, 607, 608, 609, 610])
+      expect(signal, line).toEqual([1, 2, 3, 4, 5, 6, 7, 8, 9, 1])
+    }
+  })
+
   it('a Raman spectrum is refused by its kind', () => {
     const text = head('##XUNITS= 1/CM\n##XYDATA= (X++(Y..Y))\n200 1 2 3 4\n##END=').replace(
       'UV/VIS',
