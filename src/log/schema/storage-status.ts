@@ -48,4 +48,6 @@ export interface Missing {
 export interface BackupMark {
   readonly change: number
   readonly readings: number
+  /** ISO 8601. */
+  readonly at: string
 }

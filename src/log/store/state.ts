@@ -25,6 +25,8 @@ export const NEW_STATE: State = {
 /** The last backup: what it was of. */
 export interface BackupRecord {
   readonly at: string
+  /** When it began: what came later is not in it. Not in records of earlier versions. */
+  readonly markedAt?: string
   readonly change: number
   readonly readings: number
 }

@@ -1,5 +1,5 @@
 import { savedAtMs } from '../index/rows.ts'
-import { endedAfter } from '../recordings/ended-after.ts'
+import { endedAtMs } from '../recordings/ended-at.ts'
 import type { Log } from '../schema/types.ts'
 import { backupDue, nearlyFull } from './backup.ts'
 import type { Context } from './context.ts'
@@ -49,11 +49,11 @@ export function statusOf({ db, storage, presence, announcer, now, secondCopy }: 
     markBackup: async () => {
       const state = await db.read(['state'], (tx) => tx.objectStore('state').get(STATE_KEY))
       const { change, listed } = (state as State | undefined) ?? NEW_STATE
-      return { change, readings: listed }
+      return { change, readings: listed, at: now().toISOString() }
     },
 
-    async backedUp({ change, readings }) {
-      const record: BackupRecord = { at: now().toISOString(), change, readings }
+    async backedUp({ change, readings, at }) {
+      const record: BackupRecord = { at: now().toISOString(), markedAt: at, change, readings }
       await db.write(['state'], (tx) => tx.objectStore('state').put(record, BACKUP_KEY))
       announcer.announce({ kind: 'settings' })
     },
@@ -74,14 +74,14 @@ export function statusOf({ db, storage, presence, announcer, now, secondCopy }: 
         tx.objectStore('readings').openCursor(null, 'prev'),
         tx.objectStore('recordings').getAll(),
       ])
-      const backedUpMs = backup === undefined ? Number.NEGATIVE_INFINITY : Date.parse(backup.at)
-      const inRecordings = recordings.filter((row) => endedAfter(row, backedUpMs)).length
+      const markedMs = backup === undefined ? 0 : Date.parse(backup.markedAt ?? backup.at)
+      const ends = recordings.map(endedAtMs).filter((ms) => ms > markedMs)
       const oldestMs = oldest === undefined ? Number.NaN : savedAtMs(oldest)
       return {
         backup,
-        count: inReadings + inKit + inRecordings,
+        count: inReadings + inKit + ends.length,
         newestMs: last === null ? Number.NaN : savedAtMs(last.value),
-        oldestMs: Number.isFinite(oldestMs) ? oldestMs : now().getTime(),
+        oldestMs: Math.min(Number.isFinite(oldestMs) ? oldestMs : now().getTime(), ...ends),
       }
     })
   }

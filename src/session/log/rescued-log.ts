@@ -19,7 +19,7 @@ export function rescuedLog(now: () => Date): Exportable {
       yield* exportSecondCopy(now, format, options)
     },
     // It counts as no backup: nothing can be noted of it.
-    markBackup: async () => ({ change: 0, readings: 0 }),
+    markBackup: async () => ({ change: 0, readings: 0, at: now().toISOString() }),
     backedUp: async () => {},
   }
 }

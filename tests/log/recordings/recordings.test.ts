@@ -145,6 +145,30 @@ describe('a recording', () => {
     expect(await only()).toBe(0)
   })
 
+  test('a copy made after a long recording counts from when it was made', async () => {
+    let now = new Date('2025-03-01T13:30:00Z')
+    const log = await openTestLog({ now: () => now })
+    // Three and a half hours from 10:00 UTC on.
+    const long = { ...columns(2), ms: Uint32Array.of(0, 3.5 * 3600e3) }
+    await log.recordings.add(RECORDING, long, null)
+    now = new Date('2025-03-01T13:35:00Z')
+    await log.backedUp(await log.markBackup())
+    expect((await log.status()).unsavedElsewhere).toBe(0)
+  })
+
+  test('made while a backup is written is in none, and reminds after a week', async () => {
+    let now = new Date('2025-03-01T12:00:00Z')
+    const log = await openTestLog({ now: () => now })
+    const mark = await log.markBackup()
+    now = new Date('2025-03-01T12:00:10Z')
+    await log.recordings.add(RECORDING, columns(3), null)
+    now = new Date('2025-03-01T12:00:20Z')
+    await log.backedUp(mark)
+    expect(await log.status()).toMatchObject({ unsavedElsewhere: 1, remindBackup: false })
+    now = new Date('2025-03-08T12:00:21Z')
+    expect((await log.status()).remindBackup).toBe(true)
+  })
+
   test('tells listeners that recordings have changed', async () => {
     const log = await openTestLog()
     const heard: string[] = []
