@@ -1,7 +1,7 @@
 import { signal } from '@preact/signals'
 import { describe, expect, test } from 'vitest'
 import type { GreyMeasurement } from '../../../src/light/grey-reference.ts'
-import type { Region } from '../../../src/light/image.ts'
+import type { LightImage, Region } from '../../../src/light/image.ts'
 import type { PhotoMeasurement } from '../../../src/light/measure-photo.ts'
 import { firstValueUnless } from '../../../src/session/first-value.ts'
 import { createGreyModel } from '../../../src/session/reading/grey-model.ts'
@@ -95,8 +95,16 @@ describe('a photo whose worker has died', () => {
   })
 
   test('takes off no light that was measured for another region', async () => {
-    const glow = await slotOf({ now: { width: 40, height: 40 } })
+    const light = (level: number): LightImage => ({
+      width: 40,
+      height: 40,
+      channels: 'display-p3',
+      rgb: new Float32Array(3 * 40 * 40).fill(level),
+      flags: new Uint8Array(40 * 40),
+    })
+    const glow = await slotOf({ now: light(0.5) })
     const stray = createStrayModel(glow, signal(null))
+    let dead = false
     await stray.slot.openBy(
       'lamp',
       async () =>
@@ -105,10 +113,17 @@ describe('a photo whose worker has died', () => {
           height: 40,
           facts: {},
           proposal: HERE,
-          readLight: () => Promise.reject(DEAD),
+          readLight: async () => {
+            if (dead) throw DEAD
+            return light(0.01)
+          },
           close: () => undefined,
         }) as unknown as Photo,
     )
+    await settled()
+    expect(stray.result.value?.kind).toBe('measured')
+    dead = true
+    glow.setRegion(THERE)
     await settled()
     expect(stray.result.value).toBeNull()
     expect(stray.slot.refusal.value?.error).toBe(DEAD)
