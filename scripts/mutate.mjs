@@ -74,25 +74,28 @@ if (runs === null) {
 }
 console.log(`Covered after ${minutes()}.`)
 
-/** @type {{ mutant: Mutant, how: 'noticed' | 'not noticed' | 'no test runs there' }[]} */
+const HOW = /** @type {const} */ ({ passed: 'not noticed', failed: 'noticed', crashed: 'crashed' })
+/** @type {{ mutant: Mutant, how: 'noticed' | 'not noticed' | 'crashed' | 'no test runs there' }[]} */
 const results = []
 const coming = sample.entries()
-await Promise.all(Array.from({ length: Number(values.cores) }, workThrough))
-end()
-const missed = results.filter(({ how }) => how !== 'noticed')
+await Promise.all(Array.from({ length: Number(values.cores) }, workThrough)).finally(end)
+const tried = results.filter(({ how }) => how !== 'crashed')
+const missed = tried.filter(({ how }) => how !== 'noticed')
 const reasons = missed.map(({ mutant }) => whyHarmless(mutant))
 
 console.log('')
 for (const folder of FOLDERS) {
-  const own = results.filter(({ mutant }) => mutant.file.startsWith(`src/${folder}/`))
+  const own = tried.filter(({ mutant }) => mutant.file.startsWith(`src/${folder}/`))
   const noticed = own.filter(({ how }) => how === 'noticed').length
   if (own.length > 0) console.log(`${folder}: ${noticed} of ${own.length}`)
 }
-const noticed = sample.length - missed.length
-const counted = sample.length - reasons.filter((why) => why !== undefined).length
+const noticed = tried.length - missed.length
+const counted = tried.length - reasons.filter((why) => why !== undefined).length
 /** @param {number} of */
 const share = (of) => `${noticed} of ${of} noticed, ${((100 * noticed) / of).toFixed(1)} %`
-console.log(`\n${share(sample.length)}; without the harmless ones ${share(counted)}.`)
+console.log(`\n${share(tried.length)}; without the harmless ones ${share(counted)}.`)
+if (tried.length < results.length)
+  console.log(`${results.length - tried.length} more ended Vitest itself: counted neither way.`)
 console.log(`${minutes()}; slowness of the machine ${slowness().toFixed(1)}.`)
 const changed = changedSince(begunAtMs)
 if (changed.length > 0)
@@ -121,14 +124,12 @@ async function workThrough() {
     const tests = quickFirst(runs?.[i] ?? [], mutant.file)
     // Their seconds were taken on this machine, slow as it is.
     const seconds = tests.reduce((sum, { seconds }) => sum + seconds, 0)
-    const passes =
-      tests.length > 0 &&
-      (await vitest.passes(
-        ids[i] ?? '',
-        tests.map(({ test }) => test),
-        LIMIT_MS * slowness() + 3000 * seconds,
-      ))
-    const how = tests.length === 0 ? 'no test runs there' : passes ? 'not noticed' : 'noticed'
+    const limitMs = LIMIT_MS * slowness() + 3000 * seconds
+    const names = tests.map(({ test }) => test)
+    const how =
+      names.length === 0
+        ? 'no test runs there'
+        : HOW[await vitest.run(ids[i] ?? '', names, limitMs)]
     results.push({ mutant, how })
     if (how !== 'noticed') console.log(described(mutant, how))
     if (results.length % 10 === 0)

@@ -6,6 +6,8 @@ import { root } from '../install.mjs'
 
 const CONFIG = 'scripts/mutate/vitest.config.ts'
 
+/** Of tests with a mutant; `crashed` where Vitest ended, or ran none of them. @typedef {'passed' | 'failed' | 'crashed'} Outcome */
+
 /** Groups of their own do not hear the terminal's Ctrl+C. @type {Set<number>} */
 const running = new Set()
 process.once('SIGINT', () => exit(130))
@@ -56,7 +58,7 @@ export function relatedTests(files, cores, settings) {
 
 /**
  * A Vitest that is kept warm: one mutant after another. What does not end within its limit is ended,
- * and counts as failed.
+ * and counts as failed; what ends Vitest itself says nothing of the tests.
  *
  * @param {Record<string, string>} settings
  */
@@ -70,7 +72,18 @@ export function warmVitest(settings) {
         env: { ...env, ...settings },
       }),
     )
-    return { child, ready: new Promise((resolve) => child.once('message', resolve)) }
+    const ready = new Promise((resolve, reject) => {
+      const ended = (/** @type {unknown} */ why) =>
+        reject(
+          new Error(
+            `Vitest did not start for the mutants (${why}): run node scripts/mutate/warm.mjs to see why.`,
+          ),
+        )
+      child.once('message', resolve).once('error', ended).once('close', ended)
+    })
+    // Also where nobody waits for it any more.
+    ready.catch(() => undefined)
+    return { child, ready }
   }
   let { child, ready } = begun()
   return {
@@ -78,27 +91,29 @@ export function warmVitest(settings) {
      * @param {string} id of the mutant
      * @param {readonly string[]} tests
      * @param {number} limitMs
-     * @returns {Promise<boolean>} whether all passed
+     * @returns {Promise<Outcome>}
      */
-    async passes(id, tests, limitMs) {
+    async run(id, tests, limitMs) {
       await ready
-      /** @type {boolean | null} */
-      const passed = await new Promise((resolve) => {
-        const done = (/** @type {boolean | null} */ answer) => {
+      /** @type {Outcome | 'no end'} */
+      const outcome = await new Promise((resolve) => {
+        const done = (/** @type {Outcome | 'no end'} */ answer) => {
           clearTimeout(limit)
-          child.removeAllListeners('message').off('close', gone)
+          child.removeAllListeners('message').off('close', gone).off('error', gone)
           resolve(answer)
         }
-        const gone = () => done(null)
-        const limit = setTimeout(gone, limitMs)
-        child.once('message', (/** @type {{ passed: boolean }} */ message) => done(message.passed))
-        child.once('close', gone)
+        const gone = () => done('crashed')
+        const limit = setTimeout(() => done('no end'), limitMs)
+        child.once('message', (/** @type {{ outcome: Outcome }} */ message) =>
+          done(message.outcome),
+        )
+        child.once('close', gone).once('error', gone)
         child.send({ id, tests })
       })
-      if (passed !== null) return passed
+      if (outcome === 'passed' || outcome === 'failed') return outcome
       endGroup(child.pid ?? 0)
       ;({ child, ready } = begun())
-      return false
+      return outcome === 'no end' ? 'failed' : 'crashed'
     },
     end: () => endGroup(child.pid ?? 0),
   }

@@ -1,6 +1,6 @@
 /**
  * Runs unit tests with one mutant switched on, again and again in one Vitest, which keeps what it has
- * compiled: the parent sends `{ id, tests }` and is told whether all passed. Each run has a fresh
+ * compiled: the parent sends `{ id, tests }` and is told the outcome. Each run has a fresh
  * process for its tests, so nothing of a former mutant stays.
  */
 import { join } from 'node:path'
@@ -24,8 +24,11 @@ process.on('message', async (/** @type {{ id: string, tests: string[] }} */ { id
   env[SWITCH] = id
   const files = tests.flatMap((test) => vitest.getModuleSpecifications(join(root, test)))
   const { testModules, unhandledErrors } = await vitest.runTestSpecifications(files)
-  const passed = testModules.length > 0 && testModules.every((file) => file.ok())
-  process.send?.({ passed: passed && unhandledErrors.length === 0 })
+  // Vitest gives those of all runs: what failed with a former mutant says nothing of this one.
+  const asked = new Set(files.map(({ moduleId }) => moduleId))
+  const own = testModules.filter(({ moduleId }) => asked.has(moduleId))
+  const passed = own.every((file) => file.ok()) && unhandledErrors.length === 0
+  process.send?.({ outcome: own.length === 0 ? 'crashed' : passed ? 'passed' : 'failed' })
 })
 process.on('disconnect', () => process.exit())
 process.send?.('ready')
