@@ -72,6 +72,10 @@ test('supply power gives a temperature, and a verdict on the reading it is asked
   await fillWire()
   await answer.getByText('They agree within what is known').waitFor()
   await answer.getByText(/^Camera colour says \d+ ± \d+ °C\. Together/).waitFor()
+  // What rests on simulated light is kept as such.
+  await answer.getByRole('button', { name: 'Save', exact: true }).click()
+  await page.getByRole('button', { name: 'Open', exact: true }).click()
+  await page.locator('main.log_log').getByText('Simulated', { exact: true }).waitFor()
 })
 
 test('a magnet and the cold resistance narrow the alloy', async ({ visit }) => {

@@ -37,6 +37,7 @@ export function FilamentPanel({ asked }: { asked: Reading | null }) {
           standardUncertaintyK={u}
           terms={terms}
           object={asked?.object ?? ''}
+          simulated={asked?.simulated ?? false}
           material="tungsten-bare"
           inputs={model.form.value}
         />

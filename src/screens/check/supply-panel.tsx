@@ -276,6 +276,7 @@ function Answer({ model, asked }: ElementProps) {
         standardUncertaintyK={answer.standardUncertaintyK}
         terms={terms}
         object={asked?.object ?? ''}
+        simulated={asked?.simulated ?? false}
         material={materialId}
         supply={{ volts: volts.value, amperes: amperes.value, watts: answer.powerW }}
         inputs={model.form.value}
