@@ -12,6 +12,7 @@ import { ownEntry } from '../../ui/words/own-entry.ts'
 import {
   CONDITIONS,
   falseAlarms,
+  HEATS_DISAGREE,
   KNOWN_HEAT_CAUTION,
   MANY_MEANINGS,
   NO_MEANING,
@@ -73,7 +74,7 @@ function Offer({ offer, model }: { offer: PlateauOffer; model: RecordingModel })
     say(SET_BY_HEAT)
   }
   const reached = reference !== null && typeof reference !== 'string'
-  const sets = meaning !== undefined && model.setsCurve(offer, meaning)
+  const sets = meaning ? model.setsCurve(offer, meaning) : null
   return (
     <div class={styles.plateau}>
       <strong>{plateauName(plateau)}</strong>
@@ -117,8 +118,9 @@ function Offer({ offer, model }: { offer: PlateauOffer; model: RecordingModel })
       {typeof reference === 'string' && (
         <span class="soft small">{REFERENCE_OBSTACLES[reference]}</span>
       )}
-      {(reached || sets) && <span class="soft small">{KNOWN_HEAT_CAUTION}</span>}
-      {sets && (
+      {(reached || sets === 'agrees') && <span class="soft small">{KNOWN_HEAT_CAUTION}</span>}
+      {sets === 'heats disagree' && <span class="small">{HEATS_DISAGREE}</span>}
+      {sets === 'agrees' && (
         <button type="button" disabled={busy.value} onClick={() => void run(set)}>
           Set this curve by it
         </button>

@@ -1,3 +1,4 @@
+import { stepAtJump } from '../../estimate/recording/exposure-jumps.ts'
 import type { CurveJump, HeatCurve } from '../../estimate/recording/heat-curve.ts'
 import { FLAGS, type RecordingColumns } from '../../log/recordings/columns.ts'
 
@@ -11,13 +12,15 @@ export const curveOf = (columns: RecordingColumns): HeatCurve => ({
   jumps: jumpsOf(columns),
 })
 
-/** What a jump adds to the common uncertainty is the step that it may have made. */
-function jumpsOf({ ms, commonK, flags }: RecordingColumns): CurveJump[] {
+/**
+ * A jump may have made the step that the curve shows there. Not by the common uncertainty, which in a
+ * curve set by heats is larger on the side away from them, or on neither.
+ */
+function jumpsOf({ ms, temperatureK, flags }: RecordingColumns): CurveJump[] {
   const found: CurveJump[] = []
-  for (let i = 1; i < ms.length; i++) {
-    if (!(flags[i]! & FLAGS['exposure changed'])) continue
-    const stepK = Math.sqrt(Math.max(0, commonK[i]! ** 2 - commonK[i - 1]! ** 2))
-    found.push({ seconds: ms[i]! / 1000, stepK: Number.isFinite(stepK) ? stepK : 0 })
-  }
+  flags.forEach((flag, i) => {
+    if (flag & FLAGS['exposure changed'])
+      found.push({ seconds: ms[i]! / 1000, stepK: stepAtJump(temperatureK, i) })
+  })
   return found
 }

@@ -5,6 +5,7 @@ import { commonUncertaintyAt, type HeatCurve } from '../../estimate/recording/he
 import type { LawFit } from '../../estimate/recording/laws.ts'
 import { meaningsOf, type PlateauMeaning } from '../../estimate/recording/plateau-meaning.ts'
 import type { Plateau } from '../../estimate/recording/plateaus.ts'
+import { heatsWith, scaleByHeats } from '../../estimate/recording/set-by-heats.ts'
 import type { Slope } from '../../estimate/recording/slope.ts'
 import type { RecordingChanges, RecordingHead } from '../../log/recordings/recording-schema.ts'
 import type { StoredRecording } from '../../log/recordings/types.ts'
@@ -73,8 +74,8 @@ export interface RecordingModel {
   change(changes: RecordingChanges): Promise<void>
   /** Puts the plateau into the kit as a known heat of the camera; its id. */
   keepReference(offer: PlateauOffer, meaning: PlateauMeaning): Promise<string | null>
-  /** Whether the curve can be put through a plateau of that melt. */
-  setsCurve(offer: PlateauOffer, meaning: PlateauMeaning): boolean
+  /** Whether the curve can be put through a plateau of that melt; null: it is none that could. */
+  setsCurve(offer: PlateauOffer, meaning: PlateauMeaning): 'agrees' | 'heats disagree' | null
   /** Keeps the curve put through the plateau as another recording of that name; its id. */
   setBy(offer: PlateauOffer, meaning: PlateauMeaning, object: string): Promise<string | null>
   dispose(): void
@@ -212,13 +213,15 @@ export function createRecordingModel(
       const item = await (await log).kit.add(plateauKitItem(reference, meaning, now.head))
       return item.id
     },
-    setsCurve: ({ plateau }, meaning) =>
-      stored.value?.head.source !== 'table' &&
-      details.value.heats.length < MOST_HEATS &&
-      details.value.heats.every(
-        ({ seconds }) => seconds < plateau.fromSeconds || seconds > plateau.toSeconds,
-      ) &&
-      plateauHeat(plateau, meaning) !== null,
+    setsCurve({ plateau }, meaning) {
+      const { heats, rateShare } = details.value
+      const heat = plateauHeat(plateau, meaning)
+      if (!heat || stored.value?.head.source === 'table' || heats.length >= MOST_HEATS) return null
+      const { fromSeconds, toSeconds } = plateau
+      if (heats.some(({ seconds }) => seconds >= fromSeconds && seconds <= toSeconds)) return null
+      const all = heatsWith(heats, heat, curve.value?.jumps ?? [])
+      return scaleByHeats(all, rateShare).agrees ? 'agrees' : 'heats disagree'
+    },
     async setBy({ plateau }, meaning, object) {
       const now = stored.peek()
       const heat = plateauHeat(plateau, meaning)

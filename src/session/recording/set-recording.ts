@@ -1,4 +1,5 @@
 import {
+  heatsWith,
   type StandingHeat,
   scaleByHeats,
   stepsSince,
@@ -30,13 +31,13 @@ export function setByHeat(
   heat: SetHeat,
   object: string,
 ): SetRecording {
-  const heats = [...details.heats, heat]
+  const { seconds, jumps = [] } = curveOf(columns)
+  const heats = heatsWith(details.heats, heat, jumps)
   const scale = scaleByHeats(heats, details.rateShare)
   const now: StandingHeat[] = heats.map((one) => ({
     ...one,
     readK: scale.temperatureK(one.readK),
   }))
-  const { seconds, jumps = [] } = curveOf(columns)
   const temperatureK = columns.temperatureK.map(scale.temperatureK)
   const { source, simulated, startedAt, cameraId, methodVersion, material, cover, notes, marks } =
     head
@@ -58,7 +59,7 @@ export function setByHeat(
       temperatureK,
       noiseK: columns.noiseK.map((kelvin, i) => {
         const grown = (temperatureK[i]! / columns.temperatureK[i]!) ** 2
-        return kelvin * grown
+        return kelvin * grown * scale.stretch
       }),
       commonK: temperatureK.map((kelvin, i) =>
         Math.hypot(scale.commonK(kelvin), stepsSince(seconds[i]!, heats, jumps)),

@@ -110,6 +110,10 @@ export const setName = (object: string): string => `${object || 'Recording'}, se
 
 export const SET_BY_HEAT = 'Kept as a second recording. The first stays as it was read.'
 
+/** Where a second melt would set the curve. */
+export const HEATS_DISAGREE =
+  'This does not agree with the plateau that set the curve: check what both were, and that the camera and its view stayed as they were.'
+
 export const falseAlarms = (share: number) =>
   `Without any, at most one recording in ${Math.round(1 / share)} shows one by mistake.`
 

@@ -1,6 +1,7 @@
 import { describe, expect, test } from 'vitest'
 import type { Plateau } from '../../../src/estimate/recording/plateaus.ts'
 import type { Log } from '../../../src/log/schema/types.ts'
+import { detailsOf } from '../../../src/session/recording/recording-details.ts'
 import { createRecordingModel } from '../../../src/session/recording/recording-model.ts'
 
 const COUNT = 60
@@ -143,13 +144,26 @@ describe('a stored recording', () => {
     expect(of.closed()).toBe(1)
   })
 
+  test('is put through a second melt only where both lie on one curve', async () => {
+    const first = { seconds: 5, readK: 1290, temperatureK: 1290, standardUncertaintyK: 3, name: '' }
+    const model = await read(
+      made({ stored: { ...STORED, details: detailsOf([], null, 0.6, [first]) } }),
+    )
+    const [offer] = model.plateaus.value!
+    const melt = (temperatureK: number) =>
+      model.setsCurve(offer!, { temperatureK, pointUncertaintyK: 1, name: '' } as never)
+    // It reads 1280 ± 8 K.
+    expect([melt(1284), melt(1400)]).toEqual(['agrees', 'heats disagree'])
+    model.dispose()
+  })
+
   test('of a table gives no known heat, and its curve is put through none', async () => {
     const table = { ...STORED, head: { ...STORED.head, source: 'table' } }
     const model = await read(made({ stored: table }))
     const [offer] = model.plateaus.value!
     const meaning = offer!.meanings[0] ?? ({ temperatureK: 1280 } as never)
     expect(offer!.reference(meaning)).toBeNull()
-    expect(model.setsCurve(offer!, meaning)).toBe(false)
+    expect(model.setsCurve(offer!, meaning)).toBeNull()
     expect(await model.keepReference(offer!, meaning)).toBeNull()
     model.dispose()
   })

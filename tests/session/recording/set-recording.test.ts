@@ -1,25 +1,27 @@
 import { expect, test } from 'vitest'
 import { emptyColumns, FLAGS } from '../../../src/log/recordings/columns.ts'
 import type { RecordingHead } from '../../../src/log/recordings/recording-schema.ts'
+import { curveOf } from '../../../src/session/recording/curve-of.ts'
 import { detailsOf, storedDetails } from '../../../src/session/recording/recording-details.ts'
 import { setByHeat } from '../../../src/session/recording/set-recording.ts'
 import { reading, seen } from '../../estimate/inputs.ts'
 
 /** Silver's freezing point, ITS-90: 961.78 °C. */
 const SILVER_K = 1234.93
-/** Stands at 10 to 20 s where it read 80 K too much; exposure changed at 25 s. */
+/** Stands at 10 to 20 s where it read 80 K too much; by 12 K where exposure changed at 25 s. */
 const READ_K = SILVER_K + 80
 
-function recorded() {
+function recorded(jumpAt = 25) {
   const columns = emptyColumns(300)
   for (let i = 0; i < 300; i++) {
     const t = i / 10
     columns.ms[i] = 1000 * t
-    columns.temperatureK[i] = READ_K - 3 * (t < 10 ? t - 10 : Math.max(t - 20, 0))
+    columns.temperatureK[i] =
+      READ_K - 3 * (t < 10 ? t - 10 : Math.max(t - 20, 0)) + (t < jumpAt ? 0 : 12)
     columns.noiseK[i] = 1
-    columns.commonK[i] = t < 25 ? 90 : Math.hypot(90, 12)
+    columns.commonK[i] = t < jumpAt ? 90 : Math.hypot(90, 12)
     columns.lnRatio[i] = -2
-    if (i === 250) columns.flags[i]! |= FLAGS['exposure changed']
+    if (t === jumpAt) columns.flags[i]! |= FLAGS['exposure changed']
     if (i === 299) columns.temperatureK[i] = Number.NaN
   }
   return columns
@@ -57,6 +59,26 @@ test('a recording is put through the melt that stood in it, and keeps all else',
   expect(kept.heats).toEqual([{ ...heat, readK: expect.closeTo(SILVER_K, 2) }])
 })
 
+test('a changed exposure counts in a set recording, on whichever side of the melt, and when set again', () => {
+  const unset = storedDetails(detailsOf([], null, 0.17))
+  for (const jumpAt of [5, 25]) {
+    const columns = recorded(jumpAt)
+    const away = jumpAt === 5 ? 20 : 270
+    const stepOf = (of: typeof columns) => curveOf(of).jumps![0]!.stepK
+    expect(Math.abs(stepOf(columns) - 12)).toBeLessThan(0.5)
+    const first = setByHeat({ head, columns }, unset, heat, '')
+    expect(first.columns.commonK[away]).toBeGreaterThan(10)
+    expect(Math.abs(stepOf(first.columns) - 11)).toBeLessThan(0.7)
+    // A melt on the other side of the step is uncertain by it.
+    const beyond = { ...heat, seconds: away / 10, readK: SILVER_K + 5 }
+    const details = storedDetails(first.details)
+    const second = setByHeat({ head, columns: first.columns }, details, beyond, '')
+    expect(storedDetails(second.details).heats[1]!.standardUncertaintyK).toBeGreaterThan(10)
+    expect(second.columns.commonK[away]).toBeGreaterThan(9)
+    expect(Math.abs(stepOf(second.columns) - 11)).toBeLessThan(0.7)
+  }
+})
+
 test('a second melt keeps the first and tells the rate', () => {
   const columns = recorded()
   const first = setByHeat({ head, columns }, storedDetails(detailsOf([], null, 0.17)), heat, '')
@@ -67,5 +89,9 @@ test('a second melt keeps the first and tells the rate', () => {
   const second = setByHeat({ head, columns: first.columns }, details, copper, '')
   expect(Math.abs(second.columns.temperatureK[150]! - SILVER_K)).toBeLessThan(2.7)
   expect(storedDetails(second.details).rateShare).toBeLessThan(0.08)
+  // The curve was 13 % too slow between the melts, and its noise as much too small.
+  const times = second.columns.noiseK[150]! / first.columns.noiseK[150]!
+  expect(times).toBeGreaterThan(1.05)
+  expect(times).toBeLessThan(1.2)
   expect(storedDetails(second.details).heats).toHaveLength(2)
 })
