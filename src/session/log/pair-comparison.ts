@@ -12,13 +12,9 @@ type Figured = Pick<
   'result' | 'recomputations' | 'inputs' | 'simulated' | 'demo' | 'object'
 >
 
-/** A comparison, and what a next step would make of it. */
 export interface PairComparison extends Comparison {
-  /**
-   * Standard uncertainty of the difference if a card lay in each picture, K; null where that would not
-   * make it clearly smaller.
-   */
-  readonly withCardsK: number | null
+  /** Whether a card in each picture could change it: see {@link withCardsK}. */
+  readonly cardsMayHelp: boolean
 }
 
 /** A step that leaves more than this of the uncertainty is none to speak of. */
@@ -31,7 +27,7 @@ const WORTH_WHILE = 0.85
 export async function comparePair(one: Reading, two: Reading): Promise<PairComparison> {
   const byBudget = compareResults(currentResult(one), currentResult(two))
   const found = await jointDifference(one, two)
-  if (found === null) return { ...byBudget, withCardsK: null }
+  if (found === null) return { ...byBudget, cardsMayHelp: false }
   const { differenceK, standardUncertaintyK, correlation } = found
   return {
     ...byBudget,
@@ -40,12 +36,20 @@ export async function comparePair(one: Reading, two: Reading): Promise<PairCompa
     correlation,
     partlyUnknown: false,
     verdict: verdictOf(differenceK, standardUncertaintyK),
-    withCardsK: await withCardsK(one, two, standardUncertaintyK),
+    cardsMayHelp: [one, two].some((reading) => {
+      const balance = storedGlow(currentInputs(reading))?.balance
+      return balance && balance.samePicture !== true
+    }),
   }
 }
 
-/** A lock may stray from photo to photo; a card in the picture moves with the glow. */
-async function withCardsK(one: Reading, two: Reading, nowK: number): Promise<number | null> {
+/**
+ * A lock may stray from photo to photo; a card in the picture moves with the glow.
+ *
+ * @param nowK standard uncertainty of the difference as it is, K
+ * @returns the same if a card lay in each picture; null where that would not make it clearly smaller
+ */
+export async function withCardsK(one: Reading, two: Reading, nowK: number): Promise<number | null> {
   const found = await jointDifference(one, two, ({ balance, ...input }) => ({
     ...input,
     balance: balance && { ...balance, samePicture: true },

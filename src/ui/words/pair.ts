@@ -29,11 +29,17 @@ export function comparisonWords(of: Comparison): { title: string; line: string }
 const surer = ({ standardUncertaintyK, ifIndependentK }: Comparison) =>
   (standardUncertaintyK ?? 0) < (ifIndependentK ?? 0) / Math.SQRT2
 
-/** The next step that would help most, where it is a card in each picture. */
-export const nextSentence = (withCardsK: number | null): string | null =>
+export const PAIR_WORDS = {
+  comparing: 'Comparing …',
+  failed: 'The two could not be compared. Open this page again.',
+  noAdvice: 'The next step could not be worked out.',
+} as const
+
+/** Whether a card in each picture is the next step: none is longer than with a figure. */
+export const nextSentence = (withCardsK: number | null): string =>
   withCardsK === null
-    ? null
-    : `Next: put the grey card into each picture. The difference would be known to ± ${showDifference(2 * withCardsK)}.`
+    ? 'A grey card in each picture would hardly make it surer.'
+    : `Next: put the grey card into each picture. The difference would be known to ${`± ${showDifference(2 * withCardsK)}`.replaceAll(' ', '\u00a0')}.`
 
 /** Causes that are named, the weightiest first. */
 const MOST_NAMED = 3

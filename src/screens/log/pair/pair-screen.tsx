@@ -4,20 +4,26 @@ import { currentResult } from '../../../log/schema/reading-schema.ts'
 import type { Reading } from '../../../log/schema/types.ts'
 import { createEntryModel } from '../../../session/log/entry-model.ts'
 import { hasMap } from '../../../session/log/maps-to-export.ts'
-import { comparePair, type PairComparison } from '../../../session/log/pair-comparison.ts'
+import { comparePair, withCardsK } from '../../../session/log/pair-comparison.ts'
 import { useServices } from '../../../session/services.ts'
 import { Notices } from '../../../ui/notices.tsx'
 import { showMoment } from '../../../ui/words/dates.ts'
 import { coverName, originWord, surfaceName } from '../../../ui/words/log.ts'
 import { noticeOfLogFailure } from '../../../ui/words/log-errors.ts'
 import { METHOD_NAMES } from '../../../ui/words/methods.ts'
-import { comparisonWords, nextSentence, sharedSentence } from '../../../ui/words/pair.ts'
+import {
+  comparisonWords,
+  nextSentence,
+  PAIR_WORDS,
+  sharedSentence,
+} from '../../../ui/words/pair.ts'
 import { ResultLine } from '../entry/entry-history.tsx'
 import css from '../log.module.css'
 import { hrefOfPlace } from '../log-place.ts'
 import { PrintFoot } from '../print-foot.tsx'
 import { printPage } from '../print-page.ts'
 import { PairMaps } from './pair-maps.tsx'
+import own from './pair-screen.module.css'
 
 /** Two readings side by side, and whether they differ more than their uncertainty allows. */
 export function PairScreen({ ids }: { ids: readonly [string, string] }) {
@@ -66,30 +72,71 @@ export function PairScreen({ ids }: { ids: readonly [string, string] }) {
   )
 }
 
-function Verdict({ one, two }: { one: Reading; two: Reading }) {
-  const found = useSignal<PairComparison | null>(null)
+/** What a promise gives; null until then. */
+function useWorkedOut<T>(work: () => Promise<T>, of: readonly unknown[]): T | 'failed' | null {
+  const found = useSignal<T | 'failed' | null>(null)
   useEffect(() => {
     let wanted = true
+    const show = (answer: T | 'failed') => {
+      if (wanted) found.value = answer
+    }
     found.value = null
-    comparePair(one, two).then((comparison) => {
-      if (wanted) found.value = comparison
-    })
+    work().then(show, () => show('failed'))
     return () => {
       wanted = false
     }
-  }, [found, one, two])
-  const comparison = found.value
-  if (!comparison) return <section class="card" aria-busy="true" />
+  }, of)
+  return found.value
+}
+
+interface Pair {
+  readonly one: Reading
+  readonly two: Reading
+}
+
+function Verdict({ one, two }: Pair) {
+  const comparison = useWorkedOut(() => comparePair(one, two), [one, two])
+  if (comparison === null) {
+    return (
+      <p class={`card ${own.comparing}`} role="status" aria-busy="true">
+        {PAIR_WORDS.comparing}
+      </p>
+    )
+  }
+  if (comparison === 'failed') {
+    return (
+      <p class="card" role="alert">
+        {PAIR_WORDS.failed}
+      </p>
+    )
+  }
   const { title, line } = comparisonWords(comparison)
   const shared = sharedSentence(comparison)
-  const next = nextSentence(comparison.withCardsK)
   return (
     <section class="card stack">
       <h2>{title}</h2>
       <p>{line}</p>
       {shared && <p class="small soft">{shared}</p>}
-      {next && <p>{next}</p>}
+      {comparison.cardsMayHelp && comparison.standardUncertaintyK !== null && (
+        <Advice one={one} two={two} nowK={comparison.standardUncertaintyK} />
+      )}
     </section>
+  )
+}
+
+/** Comes after the verdict; its room is kept, so that nothing below moves under a finger. */
+function Advice({ one, two, nowK }: Pair & { nowK: number }) {
+  const cardsK = useWorkedOut(
+    () => withCardsK(one, two, nowK).then((k) => ({ k })),
+    [one, two, nowK],
+  )
+  return (
+    <div class={own.room}>
+      <p aria-hidden="true">{nextSentence(nowK)}</p>
+      <p role="status" aria-busy={cardsK === null}>
+        {cardsK === 'failed' ? PAIR_WORDS.noAdvice : cardsK && nextSentence(cardsK.k)}
+      </p>
+    </div>
   )
 }
 
