@@ -27,7 +27,7 @@ export interface CurveScale {
 
 /** Standard deviations by which heats and rate may part from what is known of them. */
 const MOST_MISFIT = 3
-/** Standard uncertainties of the rate by which heats may make a curve steeper or flatter. */
+/** Standard uncertainties of the rate by which heats may make a curve steeper or flatter, but never turn it. */
 const MOST_CHANGE = 2
 
 /**
@@ -77,7 +77,7 @@ export function scaleByHeats(heats: readonly StandingHeat[], rateShare: number):
     },
     rateShare: Math.hypot(doubt, bend),
     stretch: 1 / gain,
-    agrees: misfit <= MOST_MISFIT && gain > 0 && Math.max(gain, 1 / gain) <= 1 + most,
+    agrees: misfit <= MOST_MISFIT && gain > 0 && Math.abs(1 / gain - 1) <= most,
   }
 }
 

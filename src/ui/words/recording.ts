@@ -112,7 +112,7 @@ export const SET_BY_HEAT = 'Kept as a second recording. The first stays as it wa
 
 /** Where a second melt would set the curve. */
 export const HEATS_DISAGREE =
-  'This does not agree with the plateau that set the curve: check what both were, and that the camera and its view stayed as they were.'
+  'This does not fit with the plateau that set the curve: one was another melt, the camera or its view changed, or its tone curve is too far off.'
 
 export const falseAlarms = (share: number) =>
   `Without any, at most one recording in ${Math.round(1 / share)} shows one by mistake.`

@@ -86,6 +86,8 @@ test('heats that disagree by more than three standard deviations are no scale', 
   expect(scaleByHeats([read(SILVER_K), read(COPPER_K, -80)], 0.6).agrees).toBe(false)
   expect(scaleByHeats([read(SILVER_K), read(COPPER_K, -130)], 0.6).agrees).toBe(false)
   expect(scaleByHeats([read(SILVER_K), read(COPPER_K, -15)], 0.17).agrees).toBe(true)
+  // Simulated films by colour need a third of the stretch (tests/accuracy/films.ts).
+  expect(scaleByHeats([read(SILVER_K), read(COPPER_K, 240)], 0.63).agrees).toBe(true)
 })
 
 test('a changed exposure between two heats is in the second one, and in what lies beyond it', () => {
