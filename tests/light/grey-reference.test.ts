@@ -10,18 +10,8 @@ import { balanceFromGrey, measureGrey } from '../../src/light/grey-reference.ts'
 import type { LightImage, LinearColour, Region } from '../../src/light/image.ts'
 import { toLinearLight } from '../../src/light/tone-response.ts'
 import { type Triple, transform } from '../../src/numerics/matrix3.ts'
+import { DAYLIGHT, exact, LAMP } from './cards.ts'
 import { normal, picture, type Scene } from './pictures.ts'
-
-const exact = (mean: Triple): LinearColour => ({
-  mean,
-  covariance: [
-    [0, 0, 0],
-    [0, 0, 0],
-    [0, 0, 0],
-  ],
-})
-const LAMP = { kind: 'filament', colourTemperatureK: 2700, standardUncertaintyK: 50 } as const
-const DAYLIGHT = { kind: 'daylight', illuminant: 'D65' } as const
 
 describe('gains from a grey card', () => {
   const light = fc.oneof(

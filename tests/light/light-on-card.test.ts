@@ -4,20 +4,8 @@ import { planckianXy } from '../../src/colour/planckian-locus.ts'
 import { linearP3FromXyz } from '../../src/colour/rgb-spaces.ts'
 import { type CardLightId, lightColour } from '../../src/light/card-light.ts'
 import { balanceFromGrey } from '../../src/light/grey-reference.ts'
-import type { LinearColour } from '../../src/light/image.ts'
-import type { Triple } from '../../src/numerics/matrix3.ts'
 import { expectPrinted } from '../close-to.ts'
-
-const exact = (mean: Triple): LinearColour => ({
-  mean,
-  covariance: [
-    [0, 0, 0],
-    [0, 0, 0],
-    [0, 0, 0],
-  ],
-})
-const LAMP = { kind: 'filament', colourTemperatureK: 2700, standardUncertaintyK: 50 } as const
-const DAYLIGHT = { kind: 'daylight', illuminant: 'D65' } as const
+import { DAYLIGHT, exact, LAMP } from './cards.ts'
 
 describe('the light on the card', () => {
   it('has the chromaticities of CIE 15:2004, table T.3, for daylight', () => {
