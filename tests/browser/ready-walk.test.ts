@@ -87,6 +87,8 @@ async function allElse(
     .locator('.kit_camera')
     .getByText(/A photo is worth/)
     .waitFor()
+  // All of it came from photos.
+  expect(await page.getByText('Simulated', { exact: true }).count()).toBe(0)
   return visibleWords(page)
 }
 

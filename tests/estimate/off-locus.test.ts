@@ -72,17 +72,20 @@ test('a colour is off the locus where one true glow in a hundred would be as far
   )
   const glow = seen(1173)
   const [greenOverRed, blueOverRed] = [glow.mean[1] / glow.mean[0], glow.mean[2] / glow.mean[0]]
-  const chances = { on: [] as number[], off: [] as number[] }
-  for (let times = 1; times < 3; times += 0.05) {
-    const bluer = colour(greenOverRed, times * blueOverRed)
-    const { verdict, probability } = temperature(
-      reading(bluer, { references, surface: KNOWN }),
-    ).offLocus
-    chances[verdict === 'on the locus' ? 'on' : 'off'].push(probability)
+  /** Blue times so much of what this camera should see: both sides of where the verdict changes. */
+  const tested = (times: number) =>
+    temperature(reading(colour(greenOverRed, times * blueOverRed), { references, surface: KNOWN }))
+      .offLocus
+  let [on, off] = [1, 3]
+  for (let step = 0; step < 9; step++) {
+    const middle = (on + off) / 2
+    if (tested(middle).verdict === 'on the locus') on = middle
+    else off = middle
   }
-  expect(Math.min(...chances.on)).toBeGreaterThan(0.01)
-  expect(Math.min(...chances.on)).toBeLessThan(0.02)
-  expect(Math.max(...chances.off)).toBeLessThan(0.01)
+  expect(tested(on)).toMatchObject({ verdict: 'on the locus' })
+  expect(tested(off)).toMatchObject({ verdict: 'too blue' })
+  expect(tested(on).probability / 0.01).toBeCloseTo(1, 1)
+  expect(tested(off).probability / 0.01).toBeCloseTo(1, 1)
 })
 
 test('a camera that green rules out has no say, however well it would explain the blue', () => {

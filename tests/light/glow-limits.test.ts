@@ -57,6 +57,8 @@ describe('the limits of a region', () => {
     expect(clipped(1)).toEqual([['some clipped', 'note']])
     expect(clipped(20)).toEqual([['some clipped', 'note']])
     expect(clipped(21)).toEqual([['clipped', 'refusal']])
+    const { findings } = measured(seen(bar(GLOW), (index) => (index < 15 ? CLIPPED : 0)))
+    expect(findings[0]?.values).toEqual({ share: 15 / 2000 })
   })
 
   test('sixteen pixels are a region, fifteen are none', () => {

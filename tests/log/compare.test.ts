@@ -70,10 +70,9 @@ describe('two readings', () => {
 
   it('without a budget are taken as independent, and it is said', () => {
     const bare = { temperatureK: 1000, standardUncertaintyK: 6, budget: [] }
-    expect(compareResults(result(bare), result(value(1000, 8)))).toMatchObject({
-      standardUncertaintyK: 10,
-      partlyUnknown: true,
-    })
+    const expected = { standardUncertaintyK: 10, partlyUnknown: true }
+    expect(compareResults(result(bare), result(value(1000, 8)))).toMatchObject(expected)
+    expect(compareResults(result(value(1000, 8)), result(bare))).toMatchObject(expected)
   })
 
   it('of which one is a bound differ only when the other lies wholly above it', () => {

@@ -75,6 +75,10 @@ describe('a database of version 1', () => {
     const listed = (await log.find({ damaged: true })).ids()
     expect(listed.sort()).toEqual([id(6), 'not a uuid'])
     expect((await log.newest(10)).filter((s) => s.damaged)).toHaveLength(2)
+    // By its own time where that can be read, after all others where not.
+    expect((await log.newest(10)).map((s) => s.id)).toEqual(
+      [6, 5, 4, 3, 2, 1].map(id).concat('not a uuid'),
+    )
   })
 
   it('carries the kit over, and searches old readings', async () => {

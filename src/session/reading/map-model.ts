@@ -21,7 +21,7 @@ type ReadingOfMap = Pick<
 >
 
 /** Maps the glow of the open photo as long as it lives. */
-export function createMapModel(reading: ReadingOfMap): MapModel {
+export function createMapModel(reading: ReadingOfMap, open = openMapBench): MapModel {
   const state = signal<MapProgress>({ kind: 'waiting' })
   let bench: MapBench | null = null
   let asked = 0
@@ -40,7 +40,7 @@ export function createMapModel(reading: ReadingOfMap): MapModel {
       return
     }
     const { region, background } = measured
-    bench ??= openMapBench()
+    bench ??= open()
     const maps = bench
     const make = async () => {
       const cells = await photo.cells({

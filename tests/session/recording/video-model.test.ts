@@ -1,6 +1,6 @@
 import { signal } from '@preact/signals'
 import { expect, test } from 'vitest'
-import { createVideoModel } from '../../../src/session/recording/video-model.ts'
+import { createVideoModel, regionOf } from '../../../src/session/recording/video-model.ts'
 import type { VideoBench } from '../../../src/sources/video/video-client.ts'
 import type { VideoFacts, VideoReading } from '../../../src/sources/video/video-operations.ts'
 import { VideoRefused } from '../../../src/sources/video/video-refused.ts'
@@ -89,4 +89,29 @@ test('a place that is asked for before the first picture came leaves the film op
   expect(model.facts.value).toEqual(FACTS)
   expect(model.failure.value).toBeNull()
   expect(model.paused.value).toBe(9)
+})
+
+test('a place in a film held upright is read where it lies in the stored picture', () => {
+  // 800 x 400 stored; by a quarter turn it is shown 400 x 800.
+  const middle = (rotation: number) => {
+    const [width, height] = rotation % 180 === 90 ? [400, 800] : [800, 400]
+    const region = regionOf({ x: 0.1, y: 0.2 }, { width, height, rotation })
+    return [region!.x + region!.width / 2, region!.y + region!.height / 2].map(Math.round)
+  }
+  // Turned clockwise to be shown: the stored left edge is then the top.
+  expect([0, 90, 180, 270].map(middle)).toEqual([
+    [80, 80],
+    [160, 360],
+    [720, 320],
+    [640, 40],
+  ])
+})
+
+test('the square that a place of a film is read by: an eighth of its height, 96 pixels at most', () => {
+  const at = (x: number, y: number, width: number, height: number) =>
+    regionOf({ x, y }, { width, height, rotation: 0 })!
+  expect(at(0.5, 0.5, 800, 400)).toMatchObject({ width: 48, height: 48 })
+  expect(at(0.5, 0.5, 3840, 2160)).toMatchObject({ width: 96, height: 96 })
+  // At the edge it stays inside whole.
+  expect(at(0, 1, 800, 400)).toMatchObject({ x: 0, y: 352, width: 48 })
 })
