@@ -3,6 +3,7 @@ import { join } from 'node:path'
 import type { BrowserContext, Page } from 'playwright-core'
 import { standing } from '../browser/browser.ts'
 import { madeUpReadings } from '../browser/log-page/made-up.ts'
+import { madeUpRecordings } from '../browser/log-page/made-up-recordings.ts'
 
 const FILE_READINGS = 20_000
 
@@ -23,6 +24,23 @@ export async function fillLog(
     await page.getByRole('button', { name: 'Import it' }).click()
     await page.getByText(/^Imported/).waitFor()
   }
+  await page.close()
+}
+
+/** Recordings from a file, likewise, all at once. */
+export async function fillRecordings(
+  context: BrowserContext,
+  folder: string,
+  count: number,
+  seconds: number,
+): Promise<void> {
+  const page = await context.newPage()
+  await page.goto('/log/recordings')
+  await standing(page)
+  const file = join(folder, 'recordings.zip')
+  await writeFile(file, madeUpRecordings(count, seconds))
+  await page.locator('main:visible input[type=file]').setInputFiles(file)
+  await page.getByText(new RegExp(`^${count} recordings? imported`)).waitFor()
   await page.close()
 }
 
@@ -58,4 +76,39 @@ function firstRows(page: Page): Promise<number> {
         look()
       }),
   )
+}
+
+/** Six words typed into the search of the log: the slowest until its rows are found, ms. */
+export async function searched(page: Page): Promise<number> {
+  await settled(page)
+  // Each finds another number than the one before: the header says when it is there.
+  const times: number[] = []
+  for (const text of ['orange', 'kiln', 'nothing like it', 'ortl', 'late', '']) {
+    times.push(
+      await page.evaluate(
+        (typed) =>
+          new Promise<number>((resolve) => {
+            const header = document.querySelector('main.log_log > header')!
+            const input = document.querySelector<HTMLInputElement>(
+              'main.log_log input[type=search]',
+            )!
+            const began = performance.now()
+            new MutationObserver((_, observer) => {
+              observer.disconnect()
+              requestAnimationFrame(() => resolve(performance.now() - began))
+            }).observe(header, { subtree: true, childList: true, characterData: true })
+            input.value = typed
+            input.dispatchEvent(new InputEvent('input', { bubbles: true }))
+          }),
+        text,
+      ),
+    )
+  }
+  return Math.max(...times)
+}
+
+/** The index of all readings is there: the header counts what the view holds. */
+export async function settled(page: Page): Promise<void> {
+  await page.waitForFunction(() => document.querySelectorAll('.log_log-row').length > 5)
+  await page.waitForTimeout(3000)
 }

@@ -5,7 +5,7 @@ import { chromium, type Page } from 'playwright-core'
 import { browserFlags, ensureBrowser } from '../../scripts/find-browser.mjs'
 import { phone } from '../browser/browser.ts'
 import { type Bench, type Figure, median } from './figure.ts'
-import { fillLog, openLog } from './log-of-many.ts'
+import { fillLog, openLog, searched, settled } from './log-of-many.ts'
 
 /** Main thread slowed down as on a mid-range phone. */
 const SLOWDOWN = 4
@@ -34,7 +34,7 @@ export const bench: Bench = async ({ short, url }) => {
       await slow(SLOWDOWN)
       opened.push(await openLog(page))
     }
-    const filtered = await filter(page)
+    const filtered = await searched(page)
     const scrolled = await scroll(page)
     const table = await take(page)
     return [
@@ -69,34 +69,6 @@ export const bench: Bench = async ({ short, url }) => {
     await context.close()
     await rm(folder, { recursive: true, force: true })
   }
-}
-
-async function filter(page: Page): Promise<number> {
-  await settled(page)
-  // Each finds another number than the one before: the header says when it is there.
-  const times: number[] = []
-  for (const text of ['orange', 'kiln', 'nothing like it', 'ortl', 'late', '']) {
-    times.push(
-      await page.evaluate(
-        (typed) =>
-          new Promise<number>((resolve) => {
-            const header = document.querySelector('main.log_log > header')!
-            const input = document.querySelector<HTMLInputElement>(
-              'main.log_log input[type=search]',
-            )!
-            const began = performance.now()
-            new MutationObserver((_, observer) => {
-              observer.disconnect()
-              requestAnimationFrame(() => resolve(performance.now() - began))
-            }).observe(header, { subtree: true, childList: true, characterData: true })
-            input.value = typed
-            input.dispatchEvent(new InputEvent('input', { bubbles: true }))
-          }),
-        text,
-      ),
-    )
-  }
-  return Math.max(...times)
 }
 
 /** From end to end, a hundred frames. */
@@ -136,10 +108,4 @@ async function take(page: Page): Promise<number> {
         look()
       }),
   )
-}
-
-/** The index of all readings is there: the header counts what the view holds. */
-async function settled(page: Page): Promise<void> {
-  await page.waitForFunction(() => document.querySelectorAll('.log_log-row').length > 5)
-  await page.waitForTimeout(3000)
 }

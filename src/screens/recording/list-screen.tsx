@@ -6,22 +6,23 @@ import { useServices } from '../../session/services.ts'
 import { FileButton } from '../../ui/file-button.tsx'
 import { Notices } from '../../ui/notices.tsx'
 import { go } from '../../ui/router.ts'
+import { RowsInSight } from '../../ui/rows-in-sight.tsx'
 import { sayFailure } from '../../ui/say-failure.ts'
 import { say } from '../../ui/spoken.tsx'
 import { showFigure } from '../../ui/temperature.ts'
 import { showMoment } from '../../ui/words/dates.ts'
 import { showDuration } from '../../ui/words/duration.ts'
+import { NOTHING_FITS, recordingsWord } from '../../ui/words/log.ts'
 import { noticeOfLogFailure } from '../../ui/words/log-errors.ts'
-import {
-  EMPTY_RECORDINGS,
-  importedRecordings,
-  recordingsWord,
-  SOURCES,
-} from '../../ui/words/recording.ts'
+import { EMPTY_RECORDINGS, importedRecordings, SOURCES } from '../../ui/words/recording.ts'
 import styles from './recording.module.css'
 import { hrefOfRecordings, restOfRecordings } from './recording-place.ts'
 import { Spark } from './spark.tsx'
 
+/** Height of a row with the gap below it, px, the same in recording.module.css. */
+const ROW_PX = 96
+/** More than are seen at once are searched, not only looked through. */
+const SEARCHED_FROM = 8
 /** Curves on one plot at most: more cannot be told apart. */
 const MOST_OVERLAID = 6
 
@@ -35,6 +36,10 @@ export function RecordingListScreen() {
   const failure = noticeOfLogFailure(model.failure.value)
   const choosing = chosen.value !== null
   const ids = chosen.value ?? []
+  const found = model.found.value
+  const toggle = (id: string) => {
+    chosen.value = ids.includes(id) ? ids.filter((one) => one !== id) : [...ids, id]
+  }
 
   const remove = async () => {
     chosen.value = null
@@ -87,34 +92,38 @@ export function RecordingListScreen() {
         </div>
       )}
       {list && list.items.length === 0 && <p class="card">{EMPTY_RECORDINGS}</p>}
-      {list && (
-        <ul class={styles.rows}>
-          {list.items.map((head) => (
-            <li key={head.id} class={choosing ? '' : styles.bare}>
-              {choosing && (
-                <label class={styles.check}>
-                  <span class="unseen">{nameOf(head)}</span>
-                  <input
-                    type="checkbox"
-                    checked={ids.includes(head.id)}
-                    onChange={() => {
-                      chosen.value = ids.includes(head.id)
-                        ? ids.filter((id) => id !== head.id)
-                        : [...ids, head.id]
-                    }}
-                  />
-                </label>
-              )}
-              <Row head={head} />
-            </li>
-          ))}
-          {list.damaged.map(({ id, where }) => (
-            <li key={id} class={styles.bare}>
-              <p class="card">A damaged recording ({where}). It is kept as it is.</p>
-            </li>
-          ))}
-        </ul>
+      {list && list.items.length > SEARCHED_FROM && (
+        <label>
+          <span class="unseen">Search object, surface, notes and marks</span>
+          <input
+            type="search"
+            placeholder="Search"
+            value={model.text.value}
+            onInput={(event) => {
+              model.text.value = event.currentTarget.value
+            }}
+          />
+        </label>
       )}
+      {list && list.items.length > 0 && found.length === 0 && <p class="card">{NOTHING_FITS}</p>}
+      <RowsInSight
+        count={found.length}
+        rowPx={ROW_PX}
+        whole={list !== null}
+        row={(at) => {
+          const head = found[at]
+          return (
+            head && (
+              <Row head={head} chosen={choosing ? ids.includes(head.id) : null} onToggle={toggle} />
+            )
+          )
+        }}
+      />
+      {list?.damaged.map(({ id, where }) => (
+        <p key={id} class="card">
+          A damaged recording ({where}). It is kept as it is.
+        </p>
+      ))}
       {choosing && (
         <div class="dock row tight">
           <button
@@ -143,25 +152,56 @@ export function RecordingListScreen() {
 export const nameOf = ({ object, startedAt }: RecordingHead): string =>
   object || showMoment(startedAt.iso)
 
-function Row({ head }: { head: RecordingHead }) {
+/**
+ * One line of the list: it leads to the recording, or chooses it.
+ *
+ * @param chosen null while nothing is being chosen
+ */
+function Row({
+  head,
+  chosen,
+  onToggle,
+}: {
+  head: RecordingHead
+  chosen: boolean | null
+  onToggle: (id: string) => void
+}) {
+  if (chosen === null)
+    return (
+      <a class={styles.row} href={hrefOfRecordings(head.id)}>
+        <Spark values={head.spark} />
+        <Lines head={head} />
+      </a>
+    )
+  return (
+    <label class={styles.row}>
+      <input
+        type="checkbox"
+        aria-label={nameOf(head)}
+        checked={chosen}
+        onChange={() => onToggle(head.id)}
+      />
+      <Lines head={head} />
+    </label>
+  )
+}
+
+function Lines({ head }: { head: RecordingHead }) {
   const { highestK, commonK, startedAt, durationSeconds, source, simulated } = head
   return (
-    <a class={styles.row} href={hrefOfRecordings(head.id)}>
-      <Spark values={head.spark} />
-      <span class={styles.lines}>
-        <strong class={styles.object}>{head.object || SOURCES[source]}</strong>
-        <span class={styles.line}>
-          {highestK === null ? (
-            <span class="soft">no figure</span>
-          ) : (
-            <span class="figure">to {showFigure(highestK, 2 * (commonK ?? 0))}</span>
-          )}
-          {simulated && <span class="tag">Simulated</span>}
-        </span>
-        <span class="soft small">
-          {showMoment(startedAt.iso)} · {showDuration(durationSeconds)}
-        </span>
+    <span class={styles.lines}>
+      <strong class={styles.object}>{head.object || SOURCES[source]}</strong>
+      <span class={styles.line}>
+        {highestK === null ? (
+          <span class="soft">no figure</span>
+        ) : (
+          <span class="figure">to {showFigure(highestK, 2 * (commonK ?? 0))}</span>
+        )}
+        {simulated && <span class="tag">Simulated</span>}
       </span>
-    </a>
+      <span class="soft small">
+        {showMoment(startedAt.iso)} · {showDuration(durationSeconds)}
+      </span>
+    </span>
   )
 }

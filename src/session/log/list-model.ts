@@ -19,6 +19,8 @@ export interface ListModel {
   readonly newest: ReadonlySignal<readonly Summary[] | null>
   /** How many there are in all; null until they were counted. */
   readonly total: ReadonlySignal<number | null>
+  /** How many recordings there are; null until they were counted, and while there are readings. */
+  readonly recordings: ReadonlySignal<number | null>
   /** All that fit the filter, once they are found. */
   readonly view: ReadonlySignal<LogView | null>
   readonly filter: ReadonlySignal<Filter>
@@ -41,6 +43,7 @@ export interface ListModel {
 export function createListModel(log: Promise<Log>): ListModel {
   const newest = signal<readonly Summary[] | null>(null)
   const total = signal<number | null>(null)
+  const recordings = signal<number | null>(null)
   const view = signal<LogView | null>(null)
   const filter = signal<Filter>({})
   const vocabulary = signal<Vocabulary | null>(null)
@@ -57,7 +60,14 @@ export function createListModel(log: Promise<Log>): ListModel {
     const mine = ++asked
     const found = await opened.find(filter.peek())
     // A later question has been asked meanwhile: its answer counts.
-    if (mine === asked && !disposed) view.value = found
+    if (mine !== asked || disposed) return
+    view.value = found
+    if (found.count === 0) await countRecordings(opened)
+  }
+  // Only what says that there is nothing has to know whether there are recordings.
+  const countRecordings = async (opened: Log) => {
+    const { items } = await opened.recordings.list()
+    if (!disposed) recordings.value = items.length
   }
   const hear = (opened: Log, change: LogChange) => {
     if (change.kind === 'closed') failure.value = new LogError({ code: change.code })
@@ -65,6 +75,8 @@ export function createListModel(log: Promise<Log>): ListModel {
       vocabulary.value = null
       read(opened).catch(fail)
     }
+    if (change.kind === 'recordings' && view.peek()?.count === 0)
+      countRecordings(opened).catch(fail)
   }
   const ready = log
     .then(async (opened) => {
@@ -84,6 +96,7 @@ export function createListModel(log: Promise<Log>): ListModel {
   return {
     newest,
     total,
+    recordings,
     view,
     filter,
     vocabulary,

@@ -1,4 +1,6 @@
-import { type ReadonlySignal, signal } from '@preact/signals'
+import { computed, type ReadonlySignal, type Signal, signal } from '@preact/signals'
+import { fold } from '../../log/index/fold.ts'
+import type { RecordingHead } from '../../log/recordings/recording-schema.ts'
 import type { RecordingList } from '../../log/recordings/types.ts'
 import type { Log, Undo } from '../../log/schema/types.ts'
 
@@ -6,6 +8,10 @@ import type { Log, Undo } from '../../log/schema/types.ts'
 export interface RecordingListModel {
   /** Null until they were read. */
   readonly list: ReadonlySignal<RecordingList | null>
+  /** What is searched for: every word in object, surface, notes or marks, as in the log. */
+  readonly text: Signal<string>
+  /** Those of the list that fit, newest first. */
+  readonly found: ReadonlySignal<readonly RecordingHead[]>
   readonly failure: ReadonlySignal<unknown>
   remove(ids: readonly string[]): Promise<Undo>
   restore(undo: Undo): Promise<void>
@@ -15,6 +21,18 @@ export interface RecordingListModel {
 export function createRecordingListModel(log: Promise<Log>): RecordingListModel {
   const list = signal<RecordingList | null>(null)
   const failure = signal<unknown>(null)
+  const text = signal('')
+  const found = computed(() => {
+    const words = fold(text.value)
+      .split(' ')
+      .filter((word) => word !== '')
+    const items = list.value?.items ?? []
+    if (words.length === 0) return items
+    return items.filter((head) => {
+      const said = fold(saidOf(head))
+      return words.every((word) => said.includes(word))
+    })
+  })
   let disposed = false
   let stop: (() => void) | undefined
   let asked = 0
@@ -37,6 +55,8 @@ export function createRecordingListModel(log: Promise<Log>): RecordingListModel 
     .catch(fail)
   return {
     list,
+    text,
+    found,
     failure,
     remove: async (ids) => (await log).recordings.remove(ids),
     restore: async (undo) => (await log).recordings.restore(undo),
@@ -46,3 +66,6 @@ export function createRecordingListModel(log: Promise<Log>): RecordingListModel 
     },
   }
 }
+
+const saidOf = ({ object, material, notes, marks }: RecordingHead) =>
+  [object, material, notes, ...marks.flatMap(({ name, note }) => [name, note])].join('\n')

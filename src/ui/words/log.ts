@@ -74,10 +74,17 @@ export function filterWords(
   }
 }
 
-export const EMPTY_LOG = {
-  title: 'Nothing here yet',
+export const recordingsWord = (count: number): string =>
+  count === 1 ? '1 recording' : `${count} recordings`
+
+/** What stands in a log without readings. */
+export const emptyLog = (
+  recordings: number,
+): { readonly title: string; readonly line: string } => ({
+  title:
+    recordings === 0 ? 'Nothing here yet' : `${recordingsWord(recordings)}, no single reading yet`,
   line: 'A saved reading stays on this device, dated, with all that is needed to compute it again.',
-}
+})
 export const NOTHING_FITS = 'Nothing fits.'
 
 /** Readings that a mean leaves out, in one sentence; empty when it counts all. */

@@ -8,6 +8,7 @@ import { differenceInUnit } from '../../physics/units.ts'
 import type { ReferenceObstacle } from '../../session/recording/plateau-reference.ts'
 import { temperatureUnit, UNIT_SYMBOLS } from '../temperature.ts'
 import type { Notice } from './estimate.ts'
+import { recordingsWord } from './log.ts'
 
 /** Digits of a value that its uncertainty supports: two of the uncertainty. */
 function rounded(value: number, expanded: number): readonly [string, string] {
@@ -154,9 +155,6 @@ export const NOT_REACHED = {
   from: 'The curve does not pass the first temperature.',
   to: 'The curve does not reach the second temperature.',
 } as const
-
-export const recordingsWord = (count: number): string =>
-  count === 1 ? '1 recording' : `${count} recordings`
 
 export const importedRecordings = (added: number, kept: number): string =>
   added + kept === 0

@@ -7,6 +7,7 @@ import { createListModel } from '../../../src/session/log/list-model.ts'
 import { createSelection } from '../../../src/session/log/selection.ts'
 import { createStatusModel } from '../../../src/session/log/status-model.ts'
 import { noticeOfLogFailure } from '../../../src/ui/words/log-errors.ts'
+import { madeUpRecording } from '../../browser/log-page/made-up-recordings.ts'
 import {
   closeTestLogs,
   contentOf,
@@ -44,6 +45,15 @@ describe('the list', () => {
     model.find({ text: 'ba' })
     await expect.poll(() => model.view.value?.count).toBe(1)
     expect(await model.count({ object: 'coil' })).toBe(1)
+  })
+
+  test('without readings counts the recordings, also one that comes later', async () => {
+    const log = await openTestLog()
+    const model = closed(createListModel(Promise.resolve(log)))
+    await expect.poll(() => model.recordings.value).toBe(0)
+    const { head, columns } = madeUpRecording(1, 2)
+    await log.recordings.put(head, columns, null)
+    await expect.poll(() => model.recordings.value).toBe(1)
   })
 
   test('answers the latest question, whichever is found first', async () => {

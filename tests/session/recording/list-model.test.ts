@@ -71,3 +71,30 @@ test('a log that cannot be opened is told', async () => {
   await settled()
   expect(model.failure.value).toBe(failure)
 })
+
+test('a search keeps those with every word in object, surface, notes or marks, whatever case and accents', async () => {
+  const { log, waiting } = listing()
+  const model = createRecordingListModel(Promise.resolve(log))
+  await settled()
+  const head = (object: string, notes: string, mark: string) => ({
+    object,
+    material: 'oxidised steel',
+    notes,
+    marks: [{ seconds: 1, name: mark, note: '' }],
+  })
+  const items = [
+    head('Örtl’s ring', 'slow', 'Power off'),
+    head('Kiln shelf', '', 'Draught'),
+  ] as unknown as RecordingList['items']
+  waiting[0]!({ items, damaged: [], running: 0 })
+  await settled()
+  const found = (text: string) => {
+    model.text.value = text
+    return model.found.value.map(({ object }) => object)
+  }
+  expect(found('')).toEqual(['Örtl’s ring', 'Kiln shelf'])
+  expect(found('ortl SLOW')).toEqual(['Örtl’s ring'])
+  expect(found('steel')).toHaveLength(2)
+  expect(found(' power  ring ')).toEqual(['Örtl’s ring'])
+  expect(found('draught ring')).toEqual([])
+})

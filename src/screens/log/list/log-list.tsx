@@ -7,7 +7,7 @@ import { useServices } from '../../../session/services.ts'
 import { later } from '../../../ui/later.tsx'
 import { Notices } from '../../../ui/notices.tsx'
 import { useLayer } from '../../../ui/use-layer.ts'
-import { EMPTY_LOG, NOTHING_FITS, readingsWord } from '../../../ui/words/log.ts'
+import { emptyLog, NOTHING_FITS, readingsWord } from '../../../ui/words/log.ts'
 import { noticeOfLogFailure } from '../../../ui/words/log-errors.ts'
 import css from '../log.module.css'
 import { hrefOfPlace } from '../log-place.ts'
@@ -31,6 +31,8 @@ export function LogList({ model, status }: { model: ListModel; status: StatusMod
   const failure = noticeOfLogFailure(model.failure.value)
   const choosing = model.selection.chosen.value !== null
   useLayer(choosing, () => model.selection.end())
+  const recordings = model.recordings.value
+  const empty = recordings === null ? null : emptyLog(recordings)
   const nothing = count === 0 && narrowed === 0 && !filter.text
   return (
     <main class={`screen ${css.log}`}>
@@ -113,15 +115,15 @@ export function LogList({ model, status }: { model: ListModel; status: StatusMod
       </div>
       {!choosing && <OlderReadings model={model} />}
       <FilterChips model={model} />
-      {nothing ? (
-        <section class="card stack">
-          <h2>{EMPTY_LOG.title}</h2>
-          <p>{EMPTY_LOG.line}</p>
-          <DemoButton />
-        </section>
-      ) : (
-        count === 0 && <p class="card">{NOTHING_FITS}</p>
-      )}
+      {nothing
+        ? empty && (
+            <section class="card stack">
+              <h2>{empty.title}</h2>
+              <p>{empty.line}</p>
+              <DemoButton />
+            </section>
+          )
+        : count === 0 && <p class="card">{NOTHING_FITS}</p>}
       <ReadingRows model={model} />
       {choosing && <SelectionDock model={model} />}
       {filtering.value && (
