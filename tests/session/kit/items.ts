@@ -1,6 +1,20 @@
+import { signal } from '@preact/signals'
 import type { KnownHeatReference } from '../../../src/estimate/types.ts'
 import type { ToneCurve } from '../../../src/light/exposure-sweep/tone-curve.ts'
 import type { Json, KitItem } from '../../../src/log/schema/types.ts'
+import type { KitModel } from '../../../src/session/kit/kit-model.ts'
+
+/** A kit that has been read and holds nothing. */
+export const emptyKit = () =>
+  ({
+    references: signal([]),
+    curves: signal([]),
+    earlierCurves: signal([]),
+    cameras: signal([]),
+    greys: signal([]),
+    heats: signal([]),
+    state: signal('read'),
+  }) as unknown as KitModel
 
 /** Kit items for tests. */
 export const BALANCE = {
