@@ -3,7 +3,7 @@ import { askedTerm, GlossaryTerm } from './glossary-term.tsx'
 import { GLOSSARY, type TermId } from './words/glossary.ts'
 
 /** The short glossary of the app, at the word that was asked for. */
-export function Glossary() {
+export function Glossary({ onClose }: { onClose: () => void }) {
   const dialog = useRef<HTMLDialogElement>(null)
   const at = askedTerm.value
   useEffect(() => {
@@ -12,13 +12,7 @@ export function Glossary() {
   if (!at) return null
   const others = (Object.keys(GLOSSARY) as TermId[]).filter((id) => id !== at)
   return (
-    <dialog
-      ref={dialog}
-      aria-label="Glossary"
-      onClose={() => {
-        askedTerm.value = null
-      }}
-    >
+    <dialog ref={dialog} aria-label="Glossary" onClose={onClose}>
       <form method="dialog" class="stack">
         <h2>{GLOSSARY[at].word}</h2>
         <p>{GLOSSARY[at].meaning}</p>

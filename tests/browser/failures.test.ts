@@ -3,7 +3,7 @@ import { join } from 'node:path'
 import type { Page } from 'playwright-core'
 import { describe } from 'vitest'
 import { buildOf, newerPage, withChangedBuild } from './changed-build.ts'
-import { cachedForOffline, draftNotes, expect, standing, test } from './harness.ts'
+import { cachedForOffline, draftNotes, expect, lead, standing, test } from './harness.ts'
 
 /** Nothing fails in silence: each way is broken on purpose, and what the person sees is looked at. */
 
@@ -74,20 +74,42 @@ describe('kept for offline use', () => {
   })
 })
 
-test('a screen that did not come for want of a network comes at another try', async ({
+test('what did not come for want of a network is told, and comes at another try', async ({
   context,
   visit,
   watch,
 }) => {
   watch.allow(/Failed to load resource/, /Failed to fetch dynamically imported module/)
   // From the first moment: what a page fetches ahead of its use is in its memory.
-  await context.route(/chart-screen/, (route) => route.abort())
+  const gone = /(chart-screen|by-hand-screen|filter-dialog|demo)-[\w-]+\.js/
+  await context.route(gone, (route) => route.abort())
   const page = await visit()
+  const told = page.getByText('This part of the app could not be loaded')
+  // A screen of the app, a screen behind the log's list, work from a button, a dialog.
   await page.getByRole('link', { name: 'Chart', exact: true }).click()
-  await page.getByText('This part of the app could not be loaded').waitFor()
-  await context.unroute(/chart-screen/)
-  await page.getByRole('button', { name: 'Reload' }).click()
-  await page.locator('h1:visible').waitFor()
+  await told.waitFor()
+  await page.getByRole('link', { name: 'Log', exact: true }).click()
+  await page.getByRole('link', { name: 'By hand' }).click()
+  await told.waitFor()
+  await context.unroute(gone)
+  await page.getByRole('button', { name: 'Try again' }).click()
+  await page.getByRole('heading', { name: 'By hand' }).waitFor()
+  expect(await told.count()).toBe(0)
+  await context.route(gone, (route) => route.abort())
+  await lead(page, '/log')
+  const load = page.getByRole('button', { name: 'Load the made-up workshop' })
+  await load.click()
+  await told.waitFor()
+  await context.unroute(gone)
+  await load.click()
+  await page.locator('.log_log-row').first().waitFor()
+  await page.getByRole('button', { name: 'Close this message' }).click()
+  await context.route(gone, (route) => route.abort())
+  await page.getByRole('button', { name: 'Filter', exact: true }).click()
+  await told.waitFor()
+  await context.unroute(gone)
+  await page.getByRole('button', { name: 'Try again' }).click()
+  await page.getByRole('dialog').waitFor()
 })
 
 test('a figure goes when the photo can no longer be measured', async ({ context, watch, site }) => {

@@ -2,30 +2,24 @@ import { useEffect, useMemo } from 'preact/hooks'
 import { createListModel } from '../../session/log/list-model.ts'
 import { createStatusModel } from '../../session/log/status-model.ts'
 import { useServices } from '../../session/services.ts'
-import { later } from '../../ui/later.tsx'
+import { laterScreen } from '../../ui/later.tsx'
 import { address } from '../../ui/router.ts'
 import { LogList } from './list/log-list.tsx'
-import css from './log.module.css'
 import { logPlace } from './log-place.ts'
 
 // The list comes first and alone; what lies behind it when it is opened.
-const busy = <main class={`screen ${css.log}`} aria-busy="true" />
-const ReadingEntry = later(
+const ReadingEntry = laterScreen(
   async () => (await import('./entry/reading-entry.tsx')).ReadingEntry,
-  busy,
 )
-const ByHandScreen = later(
+const ByHandScreen = laterScreen(
   async () => (await import('./entry/by-hand-screen.tsx')).ByHandScreen,
-  busy,
 )
-const PairScreen = later(async () => (await import('./pair/pair-screen.tsx')).PairScreen, busy)
-const SeriesScreen = later(
+const PairScreen = laterScreen(async () => (await import('./pair/pair-screen.tsx')).PairScreen)
+const SeriesScreen = laterScreen(
   async () => (await import('./series/series-screen.tsx')).SeriesScreen,
-  busy,
 )
-const KeepingScreen = later(
+const KeepingScreen = laterScreen(
   async () => (await import('./storage/storage-screen.tsx')).KeepingScreen,
-  busy,
 )
 
 /** The log: a list, newest first, and behind it readings, pairs, series, and the keeping of it all. */

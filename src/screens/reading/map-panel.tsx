@@ -19,7 +19,7 @@ export function MapPanel({ model }: { model: ReadingModel }) {
   const state = maps.state.value
   const photo = model.glow.photo.value
   if (state.kind === 'waiting') return <p class="soft">{MAP_WORDS.making}</p>
-  if (state.kind === 'failed') return <p role="alert">{String(state.error)}</p>
+  if (state.kind === 'failed') return <p role="alert">{MAP_WORDS.failed}</p>
   if (state.kind === 'none') {
     return (
       <>

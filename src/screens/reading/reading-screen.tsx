@@ -11,6 +11,7 @@ import { shareOutcome, takeSharedFiles } from '../../sources/shared-files.ts'
 import { go } from '../../ui/router.ts'
 import { say } from '../../ui/spoken.tsx'
 import { useLayer } from '../../ui/use-layer.ts'
+import { NOT_LOADED } from '../../ui/words/not-loaded.ts'
 import { SHARE_FAILED, sharedTextsWords } from '../../ui/words/shooting.ts'
 import { type OpenPhotoFile, PhotoSources } from './photo-sources.tsx'
 
@@ -49,8 +50,21 @@ export function ReadingScreen() {
   const sorting = useSignal<Sorting | null>(null)
   const separate = useSignal<BatchModel | null>(null)
 
+  const notLoaded = useSignal(false)
+
+  /** Marks that code did not come, which is then told where a refused photo is. */
+  const brought = async <T,>(code: Promise<T>): Promise<T> => {
+    notLoaded.value = false
+    try {
+      return await code
+    } catch (error) {
+      sorting.value = null
+      notLoaded.value = true
+      throw error
+    }
+  }
   const ready = async (): Promise<ReadingModel> => {
-    bench.current ??= await loadBench()
+    bench.current ??= await brought(loadBench())
     model.value ??= bench.current.createReadingModel(services.kit)
     return model.value
   }
@@ -64,10 +78,12 @@ export function ReadingScreen() {
   const openSeveral = async (files: readonly File[]) => {
     asked.current++
     sorting.value = { done: 0, of: files.length, files, asked: false }
-    const [{ lookAtPhoto }, { sortPhotos }] = await Promise.all([
-      import('../../sources/photo/photo-look.ts'),
-      import('../../session/reading/sort-photos.ts'),
-    ])
+    const [{ lookAtPhoto }, { sortPhotos }] = await brought(
+      Promise.all([
+        import('../../sources/photo/photo-look.ts'),
+        import('../../session/reading/sort-photos.ts'),
+      ]),
+    )
     const looks: PhotoLook[] = []
     for (const [i, file] of files.entries()) {
       // What cannot be opened is listed with its reason when the photos are read.
@@ -140,6 +156,8 @@ export function ReadingScreen() {
   useEffect(() => {
     const resume = async () => {
       const outcome = shareOutcome(location.search)
+      // Before the files are taken: without it they wait for a reload.
+      if (outcome) await ready()
       // Told once: a reload is no share.
       if (outcome) history.replaceState(null, '', location.pathname)
       if (outcome?.came === 'failed') shareFailed.value = true
@@ -246,7 +264,7 @@ export function ReadingScreen() {
         opening={current?.glow.opening.value ?? null}
         refusal={
           bench.current?.photoRefusalNotice(current?.glow.refusal.value) ??
-          (shareFailed.value ? SHARE_FAILED : null)
+          (notLoaded.value ? NOT_LOADED : shareFailed.value ? SHARE_FAILED : null)
         }
         onAsk={prepare}
         onOpen={open}

@@ -134,6 +134,7 @@ export const MAP_WORDS = {
   summary: 'Map: where it is hottest, how even',
   unreadable: 'The map of this reading cannot be shown: it was damaged.',
   making: 'Mapping …',
+  failed: 'The map could not be made. Close it and open it again; if it stays so, reload.',
   tooLittle: 'Too little of the glow can be mapped.',
   tooLittleTodo: 'Come closer, so that the glow is wider, and expose so that it does not clip.',
   whole: 'Shift of the whole map',

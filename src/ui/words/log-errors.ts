@@ -2,6 +2,7 @@ import { type Refusal, RefusedFile } from '../../log/import/refused.ts'
 import { LogError, type LogFailure } from '../../log/schema/errors.ts'
 import type { Missing, Restored, StorageStatus } from '../../log/schema/storage-status.ts'
 import type { Notice } from './estimate.ts'
+import { isNotLoaded, NOT_LOADED } from './not-loaded.ts'
 
 const megabytes = (bytes: number) => `${Math.round(bytes / 1e6)} MB`
 
@@ -9,6 +10,7 @@ const megabytes = (bytes: number) => `${Math.round(bytes / 1e6)} MB`
 export function noticeFromLogError(error: unknown): Notice {
   if (error instanceof LogError) return noticeFromLogFailure(error.failure)
   if (error instanceof RefusedFile) return noticeFromRefusal(error.refusal)
+  if (isNotLoaded(error)) return NOT_LOADED
   return {
     weight: 'stop',
     title: 'Something unexpected went wrong with the log',
@@ -182,11 +184,13 @@ export function noticeOfMissing(missing: Missing, showDate: (iso: string) => str
       todo: `The browser has lost what was saved around ${showDate(missing.lastSeen)}. Look through the newest entries and the kit, and import your latest backup.`,
     }
   }
-  const readings = missing.readings === 1 ? '1 reading' : `${missing.readings} readings`
+  const one = missing.readings === 1
   return {
     weight: 'stop',
-    title: `${readings} that were here are gone`,
-    todo: `The browser has cleared its storage; they were last seen on ${showDate(missing.lastSeen)}. Import your latest backup, then ask the browser to keep the log.`,
+    title: one
+      ? '1 reading that was here is gone'
+      : `${missing.readings} readings that were here are gone`,
+    todo: `The browser has lost ${one ? 'it; it was' : 'them; they were'} last seen on ${showDate(missing.lastSeen)}. Import your latest backup, then ask the browser to keep the log.`,
   }
 }
 
