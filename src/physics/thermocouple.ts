@@ -1,4 +1,4 @@
-import { celsiusFromKelvin } from './units.ts'
+import { celsiusFromKelvin, kelvinFromCelsius } from './units.ts'
 
 /** Letter-designated thermocouples used in glowing work. */
 export type ThermocoupleType = 'K' | 'N' | 'J' | 'R' | 'S' | 'B'
@@ -46,9 +46,11 @@ export function thermocoupleLimits(
   temperatureK: number,
 ): number | undefined {
   const tolerance = TOLERANCES[type][toleranceClass]
-  const celsius = celsiusFromKelvin(temperatureK)
-  if (!tolerance || !(celsius >= 0 && celsius <= tolerance.toC)) return undefined
-  return Math.max(tolerance.constantK, tolerance.share * celsius)
+  if (!tolerance) return undefined
+  // In kelvin, so that the very end, stated in °C, is not lost by rounding.
+  const [leastK, mostK] = [kelvinFromCelsius(0), kelvinFromCelsius(tolerance.toC)]
+  if (!(temperatureK >= leastK && temperatureK <= mostK)) return undefined
+  return Math.max(tolerance.constantK, tolerance.share * celsiusFromKelvin(temperatureK))
 }
 
 /** Limits of a temperature-indicating crayon: +-1 % of its value in °C (common practice), K. */

@@ -8,10 +8,6 @@ import {
 } from './tungsten.data.ts'
 import { brightnessTemperature } from './wien.ts'
 
-/** Melting point of tungsten, K (CRC Handbook). */
-export const TUNGSTEN_MELTING_K = 3695
-/** Where the resistance table holds, K; a room-cold filament may lie a little below its first row. */
-export const TUNGSTEN_RESISTANCE_RANGE_K = [250, 3600] as const
 /** Where the emissivity model holds: 360 to 830 nm, K as given. */
 export const TUNGSTEN_EMISSIVITY_RANGE_K = [900, 3600] as const
 
