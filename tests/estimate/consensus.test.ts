@@ -47,6 +47,27 @@ const sets = fc
   )
 
 describe('the consensus value', () => {
+  it('is none where two would lie so far apart by chance less often than one time in twenty', () => {
+    // 1.96 standard deviations of a normal (two-sided, tables), of a difference whose errors may be
+    // opposed by the slack of 0.2; 1.93 are 5.4 %, 1.99 are 4.7 %.
+    const verdict = (times: number) =>
+      found([
+        estimate('a', 1100, { a: 10 }),
+        estimate('b', 1100 + times * Math.sqrt(100 + 100 + 2 * 0.2 * 100), { b: 10 }),
+      ]).verdict
+    expect([1.93, 1.99].map(verdict)).toEqual(['agree within what is known', 'exclude each other'])
+  })
+
+  it('names what is shared from a correlation of one in twenty on', () => {
+    const shared = (correlation: number) =>
+      found([
+        estimate('a', 1100, { a: Math.sqrt(1 - correlation), common: Math.sqrt(correlation) }),
+        estimate('b', 1100, { b: Math.sqrt(1 - correlation), common: Math.sqrt(correlation) }),
+      ]).shared
+    expect(shared(0.048)).toBeNull()
+    expect(shared(0.052)?.ids).toEqual(['a', 'b'])
+  })
+
   it('of two estimates is the weighted mean for errors that may be common by the slack', () => {
     // JCGM 100:2008, 5.2.2 for u² with r = 0.2 between 10 and 20 K: the least variance has
     // w = (400 - 0.2 x 200) / (100 + 400 - 2 x 0.2 x 200) = 360 / 420.
