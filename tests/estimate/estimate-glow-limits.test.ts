@@ -69,6 +69,56 @@ describe('the limits', () => {
   })
 })
 
+describe('both sides of a limit', () => {
+  const quality = reading(seen(1173)).quality
+  const kind = (change: Parameters<typeof reading>[1]) =>
+    estimateGlow(reading(seen(1173), change)).kind
+
+  test('of clipped pixels is a hundredth, of green at the floor a twentieth', () => {
+    const clipped = (clippedShare: number) => kind({ quality: { ...quality, clippedShare } })
+    expect([0.0097, 0.0103].map(clipped)).toEqual(['temperature', 'no number'])
+    const dark = (share: number) => kind({ quality: { ...quality, floorShare: [0, share, 0.9] } })
+    expect([0.048, 0.052].map(dark)).toEqual(['temperature', 'below range'])
+  })
+
+  test('of darkness is red of three standard uncertainties', () => {
+    const { mean } = seen(1173)
+    const noisy = (times: number) => {
+      const glow = colour(mean[1] / mean[0], mean[2] / mean[0], 1 / times)
+      const estimate = estimateGlow(reading(glow))
+      return estimate.kind === 'no number' ? estimate.reason : 'light'
+    }
+    expect([2.9, 3.1].map(noisy)).toEqual(['dark', 'light'])
+  })
+
+  test('of heat is where the locus is known to, 3200 K', () => {
+    const surface = { ...STEEL, standardUncertainty: 0 }
+    const references = [2400, 2800].map((t) => reference(t, 5, seen(t), { surface }))
+    const at = (t: number) => {
+      const estimate = estimateGlow(reading(seen(t), { references, surface }))
+      return estimate.kind === 'no number' ? estimate.reason : estimate.kind
+    }
+    expect([3100, 3300].map(at)).toEqual(['temperature', 'above range'])
+  })
+
+  test('of an infrared leak is one of 1e-4 of the visible, surely passed', () => {
+    const { mean } = seen(1173)
+    const bluer = (times: number) =>
+      temperature(reading(colour(mean[1] / mean[0], (times * mean[2]) / mean[0])))
+    const told = (times: number) =>
+      bluer(times).findings.some(({ code }) => code === 'infrared leak')
+    let [without, withLeak] = [1, 3.5]
+    for (let step = 0; step < 9; step++) {
+      const middle = (without + withLeak) / 2
+      if (told(middle)) withLeak = middle
+      else without = middle
+    }
+    expect([told(without), told(withLeak)]).toEqual([false, true])
+    for (const times of [without, withLeak])
+      expect(bluer(times).leak.low95 / 1e-4).toBeCloseTo(1, 1)
+  })
+})
+
 describe('a colour off the locus', () => {
   test('more blue than the visible allows speaks for infrared, and widens the interval', () => {
     const glow = seen(1173)

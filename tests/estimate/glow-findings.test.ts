@@ -31,6 +31,16 @@ describe('what is said of a photo', () => {
     expect(withQuality({ glowWidthPixels: 100, chromaSubsampled: true })).toEqual([])
   })
 
+  test('names a glow of an ordinary photo as thin up to 17 pixels: 0.05 in ln(G/R) by what smooths it', () => {
+    const rendered = (glowWidthPixels: number) =>
+      codesOf({
+        faithfulColours: false,
+        quality: { ...reading(glow).quality, glowWidthPixels },
+      })
+    expect(rendered(17.4)).toEqual(['thin glow'])
+    expect(rendered(18.4)).toEqual([])
+  })
+
   test('names a balance that is free or not known, a missing card, an unknown curve', () => {
     expect(codesOf({ balanceState: { kind: 'automatic', colourTemperatureK: null } })).toEqual([
       'white balance automatic',

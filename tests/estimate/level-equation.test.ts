@@ -47,6 +47,13 @@ describe('the level of a photo', () => {
     expect(more({ level: { ...LEVEL, fNumber: 4 } })).toBeCloseTo(2 * Math.LN2, 12)
   })
 
+  test('is none of a glow less than twice as wide as the blur of 4 pixels (common practice), which keeps 98 %', () => {
+    // erf(width / (2 sqrt 2 sigma)), sigma = 4 / 2.355: 0.977 of 7.7 pixels, 0.984 of 8.2 (tables of erf).
+    const of = (widthPixels: number) => measuredLevel({ ...photo, widthPixels })
+    expect(of(7.7)).toBeNull()
+    expect(of(8.2)).not.toBeNull()
+  })
+
   test('allows for the emissivity that the tables give, and knows that of no other surface', () => {
     const steel = spectralEmissivity(materialById('steel-oxidised')!, 632, 1200)
     const unknown = levelOf({ surface: { ...STEEL, id: 'something else' } })

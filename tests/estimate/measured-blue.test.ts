@@ -1,9 +1,12 @@
-import { expect, test } from 'vitest'
+import { describe, expect, test } from 'vitest'
+import { P3_FROM_SRGB } from '../../src/colour/rgb-spaces.ts'
 import { lightInP3 } from '../../src/estimate/balanced-colour.ts'
 import { CAMERA_LOCUS } from '../../src/estimate/camera-locus/camera-locus.ts'
 import { cameraModel } from '../../src/estimate/camera-model.ts'
 import { estimateGlow } from '../../src/estimate/estimate-glow.ts'
+import { glowProblem } from '../../src/estimate/glow-problem.ts'
 import type { GlowInput, TemperatureEstimate } from '../../src/estimate/types.ts'
+import { transform } from '../../src/numerics/matrix3.ts'
 import { CARD, colour, DAYLIGHT, reading, reference, seen } from './inputs.ts'
 
 const read = (input: GlowInput): TemperatureEstimate => {
@@ -38,4 +41,34 @@ test('under a lamp on the card blue is seen as green is, through the camera itse
   const withBlue = read(reading(colour(green, blue), change))
   const without = read(reading(colour(green, 10 * blue), { ...change, quality: lifted }))
   expect(withBlue.expandedUncertaintyK).toBeLessThan(0.8 * without.expandedUncertaintyK)
+})
+
+describe('blue is a bound, not a value', () => {
+  const verdict = (change: Partial<GlowInput>, glow = seen(1173)) =>
+    glowProblem(reading(glow, change), CAMERA_LOCUS).reading.blue?.kind
+
+  test('where more than a pixel in twenty is at its floor', () => {
+    const at = (share: number) =>
+      verdict({ quality: { ...reading(seen(1173)).quality, floorShare: [0, 0, share] } })
+    expect([0.048, 0.052].map(at)).toEqual(['value', 'at most'])
+  })
+
+  const single = (space: 'srgb' | 'display-p3', blue: number) =>
+    ({
+      linearity: { kind: 'single', curveId: 'c', space, storedLevels: [0.7, 0.25, blue] },
+    }) as const
+
+  test('where its codes are the first or the second', () => {
+    const at = (code: number) => verdict(single('display-p3', code / 255))
+    expect([1.4, 1.6].map(at)).toEqual(['at most', 'value'])
+  })
+
+  test('where a photo in sRGB shows no more of it than a hundredth of red, which its edge may be', () => {
+    // Blue of linear sRGB in linear Display P3 (both D65): the same colour by their matrices.
+    const inSrgb = (blue: number) => {
+      const [r, g, b] = transform(P3_FROM_SRGB, [1, 0.1, blue])
+      return verdict(single('srgb', 0.1), colour(g / r, b / r))
+    }
+    expect([0.0093, 0.0107].map(inSrgb)).toEqual(['at most', 'value'])
+  })
 })
