@@ -32,7 +32,7 @@ test('what rises by less than six standard deviations is noise, by more a line',
 
 test('up to 10 nm wide it is a line, beyond that it belongs to the shape', () => {
   expect(linesOf(residuals(line(650, 660, 30)))).toHaveLength(1)
-  expect(linesOf(residuals(line(650, 662, 30)))).toEqual([])
+  expect(linesOf(residuals(line(650, 661, 30)))).toEqual([])
 })
 
 test('a broad course of the residuals is no line, nor is what runs away at an end', () => {

@@ -31,4 +31,19 @@ describe('saturated samples', () => {
     const above = signal.filter((value) => value >= 50_000).length
     expect(flagged(signal, 50_000)).toBe(above + 4)
   })
+
+  it('make a flat top of three at least, from which the light falls by more than eight steps', () => {
+    /** A ramp by single steps with a flat top, which falls by so many steps within its own length. */
+    const topped = (length: number, fall: number) =>
+      grid.map((_, i) => {
+        const beside = Math.abs(i - 200) - (length - 1) / 2
+        return beside <= 0
+          ? 4000
+          : 4000 - (beside < length ? 0 : fall) - Math.ceil(beside / 50) * 0.1
+      })
+    // Steps of a tenth: a fall of 8.5 steps, of 7.5.
+    expect(flagged(topped(3, 0.75))).toBe(3 + 4)
+    expect(flagged(topped(3, 0.65))).toBe(0)
+    expect(flagged(topped(1, 5))).toBe(0)
+  })
 })
