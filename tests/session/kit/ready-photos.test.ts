@@ -1,0 +1,160 @@
+import { afterEach, beforeEach, describe, expect, test, vi } from 'vitest'
+import type { Log } from '../../../src/log/schema/types.ts'
+import { createKitModel } from '../../../src/session/kit/kit-model.ts'
+import { createReadyJob } from '../../../src/session/kit/ready-job.ts'
+import { createReadyPhotos } from '../../../src/session/kit/ready-photos.ts'
+import { sortKit } from '../../../src/session/kit/sort-kit.ts'
+import { contentIdOf } from '../../../src/session/reading/content-id.ts'
+import { closeTestLogs, openTestLog } from '../../log/opening.ts'
+import { madePhoto, madeSweep, openWorkers, PHONE, stubMadePhotos } from '../made-photos.ts'
+import { memoryCaches } from '../memory-caches.ts'
+
+beforeEach(() => {
+  stubMadePhotos()
+  vi.stubGlobal('navigator', {})
+  vi.stubGlobal('caches', memoryCaches())
+})
+afterEach(closeTestLogs)
+
+const NOW = new Date('2026-05-04T10:00:00Z')
+const DAYLIGHT = { kind: 'daylight', colourTemperatureK: null } as const
+const at = (minute: number) => `2026-05-04T09:${String(minute).padStart(2, '0')}:00`
+const card = (minute: number) =>
+  madePhoto(
+    { card: 'fills the picture', seed: minute, facts: { ...PHONE, takenAt: at(minute) } },
+    `card ${minute}.jpg`,
+  )
+const glow = (temperatureK: number, minute: number, name = `glow ${minute}.jpg`) =>
+  madePhoto({ temperatureK, facts: { ...PHONE, takenAt: at(minute) } }, name)
+
+async function begun(log: Log) {
+  const kit = createKitModel(Promise.resolve(log))
+  await expect.poll(() => kit.state.value).toBe('read')
+  const job = createReadyJob(kit, () => NOW)
+  const ready = createReadyPhotos(kit, job)
+  const end = () => {
+    ready.dispose()
+    job.dispose()
+    kit.dispose()
+  }
+  const outcomes = () => ready.groups.value.map(({ outcome }) => outcome)
+  const roles = () => ready.groups.value.map(({ role }) => role)
+  const kept = async () => sortKit((await log.kit.list()).items)
+  return { ready, job, roles, outcomes, kept, end }
+}
+
+describe('photos of making a camera ready', () => {
+  test('are sorted: the card, a dull sweep for the salt, another for the curve', async () => {
+    const { ready, roles, end } = await begun(await openTestLog())
+    const sweep = (temperatureK: number, minute: number) =>
+      madeSweep({ temperatureK, facts: { takenAt: at(minute) } }, [0.8, -1, -3]).map(
+        (file, i) => new File([file], `${minute} ${i}.jpg`),
+      )
+    await ready.add([card(1), ...sweep(1073, 10), ...sweep(2600, 30), new File(['none'], 'a.txt')])
+    expect(roles()).toEqual(['card', 'known heat', 'sweep'])
+    expect(ready.failed.value.map(({ name }) => name)).toEqual(['a.txt'])
+    expect(ready.progress.value).toBeNull()
+    end()
+    expect(openWorkers()).toBe(0)
+  })
+
+  // A lamp's filament is yellower than salt: G/R of 0.2 in the file's own space.
+  test.each([
+    ['as dull as salt', 1490, 'known heat'],
+    ['as yellow as a lamp', 1540, 'left out'],
+  ])('one glow %s is offered accordingly', async (_, temperatureK, role) => {
+    const { ready, roles, end } = await begun(await openTestLog())
+    await ready.add([glow(temperatureK, 1)])
+    expect(roles()).toEqual([role])
+    end()
+  })
+
+  test('the salt is the one that is named so, whatever its colour; the person has the last word', async () => {
+    const { ready, roles, end } = await begun(await openTestLog())
+    await ready.add([glow(1073, 1), glow(2000, 20, 'Salt 2.jpg')])
+    expect(roles()).toEqual(['left out', 'known heat'])
+    ready.setRole(0, 'known heat')
+    ready.setRole(1, 'left out')
+    ready.setRole(7, 'card')
+    expect(roles()).toEqual(['known heat', 'left out'])
+    end()
+  })
+
+  test('nothing is stored of nothing', async () => {
+    const log = await openTestLog()
+    const { ready, end } = await begun(log)
+    expect(await ready.store(log, NOW)).toBe(false)
+    expect((await log.kit.list()).items).toEqual([])
+    end()
+  })
+})
+
+describe('what is stored', () => {
+  test('is the card first, by which the salt is read; two cards that agree prove the lock', async () => {
+    const log = await openTestLog()
+    const { ready, outcomes, kept, end } = await begun(log)
+    await ready.add([card(1), glow(1073.55, 10), card(20)])
+    ready.balanceState.value = DAYLIGHT
+    ready.materialId.value = 'cavity'
+    expect(await ready.store(log, NOW)).toBe(true)
+    expect(outcomes()).toEqual(['card', 'known heat', 'card, lock held'])
+    expect(ready.progress.value).toBeNull()
+    const { greys, heats, cameras } = await kept()
+    expect(heats).toMatchObject([
+      {
+        reference: {
+          cameraId: 'Made-up · phone · wide',
+          temperatureK: 1073.55,
+          balance: { id: await contentIdOf(card(1)) },
+          surface: { id: 'cavity' },
+        },
+      },
+    ])
+    expect(greys).toHaveLength(2)
+    expect(cameras).toMatchObject([
+      { data: { device: 'Made-up · phone', lock: { state: { lock: 'verified' } } } },
+    ])
+    end()
+  })
+
+  test('proves no lock where the balance is free: two cards may agree by chance', async () => {
+    const log = await openTestLog()
+    const { ready, outcomes, kept, end } = await begun(log)
+    await ready.add([card(1), card(20)])
+    ready.balanceState.value = { ...DAYLIGHT, kind: 'automatic' }
+    expect(await ready.store(log, NOW)).toBe(true)
+    expect(outcomes()).toEqual(['card', 'card'])
+    expect((await kept()).cameras[0]?.data.lock?.kind).not.toBe('locked')
+    end()
+  })
+
+  test('is nothing of a glow that cannot be read: the person is told, the rest is kept', async () => {
+    const log = await openTestLog()
+    const { ready, outcomes, kept, end } = await begun(log)
+    const clipped = madePhoto(
+      { temperatureK: 1073, stops: 3, facts: { ...PHONE, takenAt: at(10) } },
+      'salt.jpg',
+    )
+    await ready.add([card(1), clipped])
+    ready.setRole(1, 'known heat')
+    ready.balanceState.value = DAYLIGHT
+    expect(await ready.store(log, NOW)).toBe(false)
+    expect(outcomes()).toEqual(['card', 'refused'])
+    const { greys, heats } = await kept()
+    expect([greys.length, heats.length]).toEqual([1, 0])
+    end()
+  })
+
+  test('is the tone curve of a sweep, once', async () => {
+    const log = await openTestLog()
+    const { ready, outcomes, kept, end } = await begun(log)
+    await ready.add(madeSweep({ temperatureK: 1200 }))
+    ready.setRole(0, 'sweep')
+    expect(await ready.store(log, NOW)).toBe(true)
+    expect(outcomes()).toEqual(['curve'])
+    expect((await kept()).curves).toMatchObject([
+      { cameraId: 'Made-up · phone · wide', name: 'Tone curve, phone' },
+    ])
+    end()
+  })
+})
