@@ -6,7 +6,8 @@
  *   npm run mutate -- --count 400       a larger one
  *   npm run mutate -- --all             every mutant: days
  *   npm run mutate -- --seed 2 src/log  another sample, of files whose path begins so
- *   npm run mutate -- --seconds 10      at most so many seconds of tests for each: a lower bound, soon
+ *   npm run mutate -- --seconds 10      at most so many seconds of tests for each, of a quiet machine: a
+ *                                       lower bound, soon
  *
  * What the compiler refuses is no mistake that can be made. What stands in `tests/mutation/harmless.json`
  * is left out of the second figure: it says why no test can or need notice it.
@@ -75,7 +76,7 @@ if (runs === null) {
 console.log(`Covered after ${minutes()}.`)
 
 const HOW = /** @type {const} */ ({ passed: 'not noticed', failed: 'noticed', crashed: 'crashed' })
-/** @type {{ mutant: Mutant, how: 'noticed' | 'not noticed' | 'crashed' | 'no test runs there' }[]} */
+/** @type {{ mutant: Mutant, how: 'noticed' | 'not noticed' | 'crashed' | 'no test runs there' | 'no test is short enough' }[]} */
 const results = []
 const coming = sample.entries()
 await Promise.all(Array.from({ length: Number(values.cores) }, workThrough)).finally(end)
@@ -122,14 +123,11 @@ async function workThrough() {
   const vitest = warmVitest(settings)
   for (const [i, mutant] of coming) {
     const tests = quickFirst(runs?.[i] ?? [], mutant.file)
-    // Their seconds were taken on this machine, slow as it is.
     const seconds = tests.reduce((sum, { seconds }) => sum + seconds, 0)
-    const limitMs = LIMIT_MS * slowness() + 3000 * seconds
+    const limitMs = (LIMIT_MS + 3000 * seconds) * slowness()
     const names = tests.map(({ test }) => test)
-    const how =
-      names.length === 0
-        ? 'no test runs there'
-        : HOW[await vitest.run(ids[i] ?? '', names, limitMs)]
+    const none = runs?.[i]?.length === 0 ? 'no test runs there' : 'no test is short enough'
+    const how = names.length === 0 ? none : HOW[await vitest.run(ids[i] ?? '', names, limitMs)]
     results.push({ mutant, how })
     if (how !== 'noticed') console.log(described(mutant, how))
     if (results.length % 10 === 0)
