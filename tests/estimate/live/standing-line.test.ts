@@ -1,4 +1,4 @@
-import { expect, test } from 'vitest'
+import { describe, expect, test } from 'vitest'
 import { standingLine } from '../../../src/estimate/live/standing-line.ts'
 import type { GlowInput } from '../../../src/estimate/types.ts'
 import type { Triple } from '../../../src/numerics/matrix3.ts'
@@ -38,4 +38,48 @@ test.each<readonly [string, GlowInput]>([
   ['on another curve', { ...input, linearity: { kind: 'raw' } }],
 ])('a glow %s gets a new one', (_, other) => {
   expect(lines(input, other)).toBe(2)
+})
+
+describe('a line holds as far as', () => {
+  const holds = (other: GlowInput, first = input) => lines(first, other) === 1
+
+  test.each<readonly [string, (ln: number) => GlowInput, number]>([
+    ['0.002 of green, 0.7 K', (ln) => seen([r, g * Math.exp(ln), b]), 0.002],
+    ['0.006 of blue', (ln) => seen([r, g, b * Math.exp(ln)]), 0.006],
+  ])('%s', (_, at, limit) => {
+    for (const sign of [1, -1])
+      expect([0.95, 1.05].map((share) => holds(at(sign * share * limit)))).toEqual([true, false])
+  })
+
+  test('half of the noise, a tenth of a width, four in a thousand of the pixels', () => {
+    const noisy = (times: number): GlowInput => ({
+      ...input,
+      glow: {
+        ...input.glow,
+        covariance: [
+          [1e-8, 0, 0],
+          [0, times * 1e-8, 0],
+          [0, 0, 1e-8],
+        ],
+      },
+    })
+    expect([1.95, 2.05].map((times) => holds(noisy(times)))).toEqual([true, false])
+    const quality = (change: Partial<GlowInput['quality']>) =>
+      holds({ ...input, quality: { ...input.quality, ...change } })
+    // Of the larger one: 80 is nine tenths of 88.9.
+    expect([88.4, 89.4].map((glowWidthPixels) => quality({ glowWidthPixels }))).toEqual([
+      true,
+      false,
+    ])
+    expect([0.0043, 0.0046].map((clippedShare) => quality({ clippedShare }))).toEqual([true, false])
+  })
+
+  test('levels of a tone curve: 2 % and a half of an 8-bit code', () => {
+    const at = (red: number): GlowInput => ({
+      ...input,
+      linearity: { kind: 'single', curveId: 'c', space: 'srgb', storedLevels: [red, 0.2, 0.1] },
+    })
+    expect([0.5118, 0.5127].map((red) => holds(at(red), at(0.5)))).toEqual([true, false])
+    expect([0.0121, 0.0124].map((red) => holds(at(red), at(0.01)))).toEqual([true, false])
+  })
 })

@@ -1,6 +1,8 @@
-import { expect, test } from 'vitest'
+import { describe, expect, test } from 'vitest'
 import { evenness } from '../../../src/estimate/map/evenness.ts'
 import type { HeatScale } from '../../../src/estimate/map/heat-scale.ts'
+import { significance } from '../../../src/estimate/map/significance.ts'
+import { trend } from '../../../src/estimate/map/trend.ts'
 import { evennessSentences } from '../../../src/ui/words/heat-map.ts'
 import { madeMap } from '../../session/map/made-map.ts'
 
@@ -53,4 +55,73 @@ test('a scale, noise or coarse coding that lets no spot be told is not laid on a
   expect(last(scale, 80, 0)).toEqual(['noise', expect.stringContaining('Expose longer')])
   expect(last(scale, 1, 130)).toEqual(['noise', expect.stringContaining('JPEG')])
   expect(last(scale, 1, 0)[0]).toBeNull()
+})
+
+describe('what stands out of a map', () => {
+  /** Nearly no noise, but a pattern without draws, by which the scatter of the map is known. */
+  const ROWS = 20
+  const pattern = (at: number) => Math.sin(97 * at * at)
+  /** Places of 4 by 4 cells, each with its rise. */
+  const PLACES = [5, 14, 23, 32].map((column) => 8 * COLUMNS + column)
+  const about = (at: number, of: number) => {
+    const [dx, dy] = [
+      (at % COLUMNS) - (of % COLUMNS),
+      Math.floor(at / COLUMNS) - Math.floor(of / COLUMNS),
+    ]
+    return dx >= 0 && dx < 4 && dy >= 0 && dy < 4
+  }
+  const rise = (at: number, rises: readonly number[]) =>
+    rises.reduce((sum, k, i) => sum + (about(at, PLACES[i]!) ? k : 0), 0)
+  function said(
+    kelvin: readonly number[],
+    ownK: number,
+    lnRed: readonly number[] = [],
+    scatterK = ownK,
+  ) {
+    const { map } = madeMap()
+    const cells = (value: (at: number) => number) =>
+      map.temperatureK.map((present, at) => (Number.isFinite(present) ? value(at) : Number.NaN))
+    const temperatureK = cells((at) => 1100 + scatterK * pattern(at) + rise(at, kelvin))
+    const own = cells(() => ownK)
+    const none = cells(() => 0)
+    const measured = { raw: temperatureK, noise: own, coding: none, blockPixels: 0 }
+    const brightness = cells((at) => -22694 / temperatureK[at]! + rise(at, lnRed))
+    const of = { ...map, temperatureK, ownK: own, leaningK: none, lnRed: brightness }
+    expect(temperatureK).toHaveLength(ROWS * COLUMNS)
+    const slow = trend(temperatureK, COLUMNS)
+    const residual = temperatureK.map((value, at) => value - slow[at]!)
+    const scores = () => significance(residual, own, COLUMNS, false)
+    return { ...evenness(of, measured, true), scores }
+  }
+
+  test('rises by 3 K at least, and so much is what a picture without noise is said to tell', () => {
+    const spots = (kelvin: number) => said([kelvin], 0.02).spots.length
+    expect([2.85, -2.85, 3.15, -3.15].map(spots)).toEqual([0, 0, 1, 1])
+    expect(said([], 0.001).leastSpot!.riseK).toBeCloseTo(3, 1)
+  })
+
+  test('stands seven and a half times as far out as such places scatter in this very map', () => {
+    const at = (scatterK: number) => said([4], 0.02, [], scatterK)
+    let [told, hidden] = [0.02, 4]
+    for (let i = 0; i < 8; i++) {
+      const middle = (told + hidden) / 2
+      if (at(middle).spots.length > 0) told = middle
+      else hidden = middle
+    }
+    expect([told, hidden].map((scatterK) => at(scatterK).spots.length)).toEqual([1, 0])
+    for (const scatterK of [told, hidden])
+      expect(Math.max(...at(scatterK).scores().filter(Number.isFinite)) / 7.5).toBeCloseTo(1, 1)
+  })
+
+  test('is told of the three that rise most', () => {
+    const { spots } = said([10, 20, 30, 40], 0.02)
+    expect(spots).toHaveLength(3)
+    expect(Math.min(...spots.map((spot) => spot.rise))).toBeGreaterThan(15)
+  })
+
+  test('is another surface where as hot a place is brighter or darker by an emissivity of 0.7 for 0.8', () => {
+    const surface = (ln: number) => said([], 0.02, [ln]).surface.length
+    const ln = Math.log(0.8 / 0.7)
+    expect([-1.06, -0.93, 0.93, 1.06].map((times) => surface(times * ln))).toEqual([1, 0, 0, 1])
+  })
 })
