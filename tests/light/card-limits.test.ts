@@ -49,6 +49,18 @@ describe('the limits of a grey card', () => {
     expect(refusal(() => [0.4, 0.4 * 0.49, 0.2])).toBe('on the glow')
   })
 
+  test('each channel is known to a twentieth of itself', () => {
+    /** Blue of 8 x 8 pixels, up and down in fields of two by two: they differ by twice that, at a lag of two. */
+    const blue = (share: number) =>
+      refusal((x, y) => {
+        const up = (((x - 16) >> 4) + ((y - 16) >> 4)) % 2 === 0
+        return [0.4, 0.4, 0.4 * (1 + (up ? share : -share))]
+      })
+    // Half of the mean squared difference over 16 samples (von Neumann 1941): share / sqrt 8.
+    expect(blue(0.048 * Math.sqrt(8))).toBeNull()
+    expect(blue(0.052 * Math.sqrt(8))).toBe('dark')
+  })
+
   test('a shadow’s edge and two colours are no even card', () => {
     /** Two halves, apart by twice so much in ln. */
     const level = (ln: number) =>

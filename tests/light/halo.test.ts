@@ -2,6 +2,7 @@ import { describe, expect, test } from 'vitest'
 import { encodeTransfer } from '../../src/colour/rgb-spaces.ts'
 import { findHalo } from '../../src/light/halo.ts'
 import type { StoredImage } from '../../src/light/image.ts'
+import { measureGlow } from '../../src/light/measure-glow.ts'
 import { toLinearLight } from '../../src/light/tone-response.ts'
 import type { Triple } from '../../src/numerics/matrix3.ts'
 import { normal } from './pictures.ts'
@@ -107,5 +108,93 @@ describe('the halo of a sharpened edge', () => {
     ['whose edges are colder', { hotter: { kelvin: -20, over: 10 } }],
   ])('is not seen in a bar %s', (_, bar) => {
     for (const thick of [40, 80, 160]) expect(look({ thick, ...bar }).halo).toBeNull()
+  })
+})
+
+describe('a rim', () => {
+  interface Drawn {
+    /** ln R of the rim above the middle, and ln(G/R) over that. */
+    readonly overshoot?: number
+    readonly slope?: number
+    readonly green?: number
+    readonly thick?: number
+    /** By which rays differ, ln R at the rim, to either side. */
+    readonly scatter?: number
+  }
+  /** Linear light of a bar across the picture without noise, whose rim falls to half in so many pixels. */
+  function drawn({ overshoot = 0.2, slope = 1, green = 0.07, thick = 80, scatter = 0 }: Drawn) {
+    const half = Math.min(6, thick / 12)
+    // The rim is looked at over two pixels.
+    const rim = (depth: number) => 2 ** -((Math.max(depth - 4, 0) / half) ** 1.5)
+    const share = (rim(4) + rim(5)) / 2
+    const rgb = new Float32Array(3 * WIDTH * HEIGHT).fill(1e-4)
+    const top = (HEIGHT - thick) / 2
+    for (let y = top; y < top + thick; y++)
+      for (let x = 0; x < WIDTH; x++) {
+        const over = rim(Math.min(y - top, top + thick - 1 - y)) / share
+        const red = (overshoot + (x % 2 === 0 ? scatter : -scatter)) * over
+        rgb.set(
+          [0.5 * Math.exp(red), green * Math.exp(red + slope * overshoot * over), 0.005],
+          3 * (y * WIDTH + x),
+        )
+      }
+    return {
+      width: WIDTH,
+      height: HEIGHT,
+      channels: 'display-p3',
+      rgb,
+      flags: new Uint8Array(WIDTH * HEIGHT),
+    } as const
+  }
+  const regionOf = (width: number) =>
+    ({ shape: 'rectangle', x: (WIDTH - width) / 2, y: 112, width, height: 16 }) as const
+  const shown = (of: Drawn, width = 60) => findHalo(drawn(of), regionOf(width), 0.5) !== null
+
+  test('is one from 6 % in red on', () => {
+    expect([0.057, 0.063].map((overshoot) => shown({ overshoot }))).toEqual([false, true])
+  })
+
+  test('is drawn where its ratio moves as that of no heat: by Wien a sixth of red, allowed -0.15 to 0.4', () => {
+    expect([-0.16, -0.14, 0.38, 0.42].map((slope) => shown({ slope }))).toEqual([
+      true,
+      false,
+      false,
+      true,
+    ])
+  })
+
+  test('is not looked for where coding smears green, below code 25 of 255', () => {
+    // IEC 61966-2-1: codes 24 and 26 are 0.0091 and 0.0103 of full light.
+    expect([0.0093, 0.0101].map((green) => shown({ green }))).toEqual([false, true])
+  })
+
+  test('is seen by twelve rays at least, over twelve pixels of depth', () => {
+    // Rays leave from six tenths of the region's width.
+    expect([19, 20].map((width) => shown({}, width))).toEqual([false, true])
+    expect([22, 24].map((thick) => shown({ thick }))).toEqual([false, true])
+  })
+
+  test('stands five standard uncertainties of its mean out of what rays differ by', () => {
+    let [clear, unclear] = [0, 0.6]
+    for (let i = 0; i < 16; i++) {
+      const middle = (clear + unclear) / 2
+      if (shown({ scatter: middle })) clear = middle
+      else unclear = middle
+    }
+    // Half of 36 rays up, half down: the mean of e^(+-a) is cosh a; standard uncertainty a / sqrt 35.
+    const times = (0.2 + Math.log(Math.cosh(clear))) / (clear / Math.sqrt(35))
+    expect(Math.abs(times - 5)).toBeLessThan(0.25)
+  })
+
+  test('is worth a word from a hundredth in ln(G/R) of the region on', () => {
+    const region = regionOf(60)
+    const { lnRatio } = findHalo(drawn({}), region, 0.5)!
+    const told = (share: number) => {
+      const image = drawn({ slope: (share * 0.01) / lnRatio })
+      return measureGlow(image, region, { chromaSubsampled: false }).findings.some(
+        ({ code }) => code === 'halo',
+      )
+    }
+    expect([0.95, 1.05].map(told)).toEqual([false, true])
   })
 })

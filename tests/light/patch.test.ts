@@ -1,6 +1,6 @@
 import fc from 'fast-check'
 import { describe, expect, it } from 'vitest'
-import { encodeTransfer } from '../../src/colour/rgb-spaces.ts'
+import { decodeTransfer, encodeTransfer } from '../../src/colour/rgb-spaces.ts'
 import type { CodingSteps } from '../../src/light/exposure-sweep/frame-levels.ts'
 import type { Region } from '../../src/light/image.ts'
 import { measurePatch } from '../../src/light/patch.ts'
@@ -54,6 +54,21 @@ describe('a region is measured in linear light', () => {
     expect(green(null)).toBeGreaterThan(0.3 * 0.031)
     expect(green({ luma: 2, chroma: 2 })).toBeLessThan(0.2 * 0.031)
     expect(green({ luma: 6, chroma: 7 })).toBeGreaterThan(green({ luma: 2, chroma: 2 }))
+  })
+
+  it('is known to a step of whole codes, a rectangle of one code, where nothing else is known', () => {
+    // JCGM 100, F.2.2.1: 0.29 of a step; a little more for what files do besides.
+    const linear = decodeTransfer(120 / 255)
+    const flat = measurePatch(
+      light(200, 120, () => [linear, linear, linear]),
+      REGION,
+    )
+    const code = decodeTransfer(120.5 / 255) - decodeTransfer(119.5 / 255)
+    for (const c of [0, 1, 2] as const) {
+      const steps = Math.sqrt(flat.colour.covariance[c][c]) / code
+      expect(steps).toBeGreaterThan(0.289)
+      expect(steps).toBeLessThan(0.315)
+    }
   })
 
   it('is not moved by a scratch or a spark', () => {
