@@ -87,8 +87,8 @@ export async function openLog(options: LogOptions = {}): Promise<Log> {
     keeper,
     now,
     newId,
-    onRestored(listed) {
-      presence?.note(listed)
+    onRestored(listed, turn) {
+      presence?.caughtUp({ listed, turn })
       index?.forget()
       announcer.announce({ kind: 'everything' })
       announcer.announce({ kind: 'kit' })

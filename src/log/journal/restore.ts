@@ -30,7 +30,7 @@ const KEYED_OUTSIDE: readonly JournaledStore[] = ['inputs', 'settings', 'state']
  * its reading does no harm. Then all else in one transaction: a database that is half restored is
  * still at its former turn, and is restored again.
  *
- * @param from the turn at which the database is; null: there is nothing in it
+ * @param from the turn at which the database is; 0 or null: there is nothing in it
  * @returns how many readings are listed now; null when another tab was quicker
  */
 export async function restoreFrom(
@@ -79,16 +79,23 @@ export async function restoreFrom(
     }
     const blocks = unwrap(tx.objectStore('blocks')) as IDBObjectStore
     blocks.clear()
-    const whole = from === null
+    const whole = !from
     // Made while the browser still writes the rows: it takes a third as long.
     if (whole) for (const block of blocksOf(readings)) blocks.put(block)
-    const now = ((await state.get(STATE_KEY)) as State | undefined) ?? NEW_STATE
+    const stored = ((await state.get(STATE_KEY)) as State | undefined) ?? NEW_STATE
+    // A journal with a gap has counted what it no longer holds.
+    const now = whole ? { ...stored, ...countsOf(readings, stored) } : stored
     // Otherwise they are made again from the readings at the first search.
     await state.put({ ...now, blocksVersion: whole ? BLOCKS_VERSION : 0 }, STATE_KEY)
     await state.put({ epoch, turn: to } satisfies TurnRow, TURN_KEY)
     return now.listed
   })
 }
+
+const countsOf = (readings: readonly ReadingRow[], { nextSeq }: State) => ({
+  listed: readings.filter(({ removedAtMs }) => removedAtMs === undefined).length,
+  nextSeq: readings.reduce((next, { seq }) => Math.max(next, seq + 1), nextSeq),
+})
 
 /** The summaries of all readings there are. */
 function* blocksOf(readings: readonly ReadingRow[]): Generator<Block> {

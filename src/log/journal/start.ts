@@ -11,7 +11,7 @@ export interface StartedJournal {
   readonly turn: TurnRow
   readonly listed: number
   /** What the database had lost was put back, before anything else was read. */
-  readonly restored: boolean
+  readonly restored: boolean | 'in part'
   readonly journal: Promise<Journal>
 }
 
@@ -21,7 +21,7 @@ export interface JournalOptions {
   readonly now: () => Date
   readonly newId: () => string
   /** The database was put right after it was opened: what was read of it is out of date. */
-  readonly onRestored: (listed: number) => void
+  readonly onRestored: (listed: number, turn: TurnRow) => void
   readonly onFailed: () => void
 }
 
@@ -38,12 +38,13 @@ export async function startJournal(
     state: (await tx.objectStore('state').get(STATE_KEY)) as State | undefined,
     turn: (await tx.objectStore('state').get(TURN_KEY)) as TurnRow | undefined,
   }))
-  const empty = stored === undefined && !state?.nextSeq && !state?.change
+  // One that was never written may have been opened while the journal could not be read.
+  const empty = !stored?.turn && !state?.nextSeq && !state?.change
   let turn = stored
   let listed = state?.listed ?? 0
-  let restored = false
+  let restored: StartedJournal['restored'] = false
   let seen: JournalContent | null = null
-  if (turn === undefined && empty) {
+  if (empty) {
     const kept = await keeper
     const found = (await kept?.look().catch(() => null)) ?? null
     if (kept && found && found.turn > 0 && found.version === DATABASE_VERSION) {
@@ -51,12 +52,12 @@ export async function startJournal(
         db,
         kept,
         found.epoch,
-        null,
+        stored?.turn ?? null,
         found.turn,
       )
       turn = { epoch: found.epoch, turn: found.turn }
       listed = readings ?? listed
-      restored = readings !== null
+      if (readings !== null) restored = found.whole || 'in part'
       seen = found
     }
   }
@@ -79,11 +80,11 @@ export async function startJournal(
           here.turn,
           found.turn,
         )
-        if (readings !== null) onRestored(readings)
+        if (readings !== null) onRestored(readings, { epoch: turn.epoch, turn: found.turn })
       }
     }
     // A journal that has just made the log whole lacks nothing; that it is long can wait.
-    if (!restored && snapshotDue(found, await turnOf(db), DATABASE_VERSION)) {
+    if (restored !== true && snapshotDue(found, await turnOf(db), DATABASE_VERSION)) {
       // In its own time; what fails is tried again at the next start.
       takeSnapshot(db, kept, setting).catch(() => {})
     }

@@ -26,6 +26,8 @@ export interface Presence {
   /** How many readings there are now. */
   note(readings: number): void
   written(turn: TurnRow): void
+  /** The journal had turns that the database lacked when it was opened; they are in it now. */
+  caughtUp(now: Pick<OpenedState, 'listed' | 'turn'>): void
   missing(): Missing | null
   restored(): Restored | null
   /** The person has read what is missing or was restored. */
@@ -36,7 +38,8 @@ export interface Presence {
 export interface OpenedState {
   readonly listed: number
   readonly turn: TurnRow
-  readonly restored: boolean
+  /** From the journal; `in part` where a piece of that was gone too. */
+  readonly restored: boolean | 'in part'
 }
 
 export function keepPresence(
@@ -51,31 +54,57 @@ export function keepPresence(
     at: now().toISOString(),
     epoch: opened.turn.epoch,
     turn: opened.turn.turn,
-    missing: before === undefined ? null : (lostSince(before, opened) ?? before.missing),
+    missing: missingOf(before, opened),
     restored: opened.restored
       ? { readings: opened.listed, at: now().toISOString() }
       : (before?.restored ?? null),
   }
-  const change = (changes: Partial<Mark>) => {
-    mark = { ...mark, at: now().toISOString(), ...changes }
+  /** As other tabs have left it: what was read in one is read in all. */
+  const current = () => read(storage, name) ?? mark
+  const put = (next: Mark) => {
+    mark = next
     try {
       storage?.setItem(name, JSON.stringify(mark))
     } catch {
       // A mark that cannot be written only means that a later loss goes unnoticed.
     }
   }
-  if (before !== undefined || opened.listed > 0) change({})
+  const change = (changes: Partial<Mark>) =>
+    put({ ...current(), at: now().toISOString(), ...changes })
+  if (before !== undefined || opened.listed > 0) put(mark)
   return {
     note: (readings) => change({ readings }),
     written: ({ epoch, turn }) => change({ epoch, turn }),
-    missing: () => mark.missing,
-    restored: () => mark.restored,
+    caughtUp({ listed, turn }) {
+      const missing = missingOf(before, { listed, turn, restored: false })
+      // A turn that nobody was told of is no loss.
+      const restored = mark.missing !== null && missing === null
+      change({
+        ...turn,
+        readings: listed,
+        missing,
+        ...(restored ? { restored: { readings: listed, at: now().toISOString() } } : {}),
+      })
+    },
+    missing: () => current().missing,
+    restored: () => current().restored,
     dismiss: () => change({ missing: null, restored: null }),
   }
 }
 
+/** What is missing in all: a former loss that nobody has answered yet is not forgotten over a new one. */
+function missingOf(before: Mark | undefined, opened: OpenedState): Missing | null {
+  if (before === undefined) return null
+  // Nothing was written since that loss: what is back now is what was lost then.
+  const isBack = before.turn === 0 && opened.restored === true
+  if (isBack && opened.listed >= (before.missing?.readings ?? 0)) return null
+  const lost = lostSince(before, opened)
+  if (lost === null || before.missing === null) return lost ?? before.missing
+  return { ...lost, readings: lost.readings + before.missing.readings }
+}
+
 /** What the mark has seen and the database lacks; null when nothing. */
-function lostSince(before: Mark, { listed, turn }: OpenedState): Missing | null {
+function lostSince(before: Mark, { listed, turn, restored }: OpenedState): Missing | null {
   const { epoch } = before
   // A mark without a turn is of a former version: only an empty database is told by it.
   const behind =
@@ -84,7 +113,7 @@ function lostSince(before: Mark, { listed, turn }: OpenedState): Missing | null 
       : epoch === turn.epoch
         ? turn.turn < before.turn
         : before.readings > 0 || before.turn > 0
-  if (!behind) return null
+  if (!behind && restored !== 'in part') return null
   return { readings: Math.max(0, before.readings - listed), lastSeen: before.at }
 }
 

@@ -70,6 +70,62 @@ describe('a database that the browser has deleted', () => {
     expect(await (await open()).count()).toBe(3)
   })
 
+  it('comes back as far as the journal goes, and what a gap in that has cost is told', async () => {
+    const { name, open, files } = place()
+    for (const object of ['first', 'second']) {
+      const log = await open()
+      const beside = await open()
+      await log.add(draft({ object }))
+      await beside.add(draft({ object: `${object} beside` }))
+      log.close()
+      beside.close()
+    }
+    const [oldest] = [...files.content.keys()].sort()
+    files.content.delete(oldest!)
+    await deleteDatabase(name)
+    const again = await open()
+    const left = await again.count()
+    expect(left).toBeLessThan(4)
+    expect((await again.find()).count).toBe(left)
+    expect(await again.status()).toMatchObject({
+      missing: { readings: 4 - left },
+      restored: { readings: left },
+    })
+    // New entries take no number of one that is here.
+    await again.add(draft({ object: 'third' }))
+    expect(await (await open()).count()).toBe(left + 1)
+  })
+
+  it('comes back at a later start where the journal could not be read at first', async () => {
+    const { name, marks, open } = place()
+    const { log } = await busyLog(open)
+    log.close()
+    await deleteDatabase(name)
+    const without = await openTestLog({ name, marks })
+    expect((await without.status()).missing).toMatchObject({ readings: 2 })
+    without.close()
+    const again = await open()
+    expect(await again.count()).toBe(2)
+    expect(await again.status()).toMatchObject({ missing: null, restored: { readings: 2 } })
+  })
+
+  it('is told in full where a former loss has not been answered yet, and in all tabs as answered', async () => {
+    const { name, marks, open } = place()
+    for (let loss = 0; loss < 2; loss++) {
+      const log = await openTestLog({ name, marks })
+      await log.add(draft())
+      log.close()
+      await deleteDatabase(name)
+    }
+    const log = await openTestLog({ name, marks })
+    const other = await open()
+    expect((await other.status()).missing).toMatchObject({ readings: 2 })
+    log.dismissMissing()
+    expect((await other.status()).missing).toBeNull()
+    await other.add(draft())
+    expect((await (await open()).status()).missing).toBeNull()
+  })
+
   it('under an open log is told as what it is', async () => {
     const { name, open } = place()
     const { log } = await busyLog(open)
@@ -131,6 +187,7 @@ describe('a database that has lost its last writes', () => {
     await again.settings.set('wait', 1)
     expect(await contentOf(again)).toBe(before)
     expect(await again.check()).toEqual([])
+    expect(await again.status()).toMatchObject({ missing: null, restored: { readings: 3 } })
   })
 
   it('is told by the mark where there is no journal', async () => {
