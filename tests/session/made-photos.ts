@@ -1,6 +1,10 @@
 import { resolveObjectURL } from 'node:buffer'
 import { vi } from 'vitest'
 import { encodeTransfer, XYZ_FROM_P3 } from '../../src/colour/rgb-spaces.ts'
+import { evenness } from '../../src/estimate/map/evenness.ts'
+import { heatMap, measuredTemperatures } from '../../src/estimate/map/heat-map.ts'
+import { linearityAt } from '../../src/estimate/map/level-of-colour.ts'
+import { mapChange } from '../../src/estimate/map/map-change.ts'
 import { clippingLevels } from '../../src/light/clipping-level.ts'
 import { checkToneCurve } from '../../src/light/exposure-sweep/check-tone-curve.ts'
 import { measureSweep } from '../../src/light/exposure-sweep/measure-sweep.ts'
@@ -10,6 +14,7 @@ import { measurePair } from '../../src/light/raw-pair/measure-pair.ts'
 import { pixelBox } from '../../src/light/region.ts'
 import { ownLight } from '../../src/light/tone-response.ts'
 import { NO_FACTS, type PhotoFacts } from '../../src/sources/files/photo-facts.ts'
+import type { MapOperations } from '../../src/sources/map/map-operations.ts'
 import { cellsInSource } from '../../src/sources/photo/cells-in-source.ts'
 import { photoLight } from '../../src/sources/photo/light-source.ts'
 import { measureGreyInSource, measureInSource } from '../../src/sources/photo/measure-crop.ts'
@@ -177,6 +182,23 @@ const sweepAnswers = (): Answers<SweepOperations> => ({
     checkToneCurve(curve, frames, region, steps ?? undefined),
 })
 
+/** Every cell counts as one of the place that is read. */
+const mapAnswers = (): Answers<MapOperations> => ({
+  change: async ({ earlier, later, readings }) => mapChange(earlier, later, readings),
+  scale: async () => null,
+  async map({ cells, input, estimate, curve }) {
+    const map = heatMap(cells, input, estimate, linearityAt(input, curve), () => true)
+    const single = input.linearity.kind === 'single'
+    return map && { map, evenness: evenness(map, measuredTemperatures(map, cells), !single) }
+  },
+})
+
+const answersOf = (worker: string) => {
+  if (worker.includes('sweep.worker')) return sweepAnswers()
+  if (worker.includes('map.worker')) return mapAnswers()
+  return photoAnswers(worker.includes('raw.worker'))
+}
+
 /** Answers in this process. What cannot be read fails, as a worker that has died does. */
 class MadeWorker {
   /** Of those that were begun, how many are open: each has to be ended. */
@@ -185,9 +207,7 @@ class MadeWorker {
   readonly #answers: Record<string, (input: never, progress: () => void) => Promise<unknown>>
   constructor(url: URL) {
     MadeWorker.open++
-    this.#answers = url.href.includes('sweep.worker')
-      ? sweepAnswers()
-      : photoAnswers(url.href.includes('raw.worker'))
+    this.#answers = answersOf(url.href)
   }
   async postMessage({ id, name, input }: Call) {
     const work = Promise.resolve().then(() => this.#answers[name]!(input as never, () => undefined))

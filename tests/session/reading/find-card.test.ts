@@ -102,3 +102,16 @@ describe('the place of a card', () => {
     expect(width).toBeLessThan(SIZE.width / 4)
   })
 })
+
+test('wherever a card lies within its own size, a place that is tried is near enough', async () => {
+  const none = photo(() => false)
+  await findCard(none.of, FRAME)
+  for (let along = -40; along <= 40; along += 5)
+    for (let across = -20; across <= 20; across += 5) {
+      // Its middle half is measured: a quarter of its side may be missed.
+      const near = none.seen.some(
+        ({ x, y }) => Math.abs(x - 200 - along) <= 10 && Math.abs(y - 100 - across) <= 5,
+      )
+      expect(near, `${along} along, ${across} across`).toBe(true)
+    }
+})

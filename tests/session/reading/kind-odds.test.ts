@@ -19,3 +19,10 @@ test('the photos that the curve was found by do not count twice', () => {
   expect(kindOdds(KEPT, HOLDS, '2026-03-01T10:04:00.000+01:00')).toBe(1)
   expect(kindOdds(KEPT, HOLDS, null)).toBe(1)
 })
+
+test('photos of the same ten minutes may be its own', () => {
+  const at = (minutes: number) =>
+    new Date(Date.parse(KEPT.foundAt) + 60_000 * minutes).toISOString()
+  for (const minutes of [9.5, -9.5]) expect(kindOdds(KEPT, HOLDS, at(minutes))).toBe(1)
+  for (const minutes of [10.5, -10.5]) expect(kindOdds(KEPT, HOLDS, at(minutes))).toBe(40)
+})

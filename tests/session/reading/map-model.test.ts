@@ -1,72 +1,105 @@
-import { signal } from '@preact/signals'
-import { expect, test } from 'vitest'
+import { beforeEach, describe, expect, test } from 'vitest'
+import { NO_DRAFT } from '../../../src/session/draft.ts'
+import { compareMaps } from '../../../src/session/log/compare-maps.ts'
 import { createMapModel } from '../../../src/session/reading/map-model.ts'
-import type { MapBench } from '../../../src/sources/map/map-client.ts'
+import { mappedInHand } from '../../../src/session/reading/mapped-in-hand.ts'
+import { createReadingModel } from '../../../src/session/reading/reading-model.ts'
+import { emptyKit } from '../kit/items.ts'
+import { BAR, madePhoto, openWorkers, PHONE, stubMadePhotos } from '../made-photos.ts'
 
-type Reading = Parameters<typeof createMapModel>[0]
-type Made = Awaited<ReturnType<MapBench['make']>>
+beforeEach(stubMadePhotos)
 
-/** A reading of a photo whose maps are made when the test says so. */
-function mapped() {
-  const asked: { resolve: (made: Made) => void; reject: (error: unknown) => void }[] = []
-  const bench = {
-    make: () => new Promise<Made>((resolve, reject) => asked.push({ resolve, reject })),
-    close: () => undefined,
-  } as unknown as MapBench
-  const estimate = signal({ kind: 'temperature' })
-  const reading = {
-    glow: { photo: signal({ cells: async () => ({}) }) },
-    measurement: signal({ region: {}, background: null }),
-    input: signal({}),
-    estimate,
-    curve: signal({}),
-    map: signal(null),
-  } as unknown as Reading
-  const model = createMapModel(reading, () => bench)
-  const again = () => {
-    estimate.value = { ...estimate.peek() }
+const TAKEN = { iso: '2026-05-04T10:00:00.000+02:00', zone: 'Europe/Vienna' }
+
+/** The map of a photo, and the reading with it as the log would keep them. */
+async function mapped(temperatureK: number, object = 'bar') {
+  const reading = createReadingModel(emptyKit(), NO_DRAFT)
+  const map = createMapModel(reading)
+  expect(map.state.value.kind).toBe('waiting')
+  await reading.open(madePhoto({ temperatureK, facts: PHONE }), 'glow.jpg')
+  reading.glow.setRegion(BAR)
+  reading.object.value = object
+  await expect.poll(() => map.state.value.kind).toBe('made')
+  const made = map.state.value
+  if (made.kind !== 'made') throw new Error(made.kind)
+  const end = () => {
+    map.dispose()
+    reading.dispose()
   }
-  const settled = () => new Promise((resolve) => setTimeout(resolve, 0))
-  return { asked, model, again, settled }
+  return { reading, map, made, inHand: mappedInHand(reading, made, TAKEN)!, end }
 }
 
-const MAP = { map: 'of the later' } as unknown as NonNullable<Made>
+describe('the map of the open photo', () => {
+  test('is of the glow, about the reading’s own figure, and is saved with that very reading', async () => {
+    const { reading, made, inHand, end } = await mapped(1200)
+    const estimate = reading.estimate.value
+    if (estimate?.kind !== 'temperature') throw new Error(estimate?.kind)
+    expect(reading.map.value?.estimate).toBe(estimate)
+    expect(await reading.map.value?.made).toMatchObject({ map: { columns: made.map.columns } })
+    const read = [...made.map.temperatureK].filter(Number.isFinite)
+    expect(read.length).toBeGreaterThan(20)
+    const mean = read.reduce((sum, kelvin) => sum + kelvin, 0) / read.length
+    expect(Math.abs(mean - estimate.temperatureK)).toBeLessThan(0.02 * estimate.temperatureK)
+    expect(inHand).toMatchObject({
+      object: 'bar',
+      simulated: false,
+      takenAt: TAKEN,
+      result: { temperatureK: estimate.temperatureK },
+      details: { photo: { width: 160, height: 120 } },
+    })
+    end()
+    await expect.poll(openWorkers).toBe(0)
+  })
 
-test('a map that failed is said; one that a later call has replaced, or that was put away, is not', async () => {
-  const { asked, model, again, settled } = mapped()
-  await settled()
-  again()
-  await settled()
-  asked[0]!.reject(new Error('of the former'))
-  await settled()
-  expect(model.state.value).toEqual({ kind: 'waiting' })
-  asked[1]!.resolve(MAP)
-  await settled()
-  expect(model.state.value).toEqual({ kind: 'made', ...MAP })
-  again()
-  await settled()
-  asked[2]!.reject(new DOMException('put away', 'AbortError'))
-  await settled()
-  expect(model.state.value).toEqual({ kind: 'made', ...MAP })
-  again()
-  await settled()
-  const error = new Error('no memory')
-  asked[3]!.reject(error)
-  await settled()
-  expect(model.state.value).toEqual({ kind: 'failed', error })
-  model.dispose()
+  test('goes when another place is read, and comes anew; without a figure there is none', async () => {
+    const { reading, map, made, end } = await mapped(1200)
+    reading.glow.setRegion({ ...BAR, width: 20 })
+    await expect.poll(() => reading.measurement.value?.region.width).toBe(20)
+    await expect.poll(() => map.state.value).not.toBe(made)
+    expect(reading.map.value?.estimate).toBe(reading.estimate.value)
+    await reading.clear()
+    expect(map.state.value.kind).toBe('waiting')
+    expect(reading.map.value).toBeNull()
+    expect(mappedInHand(reading, made, TAKEN)).toBeNull()
+    end()
+  })
+
+  test('that cannot be made is told', async () => {
+    const reading = createReadingModel(emptyKit(), NO_DRAFT)
+    const dead = new Error('The worker failed.')
+    const map = createMapModel(reading, () => ({
+      make: () => Promise.reject(dead),
+      change: () => Promise.reject(dead),
+      scale: () => Promise.reject(dead),
+      close: () => undefined,
+    }))
+    await reading.open(madePhoto({ temperatureK: 1200 }), 'glow.jpg')
+    await expect.poll(() => map.state.value).toEqual({ kind: 'failed', error: dead })
+    // A reading that is saved meanwhile is saved without it.
+    expect(await reading.map.value?.made).toBeNull()
+    map.dispose()
+    reading.dispose()
+  })
 })
 
-test('a map that comes after its reading has changed is not shown for the new one', async () => {
-  const { asked, model, again, settled } = mapped()
-  await settled()
-  again()
-  await settled()
-  asked[0]!.resolve(MAP)
-  await settled()
-  expect(model.state.value).toEqual({ kind: 'waiting' })
-  asked[1]!.resolve(null)
-  await settled()
-  expect(model.state.value).toEqual({ kind: 'none' })
-  model.dispose()
+test('two maps of one view are subtracted; of other sizes, without a map or a figure they are not', async () => {
+  const { inHand, end } = await mapped(1200)
+  const compared = (change: object, signal = new AbortController().signal) =>
+    compareMaps(inHand, { ...inHand, ...change }, signal)
+  const changed = await compared({})
+  if (changed.kind !== 'change') throw new Error(changed.kind)
+  // One picture less itself: half of the cells lie above no change and half below.
+  expect(changed.middleK).toBeCloseTo(0, 3)
+  const details = inHand.details as object
+  for (const photo of [{ width: 320, height: 120 }, { width: 160, height: 240 }, null])
+    expect(await compared({ details: { ...details, photo } })).toEqual({ kind: 'other size' })
+  expect(await compared({ details: {} })).toEqual({ kind: 'unreadable' })
+  const none = { kind: 'none', reason: 'dark', methodVersion: '1' }
+  expect(await compared({ inputs: null, result: none })).toEqual({ kind: 'no figure' })
+  // Where nobody waits for it any more no work begins.
+  const gone = new AbortController()
+  gone.abort()
+  await expect(compared({}, gone.signal)).rejects.toThrow(/abort/i)
+  end()
+  await expect.poll(openWorkers).toBe(0)
 })

@@ -148,3 +148,96 @@ describe('photos given together', () => {
     expect(kinds([{ ...raw, width: 150 }, photo])).not.toContain('pair 2')
   })
 })
+
+describe('how far photos may differ', () => {
+  /** Red falls by so many times as many stops as the exposure does. */
+  const stretched = (by: number) =>
+    kinds(
+      [0, 1, 2].map((stop) =>
+        look(`s${stop}.jpg`, { exposure: 2 ** -stop, glow: glowAt(0.5 * 2 ** (-by * stop)) }),
+      ),
+    )
+  /** Two photos of nearly one exposure, and one two stops darker than the first. */
+  const nearlyAgain = (stops: number, levels: number) =>
+    kinds([
+      look('n1.jpg'),
+      look('n2.jpg', { exposure: 2 ** -stops, glow: glowAt(0.5 * 2 ** -levels) }),
+      look('n3.jpg', { exposure: 0.25, glow: glowAt(0.125) }),
+    ])
+  const apart = (seconds: number) => ({
+    ...NO_FACTS,
+    model: 'Made-up phone',
+    takenAt: new Date(Date.UTC(2026, 2, 1, 10, 0, 0, 1000 * seconds)).toISOString(),
+  })
+
+  test('a card fills a good twelfth of its picture', () => {
+    const card = (neutralShare: number) =>
+      kinds([look('card.jpg', { glow: { kind: 'none', reason: 'lit scene' }, neutralShare })])
+    expect(card(0.082)).toEqual(['card 1'])
+    expect(card(0.078)).toEqual(['single 1'])
+    // What glows is no card, however white the rest is.
+    expect(kinds([look('bar.jpg', { neutralShare: 0.5 })])).toEqual(['single 1'])
+  })
+
+  test('a sweep is taken within minutes', () => {
+    const pause = (seconds: number) =>
+      kinds(
+        sweep('x')
+          .slice(0, 4)
+          .map((one, i) => ({ ...one, facts: apart(i < 2 ? i : seconds + i) })),
+      )
+    expect(pause(4.8 * 60)).toEqual(['sweep 4'])
+    expect(pause(5.2 * 60)).toEqual(['single 1 ?', 'single 1 ?', 'single 1 ?', 'single 1 ?'])
+  })
+
+  test('a tone curve stretches a stop to between half of one and two', () => {
+    expect(stretched(1)).toEqual(['sweep 3'])
+    expect(stretched(0.42)).toEqual(['sweep 3'])
+    expect(stretched(2.15)).toEqual(['sweep 3'])
+    for (const by of [0.38, 2.25]) expect(stretched(by)).not.toContain('sweep 3')
+  })
+
+  test('the same exposure shows the same level, nearly', () => {
+    expect(nearlyAgain(0, 0.34)).toEqual(['sweep 3'])
+    expect(nearlyAgain(0, 0.36)).not.toContain('sweep 3')
+    // From a tenth of a stop on it is another exposure, of which the level has to tell.
+    expect(nearlyAgain(0.096, 0.3)).toEqual(['sweep 3'])
+    expect(nearlyAgain(0.104, 0.3)).not.toContain('sweep 3')
+  })
+
+  test('three photos are a sweep, and a sure one over two stops', () => {
+    const over = (stops: number) =>
+      kinds(
+        [0, 0.5, 1].map((share, i) => ({
+          ...look(`o${i}.jpg`, { exposure: 2 ** (-stops * share) }),
+          glow: glowAt(0.5 * 2 ** (-stops * share)),
+        })),
+      )
+    expect(over(2.01)).toEqual(['sweep 3'])
+    expect(over(1.95)).toEqual(['sweep 3 ?'])
+    expect(over(1.05)).toEqual(['sweep 3 ?'])
+    expect(over(0.95)).toEqual(['single 1', 'single 1', 'single 1'])
+    expect(
+      kinds(
+        sweep('x')
+          .slice(0, 3)
+          .map((one) => ({ ...one, exposure: null })),
+      ),
+    ).toEqual(['sweep 3 ?'])
+  })
+
+  test('a raw picture is of the shot whose shape and second it has', () => {
+    const pair = (height: number, seconds: number) =>
+      kinds([
+        look('a.jpg', { width: 4000, height: 3000, facts: apart(0) }),
+        look('b.dng', { channels: 'camera', width: 2000, height, facts: apart(seconds) }),
+      ])
+    expect(pair(1500, 0)).toEqual(['pair 2'])
+    // ln of the shapes' ratio: 0.048 and 0.052.
+    expect(pair(1574, 0)).toEqual(['pair 2'])
+    expect(pair(1580, 0)).not.toContain('pair 2')
+    expect(pair(1500, 1.45)).toEqual(['pair 2'])
+    expect(pair(1500, -1.45)).toEqual(['pair 2'])
+    expect(pair(1500, 1.55)).not.toContain('pair 2')
+  })
+})

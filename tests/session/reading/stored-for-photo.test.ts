@@ -202,3 +202,38 @@ describe('the pieces of a camera', () => {
     expect(heats.map(({ item }) => item.id)).toEqual(['wide', 'live'])
   })
 })
+
+describe('two cards of one light', () => {
+  const [before] = sortKit([card('before')]).greys
+  const said = (lnGreen: number, lnBlue: number, variance = 0) => {
+    // As a balance is made: noise, and a share of itself by which it errs for a glow.
+    const covariance = [
+      [0, 0, 0],
+      [0, variance + (BALANCE_UNCERTAINTY * lnGreen) ** 2, 0],
+      [0, 0, variance],
+    ]
+    const [now] = sortKit([
+      card('now', {}, { id: 'now', logGains: [0, lnGreen, lnBlue], covariance }),
+    ]).greys
+    return { held: cardHeld(now!, before!), moved: cardMoved(now!, before!) !== null }
+  }
+
+  test('agree within 1.4 % in green over red, and twice that in blue', () => {
+    for (const sign of [1, -1]) {
+      expect(said(sign * 0.0136, 0).held).toBe(true)
+      expect(said(sign * 0.0144, 0).held).toBe(false)
+      expect(said(0, sign * 0.0272).held).toBe(true)
+      expect(said(0, sign * 0.0288).held).toBe(false)
+    }
+  })
+
+  test('contradict each other from three standard deviations on', () => {
+    // That of a card without noise is what two codes agree to: 0.5 % each.
+    const sd = (variance: number) => Math.sqrt(Math.max(variance, 0.005 ** 2) + 0.005 ** 2)
+    for (const variance of [0, 0.01 ** 2])
+      for (const sign of [1, -1]) {
+        expect(said(sign * 2.9 * sd(variance), 0, variance).moved).toBe(false)
+        expect(said(sign * 3.1 * sd(variance), 0, variance).moved).toBe(true)
+      }
+  })
+})
