@@ -83,6 +83,31 @@ describe('where a glow is looked for', () => {
     expect(width(0, 0.4)).toBe(48)
   })
 
+  test('of nearly one level: 0.35 in ln either side of its middle', () => {
+    const width = (ln: number) =>
+      found((c, r) => {
+        if (!inBar(c, r, [2, 3, 14, 9])) return DARK
+        // The last three columns lie off by it, in two steps.
+        return glow(0.4 * Math.exp(c < 10 ? 0 : c === 10 ? -ln / 2 : -ln))
+      }).region.width
+    expect(width(0.335)).toBe(88)
+    expect(width(0.365)).toBe(64)
+  })
+
+  test('in blocks whose red scatters by no more than 0.15 of itself', () => {
+    const rough = (share: number) => {
+      const image = picture((c, r) => (inBar(c, r) ? glow(0.4) : DARK))
+      for (let y = 0; y < image.height; y++)
+        for (let x = 0; x < image.width; x++) {
+          const at = 3 * (y * image.width + x)
+          if (image.codes[at]! > 0)
+            image.codes[at] = encodeTransfer(0.4 * (1 + ((x + y) % 2 === 0 ? share : -share)))
+        }
+      return findGlow(image).kind
+    }
+    expect([0.145, 0.156].map(rough)).toEqual(['found', 'none'])
+  })
+
   test('of four blocks at least, finer ones where there are less', () => {
     const one = (width: number) =>
       found((c, r) => (c >= 4 && c < 4 + width && r === 5 ? glow(0.3) : DARK))

@@ -6,7 +6,10 @@ import { exposureJumps } from '../../../src/estimate/recording/exposure-jumps.ts
 import type { HeatCurve } from '../../../src/estimate/recording/heat-curve.ts'
 import { fitLaws } from '../../../src/estimate/recording/laws.ts'
 import { meaningsOf } from '../../../src/estimate/recording/plateau-meaning.ts'
-import type { Plateau } from '../../../src/estimate/recording/plateaus.ts'
+import { findPlateaus, type Plateau } from '../../../src/estimate/recording/plateaus.ts'
+import { scaleByHeats } from '../../../src/estimate/recording/set-by-heats.ts'
+import { slopeBetween } from '../../../src/estimate/recording/slope.ts'
+import { plateausOf } from '../../../src/estimate/recording/slows-in-brightness.ts'
 import { exponentialTemperature } from '../../../src/physics/cooling.ts'
 import { kelvinFromCelsius } from '../../../src/physics/units.ts'
 
@@ -157,4 +160,102 @@ test('a plateau may be a melt within two and a half standard uncertainties', () 
     )
   }
   expect([-2.55, -2.45, 2.45, 2.55].map(offered)).toEqual([false, true, true, false])
+})
+
+describe('a plateau', () => {
+  /** Falls by `rate` K/s for 20 s, goes on at a share of that for `long` s, falls on; noise without draws. */
+  function stands(share: number, { rate = 4, long = 12, noiseK = 0.02 } = {}) {
+    const seconds = Float64Array.from({ length: 5 * (40 + long) }, (_, i) => i / 5)
+    const way = (t: number) =>
+      Math.min(t, 20) + share * Math.min(Math.max(t - 20, 0), long) + Math.max(t - 20 - long, 0)
+    const temperatureK = seconds.map((t, i) => 1280 - rate * way(t) + noiseK * Math.sin(97 * i * i))
+    return { seconds, temperatureK, way }
+  }
+  const kind = (share: number, more = {}) => findPlateaus(stands(share, more))[0]?.kind ?? null
+
+  test('stands below a fifth of the rate about it, and turns back beyond a fifth', () => {
+    expect([-0.215, -0.185, 0.185, 0.215].map((share) => kind(share))).toEqual([
+      'reversal',
+      'plateau',
+      'plateau',
+      'slowing',
+    ])
+  })
+
+  test('is slower than six tenths of the rate about it', () => {
+    expect([0.575, 0.625].map((share) => kind(share))).toEqual(['slowing', null])
+  })
+
+  test('holds the curve back by one kelvin and a half', () => {
+    const held = (kelvin: number) => kind(0, { rate: kelvin / 12, noiseK: 0.002 })
+    expect([1.4, 1.6].map(held)).toEqual([null, 'plateau'])
+  })
+
+  test('stands six standard errors out of the noise', () => {
+    const at = (noiseK: number) => findPlateaus(stands(0, { long: 5, noiseK }))[0]
+    let [told, hidden] = [1, 30]
+    for (let i = 0; i < 9; i++) {
+      const middle = (told + hidden) / 2
+      if (at(middle)) told = middle
+      else hidden = middle
+    }
+    expect(Math.abs(at(told)!.significance / 6 - 1)).toBeLessThan(0.05)
+  })
+
+  test('shows half of its slowing in the brightness too', () => {
+    const shown = (share: number) => {
+      const { seconds, temperatureK, way } = stands(0)
+      const { way: byLight } = stands(1 - share)
+      expect(way(30)).toBeLessThan(byLight(30))
+      return plateausOf({
+        seconds,
+        temperatureK,
+        noiseK: seconds.map(() => 0.02),
+        commonK: seconds.map(() => 20),
+        lnRed: seconds.map((t) => -0.06 * byLight(t)),
+      }).length
+    }
+    expect([0.47, 0.53].map(shown)).toEqual([0, 1])
+  })
+})
+
+describe('heats that set a curve', () => {
+  // ITS-90: freezing points of silver and copper, K.
+  const [SILVER_K, COPPER_K] = [1234.93, 1357.77]
+  const heat = (temperatureK: number, offK: number) => ({
+    seconds: 20,
+    readK: temperatureK + offK,
+    temperatureK,
+    standardUncertaintyK: 3,
+  })
+
+  test('may part by three standard deviations', () => {
+    // One melt twice: each lies half of it off, so that it counts as offK / sqrt 2 of 3 K.
+    const agrees = (deviations: number) =>
+      scaleByHeats([heat(SILVER_K, 0), heat(SILVER_K, deviations * 3 * Math.SQRT2)], 0.6).agrees
+    expect([-3.15, -2.85, 2.85, 3.15].map(agrees)).toEqual([false, true, true, false])
+  })
+
+  test('may stretch it by twice what its rate is known to', () => {
+    const of = (offK: number) => scaleByHeats([heat(SILVER_K, 0), heat(COPPER_K, offK)], 0.6)
+    let [agrees, not] = [-50, -90]
+    for (let i = 0; i < 20; i++) {
+      const middle = (agrees + not) / 2
+      if (of(middle).agrees) agrees = middle
+      else not = middle
+    }
+    expect([agrees, not].map((offK) => of(offK).agrees)).toEqual([true, false])
+    expect((of(not).stretch - 1) / 0.6).toBeCloseTo(2, 1)
+  })
+})
+
+test('a rate is sure enough where it is known to a tenth, twice its standard uncertainty', () => {
+  // What shifts the whole curve counts twice its share of the temperature (Wien): 1240 K in the middle.
+  const limit = (share: number) =>
+    slopeBetween(
+      curveOf((t) => 1300 - 3 * t, 41, (share * 1240) / 4),
+      0,
+      40,
+    )!.limit
+  expect([0.095, 0.105].map(limit)).toEqual([null, 'scale'])
 })

@@ -124,8 +124,16 @@ describe('undercooling', () => {
   test('is none within five deviations of the noise', () => {
     const curve = readings(100, undercooled(20))
     const of = (sdK: number) => refinePlateau(curve, window, { sdK, errorK: sdK }).fit.undercoolingK
-    expect(of(3)).toBeGreaterThan(15)
-    expect(of(3.5)).toBe(0)
+    expect(of(3.1)).toBeGreaterThan(15)
+    expect(of(3.3)).toBe(0)
+  })
+
+  test('goes past the level by one kelvin and a half', () => {
+    // Of a depth three quarters are left by a median of three.
+    const of = (depthK: number) =>
+      refinePlateau(readings(100, undercooled(depthK / 0.75)), window, QUIET).fit.undercoolingK
+    expect(of(1.43)).toBe(0)
+    expect(of(1.57)).toBeGreaterThan(1.5)
   })
 
   test('is none without a fall before it', () => {
