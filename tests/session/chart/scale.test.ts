@@ -95,3 +95,26 @@ describe('labels', () => {
     expect(spreadLabels([100, 100], 20, 500)).toEqual([90, 110])
   })
 })
+
+it('marks ones, twos and fives of a power of ten, however near it is looked at', () => {
+  for (let widthK = 60; widthK < 2200; widthK *= 1.1) {
+    const texts = ticks({ lowK: 773.15, highK: 773.15 + widthK }, 'C', 500, 34).map(({ text }) =>
+      Number(text),
+    )
+    expect(texts.length).toBeGreaterThan(1)
+    for (const [i, value] of texts.entries()) {
+      const step = i === 0 ? texts[1]! - value : value - texts[i - 1]!
+      expect([1, 2, 5]).toContain(Number(step.toExponential().split('e')[0]))
+      // Round values of that step, not any that are so far apart.
+      expect(value % step).toBe(0)
+    }
+  }
+})
+
+it('comes no nearer than can be read, and shows the glow of all work', () => {
+  const nearest = zoomSpan(WORKSHOP, 1e9, 1200)
+  expect(ticks(nearest, 'C', 500, 34).length).toBeGreaterThan(3)
+  // 500 °C: before a dark-adapted eye sees a glow (Draper 1847 says 525 °C); tungsten filaments reach 3000 K.
+  expect(WHOLE.lowK).toBeLessThan(773.2)
+  expect(WHOLE.highK).toBeGreaterThanOrEqual(3000)
+})

@@ -28,3 +28,40 @@ test('only what stands in a tube or a groove has a shield; a groove gives back w
   expect(TERMS[ELEMENTS['coil in groove'].shape]).toContain('pitchM')
   expect(TERMS[ELEMENTS.sheath.shape]).toEqual(['lengthM', 'diameterM'])
 })
+
+test('how well a measure is usually known, as a share of it (common practice)', () => {
+  // What a person can name, within a twentieth of it.
+  const shares = {
+    wireDiameterM: 0.03,
+    coilDiameterM: 0.03,
+    widthM: 0.03,
+    'glowing share': 0.03,
+    pitchM: 0.05,
+    thicknessM: 0.05,
+    turns: 0.01,
+    watts: 0.02,
+    ohms: 0.02,
+  } as const
+  for (const [term, share] of Object.entries(shares)) {
+    const uncertainty = usualUncertainty(term as keyof typeof shares, 10)
+    expect(uncertainty / 10, term).toBeGreaterThan(0.95 * share)
+    expect(uncertainty / 10, term).toBeLessThan(1.05 * share)
+  }
+})
+
+test('quartz glass takes about half of what a coil radiates, by Planck’s law above 3.5 µm', () => {
+  // Blackbody fraction F(0 to λT) at 3.5 µm and 1150 K, λT = 4025 µm K: 0.49 (Howell and Siegel, Thermal
+  // Radiation Heat Transfer, appendix A; from memory).
+  for (const id of ['coil in quartz', 'coil in groove'] as const) {
+    const { value, standardUncertainty } = ELEMENTS[id].shield!.share
+    expect(Math.abs(value - 0.51)).toBeLessThan(0.02)
+    // A quarter to three quarters, nineteen times in twenty, less at the ends.
+    expect(value - 2 * standardUncertainty).toBeGreaterThan(0.19)
+    expect(value - 2 * standardUncertainty).toBeLessThan(0.21)
+  }
+  // Tubes of radiant heaters run at 600 to 800 °C.
+  const tube = ELEMENTS['coil in quartz'].shield!.celsius!
+  expect([tube.value - tube.standardUncertainty, tube.value + tube.standardUncertainty]).toEqual([
+    600, 800,
+  ])
+})

@@ -72,3 +72,26 @@ describe('representatives', () => {
     expect(representatives(series)).toHaveLength(1)
   })
 })
+
+describe('limits of one heat', () => {
+  /** Two readings with 2 K of their own, so many kelvin and minutes apart. */
+  const pair = (kelvin: number, minutes: number) =>
+    representatives([
+      reading('a', 0, 950, byCamera('a', 1, 2)),
+      reading('b', minutes, 950 + kelvin, byCamera('a', 1, 2)),
+    ])
+
+  it('it moved where two readings are more than four of their own uncertainties apart', () => {
+    expect(pair(7.9, 1)[0]!.changing).toBe(false)
+    expect(pair(8.1, 1)[0]!.changing).toBe(true)
+    expect(pair(8.1, 1)[0]!.standardUncertaintyK).toBeCloseTo(
+      Math.hypot(1, 2, 8.1 / Math.sqrt(12)),
+      9,
+    )
+  })
+
+  it('it is one for an hour', () => {
+    expect(pair(0, 59)).toHaveLength(1)
+    expect(pair(0, 61)).toHaveLength(2)
+  })
+})

@@ -162,3 +162,29 @@ describe('what is known of a camera', () => {
     expect(card({ lock: way })).toBeUndefined()
   })
 })
+
+test('a card and a curve are to be checked after half a year, a lock and a known heat after a year', () => {
+  const since = '2026-03-01T10:00:00.000Z'
+  const kit = kitOf([
+    camera('Made-up phone', {
+      lock: {
+        kind: 'locked',
+        state: { kind: 'daylight', colourTemperatureK: null },
+        since,
+        facts: { exposureProgram: null, software: null, lens: null },
+      },
+    }),
+    grey('g', 'Made-up phone', {}, since),
+    curveItem('c', toneCurve('display-p3'), { check: { at: since, residual: 0.01, agrees: true } }),
+    heatItem('h', { takenAt: since }),
+  ])
+  const dueAfter = (days: number) => {
+    const now = new Date(Date.parse(since) + 86_400_000 * days)
+    const pieces = Object.values(piecesOf(profileOf('Made-up phone', kit), now))
+    return pieces.filter(({ due }) => due).map(({ step }) => step)
+  }
+  expect(dueAfter(179)).toEqual([])
+  expect(dueAfter(181).sort()).toEqual(['card', 'sweep'])
+  expect(dueAfter(364).sort()).toEqual(['card', 'sweep'])
+  expect(dueAfter(366).sort()).toEqual(['card', 'heat', 'lock', 'sweep'])
+})

@@ -77,3 +77,16 @@ test('joining twice holds its id once, and others of the device stay', async () 
   await joinLive(log, kit, LIVE, 'First phone', NOW)
   await expect.poll(ids).toEqual(['live · front camera', LIVE])
 })
+
+test('of one device the twenty latest streams are kept: browsers give new ids now and then', async () => {
+  const log = logOf([camera('First phone')])
+  const kit = createKitModel(Promise.resolve(log))
+  await expect.poll(() => kit.cameras.value.length).toBe(1)
+  const ids = () => profileOf('First phone', kit).stored?.data.liveIds ?? []
+  for (let i = 1; i <= 21; i++) {
+    await joinLive(log, kit, `stream ${i}`, 'First phone', NOW)
+    await expect.poll(() => ids().at(-1)).toBe(`stream ${i}`)
+    if (i === 20) expect(ids()[0]).toBe('stream 1')
+  }
+  expect(ids()[0]).toBe('stream 2')
+})

@@ -1,9 +1,9 @@
-import { afterEach, expect, test } from 'vitest'
+import { afterEach, describe, expect, test, vi } from 'vitest'
 import { estimateGlow } from '../../../src/estimate/estimate-glow.ts'
 import type { GlowInput } from '../../../src/estimate/types.ts'
 import { firstResult } from '../../../src/log/schema/reading-schema.ts'
 import { wholeCause } from '../../../src/log/statistics/shared-terms.ts'
-import { liveRecord } from '../../../src/session/live/live-record.ts'
+import { livePicture, liveRecord } from '../../../src/session/live/live-record.ts'
 import { closeTestLogs, openTestLog } from '../../log/opening.ts'
 import { CARD_REGION, madeStream } from './made-stream.ts'
 
@@ -59,4 +59,37 @@ test('what lies in the log gives the same temperature again, card and all', asyn
   const budget = result.kind === 'temperature' ? result.budget : []
   const grey = budget.find(({ term }) => term === 'grey reference')
   expect(wholeCause(grey?.sharedBy ?? '')).toBe(`grey ${input.balance?.id}`)
+})
+
+describe('the small picture of a live reading', () => {
+  const pictureOf = async (width: number, height: number) => {
+    let drawn: number[] = []
+    vi.stubGlobal('document', {
+      createElement: () => ({
+        getContext: () => ({
+          drawImage: (_: unknown, ...place: number[]) => {
+            drawn = place
+          },
+        }),
+        toBlob: (done: (blob: Blob) => void) => done(new Blob(['jpeg'])),
+      }),
+    })
+    const made = await livePicture({
+      camera: { size: () => ({ width, height }), picture: {} },
+    } as never)
+    return made && [made.width, made.height, ...drawn.slice(2)]
+  }
+
+  test('keeps the shape of the stream, and is none the larger for a small one', async () => {
+    const [width, height, ...drawn] = (await pictureOf(1920, 1080))!
+    expect(width! / height!).toBeCloseTo(16 / 9, 2)
+    expect(drawn).toEqual([width, height])
+    expect(await pictureOf(160, 90)).toEqual([160, 90, 160, 90])
+    expect(await pictureOf(1, 1)).toEqual([1, 1, 1, 1])
+  })
+
+  test('is none where the stream has no picture yet', async () => {
+    expect(await pictureOf(0, 0)).toBeUndefined()
+    expect(await pictureOf(1920, 1)).toBeUndefined()
+  })
 })

@@ -120,3 +120,16 @@ describe('a typed number', () => {
     )
   })
 })
+
+describe('tags that can be kept', () => {
+  const tagged = (count: number, length: number) =>
+    changed({
+      tags: Array.from({ length: count }, (_, i) => `${i}`.padEnd(length, 'x')).join(', '),
+    }).ok
+
+  test('are forty, of sixty characters each', () => {
+    expect(tagged(40, 60)).toBe(true)
+    expect(tagged(41, 60)).toBe(false)
+    expect(tagged(1, 61)).toBe(false)
+  })
+})

@@ -47,3 +47,11 @@ test('kept maps of one picture size are offered, those of the same object first,
   const ids = (await keptMapsLike(log, SIZE, 'coil', false)).map(({ id }) => id)
   expect(ids).toEqual(['before', 'long before', 'other object'])
 })
+
+test('six are offered at most', async () => {
+  const kept = Array.from({ length: 7 }, (_, i) => ({ id: `map ${i}`, object: 'coil' }))
+  const offered = async (count: number) =>
+    (await keptMapsLike(logOf(kept.slice(0, count)), SIZE, 'coil', false)).length
+  expect(await offered(6)).toBe(6)
+  expect(await offered(7)).toBe(6)
+})

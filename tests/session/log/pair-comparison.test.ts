@@ -56,3 +56,10 @@ describe('two readings of the log', () => {
     expect(comparisonWords(found).line).not.toContain('less sure')
   })
 })
+
+it('a card in each picture is offered where it takes off a seventh of the uncertainty', async () => {
+  const [a, b] = [photoOf('a', 1198), photoOf('b', 1148)]
+  const withK = (await withCardsK(a, b, Number.POSITIVE_INFINITY))!
+  expect(await withCardsK(a, b, withK / 0.83)).toBe(withK)
+  expect(await withCardsK(a, b, withK / 0.87)).toBeNull()
+})

@@ -4,7 +4,7 @@ import { METHOD_VERSION } from '../../../src/estimate/method-version.ts'
 import type { GlowInput, KnownHeatReference } from '../../../src/estimate/types.ts'
 import { firstResult } from '../../../src/log/schema/reading-schema.ts'
 import type { Json, Reading, Result } from '../../../src/log/schema/types.ts'
-import { type Recomputed, recompute } from '../../../src/session/log/recompute.ts'
+import { type Recomputed, recompute, sameFigure } from '../../../src/session/log/recompute.ts'
 import { recomputeOffer } from '../../../src/session/log/recompute-model.ts'
 import { recomputePlan } from '../../../src/session/log/recompute-plan.ts'
 import { storedGlow } from '../../../src/session/log/stored-glow.ts'
@@ -168,4 +168,21 @@ describe('computing a reading again', () => {
     const offer = await recomputeOffer(reading({ material: 'tungsten-bare' }), [], false)
     expect(offer).toMatchObject({ asThen: { reasons: ['surface'] }, withKit: null })
   })
+})
+
+test('figures that are shown alike are the same', () => {
+  // Shown in whole kelvins or tenths: half of a tenth is seen by nobody.
+  const at = (temperatureK: number, expandedUncertaintyK = 40) =>
+    ({ kind: 'temperature', temperatureK, expandedUncertaintyK }) as Result
+  expect(sameFigure(at(1200), at(1200.047))).toBe(true)
+  expect(sameFigure(at(1200), at(1199.947))).toBe(false)
+  expect(sameFigure(at(1200), at(1200.053))).toBe(false)
+  expect(sameFigure(at(1200, 40), at(1200, 40.047))).toBe(true)
+  expect(sameFigure(at(1200, 40), at(1200, 40.053))).toBe(false)
+  const bound = (temperatureK: number) => ({ kind: 'upper bound', temperatureK }) as Result
+  expect(sameFigure(bound(900), bound(900))).toBe(true)
+  expect(sameFigure(bound(900), at(900))).toBe(false)
+  const none = (reason: string) => ({ kind: 'none', reason }) as Result
+  expect(sameFigure(none('dark'), none('clipped'))).toBe(true)
+  expect(sameFigure(none('dark'), at(900))).toBe(false)
 })

@@ -213,3 +213,13 @@ describe('beside the readings', () => {
     await made.stop()
   })
 })
+
+test('a recording ends by itself after two hours', async () => {
+  const live = await recorder()
+  live.see()
+  live.later(2 * 3_600_000 - 300)
+  await live.pass(2)
+  expect(live.made.ended.value).toBeNull()
+  await live.pass(2)
+  expect(live.made.ended.value).toMatchObject({ how: 'by limit' })
+})
