@@ -1,7 +1,11 @@
 import { describe, expect, test } from 'vitest'
 import { cameraModel } from '../../src/estimate/camera-model.ts'
 import { CAMERA_LOCUS, estimateGlow } from '../../src/estimate/estimate-glow.ts'
-import { predictedReading, type ReadingLike } from '../../src/estimate/predicted-uncertainty.ts'
+import {
+  predictedReading,
+  predictingPhoto,
+  type ReadingLike,
+} from '../../src/estimate/predicted-uncertainty.ts'
 import type { GreyBalance, KnownHeatReference } from '../../src/estimate/types.ts'
 import { CARD, DAYLIGHT } from './inputs.ts'
 
@@ -52,10 +56,22 @@ const salt: KnownHeatReference = {
 }
 
 describe('a predicted reading', () => {
-  test.each([1000, 1173.15, 1600, 2400])('reads what was asked for, %d K', (temperatureK) => {
-    const predicted = predictedReading(like, temperatureK)
-    expect(Math.abs((predicted?.temperatureK ?? 0) - temperatureK)).toBeLessThan(3)
-  })
+  test.each([1000, 1173.15, 1600, 2400])(
+    'reads what was asked for, %d K, as near as its ± needs',
+    (temperatureK) => {
+      const near = predictedReading(like, temperatureK)!
+      expect(Math.abs(near.temperatureK - temperatureK)).toBeLessThan(3)
+      // What is shown is the ±: at the very temperature it is alike, to half of its second digit.
+      const steps = predictingPhoto(like, temperatureK, null, CAMERA_LOCUS, 0.3)
+      let step = steps.next()
+      while (!step.done) step = steps.next()
+      const { estimate } = step.value!
+      expect(Math.abs(estimate.temperatureK - temperatureK)).toBeLessThan(0.3)
+      expect(Math.abs(near.standardUncertaintyK / estimate.standardUncertaintyK - 1)).toBeLessThan(
+        0.01,
+      )
+    },
+  )
 
   test('is what a reading of that colour gives', () => {
     const predicted = predictedReading(like, 1173.15)
