@@ -124,19 +124,19 @@ describe('doubts about a sweep', () => {
 
   test('tones that depend on the place: clearly, surely, and by more than noise', () => {
     const local: Partial<Place> = {
-      shapeLn: 0.02,
-      varianceRatio: 12,
-      totalLn: 0.03,
+      shapeLn: 0.0155,
+      varianceRatio: 10.4,
+      totalLn: 0.0164,
       expectedLn: 0.01,
     }
     const of = (change: Partial<Place> = {}) => reasonOf({}, { place: { ...local, ...change } })
     expect(of()?.reason).toBe('local tone mapping')
-    expect(of({ shapeLn: 0.014 })).toBeNull()
-    expect(of({ varianceRatio: 9.9 })).toBeNull()
-    expect(of({ totalLn: 0.0159 })).toBeNull()
+    expect(of({ shapeLn: 0.0145 })).toBeNull()
+    expect(of({ varianceRatio: 9.6 })).toBeNull()
+    expect(of({ totalLn: 0.0156 })).toBeNull()
     // An uneven glow lies on the joints of its curve and may do so by more.
-    expect(of({ unevenLn: 0.03 })).toBeNull()
-    expect(of({ unevenLn: 0.02 })?.reason).toBe('local tone mapping')
+    expect(of({ shapeLn: 0.02, unevenLn: 0.026 })).toBeNull()
+    expect(of({ shapeLn: 0.02, unevenLn: 0.024 })?.reason).toBe('local tone mapping')
   })
 
   test('two kinds of curve that lead to two temperatures', () => {
