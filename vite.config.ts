@@ -112,11 +112,20 @@ const pwa = VitePWA({
   },
 })
 
+/**
+ * What a part loaded later shares with its worker lies in a file beside it, not in the worker's own:
+ * WebKit 2.50 runs that a second time when a part imports it, and what the worker held is gone.
+ */
+const entriesAlone: Plugin = {
+  name: 'workers-entries-alone',
+  options: (given) => ({ ...given, preserveEntrySignatures: 'strict' }),
+}
+
 export default defineConfig(({ command }) => ({
   plugins: [preact(), policyInPage, licencesBeside, headersBeside, command === 'build' ? pwa : []],
   server: { headers: isolationHeaders },
   optimizeDeps: { exclude: ['libraw-wasm'] },
-  worker: { format: 'es', rolldownOptions: { output } },
+  worker: { format: 'es', plugins: () => [entriesAlone], rolldownOptions: { output } },
   css: {
     // Names that a person can read in the inspector, and that a test can name.
     modules: {

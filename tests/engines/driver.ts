@@ -98,6 +98,19 @@ export const ENGINES: readonly Engine[] = [
 ]
 
 /**
+ * On in Safari, off by default in this port. Private files stay out of reach all the same: under its driver MiniBrowser
+ * keeps nothing on disk and refuses them, as private windows of Safari do, and elsewhere this port has
+ * no `createSyncAccessHandle` behind the name.
+ */
+const WEBKIT_FEATURES = [
+  'StorageAPI',
+  'StorageAPIEstimate',
+  'FileSystem',
+  'AccessHandle',
+  'WebShare',
+]
+
+/**
  * A page of WebKitGTK 2.50 is left alone while its parts load: where its driver runs a script meanwhile,
  * imports that the page has begun never end (16 of 16 pages; after this pause none of 8).
  */
@@ -143,7 +156,10 @@ async function openWebKit(): Promise<EnginePage> {
       capabilities: {
         alwaysMatch: {
           timeouts: { script: patienceMs(120), pageLoad: patienceMs(60) },
-          'webkitgtk:browserOptions': { binary: MINI_BROWSER, args: ['--automation'] },
+          'webkitgtk:browserOptions': {
+            binary: MINI_BROWSER,
+            args: ['--automation', `--features=${WEBKIT_FEATURES.map((name) => `+${name}`)}`],
+          },
         },
       },
     })) as { sessionId: string }

@@ -1,8 +1,10 @@
 import { readFileSync } from 'node:fs'
+import { encode as encodePng } from 'fast-png'
 import { unzipSync } from 'fflate'
 import { expect } from 'vitest'
 import { slowness } from '../../scripts/machine-speed.mjs'
 import { practiceSpectra } from '../../src/sources/practice/practice-spectra.ts'
+import { decodeJpeg } from '../decode-jpeg.ts'
 import { sweepPhotos } from '../making/sweep-photos.ts'
 import { P3_COLORANTS, writeIccProfile } from '../making/write-icc.ts'
 import { photoPath } from '../measured-data.ts'
@@ -28,6 +30,14 @@ function inDisplayP3(file: Uint8Array): Uint8Array {
   const length = 2 + head.length + 2 + profile.length
   const segment = [0xff, 0xe2, length >> 8, length & 255, ...head, 1, 1, ...profile]
   return new Uint8Array([...file.subarray(0, 2), ...segment, ...file.subarray(2)])
+}
+
+/** The same picture with 16 bits a channel. */
+function deepPng(file: Uint8Array): GivenFile {
+  const { width, height, data } = decodeJpeg(file)
+  const deep = Uint16Array.from(data, (code) => 257 * code)
+  const bytes = encodePng({ width, height, channels: 3, depth: 16, data: deep })
+  return { name: 'glow.png', type: 'image/png', bytes }
 }
 
 const oneLine = (text: string) => text.replace(/\s+/g, ' ').trim()
@@ -107,6 +117,17 @@ export const JOURNEYS: Record<string, Journey> = {
     const bytes = new Uint8Array(dngOf(forgeMosaic(size.width, size.height), size))
     return [{ name: 'glow.dng', type: 'image/x-adobe-dng', bytes }]
   }),
+
+  // Parts that the photo's worker loads when they are needed.
+  'a HEIC photo is read': readPhotos(() => [
+    {
+      name: 'glow.heic',
+      type: 'image/heic',
+      bytes: new Uint8Array(readFileSync(new URL('../data/heic/glow.heic', import.meta.url))),
+    },
+  ]),
+
+  'a photo of 16 bits is read': readPhotos(() => [deepPng(GLOW)]),
 
   'a known heat is kept in the kit': async (app) => {
     await app.open('/kit/known-heat/thermocouple')
