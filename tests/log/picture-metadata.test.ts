@@ -126,3 +126,86 @@ describe('a picture without metadata', () => {
     }
   })
 })
+
+describe('where the parts of a picture end', () => {
+  const plain = jpegWithMetadata()
+  const scanAt = plain.findIndex((byte, i) => byte === 0xff && plain[i + 1] === 0xda)
+  /** The picture with other bytes in its scan. */
+  const scanned = (...content: number[]) =>
+    new Uint8Array([...plain.subarray(0, scanAt + 10), ...content, 0xff, 0xd9, ...ascii('after')])
+  const clean = (bytes: Uint8Array) => withoutMetadata(bytes, 'image/jpeg')
+
+  it('a scan goes on over its eight restarts and stuffed zeros, and ends at any other marker', () => {
+    for (const next of [0, 0xd0, 0xd3, 0xd7]) {
+      const bytes = clean(scanned(1, 0xff, next, 2))!
+      expect([...bytes.subarray(-6)], `${next}`).toEqual([1, 0xff, next, 2, 0xff, 0xd9])
+    }
+    const filled = clean(scanned(1, 0xff, 0xff, 0xd0, 2))!
+    expect([...filled.subarray(-7)]).toEqual([1, 0xff, 0xff, 0xd0, 2, 0xff, 0xd9])
+    // Segments before restarts and after them: tables between scans are kept, notes are not.
+    for (const marker of [0xcf, 0xdb])
+      expect([...clean(scanned(1, 0xff, marker, 0, 3, 7))!.subarray(-7)]).toEqual([
+        0xff,
+        marker,
+        0,
+        3,
+        7,
+        0xff,
+        0xd9,
+      ])
+    expect([...clean(scanned(1, 0xff, 0xfe, 0, 3, 7))!.subarray(-3)]).toEqual([1, 0xff, 0xd9])
+  })
+
+  it('application segments are E0 to EF, and nothing beside them', () => {
+    for (const [marker, kept] of [
+      [0xdf, true],
+      [0xe0, false],
+      [0xef, false],
+      [0xf0, true],
+    ] as const) {
+      const segment = [0xff, marker, 0, 6, ...ascii('note')]
+      const bytes = new Uint8Array([...plain.subarray(0, 2), ...segment, ...plain.subarray(2)])
+      expect(textOf(clean(bytes)).includes('note'), marker.toString(16)).toBe(kept)
+    }
+  })
+
+  it('a segment is as long as it says, at least two bytes, and within the file', () => {
+    const empty = new Uint8Array([...plain.subarray(0, 2), 0xff, 0xdb, 0, 2, ...plain.subarray(2)])
+    expect(clean(empty)).toBeDefined()
+    const short = new Uint8Array([...plain.subarray(0, 2), 0xff, 0xdb, 0, 1, ...plain.subarray(2)])
+    expect(clean(short)).toBeUndefined()
+    const upTo = (length: number) =>
+      clean(new Uint8Array([0xff, 0xd8, 0xff, 0xda, 0, length, 1, 2]))
+    expect(upTo(4)).toBeDefined()
+    expect(upTo(5)).toBeUndefined()
+    expect(clean(new Uint8Array([0xff, 0xd8, 0xff, 0xda, 0]))).toBeUndefined()
+  })
+
+  it('a WebP needs a picture, within the file', () => {
+    const webp = (...chunks: number[][]) => {
+      const body = [...ascii('WEBP'), ...chunks.flat()]
+      return withoutMetadata(
+        new Uint8Array([...ascii('RIFF'), body.length, 0, 0, 0, ...body]),
+        'image/webp',
+      )
+    }
+    const chunk = (name: string, says: number, content: number[]) => [
+      ...ascii(name),
+      says,
+      0,
+      0,
+      0,
+      ...content,
+    ]
+    expect(webp(chunk('VP8 ', 2, [1, 2]))).toBeDefined()
+    expect(webp(chunk('VP8 ', 3, [1, 2]))).toBeUndefined()
+    expect(webp(chunk('EXIF', 2, [1, 2]))).toBeUndefined()
+    expect(webp()).toBeUndefined()
+    // A header of ten bytes says what the file holds; a shorter one is none.
+    const header = [0b1100, 0, 0, 0, 0, 0, 0, 0, 0, 0]
+    expect(webp(chunk('VP8X', 10, header), chunk('VP8 ', 2, [1, 2]))![20]).toBe(0)
+    expect(textOf(webp(chunk('VP8X', 8, header.slice(2)), chunk('VP8 ', 2, [1, 2])))).not.toContain(
+      'VP8X',
+    )
+  })
+})

@@ -175,3 +175,33 @@ function denseGls(items: readonly { t: number; own: number; shared: Terms }[]) {
     u: Math.sqrt(1 / sum),
   }
 }
+
+describe('a selection of one and of two', () => {
+  it('has no scatter, and has one', () => {
+    const one = statisticsOf([value(1000, 10)])!
+    expect([one.standardDeviationK, one.birgeRatio, one.betweenK]).toEqual([null, null, 0])
+    const two = statisticsOf([value(1000, 10), value(1040, 10)])!
+    // 40 K apart: 40/√2; chi² of them is 40²/(10² + 10²) = 8.
+    expect(two.standardDeviationK).toBeCloseTo(40 / Math.SQRT2, 9)
+    expect(two.birgeRatio).toBeCloseTo(Math.sqrt(8), 6)
+    // What makes chi² equal its one degree of freedom: 40² = 2 (10² + tau²).
+    expect(two.betweenK).toBeCloseTo(Math.sqrt(700), 3)
+  })
+
+  it('shares what both have, and calls own what one has alone', () => {
+    expect(statisticsOf([value(1000, 10, { a: 20 }), value(1000, 10, { b: 20 })])!.causes).toEqual(
+      [],
+    )
+    const both = statisticsOf([value(1000, 10, { a: 20 }), value(1000, 10, { a: 20 })])!
+    expect(both.causes.map(({ sharedBy }) => sharedBy)).toEqual(['a'])
+    expect(both.commonK).toBeCloseTo(20, 6)
+  })
+
+  it('takes a hundredth of the variance for rounding, more for uncertainty without a budget', () => {
+    const rounded = (share: number) => {
+      const whole = { ...value(1000, 10), standardUncertaintyK: 10 / Math.sqrt(1 - share) }
+      return statisticsOf([whole, whole])!.partlyUnknown
+    }
+    expect([rounded(0.0095), rounded(0.0105)]).toEqual([false, true])
+  })
+})

@@ -17,3 +17,7 @@ test('storage is nearly full with under 50 MB or a tenth of the share left; unkn
   expect([nearlyFull(8.9e9, 1e10), nearlyFull(9.1e9, 1e10)]).toEqual([false, true])
   expect([nearlyFull(null, 1e9), nearlyFull(1e9, null)]).toEqual([false, false])
 })
+
+test('a tenth of the share is a tenth', () => {
+  expect([nearlyFull(8.98e9, 1e10), nearlyFull(9.02e9, 1e10)]).toEqual([false, true])
+})
