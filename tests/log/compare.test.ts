@@ -1,7 +1,7 @@
 import fc from 'fast-check'
 import { describe, expect, it } from 'vitest'
 import type { Result, Summary } from '../../src/log/schema/types.ts'
-import { compareResults } from '../../src/log/statistics/compare.ts'
+import { compareResults, verdictOf } from '../../src/log/statistics/compare.ts'
 import { seriesPoints } from '../../src/log/statistics/series.ts'
 import type { Budgeted } from '../../src/log/statistics/shared-terms.ts'
 import { value } from './budgeted.ts'
@@ -147,4 +147,11 @@ describe('a series', () => {
     expect(seriesPoints(readings, 'time').map((p) => p.id)).toEqual(['b', 'a'])
     expect(seriesPoints(readings, 'watts')).toEqual([])
   })
+})
+
+it('two readings differ beyond twice the uncertainty of their difference (k = 2, JCGM 100:2008, 6.2.1)', () => {
+  for (const sign of [1, -1]) {
+    expect(verdictOf(sign * 19.8, 10)).toBe('no difference shown')
+    expect(verdictOf(sign * 20.2, 10)).toBe('differ')
+  }
 })

@@ -1,104 +1,11 @@
-import { strToU8, zipSync } from 'fflate'
+import * as v from 'valibot'
 import { afterEach, describe, expect, it } from 'vitest'
 import { columnsOfCsv, recordingCsv } from '../../src/log/recordings/recording-csv.ts'
+import { recordingChanges } from '../../src/log/recordings/recording-schema.ts'
 import type { Reading } from '../../src/log/schema/types.ts'
-import { fileOf, jsonFile, refusal } from './importing.ts'
 import { closeTestLogs, draft, jpegWithMetadata, openTestLog } from './opening.ts'
 
 afterEach(closeTestLogs)
-
-/** Why a file is refused; null: it is read. */
-async function refused(file: Blob): Promise<string | null> {
-  const log = await openTestLog()
-  const preview = log.readFile(file)
-  return preview.then(
-    async (found) => {
-      await found.discard()
-      return null
-    },
-    async () => (await refusal(preview)).code,
-  )
-}
-
-describe('a file of the log is read', () => {
-  const nested = (levels: number) => {
-    let value: unknown = 1
-    for (let i = 0; i < levels; i++) value = [value]
-    return value
-  }
-  // Each on both sides: what is read, and what is refused.
-  it.each<readonly [string, Blob, Blob]>([
-    ['with a hundred members', fileOf([], named(96)), fileOf([], named(97))],
-    [
-      'with a member of 10,000 characters',
-      fileOf([], { about: 'x'.repeat(9998) }),
-      fileOf([], { about: 'x'.repeat(9999) }),
-    ],
-    ['nested 48 deep', fileOf([], { about: nested(46) }), fileOf([], { about: nested(47) })],
-  ])('%s', async (_, inside, outside) => {
-    expect(await refused(inside)).toBeNull()
-    expect(await refused(outside)).toBe('too large')
-  })
-
-  it('from the first version on, in whole numbers', async () => {
-    const of = (version: unknown) =>
-      refused(jsonFile({ schema: 'glowbook-log', version, readings: [] }))
-    expect(await of(1)).toBeNull()
-    for (const version of [0, -1, 1.5, '1', null]) expect(await of(version)).toBe('not ours')
-  })
-})
-
-describe('a ZIP is read', () => {
-  const head = '{"schema":"glowbook-log","version":2,"readings":['
-  const zipped = (text: string) => {
-    const bytes = zipSync({ 'log.json': strToU8(`${head}${text}]}`) })
-    return new Blob([bytes.slice()])
-  }
-
-  it('that swells, while it is small', async () => {
-    // Blanks swell a thousandfold.
-    expect(await refused(zipped(' '.repeat(990_000)))).toBeNull()
-    expect(await refused(zipped(' '.repeat(1_010_000)))).toBe('too large')
-  })
-
-  it('that is large, while it swells by no more than 250 times', async () => {
-    let state = 1
-    // Letters that hardly shrink, as the text of a member, and blanks that do.
-    const letters = Array.from({ length: 9000 }, () => {
-      state = (Math.imul(state, 1664525) + 1013904223) >>> 0
-      return String.fromCharCode(97 + ((state >>> 8) % 26))
-    }).join('')
-    const swelling = (count: number) => {
-      const text = `{"schema":"glowbook-log","version":2,"about":"${letters.slice(0, count)}",${' '.repeat(1_500_000)}"readings":[]}`
-      const bytes = zipSync({ 'log.json': strToU8(text) })
-      const view = new DataView(bytes.buffer)
-      const directory = view.getUint32(bytes.length - 6, true)
-      const ratio = view.getUint32(directory + 24, true) / view.getUint32(directory + 20, true)
-      return { file: new Blob([bytes.slice()]), ratio }
-    }
-    let [few, many] = [1000, 9000]
-    while (many - few > 20) {
-      const middle = Math.round((few + many) / 2)
-      if (swelling(middle).ratio > 250) few = middle
-      else many = middle
-    }
-    const [over, under] = [swelling(few), swelling(many)]
-    expect(over.ratio - under.ratio).toBeLessThan(2)
-    expect(await refused(under.file)).toBeNull()
-    expect(await refused(over.file)).toBe('too large')
-  })
-
-  it('with the longest comment that there can be', async () => {
-    const bytes = new Uint8Array(await zipped('').arrayBuffer())
-    const comment = (length: number) => {
-      const whole = new Uint8Array(bytes.length + length).fill(0x78)
-      whole.set(bytes)
-      new DataView(whole.buffer).setUint16(bytes.length - 2, length, true)
-      return new Blob([whole])
-    }
-    expect(await refused(comment(65_535))).toBeNull()
-  })
-})
 
 describe('what the log takes', () => {
   it('of a setting: eight levels, 100,000 characters', async () => {
@@ -161,6 +68,16 @@ describe('what the log takes', () => {
       [{ inputs: named(2000) }, { inputs: named(2001) }],
     ])
       expect([await takes(inside!), await takes(outside!)]).toEqual([true, false])
+  })
+})
+
+describe('what is changed of a recording', () => {
+  const marks = (count: number, seconds = 1) =>
+    v.is(recordingChanges, { marks: new Array(count).fill({ seconds, name: 'stirred', note: '' }) })
+
+  it('are 500 marks, within its eleven days at most', () => {
+    expect([marks(500), marks(501)]).toEqual([true, false])
+    expect([marks(1, 1e6), marks(1, 1.05e6)]).toEqual([true, false])
   })
 })
 

@@ -9,6 +9,9 @@ import { reading, salt, seen } from '../../estimate/inputs.ts'
 const INPUT = reading(seen(1200))
 const kept = (change: Partial<GlowInput>) =>
   storedGlow(JSON.parse(JSON.stringify({ ...INPUT, ...change })) as Json) !== null
+const red = (level: number): Partial<GlowInput> => ({
+  glow: { ...INPUT.glow, mean: [level, 0, 0] },
+})
 const many = <Of>(count: number, of: Of): Of[] => new Array<Of>(count).fill(of)
 
 describe('the inputs of a reading come back from the log', () => {
@@ -34,6 +37,7 @@ describe('the inputs of a reading come back from the log', () => {
       { window: { id: 'w', lnGreenOverRed: 0, standardUncertainty: 0.01, infrared: 0 } },
       { window: { id: 'w', lnGreenOverRed: 0, standardUncertainty: 0.01, infrared: -0.05 } },
     ],
+    ['with red light to divide by', red(1.05e-12), red(0.95e-12)],
   ])('%s', (_, inside, outside) => {
     expect([kept(inside), kept(outside)]).toEqual([true, false])
   })
