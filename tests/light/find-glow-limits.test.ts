@@ -51,8 +51,11 @@ describe('where a glow is looked for', () => {
       reason((c, r) => (inBar(c, r) ? [0.4, 0.4 * green, 0.4 * blue] : DARK))
     expect(of(0.54, 0.1)).toBeNull()
     expect(of(0.56, 0.1)).toBe('no glow colour')
-    expect(of(0.2, 0.07 + 0.55 * 0.2 ** 2 - 0.004)).toBeNull()
-    expect(of(0.2, 0.07 + 0.55 * 0.2 ** 2 + 0.004)).toBe('no glow colour')
+    for (const green of [0.1, 0.5]) {
+      const blue = 0.07 + 0.55 * green ** 2
+      expect(of(green, blue - 0.004)).toBeNull()
+      expect(of(green, blue + 0.004)).toBe('no glow colour')
+    }
   })
 
   test('above a quarter of its brightest part: below it is halo', () => {

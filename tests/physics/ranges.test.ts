@@ -25,7 +25,7 @@ describe('thermocouples', () => {
     ['J', 2, [200, 2.5], [750, 5.625], 750],
     ['R', 2, [500, 1.5], [1600, 4], 1600],
     ['S', 2, [500, 1.5], [1600, 4], 1600],
-    ['B', 2, [600, 1.5], [1700, 4.25], 1700],
+    ['B', 2, [500, 1.5], [1700, 4.25], 1700],
   ] as const)(
     'of type %s, class %i have the limits of IEC 60584-1 up to its end',
     (type, its, low, high, end) => {
@@ -65,7 +65,7 @@ describe('a lamp', () => {
   test('follows them over the same range of power: those shares to the power 1.6 (IES)', () => {
     const at = (share: number) =>
       says({ method: 'watts', rating, ratedWatts: 100, watts: meter(100 * share ** 1.6) })
-    expect([0.19, 0.215, 1.19, 1.21].map(at)).toEqual([
+    expect([0.195, 0.215, 1.19, 1.21].map(at)).toEqual([
       'rating ratio out of range',
       'ok',
       'ok',
@@ -229,6 +229,16 @@ describe('a supply', () => {
     expect(above[0]).toBeGreaterThan(1500)
     expect(above[0]).toBeLessThan(1560)
     expect(above[1]).toBe(true)
+  })
+
+  test('may glow with all of its power, and be covered by nearly all of its shield', () => {
+    const supply = { watts: meter(100) }
+    const glowing = (share: number) =>
+      supplyTemperature({ ...wire, supply, glowingShare: sure(share) }).ok
+    expect([1, 1.02].map(glowing)).toEqual([true, false])
+    const covered = (share: number) =>
+      supplyTemperature({ ...wire, supply, shield: { share: sure(share) } }).ok
+    expect([0.97, 1].map(covered)).toEqual([true, false])
   })
 
   test('takes a surface as black as a black body, and none blacker', () => {

@@ -1,11 +1,17 @@
 import { expect, test } from 'vitest'
-import { type HeatMap, stateCode } from '../../../src/estimate/map/heat-map.ts'
+import {
+  type HeatMap,
+  heatMapOn,
+  MAP_STATES,
+  stateCode,
+} from '../../../src/estimate/map/heat-map.ts'
 import {
   changeSummary,
   isChange,
   type MapChange,
   mapChange,
 } from '../../../src/estimate/map/map-change.ts'
+import type { HeatCells } from '../../../src/light/map/heat-cells.ts'
 import { normal } from '../../light/pictures.ts'
 
 const COLUMNS = 90
@@ -149,4 +155,51 @@ test('another outline, or one that moved too far, is refused', () => {
   expect(mapChange(earlier, turned, READINGS).kind).toBe('other view')
   const narrow = viewOf({ kelvin: slope, scaleK: 1145, size: [60, 3] })
   expect(mapChange(narrow, narrow, READINGS)).toEqual({ kind: 'too few', cells: 0 })
+})
+
+test('two views are one where their glows go together by 0.9', () => {
+  const earlier = viewOf({ kelvin: slope, scaleK: 1145 })
+  const narrower = (width: number) =>
+    mapChange(earlier, viewOf({ kelvin: slope, scaleK: 1145, size: [width, 20] }), READINGS)
+  let width = 60
+  while (narrower(width).kind === 'change') width -= 2
+  const refused = narrower(width)
+  expect(refused.kind).toBe('other view')
+  // Two cells of width are some hundredths of it.
+  if (refused.kind !== 'other view') return
+  expect(refused.correlation).toBeLessThan(0.9)
+  expect(refused.correlation).toBeGreaterThan(0.85)
+})
+
+test('a change is told of twelve cells at least', () => {
+  // Two cells of each edge are not read: rows of one, 11 and 13 wide.
+  const small = (width: number) => {
+    const view = viewOf({ kelvin: slope, scaleK: 1145, size: [width, 4] })
+    return mapChange(view, view, READINGS)
+  }
+  expect(small(15)).toMatchObject({ kind: 'too few', cells: 11 })
+  expect(small(16).kind).toBe('change')
+})
+
+test('a map ends where readings do, at 900 K', () => {
+  const { scale } = viewOf({ kelvin: slope, scaleK: 900 })
+  const at = (kelvin: number) => {
+    // 300 K for 1 in ln(G/R), from -2 on.
+    const one = Float32Array.of(-2 + (kelvin - 900) / 300)
+    const none = new Float32Array(1)
+    const cells = {
+      columns: 1,
+      rows: 1,
+      state: new Uint8Array(1),
+      lnRatio: one,
+      lnRed: none,
+      lnStep: none,
+      lnCoding: none,
+      blockPixels: 0,
+    } as unknown as HeatCells
+    const map = heatMapOn(scale, cells, { lnRatio: one, lnNoise: none })
+    return [MAP_STATES[map.state[0]!], Math.round(map.temperatureK[0]!)]
+  }
+  expect(at(910)).toEqual(['read', 910])
+  expect(at(890)).toEqual(['below range', Number.NaN])
 })
