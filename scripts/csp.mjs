@@ -20,9 +20,10 @@ export const contentSecurityPolicy = [
 /**
  * The same for a page, where the engine has Trusted Types: text becomes a script's address only through
  * the one policy that the app makes at its start (`src/trusted-types.ts`), and never a script or markup.
+ * Its workers are files of the app; only the reader of films starts some of its own out of text.
  * https://w3c.github.io/trusted-types/dist/spec/
  */
-export const pagePolicy = `${contentSecurityPolicy}; require-trusted-types-for 'script'; trusted-types default`
+export const pagePolicy = `${contentSecurityPolicy.replace("worker-src 'self' blob:", "worker-src 'self'")}; require-trusted-types-for 'script'; trusted-types default`
 
 /**
  * The policy of the raw decoder's own worker, and of nothing else: the glue code of its WebAssembly
@@ -50,14 +51,25 @@ const permissions = [
   'screen-wake-lock=(self)',
   'fullscreen=(self)',
   'accelerometer=()',
+  'clipboard-read=()',
   'display-capture=()',
+  'encrypted-media=()',
   'geolocation=()',
   'gyroscope=()',
+  'hid=()',
+  'idle-detection=()',
+  'keyboard-map=()',
+  'local-fonts=()',
   'magnetometer=()',
   'microphone=()',
   'midi=()',
   'payment=()',
+  'publickey-credentials-get=()',
+  'serial=()',
+  'storage-access=()',
   'usb=()',
+  'window-management=()',
+  'xr-spatial-tracking=()',
 ].join(', ')
 
 /** Files of the raw decoder. */

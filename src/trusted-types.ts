@@ -10,7 +10,9 @@ interface TrustedTypes {
 const { trustedTypes } = globalThis as { trustedTypes?: TrustedTypes }
 trustedTypes?.createPolicy('default', {
   createScriptURL(url) {
-    if (new URL(url, location.href).origin === location.origin) return url
+    const { origin, protocol } = new URL(url, location.href)
+    // Text in the page's own memory has its origin too.
+    if (origin === location.origin && protocol !== 'blob:') return url
     throw new TypeError(`no script of this app: ${url}`)
   },
 })

@@ -96,7 +96,8 @@ export function estimateGlow(input: GlowInput, locus: CameraLocus = CAMERA_LOCUS
   if (leak.low95 > LEAST_LEAK) findings.push({ code: 'infrared leak', share: leak.median })
   if (atFloor || trueOf(spread.cool, problem) < COLDEST_READING_K)
     return belowRange(posterior, eye, findings)
-  if (spread.median >= HOTTEST_READING_K)
+  // A stated surface or window may be bluer than any heat: then no temperature gives the colour.
+  if (spread.median >= HOTTEST_READING_K || !Number.isFinite(trueOf(spread.high, problem)))
     return { kind: 'no number', reason: 'above range', eye, findings }
 
   const test = offLocus(posterior, spread.median)
@@ -198,6 +199,7 @@ function belowRange(
   findings: Finding[],
 ): GlowEstimate {
   const bound = trueOf(hottestOfSoLittleGreen(posterior), posterior.problem)
+  if (!Number.isFinite(bound)) return { kind: 'no number', reason: 'dark', eye, findings }
   return {
     kind: 'below range',
     upperBoundK: Math.max(bound, COLDEST_READING_K),

@@ -3,9 +3,7 @@
  * leak: the larger it is, the likelier the infrared is seen.
  */
 import { normalCdf, normalDensity } from '../numerics/heavy-tails.ts'
-
-export const LEAK_TEST_IDS = ['remote control', 'hot plate'] as const
-export type LeakTestId = (typeof LEAK_TEST_IDS)[number]
+import type { LeakTestId } from './leak-test-ids.ts'
 
 export interface LeakTest {
   readonly test: LeakTestId

@@ -1,7 +1,8 @@
 /** Whether one can compute with the numbers of an input at all. */
+import { isCovariance } from '../numerics/covariance.ts'
 import type { GlowInput } from './types.ts'
 
-/** All numbers finite, variances not negative. */
+/** All numbers finite, covariances possible ones. */
 export function sound({ references, window, ...reading }: GlowInput): boolean {
   return (
     soundPhoto(reading) &&
@@ -20,18 +21,15 @@ type Shown = Pick<GlowInput, 'glow' | 'balance' | 'linearity' | 'surface'>
 
 const soundPhoto = ({ glow, balance, linearity, surface }: Shown): boolean =>
   glow.mean.every(Number.isFinite) &&
-  soundCovariance(glow.covariance) &&
+  isCovariance(glow.covariance) &&
   (balance === null ||
     (balance.logGains.every(Number.isFinite) &&
-      soundCovariance(balance.covariance) &&
+      isCovariance(balance.covariance) &&
       balance.light.colourTemperatureK > 0 &&
       balance.light.standardUncertaintyK >= 0)) &&
   soundLinearity(linearity) &&
   surface.standardUncertainty >= 0 &&
   Number.isFinite(surface.lnGreenOverRed)
-
-const soundCovariance = (covariance: GlowInput['glow']['covariance']): boolean =>
-  covariance.every((row, i) => row.every(Number.isFinite) && row[i]! >= 0)
 
 function soundLinearity(linearity: GlowInput['linearity']): boolean {
   if (linearity.kind === 'single') return linearity.storedLevels.every(Number.isFinite)

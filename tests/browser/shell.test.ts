@@ -106,6 +106,7 @@ describe('the policy of the built page', () => {
           document.body.innerHTML = '<img src="x" onerror="document.title = 1">'
         },
         () => new Worker('https://elsewhere.invalid/worker.js'),
+        () => new Worker(URL.createObjectURL(new Blob(['postMessage(1)']))),
       ]
       return attempts.filter((attempt) => {
         try {
@@ -117,7 +118,7 @@ describe('the policy of the built page', () => {
       }).length
     })
     expect(await page.title()).not.toBe('taken over')
-    expect(refused).toBe(3)
+    expect(refused).toBe(4)
   })
 
   describe('offline', () => {

@@ -3,11 +3,10 @@ import type { ComponentChildren } from 'preact'
 import { renderToString } from 'preact-render-to-string'
 import * as v from 'valibot'
 import { expect, test } from 'vitest'
-import { responseFromLamp } from '../../src/estimate/spectrum/response.ts'
-import { USUAL_INSTRUMENT } from '../../src/estimate/spectrum/types.ts'
-import { importSpectra } from '../../src/light/spectrum-import/import-spectra.ts'
 import { issueText } from '../../src/log/index/rows.ts'
 import { summaryOf } from '../../src/log/index/summary.ts'
+import { emptyColumns } from '../../src/log/recordings/columns.ts'
+import { recordingHead } from '../../src/log/recordings/recording-schema.ts'
 import { kitItem } from '../../src/log/schema/kit-schema.ts'
 import { currentResult, reading as readingSchema } from '../../src/log/schema/reading-schema.ts'
 import type { Json, KitItem, Reading } from '../../src/log/schema/types.ts'
@@ -23,11 +22,23 @@ import { EntryDetails, EntryFacts } from '../../src/screens/log/entry/entry-fact
 import { EntryHistory } from '../../src/screens/log/entry/entry-history.tsx'
 import { EntryResult } from '../../src/screens/log/entry/entry-result.tsx'
 import { LogRow } from '../../src/screens/log/list/log-row.tsx'
+import { AboutRecording } from '../../src/screens/recording/about-recording.tsx'
+import { RecordingLines } from '../../src/screens/recording/list-screen.tsx'
 import { sortKit } from '../../src/session/kit/sort-kit.ts'
 import type { ListModel } from '../../src/session/log/list-model.ts'
+import { storedMap } from '../../src/session/log/stored-map.ts'
+import { storedDetails } from '../../src/session/recording/recording-details.ts'
+import type { RecordingModel } from '../../src/session/recording/recording-model.ts'
 import { type Services, ServicesProvider } from '../../src/session/services.ts'
-import { PRACTICE_LAMP, practiceSpectra } from '../../src/sources/practice/practice-spectra.ts'
-import { kitItem as itemOf } from '../session/kit/items.ts'
+import { showPlusMinus, showTemperature } from '../../src/ui/temperature.ts'
+import { evennessSentences, marginSentence, markSentence } from '../../src/ui/words/heat-map.ts'
+import {
+  MAP_DETAILS,
+  RECORDING_DETAILS,
+  RECORDING_HEAD,
+  RESPONSES,
+  WHOLE_CAMERA,
+} from './all-samples.ts'
 import {
   leavesOf,
   numbersOf,
@@ -172,24 +183,7 @@ test('a hostile name in any field of a reading or of the kit is shown as it stan
   expect(wrong).toEqual([])
 })
 
-function responseItem(): KitItem {
-  const read = importSpectra(practiceSpectra().lamp.text)
-  if (!read.ok) throw new Error(read.code)
-  const recording = { spectrum: read.spectra[0]!, dark: read.spectra[1]! }
-  const made = responseFromLamp(recording, PRACTICE_LAMP, USUAL_INSTRUMENT)
-  if (!made.ok) throw new Error(made.code)
-  // A few samples do: the walk is over the fields.
-  const response = Object.fromEntries(
-    Object.entries(made.response).map(([name, of]) => [
-      name,
-      Array.isArray(of) ? of.slice(0, 40) : of,
-    ]),
-  )
-  const data = { response, range: { fromNm: 500, toNm: 800 } } as unknown as Json
-  return itemOf({ id: SAMPLE_KIT[0]!.id, kind: 'response', data })
-}
-
-test.each([...SAMPLE_KIT, responseItem()].map((item) => [item.kind, item] as const))(
+test.each([...SAMPLE_KIT, WHOLE_CAMERA, ...RESPONSES].map((item) => [item.kind, item] as const))(
   'every number of a %s is refused by name or shown as a number',
   (_kind, item) => {
     const wrong: string[] = []
@@ -209,3 +203,50 @@ test.each([...SAMPLE_KIT, responseItem()].map((item) => [item.kind, item] as con
     expect(wrong).toEqual([])
   },
 )
+
+/** Every number of a value in turn, as each extreme that is taken. */
+function walkTaken<T>(whole: T, text: (changed: T) => string | null): string[] {
+  return numbersOf(whole).flatMap((path) =>
+    [0, 1e-300, 1e-6, 50, 20_000, 1e308].flatMap((extreme) => {
+      const bad = NO_NUMBER.exec(text(withLeaf(whole, path, extreme)) ?? '')
+      return bad ? [`${path.join('.')} = ${extreme}: shows ${bad[0]}`] : []
+    }),
+  )
+}
+
+test('every number of a map is refused or shown as a number', () => {
+  const text = (details: Json) => {
+    const made = storedMap(details)
+    if (!made) return null
+    const { map, evenness } = made
+    const { marginPixels, closer, scale } = map
+    return [
+      ...evennessSentences(evenness, map.side, 0.5),
+      markSentence(evenness),
+      marginSentence(marginPixels, closer),
+      showTemperature(scale.temperatureK),
+      showPlusMinus(scale.common95K / 2),
+      showPlusMinus(evenness.usualOwnK),
+    ].join(' ')
+  }
+  expect(text(MAP_DETAILS)).toContain('°C')
+  expect(walkTaken(MAP_DETAILS, text)).toEqual([])
+})
+
+test('every number of a recording is refused or shown as a number', () => {
+  const shown = (head: typeof RECORDING_HEAD, details: Json) => {
+    const parsed = v.safeParse(recordingHead, head)
+    if (!parsed.success) return null
+    const model = { details: signal(storedDetails(details)) } as unknown as RecordingModel
+    const stored = { head: parsed.output, columns: emptyColumns(0), details }
+    return textOf(
+      <>
+        <RecordingLines head={parsed.output} />
+        <AboutRecording model={model} stored={stored} />
+      </>,
+    )
+  }
+  expect(shown(RECORDING_HEAD, RECORDING_DETAILS)).toContain('silver')
+  expect(walkTaken(RECORDING_HEAD, (head) => shown(head, RECORDING_DETAILS))).toEqual([])
+  expect(walkTaken(RECORDING_DETAILS, (details) => shown(RECORDING_HEAD, details))).toEqual([])
+})

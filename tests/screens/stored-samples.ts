@@ -26,6 +26,8 @@ const result = {
   methodVersion: '1',
 }
 
+const SUPPLY = { volts: 12, amperes: 3, watts: 36 }
+
 const glowInput = {
   glow: REFERENCE.glow,
   channels: 'display-p3',
@@ -39,9 +41,10 @@ const glowInput = {
     backgroundShare: 0.01,
     glowWidthPixels: 40,
     chromaSubsampled: true,
+    haloLnRatio: 0.01,
   },
   surface: REFERENCE.surface,
-  window: { id: 'glass', lnGreenOverRed: 0, standardUncertainty: 0.01 },
+  window: { id: 'glass', lnGreenOverRed: 0, standardUncertainty: 0.01, infrared: 0.5 },
   cameraId: 'Made-up phone',
   takenAt: '2026-03-01T10:00:00.000+01:00',
   references: [{ ...REFERENCE, id: sampleId(900), name: 'Salt' }],
@@ -68,7 +71,7 @@ export const SAMPLE_READING: Reading = {
   notes: 'second heat',
   tags: ['hardening'],
   series: 'morning',
-  supply: { volts: 12, amperes: 3, watts: 36 },
+  supply: SUPPLY,
   place: 'shop',
   roomTemperatureK: 293,
   cover: 'glass',
@@ -81,13 +84,21 @@ export const SAMPLE_READING: Reading = {
     photo: { facts: { exposureSeconds: 0.01, iso: 100, fNumber: 2 } },
   },
   history: [
-    { at: '2026-03-02T09:00:00.000Z', values: { roomTemperatureK: 290, object: 'bar', result } },
+    {
+      at: '2026-03-02T09:00:00.000Z',
+      values: { roomTemperatureK: 290, object: 'bar', supply: SUPPLY, result },
+    },
   ],
   recomputations: [
     { at: '2026-03-03T09:00:00.000Z', reason: 'newer method', result, inputs: null, details: null },
   ],
 }
 
+export const MATRIX = [
+  [0.6, 0.2, 0.1],
+  [0.3, 0.6, 0.1],
+  [0, 0.1, 0.8],
+]
 const read = (value: number) => ({ value, percentOfReading: 1, digits: 2, resolution: 0.1 })
 const lamp = {
   ...FIRST_FORM.lamp,
@@ -108,7 +119,7 @@ const lampOrigin = {
   target: 'filament',
   method: 'volts',
   lamp,
-  readings: { volts: read(230), amperes: null, watts: read(60) },
+  readings: { volts: read(230), amperes: read(0.3), watts: read(60) },
   trueTemperatureK: 2600,
 }
 const meltOrigin = {
@@ -147,7 +158,7 @@ export const SAMPLE_KIT: readonly KitItem[] = [
   {
     ...heatItem(sampleId(103), { balance: BALANCE, level: glowInput.level } as never, {
       origin: meltOrigin,
-      cameraToXyz: null,
+      cameraToXyz: MATRIX,
     }),
   },
   heatItem(
@@ -160,7 +171,9 @@ export const SAMPLE_KIT: readonly KitItem[] = [
         standardUncertaintyBlue: 0.02,
         greenErrors: [0.01, 0.02],
         ownUncertainty: 0.01,
+        photos: 4,
       },
+      balanceState: { kind: 'lamp', colourTemperatureK: 3200 },
     },
     { origin: lampOrigin },
   ),
@@ -170,6 +183,7 @@ export const SAMPLE_KIT: readonly KitItem[] = [
   }),
   kitItem({ id: sampleId(106), kind: 'lamp', data: lamp as unknown as Json }),
   curveItem(sampleId(107), toneCurve('srgb'), {
+    channelOdds: 1.5,
     check: { at: '2026-03-01T10:00:00.000+01:00', residual: 0.01, agrees: true },
   }),
 ]

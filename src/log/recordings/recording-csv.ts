@@ -109,7 +109,7 @@ export function recordingMetadata({ head, details }: StoredRecording, url: strin
   } as unknown as Json
 }
 
-const RANGES = {
+export const COLUMN_RANGES = {
   temperatureK,
   noiseK: uncertaintyK,
   commonK: uncertaintyK,
@@ -143,7 +143,8 @@ export function columnsOfCsv(text: string): RecordingColumns {
       const cell = place < 0 ? '' : (cells[place] ?? '').trim()
       const value = cell === '' ? Number.NaN : Number(cell)
       if (cell !== '' && !Number.isFinite(value)) throw wrongContent(`${where}: “${cell}”`)
-      if (cell !== '' && !v.is(RANGES[of], value)) throw wrongContent(`${where}: ${of} ${cell}`)
+      if (cell !== '' && !v.is(COLUMN_RANGES[of], value))
+        throw wrongContent(`${where}: ${of} ${cell}`)
       columns[of][i] = value
     }
     const remarks = remark < 0 ? [] : (cells[remark] ?? '').split(';').map((name) => name.trim())
@@ -152,7 +153,7 @@ export function columnsOfCsv(text: string): RecordingColumns {
   return columns
 }
 
-const notes = v.looseObject({
+export const metadataShape = v.looseObject({
   notes: v.pipe(v.array(v.looseObject({ recording: v.any(), details: v.any() })), v.length(1)),
 })
 
@@ -169,7 +170,7 @@ export function recordingFromFiles(csv: string, metadata: string): StoredRecordi
   } catch (error) {
     throw new RefusedFile({ code: 'broken', where: 'metadata' }, { cause: error })
   }
-  const found = v.safeParse(notes, value)
+  const found = v.safeParse(metadataShape, value)
   if (!found.success) throw wrongContent('metadata without notes')
   const { recording, details } = found.output.notes[0]!
   const problem = jsonProblem(details)

@@ -1,7 +1,7 @@
 /** A recording of heat over time as it is kept, exported and imported. */
 import * as v from 'valibot'
 import { id, instant, moment, text } from '../schema/fields.ts'
-import { temperatureK, uncertaintyK } from '../schema/quantities.ts'
+import { temperatureK, uncertaintyK, wholeWithin, within } from '../schema/quantities.ts'
 
 export const RECORDING_VERSION = 1
 /** Ten readings a second for two hours, and some room. */
@@ -9,8 +9,7 @@ export const MOST_READINGS = 80_000
 /** Temperatures of the small curve in lists. */
 export const SPARK_LENGTH = 48
 
-const count = v.pipe(v.number(), v.integer(), v.minValue(0))
-const seconds = v.pipe(v.number(), v.minValue(0), v.maxValue(1e6))
+const seconds = within(0, 1e6)
 
 /** Something that happened, by a tap. */
 export const mark = v.strictObject({ seconds, name: text(60), note: text(400) })
@@ -35,7 +34,7 @@ export const recordingHead = v.strictObject({
   simulated: v.boolean(),
   startedAt: moment,
   durationSeconds: seconds,
-  readings: v.pipe(count, v.maxValue(MOST_READINGS)),
+  readings: wholeWithin(0, MOST_READINGS),
   lowestK: v.nullable(temperatureK),
   highestK: v.nullable(temperatureK),
   /** Standard uncertainty of what shifts the whole curve, at its highest place, K. */

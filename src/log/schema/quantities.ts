@@ -6,8 +6,11 @@
  */
 import * as v from 'valibot'
 
-const within = (least: number, most: number) =>
+/** No number is kept without both ends: this is the only place of the log and the session that makes one. */
+export const within = (least: number, most: number) =>
   v.pipe(v.number(), v.minValue(least), v.maxValue(most))
+/** A count or a code. */
+export const wholeWithin = (least: number, most: number) => v.pipe(within(least, most), v.integer())
 /** Zero, or not so small that its square vanishes. */
 const zeroOrWithin = (least: number, most: number) =>
   v.pipe(

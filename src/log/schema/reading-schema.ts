@@ -13,6 +13,8 @@ import {
   light,
   temperatureK,
   uncertaintyK,
+  wholeWithin,
+  within,
 } from './quantities.ts'
 
 export const READING_VERSION = 2
@@ -96,11 +98,11 @@ export const PICTURE_TYPES = ['image/jpeg', 'image/png', 'image/webp'] as const
 /** What the reading knows of its picture; the bytes are kept beside it. */
 const pictureFacts = v.strictObject({
   type: v.picklist(PICTURE_TYPES),
-  width: v.pipe(v.number(), v.integer(), v.minValue(1), v.maxValue(65_535)),
-  height: v.pipe(v.number(), v.integer(), v.minValue(1), v.maxValue(65_535)),
-  bytes: v.pipe(v.number(), v.integer(), v.minValue(1)),
+  width: wholeWithin(1, 65_535),
+  height: wholeWithin(1, 65_535),
+  bytes: wholeWithin(1, 0xffff_ffff),
   /** CRC-32 (ISO-HDLC, as ZIP and PNG use it) of the bytes. */
-  crc32: v.pipe(v.number(), v.integer(), v.minValue(0), v.maxValue(0xffff_ffff)),
+  crc32: wholeWithin(0, 0xffff_ffff),
 })
 export type PictureFacts = v.InferOutput<typeof pictureFacts>
 
@@ -109,7 +111,7 @@ const part = v.strictObject({
   id,
   temperatureK,
   standardUncertaintyK: uncertaintyK,
-  weight: v.pipe(v.number(), v.minValue(-1000), v.maxValue(1000)),
+  weight: within(-1000, 1000),
 })
 
 /** What a person may change afterwards. */

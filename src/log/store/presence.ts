@@ -6,18 +6,21 @@
  */
 import * as v from 'valibot'
 import type { TurnRow } from '../journal/journal.ts'
+import { instant } from '../schema/fields.ts'
+import { wholeWithin } from '../schema/quantities.ts'
 import type { Missing, Restored } from '../schema/storage-status.ts'
 
-const markSchema = v.object({
-  readings: v.number(),
-  at: v.string(),
+const count = wholeWithin(0, Number.MAX_SAFE_INTEGER)
+export const presenceShape = v.object({
+  readings: count,
+  at: instant,
   /** Of the last write; absent in marks of former versions. */
   epoch: v.optional(v.string()),
-  turn: v.optional(v.number()),
-  missing: v.nullable(v.object({ readings: v.number(), lastSeen: v.string() })),
-  restored: v.optional(v.nullable(v.object({ readings: v.number(), at: v.string() })), null),
+  turn: v.optional(count),
+  missing: v.nullable(v.object({ readings: count, lastSeen: instant })),
+  restored: v.optional(v.nullable(v.object({ readings: count, at: instant })), null),
 })
-type Mark = v.InferOutput<typeof markSchema>
+type Mark = v.InferOutput<typeof presenceShape>
 
 /** Where the mark lies: localStorage, or anything alike in tests. */
 export type MarkStorage = Pick<Storage, 'getItem' | 'setItem'>
@@ -121,7 +124,7 @@ function read(storage: MarkStorage | null, name: string): Mark | undefined {
   try {
     const text = storage?.getItem(name)
     if (text === null || text === undefined) return undefined
-    const parsed = v.safeParse(markSchema, JSON.parse(text))
+    const parsed = v.safeParse(presenceShape, JSON.parse(text))
     return parsed.success ? parsed.output : undefined
   } catch {
     return undefined

@@ -2,6 +2,7 @@ import { useSignal } from '@preact/signals'
 import { uvPrimeFromXy } from '../../colour/chromaticity.ts'
 import { cssColour } from '../../colour/screen-gamut.ts'
 import type { ChartModel } from '../../session/chart/chart-model.ts'
+import { plainNumber } from '../../ui/plain-number.ts'
 import { showTemperature } from '../../ui/temperature.ts'
 import { VIEW_WORDS } from '../../ui/words/chart.ts'
 import { chapmanWords, stirlingWords } from '../../ui/words/heat-names.ts'
@@ -91,7 +92,7 @@ function Table({ model }: { model: ChartModel }) {
           {srgb.colour.exact ? '' : ' (brought in)'}
         </dd>
         <dt>Luminance</dt>
-        <dd>{swatch.relativeLuminance.toPrecision(3)} × that of 1000 °C</dd>
+        <dd>{plainNumber(swatch.relativeLuminance)} × that of 1000 °C</dd>
       </dl>
       <p class="small soft">
         x, y and luminance are those of the glow; codes 0 to 255 are those of the view “

@@ -1,6 +1,7 @@
 import { useSignal } from '@preact/signals'
 import { leakAfterTests } from '../../estimate/infrared-leak.ts'
-import { LEAK_TEST_IDS, type LeakTest, type LeakTestId } from '../../estimate/leak-test.ts'
+import type { LeakTest } from '../../estimate/leak-test.ts'
+import { LEAK_TEST_IDS, type LeakTestId } from '../../estimate/leak-test-ids.ts'
 import type { BalanceState } from '../../estimate/types.ts'
 import { changeCamera } from '../../session/kit/camera-store.ts'
 import { useServices } from '../../session/services.ts'

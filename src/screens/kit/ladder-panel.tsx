@@ -1,6 +1,7 @@
 import { LADDER_RUNGS_K, lampSetting } from '../../physics/lamp-ladder.ts'
 import type { LampForm } from '../../session/kit/lamp-form.ts'
 import type { LampModel } from '../../session/kit/lamp-model.ts'
+import { plainNumber } from '../../ui/plain-number.ts'
 import css from './kit.module.css'
 
 /** Several dimmer settings one after the other: each ties the camera at another red. */
@@ -71,7 +72,7 @@ function hint(rungK: number, { method, lamp }: LampForm): string {
   const percent = (ratio: number) => `${(100 * ratio).toFixed(0)} %`
   if (method === 'watts') {
     return lamp.ratedWatts
-      ? `about ${(powerRatio * lamp.ratedWatts).toPrecision(2)} W`
+      ? `about ${plainNumber(powerRatio * lamp.ratedWatts)} W`
       : `${percent(powerRatio)} of watts`
   }
   const volts = lamp.ratedVolts

@@ -170,7 +170,7 @@ function Row({
     return (
       <a class={styles.row} href={hrefOfRecordings(head.id)}>
         <Spark values={head.spark} />
-        <Lines head={head} />
+        <RecordingLines head={head} />
       </a>
     )
   return (
@@ -181,12 +181,12 @@ function Row({
         checked={chosen}
         onChange={() => onToggle(head.id)}
       />
-      <Lines head={head} />
+      <RecordingLines head={head} />
     </label>
   )
 }
 
-function Lines({ head }: { head: RecordingHead }) {
+export function RecordingLines({ head }: { head: RecordingHead }) {
   const { highestK, commonK, startedAt, durationSeconds, source, simulated } = head
   return (
     <span class={styles.lines}>

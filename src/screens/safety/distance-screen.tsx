@@ -164,7 +164,7 @@ function ExitanceLine({ temperatureK }: { temperatureK: number }) {
   const { totalWm2, eyeShare } = infraredExitance(temperatureK)
   return (
     <>
-      At emissivity 1 the surface sends {(totalWm2 / 1000).toPrecision(4)} kW/m²,{' '}
+      At emissivity 1 the surface sends {Number((totalWm2 / 1000).toPrecision(4))} kW/m²,{' '}
       {(100 * eyeShare).toFixed(1)} % of it from 780 to 3000 nm.{' '}
     </>
   )

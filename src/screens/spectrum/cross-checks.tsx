@@ -1,6 +1,7 @@
 import type { ComponentChildren } from 'preact'
 import type { SpectrumTemperature } from '../../estimate/spectrum/temperature.ts'
 import type { SpectrumLamp } from '../../estimate/spectrum/types.ts'
+import { plainNumber } from '../../ui/plain-number.ts'
 import { showFigure, showTemperature } from '../../ui/temperature.ts'
 import { referenceWords } from '../../ui/words/response-facts.ts'
 import {
@@ -100,7 +101,7 @@ export function MoreChecks({ result }: { result: SpectrumTemperature }) {
     // Adding 0 takes the sign off a zero.
     if (duv !== null) rows.push(['Duv', (Number(duv.toFixed(4)) + 0).toFixed(4)])
   }
-  rows.push([CHECK_WORDS.shape, `± ${(200 * shapeSizes.smooth).toPrecision(2)} %`])
+  rows.push([CHECK_WORDS.shape, `± ${plainNumber(200 * shapeSizes.smooth)} %`])
   rows.push(['Used', `${stretchWords(range)}, ${samples} samples`])
   return (
     <details>

@@ -4,16 +4,15 @@
  */
 import * as v from 'valibot'
 import type { FlatField } from '../../light/flat-field.ts'
-import { lnRatio, lnUncertainty } from '../../log/schema/quantities.ts'
+import { lnRatio, lnUncertainty, share, wholeWithin } from '../../log/schema/quantities.ts'
 import { storing } from '../stored-shape.ts'
 import { balanceState, channels, leakTests, measuredExposures } from './kit-data.ts'
 
 const text = v.pipe(v.string(), v.maxLength(400))
-const share = v.pipe(v.number(), v.minValue(0), v.maxValue(1))
 
 /** What the file said when the lock was stated: a later file that says otherwise contradicts it. */
 const lockFacts = v.object({
-  exposureProgram: v.optional(v.nullable(v.number()), null),
+  exposureProgram: v.optional(v.nullable(wholeWithin(0, 255)), null),
   software: v.nullable(text),
   lens: v.nullable(text),
 })

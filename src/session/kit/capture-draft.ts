@@ -1,6 +1,7 @@
 /** Unsaved work lives beside the screen: a look at the chart loses none of it. */
 import { signal } from '@preact/signals'
 import * as v from 'valibot'
+import { temperatureK, uncertaintyK } from '../../log/schema/quantities.ts'
 import { captureDraft, NOTES } from '../draft.ts'
 import { rememberOpen } from '../reading/put-away.ts'
 import { type CaptureModel, createCaptureModel } from './capture-model.ts'
@@ -51,15 +52,15 @@ export async function putCaptureAway(
 }
 
 /** Only known heats come back by themselves; of a lamp the meters would have moved on. */
-const notesWithHeat = v.object({
+export const captureShape = v.object({
   subject: v.object({
     kind: v.literal('known heat'),
     choice: v.object({
       id: v.pipe(v.string(), v.check(isFixedPointId)),
       atmosphere: v.optional(v.picklist(['covered', 'open-air'])),
       steelClass: v.optional(v.picklist(['low-carbon', 'medium-carbon', 'high-carbon', 'unknown'])),
-      valueK: v.optional(v.number()),
-      limitsOfErrorK: v.optional(v.number()),
+      valueK: v.optional(temperatureK),
+      limitsOfErrorK: v.optional(uncertaintyK),
     }),
   }),
 })
@@ -70,7 +71,7 @@ export async function resumeCapture(kit: KitModel): Promise<void> {
   const photo = await captureDraft.photo()
   if (!photo || openCapture.peek()) return
   const notes = await captureDraft.find(NOTES)
-  const parsed = v.safeParse(notesWithHeat, notes)
+  const parsed = v.safeParse(captureShape, notes)
   if (!parsed.success) {
     void captureDraft.discard()
     return

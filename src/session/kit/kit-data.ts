@@ -3,7 +3,7 @@
  * be must not reach the estimate.
  */
 import * as v from 'valibot'
-import { LEAK_TEST_IDS } from '../../estimate/leak-test.ts'
+import { LEAK_TEST_IDS } from '../../estimate/leak-test-ids.ts'
 import type {
   BalanceState,
   GreyBalance,
@@ -13,6 +13,7 @@ import type {
 } from '../../estimate/types.ts'
 import type { ToneCurve } from '../../light/exposure-sweep/tone-curve.ts'
 import * as q from '../../log/schema/quantities.ts'
+import { isCovariance } from '../../numerics/covariance.ts'
 import { storing } from '../stored-shape.ts'
 
 const name = v.pipe(v.string(), v.maxLength(400))
@@ -20,9 +21,14 @@ const tripleOf = <Of extends v.GenericSchema<number>>(of: Of) => v.tuple([of, of
 const matrixOf = <Of extends v.GenericSchema<number>>(of: Of) =>
   v.tuple([tripleOf(of), tripleOf(of), tripleOf(of)])
 export const matrix3 = matrixOf(q.light)
+/** Of three channels; what nothing could scatter by has no root. */
+const covariance3 = v.pipe(
+  matrixOf(q.variance),
+  v.check((matrix) => isCovariance(matrix), 'no covariance'),
+)
 export const linearColour = v.object({
   mean: v.tuple([q.redLight, q.light, q.light]),
-  covariance: matrixOf(q.variance),
+  covariance: covariance3,
 })
 export const channels = v.picklist(['display-p3', 'camera'])
 
@@ -30,7 +36,7 @@ export const greyBalance = storing<GreyBalance>()(
   v.object({
     id: name,
     logGains: tripleOf(q.lnRatio),
-    covariance: matrixOf(q.variance),
+    covariance: covariance3,
     light: v.object({
       kind: v.picklist(['daylight', 'filament', 'other']),
       colourTemperatureK: q.colourTemperatureK,
@@ -59,7 +65,7 @@ export const linearity = storing<Linearity>()(
       standardUncertaintyBlue: q.lnUncertainty,
       greenErrors: v.exactOptional(v.pipe(v.array(q.lnRatio), v.maxLength(100))),
       ownUncertainty: v.exactOptional(q.lnUncertainty),
-      photos: v.exactOptional(v.pipe(v.number(), v.integer(), v.minValue(1), v.maxValue(1000))),
+      photos: v.exactOptional(q.wholeWithin(1, 1000)),
     }),
     v.object({
       kind: v.literal('single'),
@@ -75,8 +81,8 @@ export const MOST_EXPOSURES = 60
 
 /** A label may be a few stops off; beyond that it is no exposure of the camera. */
 const exposureError = {
-  lnOff: v.pipe(v.number(), v.minValue(-5), v.maxValue(5)),
-  standardUncertainty: v.pipe(v.number(), v.minValue(0), v.maxValue(5)),
+  lnOff: q.within(-5, 5),
+  standardUncertainty: q.within(0, 5),
 }
 
 export const storedLevelConditions = v.object({
@@ -108,8 +114,8 @@ export const leakTests = v.pipe(
       seen: v.boolean(),
       measured: v.exactOptional(
         v.object({
-          leak: v.pipe(v.number(), v.minValue(1e-8), v.maxValue(1)),
-          lnSd: v.pipe(v.number(), v.minValue(0.01), v.maxValue(10)),
+          leak: q.within(1e-8, 1),
+          lnSd: q.within(0.01, 10),
         }),
       ),
     }),
@@ -219,7 +225,6 @@ export const greyData = v.looseObject({
 })
 
 /** A tone curve as an exposure sweep recovers it (light/exposure-sweep/tone-curve.ts). */
-const count = v.pipe(v.number(), v.integer(), v.minValue(0))
 const curveKind = v.picklist(['channel', 'ratio'])
 const toneCurve = storing<ToneCurve>()(
   v.pipe(
@@ -232,7 +237,7 @@ const toneCurve = storing<ToneCurve>()(
         basis: v.object({
           first: q.lnRatio,
           spacing: v.pipe(q.lnRatio, v.minValue(1e-3)),
-          size: v.pipe(count, v.maxValue(100)),
+          size: q.wholeWithin(0, 100),
         }),
         coefficients: v.array(q.lnRatio),
       }),
@@ -240,7 +245,7 @@ const toneCurve = storing<ToneCurve>()(
       from: q.lnRatio,
       to: q.lnRatio,
       residual: q.lnUncertainty,
-      data: count,
+      data: q.wholeWithin(0, 1e9),
     }),
     v.check(({ response: { basis, coefficients }, covariance }) => {
       const { size } = basis
@@ -254,7 +259,7 @@ export type CurveCheck = v.InferOutput<typeof curveCheck>
 export const toneCurveData = v.looseObject({
   curve: toneCurve,
   curveId: name,
-  channelOdds: v.optional(v.pipe(v.number(), v.minValue(1e-3), v.maxValue(1e3)), 1),
+  channelOdds: v.optional(q.within(1e-3, 1e3), 1),
   check: v.optional(v.nullable(curveCheck), null),
 })
 /** A curve of a version whose numbers mean something else today. */

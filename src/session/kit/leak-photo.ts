@@ -1,6 +1,7 @@
 /** A test of a camera's infrared filter, judged by its picture. */
 import { leakOfPlate } from '../../estimate/leak-of-plate.ts'
-import { type LeakTest, type LeakTestId, leakOfRemoteControl } from '../../estimate/leak-test.ts'
+import { type LeakTest, leakOfRemoteControl } from '../../estimate/leak-test.ts'
+import type { LeakTestId } from '../../estimate/leak-test-ids.ts'
 import type { BalanceState } from '../../estimate/types.ts'
 import type { PhotoMeasurement } from '../../light/measure-photo.ts'
 import type { Photo } from '../../sources/photo/photo.ts'

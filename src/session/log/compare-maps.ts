@@ -1,5 +1,6 @@
 import * as v from 'valibot'
 import type { MapChangeResult } from '../../estimate/map/map-change.ts'
+import { pixels } from '../../log/schema/quantities.ts'
 import type { Reading } from '../../log/schema/types.ts'
 import { openMapBench } from '../../sources/map/map-client.ts'
 import { readingChange } from './pair-comparison.ts'
@@ -22,11 +23,11 @@ export interface PictureSize {
   readonly height: number
 }
 
-const withSize = v.object({ photo: v.object({ width: v.number(), height: v.number() }) })
+export const sizeShape = v.object({ photo: v.object({ width: pixels, height: pixels }) })
 
 /** The pixels of the whole picture, in which a map's places are given; null where nothing says them. */
 export function pictureSize({ details }: Pick<Reading, 'details'>): PictureSize | null {
-  const size = v.safeParse(withSize, details)
+  const size = v.safeParse(sizeShape, details)
   return size.success ? size.output.photo : null
 }
 

@@ -5,7 +5,7 @@ import type { FieldDraft } from './field-draft.ts'
 const nameOf = (key: string) => `glowbook.typing.${key}`
 
 const text = v.string()
-const draftSchema = v.object({
+export const typedShape = v.object({
   takenAt: text,
   object: text,
   material: text,
@@ -33,7 +33,7 @@ export function storeDraft(key: string, draft: FieldDraft): void {
 
 export function entryDraft(key: string): FieldDraft | null {
   try {
-    const parsed = v.safeParse(draftSchema, JSON.parse(sessionStorage.getItem(nameOf(key)) ?? ''))
+    const parsed = v.safeParse(typedShape, JSON.parse(sessionStorage.getItem(nameOf(key)) ?? ''))
     return parsed.success ? parsed.output : null
   } catch {
     return null

@@ -7,7 +7,7 @@ import type { Exposure } from '../../physics/brightness.ts'
  * The exposure that the details of a photo reading state. Readings also come from files: settings
  * that no camera has are not taken.
  */
-const details = v.object({
+export const exposureShape = v.object({
   photo: v.object({
     facts: v.object({ exposureSeconds, iso, fNumber }),
   }),
@@ -15,6 +15,6 @@ const details = v.object({
 
 /** Null where time, sensitivity or aperture is not stated. */
 export function storedExposure(stored: Json): Exposure | null {
-  const parsed = v.safeParse(details, stored)
+  const parsed = v.safeParse(exposureShape, stored)
   return parsed.success ? parsed.output.photo.facts : null
 }

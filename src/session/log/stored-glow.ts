@@ -25,10 +25,10 @@ const slope = v.object({
   id: name,
   lnGreenOverRed: lnSlope,
   standardUncertainty: lnUncertainty,
-  infrared: v.exactOptional(v.pipe(v.number(), v.minValue(0), v.maxValue(1))),
+  infrared: v.exactOptional(share),
 })
 
-const glowInput = storing<GlowInput>()(
+export const glowShape = storing<GlowInput>()(
   v.object({
     faithfulColours: v.exactOptional(v.boolean()),
     glow: linearColour,
@@ -60,6 +60,6 @@ const glowInput = storing<GlowInput>()(
 
 /** Null where a glow cannot be computed from it. */
 export function storedGlow(inputs: Json): GlowInput | null {
-  const parsed = v.safeParse(glowInput, inputs)
+  const parsed = v.safeParse(glowShape, inputs)
   return parsed.success ? parsed.output : null
 }

@@ -4,6 +4,7 @@ import type { Evenness } from '../../estimate/map/evenness.ts'
 import { type HeatMap, MAP_STATES, stateCode } from '../../estimate/map/heat-map.ts'
 import type { HeatScale } from '../../estimate/map/heat-scale.ts'
 import type { StandingOut } from '../../estimate/map/stand-out.ts'
+import { lnRatio, temperatureK, wholeWithin, within } from '../../log/schema/quantities.ts'
 import type { Json } from '../../log/schema/types.ts'
 import type { MadeMap } from '../../sources/map/map-operations.ts'
 import { storing } from '../stored-shape.ts'
@@ -34,12 +35,15 @@ const STEPS = 20
 const PLANES = 4
 const MOST_CELLS = 500_000
 
-const finite = v.pipe(v.number(), v.finite())
-const count = v.pipe(v.number(), v.integer(), v.minValue(1), v.maxValue(2000))
-const pixels = v.pipe(finite, v.minValue(0), v.maxValue(100_000))
-const list = v.pipe(v.array(finite), v.minLength(3), v.maxLength(20))
+/** Cells hold 3276 K at most, and what is said of them lies far within these. */
+const differenceK = within(-1e5, 1e5)
+const spreadK = within(0, 1e5)
+const count = wholeWithin(1, 2000)
+const pixels = within(0, 100_000)
+const listOf = (number: typeof differenceK) =>
+  v.pipe(v.array(number), v.minLength(3), v.maxLength(20))
 const table = v.pipe(
-  v.object({ x: list, overK: list, leaningK: list }),
+  v.object({ x: listOf(lnRatio), overK: listOf(differenceK), leaningK: listOf(differenceK) }),
   v.check(
     ({ x, overK, leaningK }) =>
       x.every((at, i) => i === 0 || at > x[i - 1]!) &&
@@ -55,60 +59,62 @@ const rising = v.pipe(
     'Expected temperatures that rise',
   ),
 )
-const place = v.pipe(v.number(), v.integer(), v.minValue(0), v.maxValue(MOST_CELLS))
+const place = wholeWithin(0, MOST_CELLS)
 const places = v.pipe(v.array(place), v.maxLength(MOST_CELLS))
-const standing = v.pipe(
-  v.array(
-    v.object({
-      cells: places,
-      peak: place,
-      around: places,
-      rise: finite,
-      standardUncertainty: v.pipe(finite, v.minValue(0)),
-      across: pixels,
-    }),
-  ),
-  v.maxLength(10),
-)
+const standing = (rise: typeof differenceK) =>
+  v.pipe(
+    v.array(
+      v.object({
+        cells: places,
+        peak: place,
+        around: places,
+        rise,
+        standardUncertainty: spreadK,
+        across: pixels,
+      }),
+    ),
+    v.maxLength(10),
+  )
 
 const stored = storing<StoredMap>()(
   v.object({
     version: v.literal(1),
     columns: count,
     rows: count,
-    side: v.pipe(pixels, v.minValue(0.5)),
+    side: within(0.5, 100_000),
     left: pixels,
     top: pixels,
     marginPixels: pixels,
     blurPixels: v.nullable(pixels),
-    closer: v.pipe(finite, v.minValue(1)),
-    lnRed: finite,
+    closer: within(1, 1e4),
+    lnRed: lnRatio,
     scale: v.object({
-      temperatureK: v.pipe(finite, v.minValue(1), v.maxValue(5000)),
-      commonK: v.pipe(finite, v.minValue(0)),
-      common95K: v.pipe(finite, v.minValue(0)),
-      at: v.object({ lnRatio: finite, lnRed: finite }),
+      temperatureK,
+      commonK: spreadK,
+      common95K: spreadK,
+      at: v.object({ lnRatio, lnRed: lnRatio }),
       byRatio: rising,
       byLevel: v.nullable(table),
     }),
     evenness: v.object({
-      withinK: v.pipe(finite, v.minValue(0)),
+      withinK: spreadK,
       ends: v.nullable(
         v.object({
-          towards: v.tuple([finite, finite]),
-          differenceK: finite,
-          standardUncertaintyK: v.pipe(finite, v.minValue(0)),
+          towards: v.tuple([differenceK, differenceK]),
+          differenceK,
+          standardUncertaintyK: spreadK,
         }),
       ),
       hottest: place,
       coolest: place,
-      spots: standing,
-      surface: standing,
-      usualOwnK: v.pipe(finite, v.minValue(0)),
+      spots: standing(differenceK),
+      /** In ln of brightness. */
+      surface: standing(within(-10, 10)),
+      usualOwnK: spreadK,
       leastSpot: v.optional(
         v.nullable(
           v.object({
-            riseK: v.nullable(v.pipe(finite, v.minValue(0))),
+            riseK: v.nullable(spreadK),
             pixels,
             prevents: v.optional(v.nullable(v.picklist(['tone curve', 'scale', 'noise'])), null),
           }),
@@ -168,15 +174,15 @@ export function packedMap({ map, evenness }: MadeMap): StoredMap {
   }
 }
 
-const withMap = v.object({ map: stored })
+export const mapShape = v.object({ map: stored })
 
 /** The map in the details of a reading; null where there is none that can be shown. */
 export function storedMap(details: Json): MadeMap | null {
-  const parsed = v.safeParse(withMap, details)
+  const parsed = v.safeParse(mapShape, details)
   if (!parsed.success) return null
   const { columns, rows, cells, evenness, lnRed, version: _, ...rest } = parsed.output.map
   const n = columns * rows
-  if (n > MOST_CELLS || evenness.hottest >= n || evenness.coolest >= n) return null
+  if (n > MOST_CELLS) return null
   const bytes = new Uint8Array(2 * PLANES * n + n)
   try {
     // The buffer bounds what a hostile text can unfold to.
@@ -191,23 +197,22 @@ export function storedMap(details: Json): MadeMap | null {
   const read = (at: number) => state[at] === stateCode('read') && unsigned[at]! > 0
   const plane = (of: Uint16Array | Int16Array, from: number) =>
     Float32Array.from({ length: n }, (_, at) => (read(at) ? of[from + at]! / STEPS : Number.NaN))
-  const temperatureK = plane(unsigned, 0)
-  if (
-    Number.isNaN(temperatureK[evenness.hottest]!) ||
-    Number.isNaN(temperatureK[evenness.coolest]!)
-  )
-    return null
+  const kelvins = plane(unsigned, 0)
+  if (!kelvins.every((kelvin) => Number.isNaN(kelvin) || v.is(temperatureK, kelvin))) return null
+  const { hottest, coolest, spots, surface } = evenness
+  const peaks = [hottest, coolest, ...[...spots, ...surface].map(({ peak }) => peak)]
+  if (!peaks.every((at) => Number.isFinite(kelvins[at]))) return null
   const map: HeatMap = {
     ...rest,
     blurPixels: rest.blurPixels ?? Number.NaN,
     columns,
     rows,
     state,
-    temperatureK,
+    temperatureK: kelvins,
     ownK: plane(unsigned, n),
     leaningK: plane(signed, 0),
     levelLeaningK: plane(signed, n),
-    lnRed: temperatureK.map((kelvin) => (Number.isNaN(kelvin) ? Number.NaN : lnRed)),
+    lnRed: kelvins.map((kelvin) => (Number.isNaN(kelvin) ? Number.NaN : lnRed)),
   }
   return { map, evenness }
 }

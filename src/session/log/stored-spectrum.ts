@@ -27,7 +27,7 @@ const spectrum = v.pipe(
   ),
 )
 
-const spectrumInput = storing<SpectrumInput>()(
+export const spectrumShape = storing<SpectrumInput>()(
   v.object({
     recording: v.object({ spectrum, dark: v.nullable(spectrum) }),
     response: instrumentResponse,
@@ -58,7 +58,7 @@ export type StoredSpectrum = SpectrumInput & {
 
 /** Null where a spectrum cannot be computed from it. */
 export function storedSpectrum(inputs: Json): StoredSpectrum | null {
-  const parsed = v.safeParse(spectrumInput, inputs)
+  const parsed = v.safeParse(spectrumShape, inputs)
   // The schema leaves the findings' details open.
   return parsed.success ? (parsed.output as StoredSpectrum) : null
 }

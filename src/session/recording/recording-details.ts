@@ -2,7 +2,13 @@ import * as v from 'valibot'
 import { UNSAID_RATE_SHARE } from '../../estimate/recording/course-by-level.ts'
 import { type EstimateSample, MOST_SAMPLES } from '../../estimate/recording/estimate-sampler.ts'
 import type { StandingHeat } from '../../estimate/recording/set-by-heats.ts'
-import { lnRatio, seconds, temperatureK, uncertaintyK } from '../../log/schema/quantities.ts'
+import {
+  lnRatio,
+  seconds,
+  temperatureK,
+  uncertaintyK,
+  within,
+} from '../../log/schema/quantities.ts'
 import type { Json } from '../../log/schema/types.ts'
 import { storedGlow } from '../log/stored-glow.ts'
 
@@ -30,7 +36,7 @@ export const detailsOf = (
   heats: readonly SetHeat[] = [],
 ): Json => ({ looks, facts, rateShare, heats }) as unknown as Json
 
-const detailsShape = v.looseObject({
+export const recordingDetailsShape = v.looseObject({
   looks: v.pipe(
     v.array(
       v.looseObject({
@@ -42,7 +48,7 @@ const detailsShape = v.looseObject({
     ),
     v.maxLength(MOST_SAMPLES + 1),
   ),
-  rateShare: v.optional(v.pipe(v.number(), v.minValue(0), v.maxValue(1000))),
+  rateShare: v.optional(within(0, 1000)),
   heats: v.optional(
     v.pipe(
       v.array(
@@ -61,7 +67,7 @@ const detailsShape = v.looseObject({
 
 /** Recordings also come from files: looks that are none are left out. */
 export function storedDetails(details: Json): RecordingDetails {
-  const parsed = v.safeParse(detailsShape, details)
+  const parsed = v.safeParse(recordingDetailsShape, details)
   // Of a recording that was cut off, of an earlier version, or damaged.
   const unsaid = UNSAID_RATE_SHARE
   if (!parsed.success) return { looks: [], facts: null, rateShare: unsaid, heats: [] }

@@ -20,16 +20,21 @@ const emergency = v.object({
 export type Emergency = v.InferOutput<typeof emergency>
 
 /** What is stored, by name: its shape, and what it is where nothing is stored. */
-const SHAPES = { job: v.nullable(openJob), watch: v.nullable(fireWatch), ownChecks, emergency }
-type Name = keyof typeof SHAPES
-type State = { readonly [N in Name]: v.InferOutput<(typeof SHAPES)[N]> }
+export const SAFETY_SHAPES = {
+  job: v.nullable(openJob),
+  watch: v.nullable(fireWatch),
+  ownChecks,
+  emergency,
+}
+type Name = keyof typeof SAFETY_SHAPES
+type State = { readonly [N in Name]: v.InferOutput<(typeof SAFETY_SHAPES)[N]> }
 const NOTHING: State = {
   job: null,
   watch: null,
   ownChecks: [],
   emergency: { number: '', address: '' },
 }
-const NAMES = Object.keys(SHAPES) as Name[]
+const NAMES = Object.keys(SAFETY_SHAPES) as Name[]
 const settingName = (name: Name) => `safety.${name}`
 
 export interface SafetyModel {
@@ -81,7 +86,7 @@ export function createSafetyModel(log: Promise<Log>, clock: () => Date): SafetyM
     if (changes !== before) return read(opened)
     isRead = true
     const found = NAMES.map((name, i) => {
-      const { success, output } = v.safeParse(SHAPES[name], stored[i])
+      const { success, output } = v.safeParse(SAFETY_SHAPES[name], stored[i])
       return [name, success ? output : NOTHING[name]]
     })
     batch(() => {

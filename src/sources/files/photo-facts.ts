@@ -10,6 +10,9 @@ const takenAt = v.pipe(
 const between = (low: number, high: number) =>
   v.pipe(v.number(), v.finite(), v.minValue(low), v.maxValue(high))
 
+/** One byte in EXIF's tables; 0 is "not defined". */
+const code = v.pipe(between(1, 255), v.integer())
+
 const shortText = v.pipe(v.string(), v.nonEmpty(), v.maxLength(80))
 
 /**
@@ -26,10 +29,10 @@ export const photoFacts = v.strictObject({
   fNumber: v.nullable(between(0.3, 1000)),
   whiteBalance: v.nullable(v.picklist(['automatic', 'manual'])),
   /** EXIF LightSource: 1 daylight, 3 tungsten, 17 illuminant A, 20 D55, 21 D65, 23 D50, ... */
-  lightSource: v.nullable(v.pipe(v.number(), v.integer(), v.minValue(1), v.maxValue(255))),
+  lightSource: v.nullable(code),
   flashFired: v.nullable(v.boolean()),
   /** EXIF ExposureProgram: 1 manual, 2 automatic, 3 aperture priority, ... */
-  exposureProgram: v.nullable(v.pipe(v.number(), v.integer(), v.minValue(1), v.maxValue(255))),
+  exposureProgram: v.nullable(code),
   make: v.nullable(shortText),
   model: v.nullable(shortText),
   lens: v.nullable(shortText),

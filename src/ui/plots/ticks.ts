@@ -55,8 +55,9 @@ function written(value: number, decimals: number): string {
   return rounded.toFixed(decimals).replace('-', '−')
 }
 
-/** One value of an axis, for readouts and tables. */
+/** One value of an axis, for readouts and tables; a dash where there is none. */
 export function valueText(axis: PlotAxis, value: number): string {
+  if (!Number.isFinite(value)) return '–'
   return axis.format?.(value) ?? (axis.scale === 'time' ? timeText(value) : shortNumber(value))
 }
 

@@ -7,6 +7,7 @@ import type {
   ReferenceStatus,
 } from '../../estimate/types.ts'
 import { heatById } from '../../session/kit/subject.ts'
+import { plainNumber } from '../plain-number.ts'
 
 export const TERM_NAMES: Record<BudgetTerm, string> = {
   camera: 'This camera’s colours',
@@ -35,7 +36,7 @@ export interface Notice {
 
 const percent = (share: number) => {
   const value = 100 * share
-  return `${value >= 10 ? value.toFixed(0) : value.toPrecision(2)} %`
+  return `${value >= 10 ? value.toFixed(0) : plainNumber(value)} %`
 }
 
 /** 0.0005 as 2000: how many parts one leaks of, to one digit or 15. */

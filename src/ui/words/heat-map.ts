@@ -1,8 +1,10 @@
 /** What a map of the glow says, in words. */
+
 import type { BandShares } from '../../estimate/map/band-shares.ts'
 import type { Ends, Evenness } from '../../estimate/map/evenness.ts'
 import type { MapState } from '../../estimate/map/heat-map.ts'
 import type { StandingOut } from '../../estimate/map/stand-out.ts'
+import { plainNumber } from '../plain-number.ts'
 import { showDifference, showPlusMinus } from '../temperature.ts'
 import { percent } from './percent.ts'
 
@@ -49,7 +51,7 @@ function endsSentence({ towards, differenceK, standardUncertaintyK }: Ends): str
 const size = (across: number, millimetresPerCell: number | null, side: number): string =>
   millimetresPerCell === null
     ? `${Math.round(across * side)} pixels`
-    : `${(across * millimetresPerCell).toPrecision(2).replace(/\.0$/, '')} mm`
+    : `${plainNumber(across * millimetresPerCell).replace(/\.0$/, '')} mm`
 
 function spotSentence(
   { rise, standardUncertainty, across }: StandingOut,

@@ -1,4 +1,4 @@
-import type { LeakTestId } from '../../estimate/leak-test.ts'
+import type { LeakTestId } from '../../estimate/leak-test-ids.ts'
 import type { LeakEstimate } from '../../estimate/types.ts'
 import { oneIn } from './estimate.ts'
 

@@ -3,6 +3,7 @@ import { medianNoise } from '../../estimate/spectrum/trusted-range.ts'
 import type { SpectrumLamp } from '../../estimate/spectrum/types.ts'
 import { SHOWN_AT_K } from '../../session/kit/capture-model.ts'
 import type { StoredResponse } from '../../session/kit/stored-items.ts'
+import { plainNumber } from '../plain-number.ts'
 import { showPlusMinus, showTemperature } from '../temperature.ts'
 import { showMoment } from './dates.ts'
 import { colourTemperatureWords } from './lamps.ts'
@@ -33,7 +34,7 @@ export function responseFacts({
     ['Made', showMoment(item.date.iso)],
     [EMITTER_WORDS[lamp.emitter], lampWords(lamp)],
     ['Trusted', range ? `${stretchWords(range)}, set by hand` : stretchWords(response.range)],
-    ['Noise', `± ${noise.toPrecision(2)} %`],
+    ['Noise', `± ${plainNumber(noise)} %`],
     [
       'The lamp’s part',
       `${showPlusMinus(leftOpenByLamp(lamp, SHOWN_AT_K))} at ${showTemperature(SHOWN_AT_K)}`,
