@@ -40,7 +40,7 @@ describe('a sample of a response', () => {
       null,
       'stray light',
     ])
-    expect([verdict({ secondOrderShare: 0.009 }), verdict({ secondOrderShare: 0.011 })]).toEqual([
+    expect([verdict({ secondOrderShare: 0.0095 }), verdict({ secondOrderShare: 0.0105 })]).toEqual([
       null,
       'second order',
     ])
