@@ -27,7 +27,10 @@ test('within its reach the line says what the whole estimate says, to 2 K', () =
 
 test('beyond its reach it is silent', () => {
   const line = liveLine(input)
-  expect(figureByLine(line, line.lnRatio + 1.01 * REACH, 0.001)).toBeNull()
+  for (const sign of [1, -1]) {
+    expect(figureByLine(line, line.lnRatio + sign * 0.048, 0.001)).not.toBeNull()
+    expect(figureByLine(line, line.lnRatio + sign * 0.052, 0.001)).toBeNull()
+  }
 })
 
 test('noise adds to the statistical part alone', () => {
