@@ -181,6 +181,15 @@ test('a change is told of twelve cells at least', () => {
   expect(small(16).kind).toBe('change')
 })
 
+test('at the edge of the picture a place is as sure as elsewhere', () => {
+  const wide = viewOf({ kelvin: slope, scaleK: 1145, size: [200, 20] })
+  const { againstMiddleK } = changeOf(wide, wide, { ...READINGS, differenceK: 0 })
+  const at = (column: number) => againstMiddleK[25 * COLUMNS + column]
+  // A misplacement of 0.3 of a cell on a slope of 1 K a cell, and the noise of both.
+  for (const column of [0, 1, 45, COLUMNS - 2, COLUMNS - 1])
+    expect(at(column)).toBeCloseTo(Math.hypot(1, 1, 0.3), 5)
+})
+
 test('a map ends where readings do, at 900 K', () => {
   const { scale } = viewOf({ kelvin: slope, scaleK: 900 })
   const at = (kelvin: number) => {
