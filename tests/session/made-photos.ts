@@ -36,6 +36,8 @@ export interface MadeScene {
   /** Brighter by so many stops than a bar whose red is half of what the picture holds. */
   readonly stops?: number
   readonly card?: 'beside the bar' | 'fills the picture'
+  /** Green of the card over its red; 1 for a balance that stands. */
+  readonly cardGreen?: number
   readonly facts?: Partial<PhotoFacts>
   /** Draws the noise. */
   readonly seed?: number
@@ -78,12 +80,12 @@ function codesOf(text: string): Uint8ClampedArray<ArrayBuffer> {
 }
 
 /** Codes in Display P3, three a pixel. */
-function draw({ temperatureK = 1200, stops = 0, card, seed = 1 }: MadeScene) {
+function draw({ temperatureK = 1200, stops = 0, card, cardGreen = 1, seed = 1 }: MadeScene) {
   const scale = 2 ** stops
   const glow = temperatureK === null ? null : seen(temperatureK).mean
   const light = (x: number, y: number): readonly number[] => {
     if (card === 'fills the picture') return [0.4, 0.4, 0.4]
-    if (card && inside(CARD, x, y)) return [0.4 * scale, 0.4 * scale, 0.4 * scale]
+    if (card && inside(CARD, x, y)) return [0.4 * scale, 0.4 * scale * cardGreen, 0.4 * scale]
     if (!glow || !inside(BAR, x, y)) return [0, 0, 0]
     // Darker to its ends by a little, as a bar is.
     const level = scale * (1 - 0.2 * Math.abs((x - BAR.x) / BAR.width - 0.5))
@@ -163,7 +165,11 @@ function photoAnswers(raw: boolean): Answers<PhotoOperations> {
       cellsInSource(photoLight(source, levels, curve), region, { ...options, background }),
     measureGrey: ({ region, light }) =>
       measureGreyInSource(photoLight(source, levels), region, light),
-    regionPicture: async () => ({ blob: new Blob(), width: 1, height: 1 }),
+    regionPicture: async () => {
+      // The least that is a JPEG: one table, one scan.
+      const bytes = Uint8Array.of(0xff, 0xd8, 0xff, 0xdb, 0, 2, 0xff, 0xda, 0, 2, 0xff, 0xd9)
+      return { blob: new Blob([bytes], { type: 'image/jpeg' }), width: 1, height: 1 }
+    },
     readStored: async (region) => (await readCrop(source, boxOf(region), 1)).image,
     readLight: async ({ region, curve }) =>
       (await photoLight(source, levels, curve).crop(boxOf(region), Number.POSITIVE_INFINITY)).light,

@@ -4,8 +4,8 @@ import type { Reading } from '../../../src/log/schema/types.ts'
 import { carriedReading } from '../../../src/session/carried-reading.ts'
 import { ASKED, createRemainingModel } from '../../../src/session/check/remaining-model.ts'
 import type { KitModel } from '../../../src/session/kit/kit-model.ts'
-import { reading, seen } from '../../estimate/inputs.ts'
-import { closeTestLogs, openTestLog } from '../../log/opening.ts'
+import { reading, salt, seen } from '../../estimate/inputs.ts'
+import { closeTestLogs, draft, openTestLog } from '../../log/opening.ts'
 
 afterEach(async () => {
   carriedReading.value = null
@@ -33,4 +33,38 @@ it('begins with the open reading, before it is saved, and forgets it when none w
   }
   expect(await shown('open')).toEqual({ keys: [ASKED], chosen: ASKED })
   expect(await shown('')).toEqual({ keys: [], chosen: '' })
+})
+
+it('offers every camera of the log and of the kit, each once, and begins with the asked reading', async () => {
+  const log = await openTestLog()
+  const add = (cameraId: string, change: object = {}) =>
+    log.add(draft({ inputs: reading(seen(1200), { cameraId }) as never, ...change }))
+  const one = await add('first phone')
+  await add('first phone')
+  await add('second phone')
+  await add('practice', { method: 'practice', simulated: true })
+  await add('typed', { method: 'by hand' })
+  const kit = {
+    references: signal([salt(0, { cameraId: 'kit phone' }), salt(0, { cameraId: 'first phone' })]),
+  } as unknown as KitModel
+  const shown = async (id: string) => {
+    const model = createRemainingModel(Promise.resolve(log), kit, id)
+    await expect.poll(() => model.cameras.value).not.toBeNull()
+    const { key } = model
+    const cameras = model.cameras.value!.map(({ cameraId }) => cameraId)
+    model.dispose()
+    return { cameras, key: key.value }
+  }
+  expect((await shown('')).cameras.sort()).toEqual(['first phone', 'kit phone', 'second phone'])
+  const asked = await shown(one.id)
+  expect(asked.key).toBe(ASKED)
+  expect(asked.cameras[0]).toBe('first phone')
+})
+
+it('says what the log refused', async () => {
+  const refused = new Error('refused')
+  const kit = { references: signal([]) } as unknown as KitModel
+  const model = createRemainingModel(Promise.reject(refused), kit)
+  await expect.poll(() => model.failure.value).toBe(refused)
+  model.dispose()
 })

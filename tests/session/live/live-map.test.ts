@@ -30,7 +30,7 @@ function frame(green: (x: number) => number): FramePixels {
 const FRAME = frame((x) => (x < WIDTH / 2 ? GREEN : HOTTER))
 
 /** A live map of one made frame, with the sight on the left half of the bar. */
-async function mapped(frames: number, shown = [FRAME]) {
+async function mapped(frames: number, shown = [FRAME], place = { x: 220, y: 90 }) {
   let copied = 0
   let tellFrame = () => {}
   let tellReading = (_: unknown) => {}
@@ -85,7 +85,7 @@ async function mapped(frames: number, shown = [FRAME]) {
     input: { glow: { mean: [0.4, 0.1, 0.01] } },
   }
   tellReading({ line, anchor: -1.4, plain: -1.4 + 10 / SLOPE_K })
-  map.place.value = { x: 220, y: 90 }
+  map.place.value = place
   for (let i = 0; i < frames; i++) {
     const made = new Promise<void>((resolve) => {
       done = resolve
@@ -139,4 +139,34 @@ test('in an even bar noise draws no lines', async () => {
   expect(map.scale.value!.ownK).toBeGreaterThan(1)
   expect(map.scale.value!.uneven).toBe(false)
   map.dispose()
+})
+
+test('is painted over the picture: what is hotter in another shade, the dark clear', async () => {
+  const map = await mapped(6)
+  const { cells, scale } = map
+  const shades = Uint8Array.from({ length: 3 * 256 }, (_, i) => Math.floor(i / 3))
+  const rgba = new Uint8ClampedArray(4 * cells.state.length)
+  map.paint(rgba, shades)
+  const at = (x: number, y: number) =>
+    4 * (Math.floor(y / cells.side) * cells.columns + Math.floor(x / cells.side))
+  const [dark, cool, hot] = [at(10, 10), at(100, 90), at(220, 90)]
+  expect([...rgba.subarray(dark, dark + 4)]).toEqual([0, 0, 0, 0])
+  expect([rgba[cool + 3], rgba[hot + 3]]).toEqual([255, 255])
+  expect(rgba[hot]!).toBeGreaterThan(rgba[cool]!)
+  // The ends of the scale are the ends of the shades.
+  const { lowK, highK } = scale.value!
+  expect(rgba[cool]! / 255).toBeCloseTo((1210 - lowK) / (highK - lowK), 1)
+  map.dispose()
+})
+
+test('a place beside the glow has no figure, one beside the picture nothing', async () => {
+  for (const [place, kind] of [
+    [{ x: 10, y: 10 }, 'not read'],
+    [{ x: 400, y: 90 }, undefined],
+    [{ x: 220, y: -4 }, undefined],
+  ] as const) {
+    const map = await mapped(6, [FRAME], place)
+    expect(map.reading.value?.kind).toBe(kind)
+    map.dispose()
+  }
 })

@@ -1,7 +1,13 @@
-import { expect, test, vi } from 'vitest'
+import { afterEach, describe, expect, test, vi } from 'vitest'
 import type { Log } from '../../../src/log/schema/types.ts'
 import { storedDetails } from '../../../src/session/recording/recording-details.ts'
-import { importRecordings } from '../../../src/session/recording/recording-exchange.ts'
+import {
+  exportRecording,
+  importRecordings,
+} from '../../../src/session/recording/recording-exchange.ts'
+import { closeTestLogs, openTestLog } from '../../log/opening.ts'
+
+afterEach(closeTestLogs)
 
 /** What is kept of a bare table as the share by which its rate is unsure. */
 async function rateShareOf(text: string): Promise<number> {
@@ -15,4 +21,40 @@ test('a table of a thermometer has no uncertainty of a camera in its rate, one o
   expect(await rateShareOf('time (s),temperature (K),ln(G/R)\n0,1200,-2.1\n1,1195,-2.12\n')).toBe(
     0.6,
   )
+})
+
+describe('a recording as a file', () => {
+  /** The file that leaves by the share sheet. */
+  async function exported() {
+    const log = await openTestLog()
+    const { recordings } = log
+    await importRecordings(log, new File(['time (s),temperature (K)\n0,1200\n1,1195\n'], 'bar.csv'))
+    const [head] = (await recordings.list()).items
+    const files: File[] = []
+    vi.stubGlobal('navigator', {
+      canShare: () => true,
+      share: async (given: { files: File[] }) => void files.push(...given.files),
+    })
+    const stored = (await recordings.get(head!.id))!
+    expect(await exportRecording(stored, new Date('2026-05-04T10:00:00Z'))).toBe('shared')
+    return { log, stored, file: files[0]! }
+  }
+
+  test('comes back as it was, and once', async () => {
+    const { log, stored, file } = await exported()
+    expect(file.name).toMatch(/^glowbook-recording-\d{4}-\d\d-\d\d\.zip$/)
+    expect(await importRecordings(log, file)).toEqual({ added: 0, kept: 1 })
+    const other = await openTestLog()
+    expect(await importRecordings(other, file)).toEqual({ added: 1, kept: 0 })
+    expect(await other.recordings.get(stored.head.id)).toEqual(stored)
+  })
+
+  test('that is damaged adds nothing', async () => {
+    const { file } = await exported()
+    const bytes = new Uint8Array(await file.arrayBuffer())
+    bytes[bytes.length >> 1]! ^= 0xff
+    const other = await openTestLog()
+    await expect(importRecordings(other, new File([bytes], file.name))).rejects.toThrow()
+    expect((await other.recordings.list()).items).toEqual([])
+  })
 })
