@@ -6,6 +6,7 @@ import { cameraModel } from '../../src/estimate/camera-model.ts'
 import { estimateGlow } from '../../src/estimate/estimate-glow.ts'
 import { glowProblem } from '../../src/estimate/glow-problem.ts'
 import type { GlowInput, TemperatureEstimate } from '../../src/estimate/types.ts'
+import type { LinearColour } from '../../src/light/image.ts'
 import { transform } from '../../src/numerics/matrix3.ts'
 import { CARD, colour, DAYLIGHT, reading, reference, seen } from './inputs.ts'
 
@@ -41,6 +42,20 @@ test('under a lamp on the card blue is seen as green is, through the camera itse
   const withBlue = read(reading(colour(green, blue), change))
   const without = read(reading(colour(green, 10 * blue), { ...change, quality: lifted }))
   expect(withBlue.expandedUncertaintyK).toBeLessThan(0.8 * without.expandedUncertaintyK)
+})
+
+test('a glow of the very colour of the lamp on its card is read whatever the camera is', () => {
+  const [r, g] = lightInP3({ kind: 'filament', colourTemperatureK: LAMP_K })
+  const light = { kind: 'filament', colourTemperatureK: LAMP_K, standardUncertaintyK: 25 } as const
+  const byCamera = (change: Partial<GlowInput>, glow: LinearColour) => {
+    const estimate = estimateGlow(reading(glow, { ...change, quality: lifted }))
+    if (estimate.kind !== 'temperature') throw new Error(estimate.kind)
+    expect(Math.abs(estimate.temperatureK - LAMP_K)).toBeLessThan(150)
+    return estimate.budget.find(({ term }) => term === 'camera')?.standardUncertaintyK ?? 0
+  }
+  // What the camera sees green by, it sees in the card as well.
+  const underLamp = byCamera({ balance: { ...CARD, light } }, colour(g / r, 1))
+  expect(underLamp).toBeLessThan(0.2 * byCamera({}, seen(LAMP_K)))
 })
 
 describe('blue is a bound, not a value', () => {

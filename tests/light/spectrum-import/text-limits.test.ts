@@ -44,6 +44,13 @@ describe('a text with spectra', () => {
     expect(gap(5.1)).toEqual(['gaps'])
   })
 
+  test('may lack values, which is said where it is so', () => {
+    expect(found(rows(40, (i) => `${400 + i};${i === 7 ? '' : i % 7};${i % 5}`))).toEqual([
+      'cells without value',
+    ])
+    expect(found(rows(40, (i) => `${400 + i};${i % 7};${i % 5}`))).toEqual([])
+  })
+
   test('was written with a comma in its numbers and between them where three in ten repeat their first', () => {
     const repeated = (count: number) =>
       refusal(rows(200, (i) => `${i < count ? 400 : 400 + i},${i % 10},0,${i % 7}`))
