@@ -58,6 +58,12 @@ describe('the limits', () => {
     expect(estimateGlow(reading(seen(1173), { linearity: levels }))).toMatchObject({
       reason: 'bad input',
     })
+    const window = { id: 'glass', lnGreenOverRed: Number.NaN, standardUncertainty: 0.01 } as const
+    expect(estimateGlow(reading(seen(1173), { window }))).toMatchObject({ reason: 'bad input' })
+    for (const temperatureK of [Number.NaN, Number.POSITIVE_INFINITY])
+      expect(
+        estimateGlow(reading(seen(1173), { references: [salt(0, { temperatureK })] })),
+      ).toMatchObject({ reason: 'bad input' })
   })
 
   test('a thin glow with halved colour gets no narrow interval', () => {

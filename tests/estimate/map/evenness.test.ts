@@ -57,6 +57,30 @@ test('a scale, noise or coarse coding that lets no spot be told is not laid on a
   expect(last(scale, 1, 0)[0]).toBeNull()
 })
 
+test('the ends of a map are those of its longer side, and the smallest spot is four cells', () => {
+  const { map, evenness: said } = madeMap()
+  // 40 columns of 1 K and rows of 0.4 K: the outer tenths lie 36 columns apart.
+  expect(Math.abs(said.ends!.towards[0])).toBeGreaterThan(0.99)
+  expect(Math.abs(said.ends!.differenceK)).toBeGreaterThan(35)
+  expect(Math.abs(said.ends!.differenceK)).toBeLessThan(38)
+  // Diameter of the circle of four cells.
+  expect(said.leastSpot!.pixels).toBeCloseTo(2 * Math.sqrt(4 / Math.PI) * map.side, 6)
+})
+
+test('a tenth of fewer than twenty cells is no end', () => {
+  const { map } = madeMap()
+  const ends = (cells: number) => {
+    const temperatureK = map.temperatureK.map((kelvin, at) =>
+      at > 40 && at <= 40 + cells ? kelvin : Number.NaN,
+    )
+    const none = map.ownK.map(() => 0)
+    const measured = { raw: temperatureK, noise: map.ownK, coding: none, blockPixels: 0 }
+    return evenness({ ...map, temperatureK }, measured, true).ends
+  }
+  expect(ends(19)).toBeNull()
+  expect(ends(20)).not.toBeNull()
+})
+
 describe('what stands out of a map', () => {
   /** Nearly no noise, but a pattern without draws, by which the scatter of the map is known. */
   const ROWS = 20

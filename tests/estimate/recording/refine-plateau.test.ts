@@ -36,6 +36,17 @@ describe('a plateau between two straight falls', () => {
     expect(residualErrorK).toBeLessThan(0.1)
   })
 
+  test('a quarter of an hour into a recording is the same', () => {
+    const { seconds, temperatureK } = readings(90, standing(0))
+    const { fit } = refinePlateau(
+      { seconds: seconds.map((t) => t + 900), temperatureK },
+      { from: 33, to: 59, score: 9, direction: -1 },
+      QUIET,
+    )
+    expect(fit.fromSeconds).toBeCloseTo(930.5, 1)
+    expect(fit.toSeconds).toBeCloseTo(960.5, 1)
+  })
+
   test('the level is as unsure as noise and a slope left within make it', () => {
     const slope = -0.1
     const { fit } = refinePlateau(

@@ -73,5 +73,9 @@ describe('a text with spectra', () => {
     }
     expect([15, 16].map((count) => inRows(count))).toEqual([0, 2])
     expect([31, 33].map((count) => inRows(40, count))).toEqual([1, 2])
+    const blanks = [400, 0].map((from) =>
+      Array.from({ length: 20 }, (_, i) => from + 10 * i + (i % 3) / 10).join('  '),
+    )
+    expect(found(`nm  ${blanks[0]}\none  ${blanks[1]}`)).toEqual([])
   })
 })
