@@ -82,4 +82,20 @@ describe('what glows', () => {
       expect(edge.blurPixels).toBeLessThan(3.4)
     }
   })
+
+  test('has the same blur where surroundings are not black', () => {
+    const soft = (d: number) => 1 / (1 + Math.exp((-1.702 * d) / 1.5))
+    const blurOf = (dark: number) =>
+      outlineOf((x) => dark + (0.5 - dark) * soft(80.5 - x)).blurPixels
+    expect(blurOf(0.009) / blurOf(0)).toBeCloseTo(1, 2)
+  })
+
+  test('has a blur where twelve points of its outline are seen', () => {
+    const square = (side: number) =>
+      outlineOf((x, y) => (x >= 80 && x < 80 + side && y >= 60 && y < 60 + side ? 0.5 : 0))
+        .blurPixels
+    // Two points a row, two a column.
+    expect(square(2)).toBeNaN()
+    expect(square(3)).toBeGreaterThan(0)
+  })
 })
