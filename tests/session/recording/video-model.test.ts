@@ -15,11 +15,15 @@ const FACTS = {
 const FILM = new File([], 'melt.mp4')
 
 /** A model over a bench that knows one film, and what each bench was opened with. */
-function made(still: Blob | null, preview: () => Promise<ImageBitmap | null> = async () => null) {
+function made(
+  still: Blob | null,
+  preview: () => Promise<ImageBitmap | null> = async () => null,
+  facts: VideoFacts = FACTS,
+) {
   const opened: (VideoFacts | null)[] = []
   const readings: VideoReading[] = []
   const bench = {
-    facts: async () => FACTS,
+    facts: async () => facts,
     preview,
     read: async (reading: VideoReading) => {
       readings.push(reading)
@@ -114,4 +118,19 @@ test('the square that a place of a film is read by: an eighth of its height, 96 
   expect(at(0.5, 0.5, 3840, 2160)).toMatchObject({ width: 96, height: 96 })
   // At the edge it stays inside whole.
   expect(at(0, 1, 800, 400)).toMatchObject({ x: 0, y: 352, width: 48 })
+})
+
+test('an hour is read ten times a second; a longer film is thinned to as many readings', async () => {
+  const perSecond = async (durationSeconds: number) => {
+    const { model, readings } = made(null, undefined, { ...FACTS, durationSeconds })
+    await model.open(FILM)
+    await model.read()
+    return readings[0]!.perSecond
+  }
+  expect(await perSecond(3590)).toBe(10)
+  for (const seconds of [3700, 7200, 36_000]) {
+    const rate = await perSecond(seconds)
+    expect(rate).toBeLessThan(10)
+    expect(rate * seconds).toBeCloseTo(36_000, 0)
+  }
 })

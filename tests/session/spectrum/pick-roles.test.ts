@@ -98,3 +98,17 @@ test('a column from which the dark was taken off is light', () => {
     ['Dark', 'dark corrected', 'Light minus dark', 'Background', null].map(isDarkName),
   ).toEqual([true, false, false, true, false])
 })
+
+test('a tenth of the light is no dark: below it one is taken, from it on the person is asked', () => {
+  const proposed = (share: number) =>
+    proposeRoles(
+      NO_ROLES,
+      [
+        importedSpectrum('weak', '1.txt', null, 30_000 * share),
+        importedSpectrum('strong', '2.txt', null, 30_000),
+      ],
+      'glow',
+    )
+  expect(proposed(0.096)).toEqual({ ...NO_ROLES, glow: 'strong', glowDark: 'weak' })
+  expect(proposed(0.104)).toEqual(NO_ROLES)
+})
