@@ -18,7 +18,12 @@ interface Scope {
 /** Answers every call of the page; a refusal goes as a value, anything else as text. */
 export function answerCalls<Ops extends Operations>(answers: Answers<Ops>): void {
   const scope = globalThis as unknown as Scope
+  const life = lockForLife()
+  const tellLock = () => life?.then((lock) => scope.postMessage({ lock }))
+  void tellLock()
   scope.onmessage = async ({ data: { id, name, input } }) => {
+    // Once more: while a worker is started ahead of its use nobody listens.
+    if (id === 0) void tellLock()
     try {
       const answer = answers[name as keyof Ops]
       const progress = (share: number) => scope.postMessage({ id, progress: share })
@@ -29,4 +34,19 @@ export function answerCalls<Ops extends Operations>(answers: Answers<Ops>): void
       else scope.postMessage({ id, failure: String(error) })
     }
   }
+}
+
+/** Name of a lock that is held as long as this worker lives; where there are none, undefined. */
+function lockForLife(): Promise<string> | undefined {
+  const name = `worker ${Math.random().toString(36).slice(2)}`
+  return (
+    globalThis.navigator?.locks &&
+    new Promise((held) => {
+      const holding = navigator.locks.request(name, () => {
+        held(name)
+        return new Promise(() => {})
+      })
+      holding.catch(() => {})
+    })
+  )
 }

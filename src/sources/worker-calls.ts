@@ -9,6 +9,8 @@ export type Answer =
   | { readonly id: number; readonly refusal: unknown }
   | { readonly id: number; readonly failure: string }
   | { readonly id: number; readonly progress: number }
+  /** A lock that the worker holds for life: some end without a word. */
+  | { readonly lock: string }
 
 /** What is needed of a Worker. */
 export interface WorkerPort {
@@ -37,7 +39,8 @@ const superseded = () => new DOMException('A later call took its place.', 'Abort
  * dropped.
  */
 export class WorkerCalls<Ops extends Operations> {
-  readonly #port: WorkerPort
+  #port: WorkerPort
+  readonly #again: (() => WorkerPort) | undefined
   readonly #refuse: (refusal: never) => Error
   readonly #sent = new Map<number, Waiting>()
   /** By operation: the call in the worker, and the latest one that waits for its turn. */
@@ -46,13 +49,31 @@ export class WorkerCalls<Ops extends Operations> {
   #count = 0
   /** Why it has ended: what is asked afterwards is refused for the same reason. */
   #ended: { readonly reason: unknown } | null = null
+  #restart: (() => WorkerPort) | undefined
 
-  /** @param refuse makes an exception of a refusal that the worker answers */
-  constructor(port: WorkerPort, refuse: (refusal: never) => Error) {
+  /**
+   * @param refuse makes an exception of a refusal that the worker answers
+   * @param again another worker in place of one that has failed, for those that keep nothing between calls
+   */
+  constructor(port: WorkerPort, refuse: (refusal: never) => Error, again?: () => WorkerPort) {
     this.#port = port
     this.#refuse = refuse
+    this.#again = again
+    this.#listen()
+  }
+
+  #listen(): void {
+    const port = this.#port
     port.onmessage = ({ data }) => this.#take(data)
-    port.onerror = (event) => this.#end(new Error(event.message || 'The worker failed.'))
+    port.onerror = (event) => this.#fail(port, event.message || 'The worker failed.')
+  }
+
+  #fail(port: WorkerPort, why: string): void {
+    if (port !== this.#port || this.#ended) return
+    this.#end(new Error(why))
+    if (!this.#again) return
+    // At the next call, not now: a file that is not there would be asked for without end.
+    this.#restart = this.#again
   }
 
   call<Name extends keyof Ops & string>(
@@ -65,6 +86,13 @@ export class WorkerCalls<Ops extends Operations> {
       readonly transfer?: Transferable[]
     } = {},
   ): Promise<Ops[Name][1]> {
+    if (this.#restart) {
+      this.#port = this.#restart()
+      this.#restart = undefined
+      this.#ended = null
+      this.#count = 0
+      this.#listen()
+    }
     if (this.#ended) return Promise.reject(this.#ended.reason)
     return new Promise<unknown>((resolve, reject) => {
       const call = { id: this.#count++, name, input }
@@ -85,6 +113,7 @@ export class WorkerCalls<Ops extends Operations> {
 
   /** Ends the worker; what waits rejects with an AbortError. */
   close(reason: unknown = superseded()): void {
+    this.#restart = undefined
     this.#end(reason)
   }
 
@@ -94,6 +123,14 @@ export class WorkerCalls<Ops extends Operations> {
   }
 
   #take(answer: Answer): void {
+    if ('lock' in answer) {
+      const port = this.#port
+      const ended = navigator.locks.request(answer.lock, () =>
+        this.#fail(port, 'The worker has ended.'),
+      )
+      ended.catch(() => {})
+      return
+    }
     const waiting = this.#sent.get(answer.id)
     if (waiting === undefined) return
     if ('progress' in answer) {
@@ -126,5 +163,6 @@ export class WorkerCalls<Ops extends Operations> {
     for (const waiting of [...this.#sent.values(), ...this.#next.values()]) waiting.reject(reason)
     this.#sent.clear()
     this.#next.clear()
+    this.#busy.clear()
   }
 }

@@ -1,4 +1,4 @@
-import { describe, expect, test } from 'vitest'
+import { afterEach, describe, expect, test, vi } from 'vitest'
 import {
   type Answer,
   type Call,
@@ -30,6 +30,8 @@ function start() {
   const worker = new MadeWorker()
   return { worker, calls: new WorkerCalls<Ops>(worker, (refusal) => new Refused(refusal)) }
 }
+
+afterEach(() => vi.unstubAllGlobals())
 
 const outcome = (promise: Promise<number>) =>
   promise.then(
@@ -96,5 +98,38 @@ describe('calls to a worker', () => {
     const waiting = calls.call('square', 1)
     worker.onerror?.({ message: 'out of memory' } as ErrorEvent)
     await expect(waiting).rejects.toThrow('out of memory')
+  })
+
+  test('a worker that ends without a word does too: the lock that it held is free', async () => {
+    let free = () => {}
+    const request = async (_name: string, work: () => void) => {
+      free = work
+    }
+    vi.stubGlobal('navigator', { locks: { request } })
+    const { worker, calls } = start()
+    const waiting = calls.call('square', 1)
+    worker.answer({ lock: 'life of the worker' })
+    free()
+    await expect(waiting).rejects.toThrow('ended')
+    await expect(calls.call('square', 2)).rejects.toThrow('ended')
+  })
+
+  test('where a worker keeps nothing, another takes its place at the next call', async () => {
+    const made: MadeWorker[] = []
+    const another = () => {
+      made.push(new MadeWorker())
+      return made.at(-1)!
+    }
+    const calls = new WorkerCalls<Ops>(another(), (refusal) => new Refused(refusal), another)
+    const lost = calls.call('square', 1, { latest: true })
+    made[0]!.onerror?.({ message: 'out of memory' } as ErrorEvent)
+    await expect(lost).rejects.toThrow('out of memory')
+    expect(made).toHaveLength(1)
+    const next = calls.call('square', 2, { latest: true })
+    made[1]!.answer({ id: made[1]!.calls[0]!.id, output: 4 })
+    expect(await next).toBe(4)
+    calls.close()
+    expect(await outcome(calls.call('square', 3))).toBe('AbortError')
+    expect(made).toHaveLength(2)
   })
 })

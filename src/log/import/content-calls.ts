@@ -2,6 +2,7 @@
 import { recordingsInZip } from '../recordings/recording-files.ts'
 import type { StoredRecording } from '../recordings/types.ts'
 import type { Work } from '../schema/types.ts'
+import { holdForLife, whenLifeEnds } from '../worker-life.ts'
 import { contentOf, type ImportedContent } from './content.ts'
 import { type Refusal, RefusedFile } from './refused.ts'
 
@@ -26,7 +27,7 @@ type Answer =
   | 'end'
 
 interface Scope {
-  postMessage(message: Answer): void
+  postMessage(message: Answer | { readonly lock: string }): void
   onmessage: ((event: MessageEvent<Question>) => void) | null
 }
 
@@ -46,6 +47,7 @@ export function answerContent(): void {
     }
     return some.length > 0 ? { contents: some, progress } : 'end'
   }
+  holdForLife((told) => scope.postMessage(told))
   scope.onmessage = async ({ data }) => {
     if (data !== 'next') {
       contents = READERS[data.kind](data.file, {
@@ -86,12 +88,18 @@ async function* inWorker<T extends Read>(kind: Kind, file: Blob, work: Work): As
   const { signal, progress } = work
   signal?.throwIfAborted()
   const worker = new Worker(new URL('./content.worker.ts', import.meta.url), { type: 'module' })
+  let fail: (error: Error) => void = () => {}
   const ask = (question: Question) =>
     new Promise<Answer>((resolve, reject) => {
       signal?.throwIfAborted()
       signal?.addEventListener('abort', () => reject(signal.reason), { once: true })
+      fail = reject
       worker.onerror = (event) => reject(new Error(event.message || 'the reading worker failed'))
-      worker.onmessage = ({ data }: MessageEvent<Answer>) => resolve(data)
+      worker.onmessage = ({ data }: MessageEvent<Answer | { readonly lock: string }>) => {
+        if (typeof data === 'object' && 'lock' in data) {
+          whenLifeEnds(data.lock, () => fail(new Error('the reading worker ended')))
+        } else resolve(data)
+      }
       worker.postMessage(question)
     })
   try {

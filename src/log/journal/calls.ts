@@ -1,4 +1,5 @@
 /** The keeper of the journal called across the border of its worker, one call after another. */
+import { holdForLife, whenLifeEnds } from '../worker-life.ts'
 import type { Keeper } from './keeper.ts'
 
 interface Call {
@@ -7,6 +8,8 @@ interface Call {
   readonly input: readonly unknown[]
 }
 type Answer =
+  /** A lock that the worker holds for life: some end without a word. */
+  | { readonly lock: string }
   | { readonly id: number; readonly output: unknown }
   | { readonly id: number; readonly failure: string }
 
@@ -37,6 +40,7 @@ export function answerJournal(open: (name: string) => Promise<Keeper>): void {
   scope.onmessage = ({ data }) => {
     before = before.then(() => answer(data))
   }
+  holdForLife((told) => scope.postMessage(told))
 }
 
 /** The page's side; rejects where the browser has no private file system. */
@@ -56,6 +60,10 @@ export async function keeperInWorker(name: string): Promise<Keeper> {
   }
   worker.onerror = (event) => end(new Error(event.message || 'the journal’s worker failed'))
   worker.onmessage = ({ data }: MessageEvent<Answer>) => {
+    if ('lock' in data) {
+      whenLifeEnds(data.lock, () => end(new Error('the journal’s worker ended')))
+      return
+    }
     const one = waiting.get(data.id)
     waiting.delete(data.id)
     if ('failure' in data) one?.reject(new Error(data.failure))

@@ -15,6 +15,8 @@ export type LiveTrouble =
   | 'below range'
   | 'above range'
   | 'reading'
+  /** What looks at the pictures has failed. */
+  | 'not read'
   /** No pictures come: a call, another app. */
   | 'paused'
 

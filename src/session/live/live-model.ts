@@ -144,8 +144,12 @@ export function createLiveModel(
       // An answer about a frame of another size, another card, or after the hold is dropped.
       const turned = width !== size.peek().width || height !== size.peek().height
       if (!stands() && !turned && onCard === cardRegion.peek()) take(found)
-    } catch {
+    } catch (error) {
       // The bench was closed meanwhile, or the frame went away: the next look tells.
+      if (error instanceof DOMException || stands()) return
+      // Figures would go on by the line of a former look.
+      line = null
+      fail('not read')
     } finally {
       frame.close()
       looking = false

@@ -62,23 +62,30 @@ export function createImportedFiles(bench: SpectrumBench): ImportedFiles {
   const spectra = computed(() => files.value.flatMap(spectraOf))
   const byKey = computed(() => new Map(spectra.value.map((one) => [one.key, one.spectrum])))
 
-  const read = async (text: ImportedText): Promise<ImportedFile> => ({
-    ...text,
-    result: await bench.read({ text: text.text, choices: text.choices }),
-  })
+  const read = async (text: ImportedText): Promise<ImportedFile | null> => {
+    try {
+      return { ...text, result: await bench.read({ text: text.text, choices: text.choices }) }
+    } catch {
+      // What reads has died; another one reads the next text.
+      refused.value = { name: text.name, step: text.step, refusal: { code: 'file unreadable' } }
+      return null
+    }
+  }
   const put = (file: ImportedFile) => {
     files.value = files.peek().map((other) => (other.id === file.id ? file : other))
   }
 
-  const add = async (texts: readonly ImportedText[]): Promise<readonly ImportedFile[]> => {
+  const add = async (texts: readonly ImportedText[]) => {
     files.value = [...files.peek(), ...texts.map((text) => ({ ...text, result: null }))]
-    return Promise.all(
+    const found = await Promise.all(
       texts.map(async (text) => {
         const file = await read(text)
-        put(file)
-        return file
+        if (file) put(file)
+        return file ?? text.id
       }),
     )
+    const unread = found.filter((file) => typeof file === 'string')
+    return { read: found.filter((file) => typeof file !== 'string'), unread }
   }
 
   return {
@@ -98,7 +105,9 @@ export function createImportedFiles(bench: SpectrumBench): ImportedFiles {
     },
     async addTexts(given) {
       const texts = given.map((text) => ({ ...text, id: newUuid(), choices: {} }))
-      const added = await add(texts)
+      const { read: added, unread } = await add(texts)
+      // What an earlier visit has left stays: it is read at a reload.
+      files.value = files.peek().filter(({ id }) => !unread.includes(id))
       for (const step of ['instrument', 'glow', 'window'] as const) {
         const found = added.filter((file) => file.step === step).flatMap(spectraOf)
         if (found.length > 0) roles.value = proposeRoles(roles.peek(), found, step)
@@ -108,6 +117,7 @@ export function createImportedFiles(bench: SpectrumBench): ImportedFiles {
       const file = files.peek().find((other) => other.id === id)
       if (!file) return
       const again = await read({ ...file, choices })
+      if (!again) return
       const hadNone = file.result?.ok !== true
       put(again)
       if (hadNone && again.result?.ok) {

@@ -16,11 +16,14 @@ export interface LiveBench {
   close(): void
 }
 
+const start = () =>
+  new Worker(new URL('./live.worker.ts', import.meta.url), { type: 'module' }) as WorkerPort
+
 export function openLiveBench(): LiveBench {
-  const worker = new Worker(new URL('./live.worker.ts', import.meta.url), { type: 'module' })
   const calls = new WorkerCalls<LiveOperations>(
-    worker as WorkerPort,
+    start(),
     () => new Error('a look refuses by its result'),
+    start,
   )
   return {
     estimate: (input) => calls.call('estimate', input),

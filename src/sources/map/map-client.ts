@@ -15,11 +15,14 @@ export interface MapBench {
   close(): void
 }
 
+const start = () =>
+  new Worker(new URL('./map.worker.ts', import.meta.url), { type: 'module' }) as WorkerPort
+
 export function openMapBench(): MapBench {
-  const worker = new Worker(new URL('./map.worker.ts', import.meta.url), { type: 'module' })
   const calls = new WorkerCalls<MapOperations>(
-    worker as WorkerPort,
+    start(),
     () => new Error('maps are not refused'),
+    start,
   )
   return {
     make: (of) => calls.call('map', of, { latest: true }),

@@ -13,12 +13,15 @@ export interface SpectrumBench {
   close(): void
 }
 
+const start = () =>
+  new Worker(new URL('./spectrum.worker.ts', import.meta.url), { type: 'module' }) as WorkerPort
+
 /** A worker of its own; it warms up while the person chooses a file. */
 export function openSpectrumBench(): SpectrumBench {
-  const worker = new Worker(new URL('./spectrum.worker.ts', import.meta.url), { type: 'module' })
   const calls = new WorkerCalls<SpectrumOperations>(
-    worker as WorkerPort,
+    start(),
     () => new Error('spectra are refused by their results'),
+    start,
   )
   return {
     read: (input) => calls.call('read', input),

@@ -15,6 +15,7 @@ export const LIVE_TROUBLES = {
   'below range': 'Below range: live video starts near 730 °C (1340 °F). Take a photo.',
   'above range': 'Not red enough for a glow within range.',
   reading: 'Reading …',
+  'not read': 'The pictures cannot be read just now. If it stays so, reload.',
   paused: 'No pictures: a call or another app has the camera.',
 } as const
 

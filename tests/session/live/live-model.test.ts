@@ -50,6 +50,18 @@ describe('a live reading', () => {
     expect(openFrames()).toBe(0)
   })
 
+  test('shows no figure by the line of a look that is no longer made', async () => {
+    const { model, frames, breakLooks } = madeStream()
+    await frames(20)
+    breakLooks(true)
+    await frames(60)
+    expect(model.figure.peek()).toBeNull()
+    expect(model.trouble.peek()).toBe('not read')
+    breakLooks(false)
+    await frames(60)
+    expect(model.figure.peek()).not.toBeNull()
+  })
+
   test('held, it stands still whatever the picture does', async () => {
     const { model, frames, show } = madeStream()
     await frames(20)

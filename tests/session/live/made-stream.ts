@@ -120,6 +120,7 @@ export function madeStream({
     },
   }
   const lineOf = standingLine(liveLine)
+  let broken = false
   const model = createLiveModel(
     camera,
     { references: signal([]), curves: signal([]), cameras: signal(cameras) },
@@ -127,7 +128,10 @@ export function madeStream({
     {
       nowMs: () => nowMs,
       bench: {
-        look: async (input) => look(input, lineOf),
+        look: async (input) => {
+          if (broken) throw new Error('out of memory')
+          return look(input, lineOf)
+        },
         estimate: async (input) => estimateGlow(input),
         difference: async ({ first, second }) => temperatureDifference(first, second),
         sweep: () => Promise.reject(new Error('no sweep here')),
@@ -152,6 +156,10 @@ export function madeStream({
         for (const tell of frameListeners) tell()
         await new Promise((done) => setImmediate(done))
       }
+    },
+    /** What looks at whole frames fails, or works again. */
+    breakLooks(is: boolean) {
+      broken = is
     },
     pass(ms: number) {
       nowMs += ms

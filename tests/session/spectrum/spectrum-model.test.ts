@@ -236,3 +236,19 @@ test('a computation that breaks down is told', async () => {
   await expect.poll(() => model.failure.value).toContain('out of memory')
   model.dispose()
 })
+
+test('a text that could not be read for want of its reader is named, and read when given again', async () => {
+  const direct = directBench()
+  let broken = true
+  const read: typeof direct.read = (input) =>
+    broken ? Promise.reject(new Error('out of memory')) : direct.read(input)
+  const model = started([], memoryDraft(), { ...direct, read })
+  const file = new File([practiceSpectra().lamp.text], 'lamp.csv')
+  await model.imported.addFiles([file], 'instrument')
+  expect(model.imported.files.value).toEqual([])
+  expect(model.imported.refused.value).toMatchObject({ name: 'lamp.csv', step: 'instrument' })
+  broken = false
+  await model.imported.addFiles([file], 'instrument')
+  expect(model.imported.spectra.value.length).toBeGreaterThan(0)
+  model.dispose()
+})
