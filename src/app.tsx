@@ -3,6 +3,7 @@ import { useEffect } from 'preact/hooks'
 import { ReadingScreen } from './screens/reading/reading-screen.tsx'
 import { RecordingBar } from './screens/recording/recording-bar.tsx'
 import { SafetyGate } from './screens/safety/safety-gate.tsx'
+import { draftRefused } from './session/draft.ts'
 import { runningRecording } from './session/recording/running.ts'
 import { applyUpdate, updateReady } from './sources/app-update.ts'
 import { CarriedStrip } from './ui/carried-strip.tsx'
@@ -88,13 +89,22 @@ class ScreenBoundary extends Component<
 }
 
 function UpdateNotice() {
-  if (!updateReady.value) return null
+  const ready = updateReady.value
+  const refused = draftRefused.value
+  if (!ready && !refused) return null
   return (
     <div class="update" role="status">
-      <span>A new version is ready. Work in hand is kept.</span>
-      <button type="button" onClick={() => void applyUpdate()}>
-        Update now
-      </button>
+      <span>
+        {ready && 'A new version is ready. '}
+        {refused
+          ? 'No room to keep work in hand over a reload: save it now.'
+          : 'Work in hand is kept.'}
+      </span>
+      {ready && (
+        <button type="button" onClick={() => void applyUpdate()}>
+          Update now
+        </button>
+      )}
     </div>
   )
 }

@@ -1,3 +1,4 @@
+import { signal } from '@preact/signals'
 import { nameInTab } from './tab.ts'
 
 /**
@@ -6,7 +7,7 @@ import { nameInTab } from './tab.ts'
  * schema to migrate.
  */
 export interface Draft {
-  /** Stores plain JSON under a name. Failures are silent: only a reload would lose it. */
+  /** Stores plain JSON under a name; never rejects, see {@link draftRefused}. */
   store(name: string, value: unknown): Promise<void>
   /** What was stored under a name, not validated; undefined when nothing was. */
   find(name: string): Promise<unknown>
@@ -25,6 +26,11 @@ export interface DraftPhoto {
   readonly raw?: File
 }
 
+/** What was last to be stored found no room: a reload would lose it. */
+export const draftRefused = signal(false)
+/** By draft and name. */
+const refused = new Set<string>()
+
 /** Under this name the choices beside a photo are stored. */
 export const NOTES = 'notes'
 const PHOTO = 'photo'
@@ -34,22 +40,24 @@ const nameOf = ({ headers }: Response) => decodeURIComponent(headers.get('x-name
 
 const addressOf = (name: string) => `/in-hand/${encodeURIComponent(name)}`
 
-const noop = () => undefined
-
 /** @param base name of the cache; each screen has one of its own, in each tab */
 export function draftOf(base: string): Draft {
   const cacheName = () => nameInTab(base)
   /** One after the other: what was said first must not be stored last. */
   let writes: Promise<unknown> = Promise.resolve()
-  const afterWrites = (work: (name: string) => Promise<unknown>): Promise<void> => {
+  const afterWrites = (what: string, work: (name: string) => Promise<unknown>): Promise<void> => {
     if (!('caches' in globalThis)) return Promise.resolve()
-    // Full or refused storage: only a reload would lose it.
-    const done = writes.then(cacheName).then(work).then(noop, noop)
+    const tell = (is: boolean) => () => {
+      if (is) refused.add(`${base} ${what}`)
+      else refused.delete(`${base} ${what}`)
+      draftRefused.value = refused.size > 0
+    }
+    const done = writes.then(cacheName).then(work).then(tell(false), tell(true))
     writes = done
     return done
   }
-  const write = (work: (cache: Cache) => Promise<unknown>) =>
-    afterWrites(async (name) => work(await caches.open(name)))
+  const write = (what: string, work: (cache: Cache) => Promise<unknown>) =>
+    afterWrites(what, async (name) => work(await caches.open(name)))
   const read = async (name: string): Promise<Response | undefined> => {
     if (!('caches' in globalThis)) return undefined
     await writes
@@ -58,7 +66,7 @@ export function draftOf(base: string): Draft {
   }
   return {
     store: (name, value) =>
-      write((cache) => cache.put(addressOf(name), new Response(JSON.stringify(value)))),
+      write(name, (cache) => cache.put(addressOf(name), new Response(JSON.stringify(value)))),
 
     async find(name) {
       try {
@@ -69,7 +77,7 @@ export function draftOf(base: string): Draft {
     },
 
     storePhoto: (photo) =>
-      write(async (cache) => {
+      write(PHOTO, async (cache) => {
         const { blob, truthK, raw } = photo
         // The former photo too: one that finds no room must not be followed by another one's notes.
         await Promise.all([PHOTO, NOTES, RAW].map((name) => cache.delete(addressOf(name))))
@@ -95,7 +103,10 @@ export function draftOf(base: string): Draft {
       }
     },
 
-    discard: () => afterWrites((name) => caches.delete(name)),
+    discard() {
+      for (const one of refused) if (one.startsWith(`${base} `)) refused.delete(one)
+      return afterWrites(PHOTO, (name) => caches.delete(name))
+    },
   }
 }
 

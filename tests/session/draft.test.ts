@@ -1,5 +1,5 @@
 import { beforeEach, expect, test, vi } from 'vitest'
-import { draftOf, NOTES } from '../../src/session/draft.ts'
+import { draftOf, draftRefused, NOTES } from '../../src/session/draft.ts'
 import { memoryCaches } from './memory-caches.ts'
 
 beforeEach(() => {
@@ -98,4 +98,31 @@ test('without storage nothing is kept and nothing fails', async () => {
   await draft.storePhoto(photo('one.jpg'))
   expect(await draft.photo()).toBeUndefined()
   expect(await draft.find(NOTES)).toBeUndefined()
+})
+
+test('a photo that finds no room is told, until it finds it or is put away', async () => {
+  const all = memoryCaches()
+  let full = true
+  vi.stubGlobal('caches', {
+    ...all,
+    async open(name: string) {
+      const cache = await all.open(name)
+      const put: typeof cache.put = async (at, what) => {
+        if (full && at.endsWith('photo')) throw new DOMException('', 'QuotaExceededError')
+        return cache.put(at, what)
+      }
+      return { ...cache, put }
+    },
+  })
+  const draft = draftOf('work')
+  await draft.storePhoto(photo('large.jpg'))
+  await draft.store(NOTES, { object: 'forge bar' })
+  expect(draftRefused.value).toBe(true)
+  await draft.discard()
+  expect(draftRefused.value).toBe(false)
+  await draft.storePhoto(photo('large.jpg'))
+  expect(draftRefused.value).toBe(true)
+  full = false
+  await draft.storePhoto(photo('large.jpg'))
+  expect(draftRefused.value).toBe(false)
 })
