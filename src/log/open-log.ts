@@ -3,7 +3,6 @@ import { keeperInWorker } from './journal/calls.ts'
 import type { Keeper } from './journal/keeper.ts'
 import { startJournal } from './journal/start.ts'
 import { laterRecordings } from './recordings/later.ts'
-import { checkAll } from './schema/check.ts'
 import { deviceZone } from './schema/moment.ts'
 import type { Log } from './schema/types.ts'
 import { newUuid } from './schema/uuid.ts'
@@ -122,7 +121,10 @@ export async function openLog(options: LogOptions = {}): Promise<Log> {
       return recordingsOf(context)
     }),
     settings: settingsOf(context),
-    check: (work) => checkAll(context, work),
+    async check(work) {
+      const { checkAll } = await import('./schema/check.ts')
+      return checkAll(context, work)
+    },
     async *export(format, options) {
       const { exportLog } = await import('./export/export-log.ts')
       yield* exportLog(context, format, options)

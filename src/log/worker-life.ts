@@ -1,9 +1,7 @@
 /** Some browsers end a worker without a word; a lock that it holds for life is free then. */
-import { newUuid } from './schema/uuid.ts'
-
 /** In the worker: tells the name of its lock. Where there are no locks, nothing is told. */
 export function holdForLife(tell: (told: { readonly lock: string }) => void): void {
-  const lock = `worker ${newUuid()}`
+  const lock = `worker ${Math.random()}`
   const life = globalThis.navigator?.locks?.request(lock, () => {
     tell({ lock })
     return new Promise(() => {})

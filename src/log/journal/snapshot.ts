@@ -4,7 +4,7 @@
 import type { Database } from '../store/database.ts'
 import { type Change, JOURNALED_STORES, type JournaledStore, textOfChanges } from './changes.ts'
 import { TURN_KEY, type TurnRow } from './journal.ts'
-import type { JournalContent, JournalHeader, Keeper, PictureBytes } from './keeper.ts'
+import type { JournalHeader, Keeper, PictureBytes } from './keeper.ts'
 
 const ROWS_A_SLICE: Record<JournaledStore, number> = {
   readings: 200,
@@ -17,20 +17,6 @@ const ROWS_A_SLICE: Record<JournaledStore, number> = {
   recordingChunks: 20,
   recordingDetails: 20,
 }
-/** Appended records may take as much as the snapshot and this before they are brought together. */
-const SLACK_BYTES = 4_000_000
-
-/** Does the journal lack something, or has it grown too long? */
-export function snapshotDue(
-  found: JournalContent | null,
-  { epoch, turn }: TurnRow,
-  version: number,
-): boolean {
-  if (found === null || found.epoch !== epoch) return turn > 0
-  const grown = found.bytes > 2 * found.snapshotBytes + SLACK_BYTES
-  return found.turn < turn || found.version !== version || !found.whole || grown
-}
-
 /**
  * Saving goes on meanwhile: a slice may hold what was changed after the snapshot's turn. The records
  * of these changes follow in the journal and are applied again, which changes nothing.

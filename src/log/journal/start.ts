@@ -5,7 +5,6 @@ import type { Database } from '../store/database.ts'
 import { STATE_KEY, type State } from '../store/state.ts'
 import { type Journal, journalInto, TURN_KEY, type TurnRow } from './journal.ts'
 import type { JournalContent, Keeper } from './keeper.ts'
-import { snapshotDue, takeSnapshot } from './snapshot.ts'
 
 export interface StartedJournal {
   readonly turn: TurnRow
@@ -86,7 +85,9 @@ export async function startJournal(
     // A journal that has just made the log whole lacks nothing; that it is long can wait.
     if (restored !== true && snapshotDue(found, await turnOf(db), DATABASE_VERSION)) {
       // In its own time; what fails is tried again at the next start.
-      takeSnapshot(db, kept, setting).catch(() => {})
+      import('./snapshot.ts')
+        .then(({ takeSnapshot }) => takeSnapshot(db, kept, setting))
+        .catch(() => {})
     }
     return journalInto(kept, setting, onFailed)
   }
@@ -109,3 +110,17 @@ function firstTurn(db: Database, turn: TurnRow): Promise<TurnRow> {
 
 const turnOf = (db: Database): Promise<TurnRow> =>
   db.read(['state'], async (tx) => (await tx.objectStore('state').get(TURN_KEY)) as TurnRow)
+
+/** Appended records may take as much as the snapshot and this before they are brought together. */
+const SLACK_BYTES = 4_000_000
+
+/** Does the journal lack something, or has it grown too long? */
+function snapshotDue(
+  found: JournalContent | null,
+  { epoch, turn }: TurnRow,
+  version: number,
+): boolean {
+  if (found === null || found.epoch !== epoch) return turn > 0
+  const grown = found.bytes > 2 * found.snapshotBytes + SLACK_BYTES
+  return found.turn < turn || found.version !== version || !found.whole || grown
+}
