@@ -29,8 +29,10 @@ export async function startOfflineUse(): Promise<void> {
   // At a first visit the worker takes over a page that had none: that is no newer version.
   const hadController = navigator.serviceWorker.controller !== null
   worker = new Workbox('/service-worker.js', { scope: '/' })
-  worker.addEventListener('waiting', () => {
-    updateReady.value = true
+  worker.addEventListener('waiting', async () => {
+    // The first version, too, waits a moment; on a slow device the page is told of it.
+    const registration = await navigator.serviceWorker.getRegistration()
+    if (registration?.active) updateReady.value = true
   })
   worker.addEventListener('activated', () => {
     offlineReady.value = true

@@ -82,17 +82,34 @@ for (const engine of ENGINES) {
       } else expect(bytes).toBeGreaterThan(0)
     })
 
-    test('every screen opens', async () => {
+    test('every screen opens, none as wide as to be scrolled sideways', async () => {
       for (const place of ['/chart', '/kit', '/safety', '/reading/check', '/reading/spectrum']) {
         await app.open(place)
         await app.textOf('main h1')
+        expect(
+          await page.run('return document.documentElement.scrollWidth <= innerWidth'),
+          place,
+        ).toBe(true)
+        // There is none: a first version that is still being kept is no newer one.
+        expect(await page.run('return document.body.innerText'), place).not.toContain('new version')
       }
     })
 
-    test('the practice bench shows a figure', async () => {
+    test('the practice bench shows a figure, and nothing is promised that the engine lacks', async () => {
       await app.open('/reading/live')
       await app.press(/[Pp]ractice/)
       await app.textOf('.temperature', /\d/)
+      const [shakes, wakes, picks] = await page.run<boolean[]>(
+        "return ['vibrate' in navigator, 'wakeLock' in navigator, 'showSaveFilePicker' in window]",
+      )
+      expect(await app.count('[aria-label="Sound and vibration"]')).toBe(shakes ? 1 : 0)
+      expect(await app.count('[aria-label="Sound"]')).toBe(shakes ? 0 : 1)
+      if (!wakes) await app.see('The screen may go dark')
+      await app.open('/log/keeping')
+      await app.see('On this device')
+      expect(await page.run('return document.body.innerText.includes("Keep a backup file")')).toBe(
+        picks,
+      )
     })
 
     test('the app is there when the server is gone', async () => {

@@ -10,7 +10,10 @@ import css from './live.module.css'
 const MOUTH = 'M4 5h16v11H11l-4 4v-4H4zM8 9h8M8 12h5'
 const SOUND = 'M4 9v6h4l5 4V5L8 9zM16 9a4 4 0 0 1 0 6M18.5 6.5a8 8 0 0 1 0 11'
 
-/** For eyes on the work: the figure read aloud now, the target band told by sound and vibration. */
+/** Firefox and WebKit do not shake a phone. */
+const SIGNALS = 'vibrate' in navigator ? 'Sound and vibration' : 'Sound'
+
+/** For eyes on the work: the figure read aloud now, the target band told by sound, and vibration where there is one. */
 export function TellButtons({
   aloud,
   band,
@@ -30,7 +33,7 @@ export function TellButtons({
       )}
       <button
         type="button"
-        aria-label="Sound and vibration"
+        aria-label={SIGNALS}
         aria-pressed={sounding}
         onClick={() => {
           signals.value?.close()

@@ -95,8 +95,10 @@ export function ReadingBench({
   return (
     <main class="screen broad" ref={host}>
       <header>
-        <h1>Reading</h1>
-        {model.simulatedTruthK.value !== null && <span class="tag">{PRACTICE_LABEL}</span>}
+        <div class={style.name}>
+          <h1>Reading</h1>
+          {model.simulatedTruthK.value !== null && <span class="tag">{PRACTICE_LABEL}</span>}
+        </div>
         <button type="button" class="whole" onClick={onPutAway}>
           New photo
         </button>
