@@ -15,6 +15,9 @@ export interface RoundedTemperature {
 
 const MIN_SHOWN_STEP = 1
 
+/** A dash where there is no number: the last wall before the eye. */
+const digits = (value: number): string => (Number.isFinite(value) ? value.toFixed(0) : '–')
+
 /** The decimal place that leaves two digits of an uncertainty (GUM 7.2.6), never below one degree. */
 export function stepOf(uncertainty: number): number {
   if (!(uncertainty > 0)) return MIN_SHOWN_STEP
@@ -34,8 +37,8 @@ export function roundTemperature(
   const step = stepOf(uncertainty)
   const rounded = Math.ceil(uncertainty / step - 1e-9) * step
   return {
-    value: (Math.round(temperatureInUnit(temperatureK, unit) / step) * step).toFixed(0),
-    plusMinus: Math.max(rounded, MIN_SHOWN_STEP).toFixed(0),
+    value: digits(Math.round(temperatureInUnit(temperatureK, unit) / step) * step),
+    plusMinus: digits(Math.max(rounded, MIN_SHOWN_STEP)),
     unit: UNIT_SYMBOLS[unit],
   }
 }
@@ -50,13 +53,13 @@ export function roundInterval(
 ): readonly [low: string, high: string] {
   const step = stepOf(differenceInUnit((highK - lowK) / 2, unit))
   const end = (temperatureK: number, round: (value: number) => number) =>
-    `${(round(temperatureInUnit(temperatureK, unit) / step) * step).toFixed(0)} ${UNIT_SYMBOLS[unit]}`
+    `${digits(round(temperatureInUnit(temperatureK, unit) / step) * step)} ${UNIT_SYMBOLS[unit]}`
   return [end(lowK, Math.floor), end(highK, Math.ceil)]
 }
 
 /** A temperature alone, to whole degrees: for scales, limits and known heats. */
 export function showTemperature(temperatureK: number, unit = temperatureUnit.value): string {
-  return `${temperatureInUnit(temperatureK, unit).toFixed(0)} ${UNIT_SYMBOLS[unit]}`
+  return `${digits(temperatureInUnit(temperatureK, unit))} ${UNIT_SYMBOLS[unit]}`
 }
 
 /** "± 40 °C" from a standard uncertainty, k = 2. */
@@ -73,7 +76,7 @@ export function showFigure(temperatureK: number, expandedUncertaintyK: number): 
 
 /** A difference or a spread of temperatures, to whole degrees. */
 export function showDifference(differenceK: number, unit = temperatureUnit.value): string {
-  return `${differenceInUnit(differenceK, unit).toFixed(0)} ${UNIT_SYMBOLS[unit]}`
+  return `${digits(differenceInUnit(differenceK, unit))} ${UNIT_SYMBOLS[unit]}`
 }
 
 /** A difference with its sign: "+9 °C", "−3 °C". */

@@ -195,9 +195,10 @@ test('numbers at their ends and hostile names show on every screen as what they 
         )
       })
     }, 390)
-    const found = /.{0,40}(NaN|Infinity|undefined|\de\+?\d|native code|\[object).{0,20}/.exec(
-      seen.text,
-    )
+    const found =
+      /.{0,40}(NaN|Infinity|± –|– ±|– °C|undefined|\de\+?\d|native code|\[object).{0,20}/.exec(
+        seen.text,
+      )
     if (found) wrong.push(`${place}: shows “${found[0]}”`)
     if (seen.wide.length > 0) wrong.push(`${place}: wider than the screen: ${seen.wide.join(', ')}`)
   }

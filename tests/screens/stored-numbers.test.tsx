@@ -56,7 +56,7 @@ const EXTREMES = [
 ]
 /** Names that every object inherits, half a surrogate pair, a word without an end. */
 const NAMES = ['constructor', '__proto__', 'toString', 'hasOwnProperty', '\ud800', 'x'.repeat(60)]
-const NO_NUMBER = /NaN|Infinity|undefined|\de[+-]?\d|native code|\[object/
+const NO_NUMBER = /NaN|± –|– ±|– °C|Infinity|undefined|\de[+-]?\d|native code|\[object/
 
 const kitOf = (items: readonly KitItem[]) => {
   const sorted = sortKit(items)

@@ -26,7 +26,8 @@ export function peakOf(curve: HeatCurve): Peak | null {
     if (mean > best.mean) best = { at: i + (n >> 1), mean }
   }
   const { sdK, inflation } = curveNoise(readings)
-  const common = commonUncertaintyAt(curve, best.mean)
+  // A table may state none.
+  const common = commonUncertaintyAt(curve, best.mean) || 0
   return {
     seconds: seconds[best.at]!,
     temperatureK: best.mean,

@@ -1,23 +1,32 @@
 /** A file read in a worker, so that the page stays responsive and can end it at any moment. */
+import type { RecordingColumns } from '../recordings/columns.ts'
+import { columnsOfCsv } from '../recordings/recording-csv.ts'
 import { recordingsInZip } from '../recordings/recording-files.ts'
 import type { StoredRecording } from '../recordings/types.ts'
 import type { Work } from '../schema/types.ts'
 import { holdForLife, whenLifeEnds } from '../worker-life.ts'
 import { contentOf, type ImportedContent } from './content.ts'
-import { type Refusal, RefusedFile } from './refused.ts'
+import { type Refusal, RefusedFile, tooLarge, wrongContent } from './refused.ts'
 
 /** Records or pictures of one message: copied in a few milliseconds. */
 const RECORDS_A_MESSAGE = 20
 const BYTES_A_MESSAGE = 1_000_000
+
+/** A table of the most readings has a third of it. */
+const TABLE_BYTES_MOST = 16_000_000
 
 /** What may be asked of a file, in the order in which it lies there. */
 const READERS = {
   log: (file: Blob, work: Work): AsyncGenerator<ImportedContent> => contentOf(file, work),
   recordings: (file: Blob, { signal }: Work): AsyncGenerator<StoredRecording> =>
     recordingsInZip(file, signal),
+  table: async function* (file: Blob): AsyncGenerator<{ readonly columns: RecordingColumns }> {
+    if (file.size > TABLE_BYTES_MOST) throw tooLarge(`${Math.ceil(file.size / 1e6)} MB`)
+    yield { columns: columnsOfCsv(await file.text()) }
+  },
 }
 type Kind = keyof typeof READERS
-type Read = ImportedContent | StoredRecording
+type Read = ImportedContent | StoredRecording | { readonly columns: RecordingColumns }
 
 type Question = { readonly file: Blob; readonly kind: Kind } | 'next'
 type Answer =
@@ -78,6 +87,13 @@ export const contentInWorker = (file: Blob, work: Work) =>
 /** As {@link recordingsInZip}, likewise. */
 export const recordingsInWorker = (file: Blob, work: Work = {}) =>
   inWorker<StoredRecording>('recordings', file, work)
+
+/** A bare table of readings, likewise. @throws RefusedFile */
+export async function tableInWorker(file: Blob): Promise<RecordingColumns> {
+  for await (const { columns } of inWorker<{ columns: RecordingColumns }>('table', file, {}))
+    return columns
+  throw wrongContent('no table')
+}
 
 /** The page's side. */
 async function* inWorker<T extends Read>(kind: Kind, file: Blob, work: Work): AsyncGenerator<T> {

@@ -33,12 +33,14 @@ export interface StoredMap {
 const STEPS = 20
 /** In this order: K, 0 for not read; three uncertainties, the last two signed; then states, a byte each. */
 const PLANES = 4
-const MOST_CELLS = 500_000
+/** Cells along a side: maps are made with 240 at most. */
+const LONGEST_SIDE = 400
+const MOST_CELLS = LONGEST_SIDE ** 2
 
 /** Cells hold 3276 K at most, and what is said of them lies far within these. */
 const differenceK = within(-1e5, 1e5)
 const spreadK = within(0, 1e5)
-const count = wholeWithin(1, 2000)
+const count = wholeWithin(1, LONGEST_SIDE)
 const pixels = within(0, 100_000)
 const listOf = (number: typeof differenceK) =>
   v.pipe(v.array(number), v.minLength(3), v.maxLength(20))
@@ -182,7 +184,6 @@ export function storedMap(details: Json): MadeMap | null {
   if (!parsed.success) return null
   const { columns, rows, cells, evenness, lnRed, version: _, ...rest } = parsed.output.map
   const n = columns * rows
-  if (n > MOST_CELLS) return null
   const bytes = new Uint8Array(2 * PLANES * n + n)
   try {
     // The buffer bounds what a hostile text can unfold to.

@@ -1,7 +1,6 @@
 import { UNSAID_RATE_SHARE } from '../../estimate/recording/course-by-level.ts'
 import { fileFrom, type Leaving, saveOrShare } from '../../log/export/export-file.ts'
-import { recordingsInWorker } from '../../log/import/content-calls.ts'
-import { columnsOfCsv } from '../../log/recordings/recording-csv.ts'
+import { recordingsInWorker, tableInWorker } from '../../log/import/content-calls.ts'
 import { addRecordings, recordingsZip } from '../../log/recordings/recording-files.ts'
 import type { StoredRecording } from '../../log/recordings/types.ts'
 import { deviceZone, momentOf } from '../../log/schema/moment.ts'
@@ -27,7 +26,7 @@ export async function importRecordings(log: Log, file: File): Promise<ImportedRe
     for await (const _ of recordingsInWorker(file));
     return addRecordings(log.recordings, recordingsInWorker(file))
   }
-  const columns = columnsOfCsv(await file.text())
+  const columns = await tableInWorker(file)
   await log.recordings.add(
     {
       source: 'table',

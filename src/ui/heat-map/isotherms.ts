@@ -28,11 +28,24 @@ const LABEL = { width: 0.1, height: 0.05 }
 /** Temperatures of cells, NaN where there is none. */
 export type CellTemperatures = CellGrid & Pick<HeatMap, 'temperatureK'>
 
-/** Rings around what is as hot as each level. d3 takes what is not a number for lower than everything. */
-const ringsOf = ({ columns, rows, temperatureK }: CellTemperatures, levelsK: readonly number[]) =>
-  contours()
-    .size([columns, rows])
-    .thresholds([...levelsK])([...temperatureK])
+/** Of the pairs of neighbours in a row, a level may part so many: beyond that its rings are a wall of lines. */
+const MOST_PARTED = 0.15
+
+/**
+ * Rings around what is as hot as each level; none where they would be a wall. d3 takes what is not a number
+ * for lower than everything.
+ */
+function ringsOf({ columns, rows, temperatureK }: CellTemperatures, levelsK: readonly number[]) {
+  const values = [...temperatureK]
+  const make = contours().size([columns, rows])
+  return levelsK.map((level) => {
+    let parted = 0
+    for (let at = 1; at < values.length; at++)
+      if (values[at]! >= level !== values[at - 1]! >= level) parted++
+    const wall = parted > MOST_PARTED * values.length + columns + rows
+    return wall ? { value: level, coordinates: [] } : make.contour(values, level)
+  })
+}
 
 /**
  * What lies between two temperatures as an SVG path, to be filled where an odd number of its rings lie:

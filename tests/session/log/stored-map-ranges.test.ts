@@ -30,20 +30,32 @@ describe('a map that the log has kept is shown', () => {
     ['with cells of half a pixel and more', { side: 0.5 }, { side: 0.45 }],
     ['within a picture of 100,000 pixels', { left: 100_000 }, { left: 110_000 }],
     ['where no cell is nearer than the reading', { closer: 1 }, { closer: 0.9 }],
-    ['about a temperature', scale({ temperatureK: 1 }), scale({ temperatureK: 0.9 })],
     [
-      'about a temperature below 5000 K',
-      scale({ temperatureK: 5000 }),
-      scale({ temperatureK: 5500 }),
+      'about a temperature at which metal is',
+      scale({ temperatureK: 50 }),
+      scale({ temperatureK: 49 }),
+    ],
+    [
+      'about a temperature up to 20,000 K',
+      scale({ temperatureK: 20_000 }),
+      scale({ temperatureK: 20_001 }),
     ],
     ['with three rows of its scale', rows(3), rows(2)],
     ['with twenty rows of its scale', rows(20), rows(21)],
     ['with ten spots', spots(10), spots(11)],
-    ['in one row', shaped(800, 1), shaped(800, 0)],
+    ['of 400 cells along a side', shaped(400, 2), shaped(800, 1)],
     ['of the size that it says', shaped(20, 40), shaped(20, 41)],
   ])('%s', (_, inside, outside) => {
     expect(read(inside)).not.toBeNull()
     expect(read(outside)).toBeNull()
+  })
+
+  test('whose places lie on it and were read', () => {
+    const at = (peak: number) =>
+      read({ evenness: { ...PACKED.evenness, spots: [{ ...spot, peak }] } })
+    expect(at(1)).not.toBeNull()
+    expect(at(17)).toBeNull()
+    expect(at(800)).toBeNull()
   })
 
   test('whatever it is of, in numbers that rise and states that there are', () => {

@@ -1,5 +1,9 @@
 import { afterEach, describe, expect, test, vi } from 'vitest'
+import { peakOf } from '../../../src/estimate/recording/course.ts'
+import { RefusedFile } from '../../../src/log/import/refused.ts'
+import { columnsOfCsv } from '../../../src/log/recordings/recording-csv.ts'
 import type { Log } from '../../../src/log/schema/types.ts'
+import { curveOf } from '../../../src/session/recording/curve-of.ts'
 import { storedDetails } from '../../../src/session/recording/recording-details.ts'
 import {
   exportRecording,
@@ -57,4 +61,18 @@ describe('a recording as a file', () => {
     await expect(importRecordings(other, new File([bytes], file.name))).rejects.toThrow()
     expect((await other.recordings.list()).items).toEqual([])
   })
+})
+
+test('a table without uncertainties has a peak with that of its scatter', () => {
+  const columns = columnsOfCsv('time (s),temperature (K)\n0,1200\n1,1195\n2,1190\n3,1186\n')
+  expect(peakOf(curveOf(columns))?.standardUncertaintyK).toBeGreaterThanOrEqual(0)
+})
+
+test('a table larger than any recording is refused before it is read', async () => {
+  const text = vi.fn()
+  const file = { size: 20_000_000, slice: () => new Blob(['time']), text } as unknown as File
+  const refused = await importRecordings({} as Log, file).catch((error: unknown) => error)
+  expect(refused).toBeInstanceOf(RefusedFile)
+  expect((refused as RefusedFile).refusal).toEqual({ code: 'too large', where: '20 MB' })
+  expect(text).not.toHaveBeenCalled()
 })

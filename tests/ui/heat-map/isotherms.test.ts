@@ -33,6 +33,13 @@ test('an isotherm of an even slope is the straight line where the slope has that
   for (const [x] of points) expect(x).toBeCloseTo(40, 1)
 })
 
+test('a level that parts every other cell is no line: a wall of them would hold up the page', () => {
+  const board = map((x, y) => (((x + y) / 2) % 2 < 1 ? 1000 : 1100))
+  const [line] = isotherms(board, [1050])
+  expect(line).toEqual({ temperatureK: 1050, path: '', label: null })
+  expect(bandPath(board, 950, 1050)).not.toBe('')
+})
+
 test('an isotherm of a cone is a circle', () => {
   const [line] = isotherms(
     map((x, y) => 1200 - 2 * Math.hypot(x - 40, y - 26)),
