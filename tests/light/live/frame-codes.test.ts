@@ -1,4 +1,5 @@
 import { describe, expect, test } from 'vitest'
+import { decodeTransfer, encodeTransfer } from '../../../src/colour/rgb-spaces.ts'
 import { type FramePixels, frameCodes } from '../../../src/light/live/frame-codes.ts'
 import { frameMean } from '../../../src/light/live/frame-mean.ts'
 import { nextExposure, sweepExposures } from '../../../src/light/live/longest-exposure.ts'
@@ -135,4 +136,35 @@ describe('exposure', () => {
     expect(Math.max(...list)).toBeLessThanOrEqual(150)
     expect(Math.min(...list)).toBeGreaterThanOrEqual(1)
   })
+})
+
+test('a frame of BT.2020 primaries is carried to those of sRGB (ITU-R BT.2407-0, 2.1)', () => {
+  // BT.2020: Y = 0.2627 R + 0.678 G + 0.0593 B, Cb = (B - Y) / 1.8814, Cr = (R - Y) / 1.4746.
+  const shown = (light: readonly number[]) => {
+    const [r, g, b] = light.map(encodeTransfer) as [number, number, number]
+    const y = 0.2627 * r + 0.678 * g + 0.0593 * b
+    const bytes = [y, 128 / 255 + (b - y) / 1.8814, 128 / 255 + (r - y) / 1.4746]
+    const [yy, u, v] = bytes.map((value) => Math.round(255 * value)) as [number, number, number]
+    const pixels = frame(yy, u, v, 'bt2020-ncl', true)
+    const colour = { ...pixels.colour, primaries: 'bt2020' }
+    return [...frameCodes({ ...pixels, colour } as FramePixels).codes.slice(0, 3)].map(
+      decodeTransfer,
+    )
+  }
+  // By hand: 1.6605 x 0.4 - 0.5876 x 0.2 - 0.0728 x 0.1, and so on; 8-bit codes are 1 to 2 %.
+  for (const [light, expected] of [
+    [
+      [0.4, 0.2, 0.1],
+      [0.5394, 0.1759, 0.0845],
+    ],
+    [
+      [0.3, 0.3, 0.3],
+      [0.3, 0.3, 0.3],
+    ],
+  ] as const)
+    for (const [c, value] of shown(light).entries())
+      expect(Math.abs(value / expected[c]! - 1)).toBeLessThan(0.04)
+  // What lies outside is cut.
+  const [, green] = shown([0.5, 0.02, 0.02])
+  expect(green).toBe(0)
 })
