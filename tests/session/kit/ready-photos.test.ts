@@ -1,10 +1,12 @@
+import { signal } from '@preact/signals'
 import { afterEach, beforeEach, describe, expect, test, vi } from 'vitest'
 import type { Log } from '../../../src/log/schema/types.ts'
 import { createKitModel } from '../../../src/session/kit/kit-model.ts'
-import { createReadyJob } from '../../../src/session/kit/ready-job.ts'
+import type { ReadyJob } from '../../../src/session/kit/ready-job.ts'
 import { createReadyPhotos } from '../../../src/session/kit/ready-photos.ts'
 import { sortKit } from '../../../src/session/kit/sort-kit.ts'
 import { contentIdOf } from '../../../src/session/reading/content-id.ts'
+import type { PhotoFacts } from '../../../src/sources/files/photo-facts.ts'
 import { closeTestLogs, openTestLog } from '../../log/opening.ts'
 import { madePhoto, madeSweep, openWorkers, PHONE, stubMadePhotos } from '../made-photos.ts'
 import { memoryCaches } from '../memory-caches.ts'
@@ -30,17 +32,22 @@ const glow = (temperatureK: number, minute: number, name = `glow ${minute}.jpg`)
 async function begun(log: Log) {
   const kit = createKitModel(Promise.resolve(log))
   await expect.poll(() => kit.state.value).toBe('read')
-  const job = createReadyJob(kit, () => NOW)
+  const said: unknown[] = []
+  const job = {
+    device: signal('Made-up · phone'),
+    lock: () => null,
+    stateLock: async (_: Log, state: unknown) => void said.push(state),
+    seen: async (_: Log, { model }: PhotoFacts) => void said.push(model),
+  } as unknown as ReadyJob
   const ready = createReadyPhotos(kit, job)
   const end = () => {
     ready.dispose()
-    job.dispose()
     kit.dispose()
   }
   const outcomes = () => ready.groups.value.map(({ outcome }) => outcome)
   const roles = () => ready.groups.value.map(({ role }) => role)
   const kept = async () => sortKit((await log.kit.list()).items)
-  return { ready, job, roles, outcomes, kept, end }
+  return { ready, said, roles, outcomes, kept, end }
 }
 
 describe('photos of making a camera ready', () => {
@@ -92,11 +99,12 @@ describe('photos of making a camera ready', () => {
 describe('what is stored', () => {
   test('is the card first, by which the salt is read; two cards that agree prove the lock', async () => {
     const log = await openTestLog()
-    const { ready, outcomes, kept, end } = await begun(log)
+    const { ready, said, outcomes, kept, end } = await begun(log)
     await ready.add([card(1), glow(1073.55, 10), card(20)])
     ready.balanceState.value = DAYLIGHT
     ready.materialId.value = 'cavity'
     expect(await ready.store(log, NOW)).toBe(true)
+    expect(said).toEqual([DAYLIGHT, 'phone'])
     expect(outcomes()).toEqual(['card', 'known heat', 'card, lock held'])
     expect(ready.progress.value).toBeNull()
     const { greys, heats, cameras } = await kept()

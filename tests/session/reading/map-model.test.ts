@@ -1,6 +1,6 @@
 import { beforeEach, describe, expect, test } from 'vitest'
 import { NO_DRAFT } from '../../../src/session/draft.ts'
-import { compareMaps } from '../../../src/session/log/compare-maps.ts'
+import { compareMaps, type MappedReading } from '../../../src/session/log/compare-maps.ts'
 import { createMapModel } from '../../../src/session/reading/map-model.ts'
 import { mappedInHand } from '../../../src/session/reading/mapped-in-hand.ts'
 import { createReadingModel } from '../../../src/session/reading/reading-model.ts'
@@ -9,6 +9,8 @@ import { BAR, madePhoto, openWorkers, PHONE, stubMadePhotos } from '../made-phot
 
 beforeEach(stubMadePhotos)
 
+/** Few cells are mapped sooner. */
+const MIDDLE = { ...BAR, x: BAR.x + 10, width: 32, height: 20, y: BAR.y + 5 }
 const TAKEN = { iso: '2026-05-04T10:00:00.000+02:00', zone: 'Europe/Vienna' }
 
 /** The map of a photo, and the reading with it as the log would keep them. */
@@ -16,8 +18,8 @@ async function mapped(temperatureK: number, object = 'bar') {
   const reading = createReadingModel(emptyKit(), NO_DRAFT)
   const map = createMapModel(reading)
   expect(map.state.value.kind).toBe('waiting')
-  await reading.open(madePhoto({ temperatureK, facts: PHONE }), 'glow.jpg')
-  reading.glow.setRegion(BAR)
+  await reading.open(madePhoto({ temperatureK, facts: PHONE }), 'glow.jpg', temperatureK)
+  reading.glow.setRegion(MIDDLE)
   reading.object.value = object
   await expect.poll(() => map.state.value.kind).toBe('made')
   const made = map.state.value
@@ -30,8 +32,8 @@ async function mapped(temperatureK: number, object = 'bar') {
 }
 
 describe('the map of the open photo', () => {
-  test('is of the glow, about the reading’s own figure, and is saved with that very reading', async () => {
-    const { reading, made, inHand, end } = await mapped(1200)
+  test('is of the glow, about the reading’s own figure, is saved with that very reading, and goes with it', async () => {
+    const { reading, map, made, inHand, end } = await mapped(1200)
     const estimate = reading.estimate.value
     if (estimate?.kind !== 'temperature') throw new Error(estimate?.kind)
     expect(reading.map.value?.estimate).toBe(estimate)
@@ -42,26 +44,23 @@ describe('the map of the open photo', () => {
     expect(Math.abs(mean - estimate.temperatureK)).toBeLessThan(0.02 * estimate.temperatureK)
     expect(inHand).toMatchObject({
       object: 'bar',
-      simulated: false,
+      simulated: true,
       takenAt: TAKEN,
       result: { temperatureK: estimate.temperatureK },
       details: { photo: { width: 160, height: 120 } },
     })
-    end()
-    await expect.poll(openWorkers).toBe(0)
-  })
-
-  test('goes when another place is read, and comes anew; without a figure there is none', async () => {
-    const { reading, map, made, end } = await mapped(1200)
-    reading.glow.setRegion({ ...BAR, width: 20 })
+    await subtracts(inHand)
+    // Another place: the map is no longer that of what is read.
+    reading.glow.setRegion({ ...MIDDLE, width: 20 })
     await expect.poll(() => reading.measurement.value?.region.width).toBe(20)
-    await expect.poll(() => map.state.value).not.toBe(made)
+    expect(reading.map.value?.estimate).not.toBe(estimate)
     expect(reading.map.value?.estimate).toBe(reading.estimate.value)
     await reading.clear()
     expect(map.state.value.kind).toBe('waiting')
     expect(reading.map.value).toBeNull()
     expect(mappedInHand(reading, made, TAKEN)).toBeNull()
     end()
+    await expect.poll(openWorkers).toBe(0)
   })
 
   test('that cannot be made is told', async () => {
@@ -82,8 +81,8 @@ describe('the map of the open photo', () => {
   })
 })
 
-test('two maps of one view are subtracted; of other sizes, without a map or a figure they are not', async () => {
-  const { inHand, end } = await mapped(1200)
+/** Two maps of one view: here of one and the same picture. */
+async function subtracts(inHand: MappedReading) {
   const compared = (change: object, signal = new AbortController().signal) =>
     compareMaps(inHand, { ...inHand, ...change }, signal)
   const changed = await compared({})
@@ -100,6 +99,4 @@ test('two maps of one view are subtracted; of other sizes, without a map or a fi
   const gone = new AbortController()
   gone.abort()
   await expect(compared({}, gone.signal)).rejects.toThrow(/abort/i)
-  end()
-  await expect.poll(openWorkers).toBe(0)
-})
+}
