@@ -28,7 +28,7 @@ const LABEL = { width: 0.1, height: 0.05 }
 /** Temperatures of cells, NaN where there is none. */
 export type CellTemperatures = CellGrid & Pick<HeatMap, 'temperatureK'>
 
-/** Of the pairs of neighbours in a row, a level may part so many: beyond that its rings are a wall of lines. */
+/** Of the pairs of neighbours a level may part so many: beyond that its rings are a wall of lines. */
 const MOST_PARTED = 0.15
 
 /**
@@ -39,10 +39,13 @@ function ringsOf({ columns, rows, temperatureK }: CellTemperatures, levelsK: rea
   const values = [...temperatureK]
   const make = contours().size([columns, rows])
   return levelsK.map((level) => {
+    const above = values.map((value) => value >= level)
     let parted = 0
-    for (let at = 1; at < values.length; at++)
-      if (values[at]! >= level !== values[at - 1]! >= level) parted++
-    const wall = parted > MOST_PARTED * values.length + columns + rows
+    for (let at = 0; at < above.length; at++) {
+      if (at + 1 < above.length && above[at] !== above[at + 1]) parted++
+      if (at + columns < above.length && above[at] !== above[at + columns]) parted++
+    }
+    const wall = parted > 2 * MOST_PARTED * above.length + columns + rows
     return wall ? { value: level, coordinates: [] } : make.contour(values, level)
   })
 }

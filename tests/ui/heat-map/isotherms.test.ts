@@ -38,6 +38,8 @@ test('a level that parts every other cell is no line: a wall of them would hold 
   const [line] = isotherms(board, [1050])
   expect(line).toEqual({ temperatureK: 1050, path: '', label: null })
   expect(bandPath(board, 950, 1050)).not.toBe('')
+  const stripes = map((_, y) => ((y / 2) % 2 < 1 ? 1000 : 1100))
+  expect(isotherms(stripes, [1050])[0]?.path).toBe('')
 })
 
 test('an isotherm of a cone is a circle', () => {
