@@ -7,8 +7,9 @@ import { createSafetyModel } from './session/safety/safety-model.ts'
 import { type Services, ServicesProvider } from './session/services.ts'
 import { startOfflineUse } from './sources/app-update.ts'
 import { startLook } from './ui/look.ts'
-import { startRouter } from './ui/router.ts'
+import { address, go, startRouter } from './ui/router.ts'
 import { startSettings } from './ui/settings.ts'
+import { say } from './ui/spoken.tsx'
 import { keepStrayDrops } from './ui/stray-drops.ts'
 import './ui/style/tokens.css'
 import './ui/style/base.css'
@@ -31,7 +32,11 @@ const log = import('./log/open-log.ts').then(({ openLog }) =>
   }),
 )
 log
-  .then(async () => {
+  .then(async (opened) => {
+    // The log's own screens tell it whole, until it is read; whoever opens another one is led there.
+    if (opened.lossUnread() && address.peek().place !== 'log') {
+      say('The log was lost, all or in part.', { label: 'See', run: () => go('log') })
+    }
     // Chosen once, it is written whatever screen is open: see BACKUP_FILE_FLAG.
     if (localStorage.getItem('glowbook.backup-file')) {
       ;(await import('./session/log/backup-file.ts')).backupFile(log)

@@ -148,7 +148,10 @@ describe('trouble', () => {
         )
       })
     await expect.poll(cleared).toMatch(/^$|NotFoundError/)
-    await page.goto('/log')
+    // Told wherever the app is opened, and in full one tap from there.
+    await page.goto('/')
+    await page.getByText('The log was lost, all or in part.').waitFor()
+    await page.getByRole('button', { name: 'See', exact: true }).click()
     await page.getByText('3 readings that were here are gone').waitFor()
     await clean(page)
     await page.getByRole('button', { name: 'I have read this' }).click()

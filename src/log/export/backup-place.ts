@@ -6,6 +6,8 @@ import { openDB } from 'idb'
 
 export interface BackupPlace {
   readonly name: string
+  /** Rejects with a NotFoundError where it was moved or deleted. */
+  getFile(): Promise<File>
   /** Takes the place of the former content when it is closed, and not before. */
   createWritable(): Promise<FileSystemWritableFileStream>
   queryPermission(asked: { mode: 'readwrite' }): Promise<PermissionState>

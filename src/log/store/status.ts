@@ -7,7 +7,7 @@ import { BACKUP_KEY, type BackupRecord, NEW_STATE, STATE_KEY, type State } from 
 
 type Status = Pick<
   Log,
-  'status' | 'requestPersistence' | 'markBackup' | 'backedUp' | 'dismissMissing'
+  'status' | 'requestPersistence' | 'markBackup' | 'backedUp' | 'dismissMissing' | 'lossUnread'
 >
 
 /** Zones are in the times; a day is more than clocks differ by. */
@@ -59,6 +59,8 @@ export function statusOf({ db, storage, presence, announcer, now, secondCopy }: 
     },
 
     dismissMissing: () => presence.dismiss(),
+
+    lossUnread: () => presence.missing() !== null || presence.restored() !== null,
   }
 
   function unsaved() {

@@ -8,6 +8,8 @@ export type BackupFileState =
   | { readonly kind: 'kept' | 'writing'; readonly name: string }
   /** The browser asks anew after it was closed: a tap lets it write again. */
   | { readonly kind: 'not allowed'; readonly name: string }
+  /** Moved or deleted: another one has to be chosen. */
+  | { readonly kind: 'gone'; readonly name: string }
   | { readonly kind: 'failed'; readonly name: string; readonly error: unknown }
 
 /** A backup on the device's own storage that is written again after changes. */
@@ -33,6 +35,8 @@ export interface BackupPlaces {
 /** After the last of several changes: the whole log is written each time. */
 const QUIET_MS = 60_000
 const WRITING = { mode: 'readwrite' } as const
+
+const isGone = (error: unknown) => error instanceof DOMException && error.name === 'NotFoundError'
 
 export function createBackupFileModel(
   log: Promise<Log>,
@@ -70,7 +74,8 @@ export function createBackupFileModel(
       try {
         await work(to)
       } catch (error) {
-        state.value = { kind: 'failed', name: to.name, error }
+        const { name } = to
+        state.value = isGone(error) ? { kind: 'gone', name } : { kind: 'failed', name, error }
       }
     })
     return last
@@ -79,7 +84,11 @@ export function createBackupFileModel(
     inTurn(async (to) => {
       if ((await to.queryPermission(WRITING)) !== 'granted') {
         state.value = { kind: 'not allowed', name: to.name }
-      } else if ((await (await log).status()).unsavedElsewhere > 0) await write(to)
+        return
+      }
+      // A file that was deleted elsewhere holds nothing, whatever was written last.
+      await to.getFile()
+      if ((await (await log).status()).unsavedElsewhere > 0) await write(to)
       else state.value = { kind: 'kept', name: to.name }
     })
 

@@ -73,6 +73,7 @@ export const BACKUP_FILE_WORDS = {
   none: 'Choose a file once: it is written again a minute after each change.',
   kept: 'holds all there is. Written again a minute after each change.',
   writing: 'is being written …',
+  gone: 'is no longer there: it was moved or deleted.',
   'not allowed': 'is behind. The browser has to be asked again.',
   failed: 'could not be written; what it held before is still there.',
 } as const

@@ -10,8 +10,13 @@ function disk() {
   const at = {
     content: '',
     full: false,
+    deleted: false,
     allowed: true,
     stored: undefined as BackupPlace | undefined,
+  }
+  const getFile = async () => {
+    if (at.deleted) throw new DOMException('', 'NotFoundError')
+    return new File([at.content], 'backup.zip')
   }
   const place = {
     name: 'backup.zip',
@@ -20,7 +25,9 @@ function disk() {
       at.allowed = true
       return 'granted'
     },
+    getFile,
     async createWritable() {
+      await getFile()
       let coming = ''
       return {
         write: async (bytes: Uint8Array) => {
@@ -96,4 +103,19 @@ test('a browser that wants to be asked again is asked by a tap, not before', asy
   await model.update()
   expect(model.state.value.kind).toBe('kept')
   expect(at.content).not.toBe('')
+})
+
+test('a file that was deleted elsewhere is told at the next start, and another one can be chosen', async () => {
+  const { at, places } = disk()
+  const log = await openTestLog()
+  await log.add(draft())
+  const first = createBackupFileModel(Promise.resolve(log), places)
+  await first.choose()
+  at.deleted = true
+  const model = createBackupFileModel(Promise.resolve(log), places)
+  await model.settled()
+  expect(model.state.value).toEqual({ kind: 'gone', name: 'backup.zip' })
+  at.deleted = false
+  await model.choose()
+  expect(model.state.value.kind).toBe('kept')
 })

@@ -3,6 +3,7 @@ import { canKeepBackupFile } from '../../../log/export/backup-place.ts'
 import { backupFile } from '../../../session/log/backup-file.ts'
 import type { BackupFileModel, BackupFileState } from '../../../session/log/backup-file-model.ts'
 import { useServices } from '../../../session/services.ts'
+import { sayFailure } from '../../../ui/say-failure.ts'
 import { BACKUP_FILE_WORDS } from '../../../ui/words/storage.ts'
 
 /** A backup file outside of the browser, chosen once and kept up to date; where the browser allows it. */
@@ -20,9 +21,9 @@ function BackupFile({ model, state }: { model: BackupFileModel; state: BackupFil
         {state.kind !== 'none' && <strong>{state.name}: </strong>}
         {BACKUP_FILE_WORDS[kind]}
       </p>
-      {kind === 'none' && (
-        <button type="button" onClick={() => void model.choose()}>
-          Keep a backup file up to date
+      {(kind === 'none' || kind === 'gone') && (
+        <button type="button" onClick={() => void model.choose().catch(sayFailure)}>
+          {kind === 'none' ? 'Keep a backup file up to date' : 'Choose a file again'}
         </button>
       )}
       {(kind === 'not allowed' || kind === 'failed') && (
@@ -31,7 +32,7 @@ function BackupFile({ model, state }: { model: BackupFileModel; state: BackupFil
         </button>
       )}
       {kind !== 'none' && kind !== 'writing' && (
-        <button type="button" onClick={() => void model.forget()}>
+        <button type="button" onClick={() => void model.forget().catch(sayFailure)}>
           Stop writing it
         </button>
       )}
