@@ -8,6 +8,7 @@ import { type DcSteps, readJpegHeader, type Subsampling } from './jpeg-header.ts
 import { MAX_FILE_MEGABYTES, PhotoRefused } from './photo-refusal.ts'
 import { checkSize } from './photo-size.ts'
 import { readPngHeader } from './png-header.ts'
+import { profileOfChunks, profileOfCodePoints } from './stated-colours.ts'
 import { readTiffPhoto } from './tiff-photo.ts'
 import { readWebpHeader } from './webp-header.ts'
 
@@ -31,6 +32,9 @@ export interface PhotoHeader {
   /** TIFF block with the EXIF data, where it stands outside of the container's own directory. */
   readonly exif: Uint8Array | null
 }
+
+/** gAMA of files in sRGB (PNG 3rd edition, 11.3.2.5). */
+const SRGB_GAMMA = 0.45455
 
 type Cicp = { readonly primaries: number; readonly transfer: number }
 
@@ -90,14 +94,16 @@ function readHeader(kind: FileKind, bytes: Uint8Array): PhotoHeader {
       if (header.animated) throw new PhotoRefused({ code: 'animated', kind })
       if (!header.hasColour) throw new PhotoRefused({ code: 'no colour' })
       if (!header.complete) refuseTruncated(kind, bytes)
-      const other = header.statesOther && !header.statesSrgb
+      const { gamma, primaries } = header
+      const otherCurve = gamma !== null && Math.abs(gamma - SRGB_GAMMA) > 0.001
+      const other = (otherCurve || primaries !== null) && !header.statesSrgb
       return {
         ...base,
         size: header,
         bitsPerSample: header.bitsPerSample,
         exif: header.exif,
         ...(other && header.iccProfile === null && header.cicp === null
-          ? { space: 'other' as const }
+          ? { space: 'other' as const, profile: profileOfChunks(gamma, primaries) }
           : spaceOf(header.iccProfile, header.cicp)),
       }
     }
@@ -187,7 +193,7 @@ function spaceOf(
     return {
       space: 'other',
       profileName: `H.273 ${cicp.primaries}/${cicp.transfer}`,
-      profile: null,
+      profile: profileOfCodePoints(cicp.primaries, cicp.transfer),
     }
   }
   if (icc === null) return { space: 'srgb', profileName: '', profile: null }

@@ -1,6 +1,7 @@
 import { Unzlib } from 'fflate'
 import { ascii, viewOf } from './bytes.ts'
 import { MAX_PIECES, MAX_PROFILE_BYTES, PhotoRefused } from './photo-refusal.ts'
+import type { StatedPrimaries } from './stated-colours.ts'
 
 export interface PngHeader {
   readonly width: number
@@ -13,15 +14,16 @@ export interface PngHeader {
   readonly iccProfile: Uint8Array | null
   /** An sRGB chunk stands in the file. */
   readonly statesSrgb: boolean
-  /** gAMA or cHRM chunks that depart from sRGB. */
-  readonly statesOther: boolean
+  /** Of a gAMA chunk: exponent from light to code. */
+  readonly gamma: number | null
+  /** Of a cHRM chunk, where it departs from sRGB. */
+  readonly primaries: StatedPrimaries | null
   readonly exif: Uint8Array | null
   /** The IEND chunk was reached. */
   readonly complete: boolean
 }
 
-/** gAMA and cHRM of sRGB as integers (PNG 3rd edition, 11.3.2.5). */
-const SRGB_GAMMA = 45455
+/** cHRM of sRGB as integers (PNG 3rd edition, 11.3.2.5). */
 const SRGB_CHROMATICITIES = [31270, 32900, 64000, 33000, 30000, 60000, 15000, 6000]
 
 /**
@@ -41,7 +43,8 @@ export function readPngHeader(bytes: Uint8Array): PngHeader {
     cicp: null as PngHeader['cicp'],
     iccProfile: null as Uint8Array | null,
     statesSrgb: false,
-    statesOther: false,
+    gamma: null as number | null,
+    primaries: null as StatedPrimaries | null,
     exif: null as Uint8Array | null,
     complete: false,
   }
@@ -65,11 +68,14 @@ export function readPngHeader(bytes: Uint8Array): PngHeader {
     } else if (type === 'sRGB') {
       found.statesSrgb = true
     } else if (type === 'gAMA' && length >= 4) {
-      found.statesOther ||= Math.abs(inside.getUint32(0) - SRGB_GAMMA) > 100
+      found.gamma = inside.getUint32(0) / 1e5
     } else if (type === 'cHRM' && length >= 32) {
-      found.statesOther ||= SRGB_CHROMATICITIES.some(
-        (expected, i) => Math.abs(inside.getUint32(4 * i) - expected) > 200,
+      const number = (i: number) => inside.getUint32(4 * i)
+      const xy = (i: number) => ({ x: number(2 * i) / 1e5, y: number(2 * i + 1) / 1e5 })
+      const departs = SRGB_CHROMATICITIES.some(
+        (expected, i) => Math.abs(number(i) - expected) > 200,
       )
+      found.primaries = departs ? { white: xy(0), red: xy(1), green: xy(2), blue: xy(3) } : null
     } else if (type === 'eXIf') {
       found.exif = data
     } else if (type === 'acTL' && length >= 4) {
