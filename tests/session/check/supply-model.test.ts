@@ -37,6 +37,18 @@ describe('the supply form', () => {
     expect(sure.standardUncertaintyK).toBeLessThan(usual.standardUncertaintyK)
   })
 
+  it('counts a meter as exactly as it was typed, and nothing of one that shows 0', () => {
+    const nothing = { value: null, plusMinus: null }
+    const by = (plusMinus: number) =>
+      solved(wire({ volts: nothing, amperes: nothing, watts: typed(60, plusMinus) }))
+    // Typed is a standard uncertainty, beside what leads and ends leave open of the power.
+    const squared = (plusMinus: number) => by(plusMinus).powerUncertaintyW ** 2
+    expect(squared(3) - squared(0.3)).toBeCloseTo(3 ** 2 - 0.3 ** 2, 6)
+    expect(supplyInputOf(wire({ watts: typed(0, 3) }))?.supply).toMatchObject({
+      watts: { value: 0, percentOfReading: 0 },
+    })
+  })
+
   it('takes watts, or volts and amperes, or all three; volts alone are not enough', () => {
     const nothing = { value: null, plusMinus: null }
     expect(supplyInputOf(wire({ amperes: nothing }))).toBeNull()
