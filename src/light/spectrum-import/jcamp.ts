@@ -16,6 +16,7 @@ export type JcampResult =
         | 'wavelength unit unknown'
         | 'no numbers'
         | 'wavelengths out of range'
+        | 'too large'
       readonly line: number
     }
 
@@ -30,8 +31,12 @@ interface Block {
 /** Labels differ by blanks, dashes, slashes, underlines and case only (4.24, 5.3). */
 const plainLabel = (label: string) => label.toUpperCase().replace(/[\s\-/_]/g, '')
 
+/** Values of a whole file: a repetition of a few letters may stand for millions. */
+const MOST_ORDINATES = 1_000_000
+
 export function readJcamp(text: string): JcampResult {
   const spectra: Spectrum[] = []
+  let room = MOST_ORDINATES
   let unit = ''
   for (const block of blocksOf(text)) {
     if (block.data === null) continue
@@ -44,7 +49,9 @@ export function readJcamp(text: string): JcampResult {
     if (named === null) return { ok: false, code: 'wavelength unit unknown', line: data.line }
     const points = /\(XY\.\.XY\)/i.test(data.form)
       ? pairs(data.lines, labels)
-      : steps(data.lines, labels)
+      : steps(data.lines, labels, room)
+    if (points === null) return { ok: false, code: 'too large', line: data.line }
+    room -= points.length
     const samples = points
       .map(([x, y]) => [axisToNm(x, named), y] as const)
       .filter(([nm, y]) => isPossibleNm(nm) && Number.isFinite(y))
@@ -115,8 +122,12 @@ function pairs(lines: readonly string[], labels: Map<string, string>): [number, 
   return points
 }
 
-/** Lines of ordinates in equal steps of x (4.24, 5.8: X++(Y..Y)). */
-function steps(lines: readonly string[], labels: Map<string, string>): [number, number][] {
+/** Lines of ordinates in equal steps of x (4.24, 5.8: X++(Y..Y)); null for more than there is room for. */
+function steps(
+  lines: readonly string[],
+  labels: Map<string, string>,
+  room: number,
+): [number, number][] | null {
   const yFactor = numberOf(labels, 'YFACTOR') ?? 1
   const xFactor = numberOf(labels, 'XFACTOR') ?? 1
   const ordinates: number[] = []
@@ -124,13 +135,15 @@ function steps(lines: readonly string[], labels: Map<string, string>): [number, 
   let lastX = 0
   let checked: number | null = null
   for (const line of lines) {
-    const { x, values, endsInDifference } = decodeLine(line)
+    const left = room - ordinates.length
+    const { x, values, endsInDifference } = decodeLine(line, left)
     if (x === null || values.length === 0) continue
     firstX ??= x * xFactor
     lastX = x * xFactor
     // After a line of differences the next one repeats its last ordinate, as a check.
     if (checked !== null) values.shift()
-    ordinates.push(...values)
+    if (values.length > left) return null
+    for (const value of values) ordinates.push(value)
     checked = endsInDifference ? ordinates[ordinates.length - 1]! : null
   }
   const count = ordinates.length
@@ -153,8 +166,11 @@ const digitOf = (symbols: string, letter: string) => {
   return at <= 9 ? `${at}` : `-${at - 9}`
 }
 
-/** One line in plain, packed, squeezed or difference form. */
-function decodeLine(line: string): {
+/** One line in plain, packed, squeezed or difference form; of repetitions hardly more than the room. */
+function decodeLine(
+  line: string,
+  room: number,
+): {
   x: number | null
   values: number[]
   endsInDifference: boolean
@@ -186,7 +202,7 @@ function decodeLine(line: string): {
       values.push(previous)
     } else if (DUPLICATE.includes(letter)) {
       const count = Number(`${DUPLICATE.indexOf(letter) + 1}${rest}`)
-      for (let k = 1; k < Math.min(count, 100_000); k++) {
+      for (let k = 1; k < count && values.length <= room + 1; k++) {
         if (difference !== null) previous += difference
         values.push(previous)
       }

@@ -8,7 +8,12 @@ import { RefusedFile, wrongContent } from '../import/refused.ts'
 import { type Json, jsonProblem } from '../schema/json-value.ts'
 import { lnRatio, temperatureK, uncertaintyK } from '../schema/quantities.ts'
 import { emptyColumns, FLAGS, type Flag, factsOfColumns, type RecordingColumns } from './columns.ts'
-import { MOST_READINGS, type RecordingHead, recordingHead } from './recording-schema.ts'
+import {
+  LONGEST_SECONDS,
+  MOST_READINGS,
+  type RecordingHead,
+  recordingHead,
+} from './recording-schema.ts'
 import type { StoredRecording } from './types.ts'
 
 interface Column {
@@ -136,7 +141,9 @@ export function columnsOfCsv(text: string): RecordingColumns {
     const where = `line ${i + 2}`
     const seconds = Number(cells[0])
     const ms = Math.round(1000 * seconds)
-    if (!(ms > last && ms < 2 ** 32)) throw wrongContent(`${where}: times must rise`)
+    if (!(ms > last && ms <= 1000 * LONGEST_SECONDS)) {
+      throw wrongContent(`${where}: times must rise, to ${LONGEST_SECONDS} s at most`)
+    }
     last = ms
     columns.ms[i] = ms
     for (const [of, place] of places) {

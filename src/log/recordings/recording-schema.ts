@@ -9,7 +9,9 @@ export const MOST_READINGS = 80_000
 /** Temperatures of the small curve in lists. */
 export const SPARK_LENGTH = 48
 
-const seconds = within(0, 1e6)
+/** Eleven days. */
+export const LONGEST_SECONDS = 1e6
+const seconds = within(0, LONGEST_SECONDS)
 
 /** Something that happened, by a tap. */
 export const mark = v.strictObject({ seconds, name: text(60), note: text(400) })

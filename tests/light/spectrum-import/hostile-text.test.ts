@@ -117,4 +117,14 @@ describe('hostile text', () => {
     const result = importSpectra(make(400_000))
     expect(typeof result.ok).toBe('boolean')
   })
+
+  it.each([
+    ['in one line', `1A${'S99999999'.repeat(3)}`],
+    ['in many lines', Array.from({ length: 3000 }, (_, i) => `${i}AS99999`).join('\n')],
+  ])('is refused where a few letters stand for millions of values, %s', (_, data) => {
+    // JCAMP-DX 4.24, table VII: S to Z repeat the value before them.
+    const head = '##TITLE=x\n##JCAMP-DX=4.24\n##XUNITS=NANOMETERS\n##FIRSTX=400\n##LASTX=800\n'
+    const text = `${head}##XYDATA=(X++(Y..Y))\n${data}\n##END=\n`
+    expect(importSpectra(text)).toMatchObject({ ok: false, code: 'too large' })
+  })
 })

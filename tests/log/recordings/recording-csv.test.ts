@@ -82,6 +82,9 @@ describe('a recording as CSV on the Web', () => {
     }
     expect(why('a,b\r\n1,2')).toMatch(/first line/)
     expect(why('time (s),temperature (K)\r\n1,1200\r\n1,1201')).toMatch(/line 3: times must rise/)
+    expect(why('time (s),temperature (K)\r\n1,1200\r\n1000001,1201')).toMatch(
+      /line 3: times must rise, to 1000000 s at most/,
+    )
     expect(why('time (s),temperature (K)\r\n1,hot')).toMatch(/line 2/)
     expect(why('time (s),temperature (K)\r\n')).toMatch(/0 readings/)
   })
