@@ -139,10 +139,10 @@ describe('photos of one melt', () => {
   }
 
   test('share its error for twenty minutes, before and after', async () => {
-    expect(await groupOf(COPPER, copper(19 * 60))).toBe('melt of the first')
-    expect(await groupOf(COPPER, copper(-19 * 60))).toBe('melt of the first')
-    expect(await groupOf(COPPER, copper(21 * 60))).toMatch(/^melt (?!of the first)/)
-    expect(await groupOf(COPPER, copper(-21 * 60))).toMatch(/^melt (?!of the first)/)
+    expect(await groupOf(COPPER, copper(19.5 * 60))).toBe('melt of the first')
+    expect(await groupOf(COPPER, copper(-19.5 * 60))).toBe('melt of the first')
+    expect(await groupOf(COPPER, copper(20.5 * 60))).toMatch(/^melt (?!of the first)/)
+    expect(await groupOf(COPPER, copper(-20.5 * 60))).toMatch(/^melt (?!of the first)/)
   })
 
   test('are of one camera and of one thing', async () => {
