@@ -65,17 +65,25 @@ export const captureShape = v.object({
   }),
 })
 
-/** Takes up a photo that a reload interrupted. */
+const photoIsOpen = () => Boolean(openCapture.peek()?.reading.glow.photo.peek())
+
+/**
+ * Takes up a photo that a reload interrupted, also where its screen has begun an empty capture of the
+ * same heat meanwhile; another one stays as it is.
+ */
 export async function resumeCapture(kit: KitModel): Promise<void> {
-  if (openCapture.peek()) return
+  if (photoIsOpen()) return
   const photo = await captureDraft.photo()
-  if (!photo || openCapture.peek()) return
+  if (!photo || photoIsOpen()) return
   const notes = await captureDraft.find(NOTES)
   const parsed = v.safeParse(captureShape, notes)
   if (!parsed.success) {
     void captureDraft.discard()
     return
   }
+  const begun = openCapture.peek()?.subject.peek()
+  const { choice } = parsed.output.subject
+  if (begun && (begun.kind !== 'known heat' || begun.choice.id !== choice.id)) return
   const capture = captureOf(kit, parsed.output.subject as Subject)
   await capture.reading.resume(photo, notes)
 }

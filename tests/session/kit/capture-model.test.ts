@@ -208,6 +208,18 @@ describe('a capture that is interrupted', () => {
     discardCapture()
   })
 
+  test('by a reload in its own step comes back there, and not in the step of another heat', async () => {
+    captureOf(emptyKit(), COPPER)
+    await interrupted(SALT)
+    expect(openCapture.value?.reading.glow.photo.value).toBeNull()
+    discardCapture()
+    const begun = captureOf(emptyKit(), SALT)
+    await interrupted(SALT)
+    expect(openCapture.value).toBe(begun)
+    expect(begun.reading.glow.photo.value).not.toBeNull()
+    discardCapture()
+  })
+
   test.each([
     ['nothing that is known', undefined],
     ['a lamp, whose meters would have moved on', { kind: 'lamp', target: 'frosted-bulb' }],
