@@ -9,7 +9,7 @@ import { type Json, jsonProblem } from '../schema/json-value.ts'
 import { lnRatio, temperatureK, uncertaintyK } from '../schema/quantities.ts'
 import { emptyColumns, FLAGS, type Flag, factsOfColumns, type RecordingColumns } from './columns.ts'
 import {
-  LONGEST_SECONDS,
+  LAST_SECOND,
   MOST_READINGS,
   type RecordingHead,
   recordingHead,
@@ -141,8 +141,8 @@ export function columnsOfCsv(text: string): RecordingColumns {
     const where = `line ${i + 2}`
     const seconds = Number(cells[0])
     const ms = Math.round(1000 * seconds)
-    if (!(ms > last && ms <= 1000 * LONGEST_SECONDS)) {
-      throw wrongContent(`${where}: times must rise, to ${LONGEST_SECONDS} s at most`)
+    if (!(ms > last && ms <= 1000 * LAST_SECOND)) {
+      throw wrongContent(`${where}: times must rise, to ${LAST_SECOND} s at most`)
     }
     last = ms
     columns.ms[i] = ms

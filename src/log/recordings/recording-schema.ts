@@ -10,8 +10,8 @@ export const MOST_READINGS = 80_000
 export const SPARK_LENGTH = 48
 
 /** Eleven days. */
-export const LONGEST_SECONDS = 1e6
-const seconds = within(0, LONGEST_SECONDS)
+export const LAST_SECOND = 1e6
+const seconds = within(0, LAST_SECOND)
 
 /** Something that happened, by a tap. */
 export const mark = v.strictObject({ seconds, name: text(60), note: text(400) })
