@@ -23,7 +23,11 @@ beforeEach(() => {
 })
 
 let leave = () => {}
-afterEach(() => leave())
+// What an effect leaves behind is cleared after the next picture: before the page is taken away.
+afterEach(async () => {
+  leave()
+  await expect.poll(() => onVisibility.size).toBe(0)
+})
 
 /** A screen that holds a camera. It draws nothing: a node without children is all it needs. */
 async function screen() {
@@ -47,7 +51,6 @@ async function screen() {
   await expect.poll(() => onVisibility.size).toBe(1)
   const leaving = async () => {
     leave()
-    // What an effect leaves behind is cleared after the next picture.
     await expect.poll(() => onVisibility.size).toBe(0)
   }
   let end = (_: string) => {}
