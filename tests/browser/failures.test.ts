@@ -140,6 +140,7 @@ test('workers that die leave no figure standing and no save hanging', async ({ c
   await page.getByRole('application').focus()
   await page.keyboard.press('ArrowUp')
   await page.getByText('The photo could not be read').first().waitFor()
+  await page.getByText('No figure.', { exact: true }).waitFor()
   await expect.poll(() => page.locator('.temperature .value').count()).toBe(0)
   expect(await page.getByRole('button', { name: 'Save reading' }).isDisabled()).toBe(true)
 })

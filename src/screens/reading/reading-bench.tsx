@@ -135,7 +135,13 @@ export function ReadingBench({
           </ResultPanel>
         ) : (
           <div class={style.result}>
-            <p class="soft">{model.sweep.value ? 'Reading the sweep …' : 'Measuring the glow …'}</p>
+            <p class="soft">
+              {model.failed.value || model.sweep.value?.failed.value
+                ? 'No figure.'
+                : model.sweep.value
+                  ? 'Reading the sweep …'
+                  : 'Measuring the glow …'}
+            </p>
           </div>
         )}
         <div class={style.picture} ref={picture}>
