@@ -56,7 +56,8 @@ async function allElse(
   expect(shared).toMatchObject({ type: 'image/png', width: 1080, height: 760 })
   expect(shared.text).toMatch(/^bar 3 · \d+ ± \d+ °C · 20\d\d-.*treat it as hot\.$/)
   // The log says what was applied.
-  await page.getByRole('button', { name: 'Open', exact: true }).click()
+  await page.getByRole('link', { name: 'Log', exact: true }).click()
+  await page.locator('.log_log-row', { hasText: 'bar 3' }).first().click()
   const facts = page.locator('main.entry .facts').first()
   await facts.getByText('Known heats').waitFor()
   expect(await facts.textContent()).toMatch(
