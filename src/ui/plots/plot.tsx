@@ -52,6 +52,7 @@ export function Plot({
   const [cursor, setCursor] = useState<number | null>(null)
   const [ink, setInk] = useState<PlotInk | null>(null)
   const [failed, setFailed] = useState(false)
+  const [tries, setTries] = useState(0)
 
   const target = useMemo((): GestureTarget => {
     const show = (next: PlotView) => {
@@ -109,7 +110,7 @@ export function Plot({
       plot.current = null
       for (const step of undo) step()
     }
-  }, [data, height, target, whole])
+  }, [data, height, target, whole, tries])
 
   const svg = () => plotSvg(data, view.current, note)
   return (
@@ -120,9 +121,21 @@ export function Plot({
         style={{ minHeight: `${height}px` }}
         role="img"
         aria-label={data.title}
-      >
-        {failed && <p class="soft">The picture could not be loaded. The numbers are below.</p>}
-      </div>
+      />
+      {failed && (
+        <div class="stack">
+          <p class="soft">The plot could not be loaded. The numbers are below.</p>
+          <button
+            type="button"
+            onClick={() => {
+              setFailed(false)
+              setTries(tries + 1)
+            }}
+          >
+            Try again
+          </button>
+        </div>
+      )}
       <Key data={data} ink={ink} cursor={cursor} />
       {tools && (
         <div class="row tight no-print">
