@@ -38,6 +38,8 @@ describe('the map of the open photo', () => {
     if (estimate?.kind !== 'temperature') throw new Error(estimate?.kind)
     expect(reading.map.value?.estimate).toBe(estimate)
     expect(await reading.map.value?.made).toMatchObject({ map: { columns: made.map.columns } })
+    // Of a photo that the person took: neither simulated nor of the made-up workshop.
+    expect(inHand).toMatchObject({ simulated: reading.simulatedTruthK.value !== null, demo: false })
     const read = [...made.map.temperatureK].filter(Number.isFinite)
     expect(read.length).toBeGreaterThan(20)
     const mean = read.reduce((sum, kelvin) => sum + kelvin, 0) / read.length
