@@ -42,6 +42,8 @@ describe('ratio temperature', () => {
 
   it('reaches the Rayleigh-Jeans limit 4 ln(long / short) and no further (analytic limit)', () => {
     expectClose(logRadianceRatio(1e9, 500, 600), 4 * Math.log(600 / 500), 1e-5)
+    for (const kelvin of [0, -300, Number.NaN])
+      expect(logRadianceRatio(kelvin, 500, 600)).toBe(Number.NEGATIVE_INFINITY)
     expect(ratioTemperature(4 * Math.log(600 / 500), 500, 600)).toBe(Number.POSITIVE_INFINITY)
     expect(ratioTemperature(Number.NEGATIVE_INFINITY, 500, 600)).toBe(0)
   })

@@ -191,6 +191,12 @@ describe('passages through a temperature', () => {
       () => 1200,
     )
     expect(timeAbove(gap, 1100).seconds).toBeCloseTo(9.5 + 29.5, 6)
+    // Down, up and down again, from above: 12.5 s, 25 s, and 25 s once more.
+    const waves = (start: number) =>
+      curveOf(every(201, 0.5), (t) => start - 50 + Math.abs(((t + 50) % 50) - 25) * 4)
+    expect(timeAbove(waves(1100), 1100).seconds).toBeCloseTo(50, 0)
+    expect(timeAbove(waves(1100), 1075).seconds).toBeCloseTo(75, 0)
+    expect(timeAbove(waves(1100), 1125).seconds).toBeCloseTo(25, 0)
   })
 
   test('a shift of the whole curve moves them by its size over the rate', () => {
