@@ -118,6 +118,19 @@ describe('a file of the log', () => {
   })
 })
 
+it('a ZIP to which another program has put a comment is read all the same', async () => {
+  const { log } = await filledLog()
+  const zip = zipSync({ 'log.json': await bytesOf(log.export('json')) })
+  const comment = strToU8('packed at the forge')
+  const bytes = new Uint8Array(zip.length + comment.length)
+  bytes.set(zip)
+  bytes.set(comment, zip.length)
+  // Length of the comment, the last two bytes before it, little-endian (APPNOTE 4.3.16).
+  bytes[zip.length - 2] = comment.length
+  const preview = await (await openTestLog()).readFile(new Blob([bytes]))
+  expect(preview.readings).toEqual({ ...none, new: 2 })
+})
+
 describe('all or nothing', () => {
   it('holds when the merge is stopped', async () => {
     const { log } = await filledLog()

@@ -48,7 +48,7 @@ describe('a JSON object read as a stream', () => {
         fc.dictionary(fc.string(), json, { maxKeys: 5 }),
         fc.array(json, { minLength: 1, maxLength: 5 }),
         cuts,
-        fc.constantFrom(0, 2),
+        fc.constantFrom(0, 2, '\t'),
         async (members, list, where, indent) => {
           const { list: _, ...rest } = members
           const text = JSON.stringify({ ...rest, list }, null, indent)
