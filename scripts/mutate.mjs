@@ -23,7 +23,7 @@ import { slowness } from './machine-speed.mjs'
 
 const { values, positionals } = parseArgs({
   options: {
-    count: { type: 'string', default: '60' },
+    count: { type: 'string', default: '200' },
     seed: { type: 'string', default: '1' },
     all: { type: 'boolean', default: false },
     seconds: { type: 'string', default: 'Infinity' },
