@@ -12,6 +12,7 @@ const FLOORS = [
   ['colour'],
   ['light'],
   ['estimate'],
+  ['workers'],
   ['sources', 'log'],
   ['session'],
   ['ui'],

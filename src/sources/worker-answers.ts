@@ -1,3 +1,4 @@
+import { lockForLife } from '../workers/worker-life.ts'
 import { PhotoRefused } from './files/photo-refusal.ts'
 import { VideoRefused } from './video/video-refused.ts'
 import type { Answer, Call, Operations } from './worker-calls.ts'
@@ -34,19 +35,4 @@ export function answerCalls<Ops extends Operations>(answers: Answers<Ops>): void
       else scope.postMessage({ id, failure: String(error) })
     }
   }
-}
-
-/** Name of a lock that is held as long as this worker lives; where there are none, undefined. */
-function lockForLife(): Promise<string> | undefined {
-  const name = `worker ${Math.random().toString(36).slice(2)}`
-  return (
-    globalThis.navigator?.locks &&
-    new Promise((held) => {
-      const holding = navigator.locks.request(name, () => {
-        held(name)
-        return new Promise(() => {})
-      })
-      holding.catch(() => {})
-    })
-  )
 }

@@ -1,3 +1,5 @@
+import { whenLifeEnds } from '../workers/worker-life.ts'
+
 /** A question to a worker and its answer, matched by number. */
 export interface Call {
   readonly id: number
@@ -125,10 +127,7 @@ export class WorkerCalls<Ops extends Operations> {
   #take(answer: Answer): void {
     if ('lock' in answer) {
       const port = this.#port
-      const ended = navigator.locks.request(answer.lock, () =>
-        this.#fail(port, 'The worker has ended.'),
-      )
-      ended.catch(() => {})
+      whenLifeEnds(answer.lock, () => this.#fail(port, 'The worker has ended.'))
       return
     }
     const waiting = this.#sent.get(answer.id)

@@ -59,15 +59,17 @@ function loaded<P extends object>(
     const Part = part
     if (Part) return <Part {...props} />
     if (error === null) return meanwhile
-    const again = () => {
-      // A style sheet is asked for once in a page's life.
-      if (/preload CSS/.test(String(error))) return location.reload()
+    const again = afresh(error, () => {
       setError(null)
       setTries(tries + 1)
-    }
+    })
     return trouble(again, props)
   }
 }
+
+/** Another try to load what failed with that error: a style sheet is asked for once in a page's life. */
+export const afresh = (error: unknown, again: () => void): (() => void) =>
+  /preload CSS/.test(String(error)) ? () => location.reload() : again
 
 /** In place of a dialog or a dock: where it is seen, however long the screen is. */
 function FootTrouble({ again, onClose }: { again: () => void; onClose: (() => void) | undefined }) {

@@ -1,10 +1,11 @@
 /** A file read in a worker, so that the page stays responsive and can end it at any moment. */
+
+import { lockForLife, whenLifeEnds } from '../../workers/worker-life.ts'
 import type { RecordingColumns } from '../recordings/columns.ts'
 import { columnsOfCsv } from '../recordings/recording-csv.ts'
 import { recordingsInZip } from '../recordings/recording-files.ts'
 import type { StoredRecording } from '../recordings/types.ts'
 import type { Work } from '../schema/types.ts'
-import { holdForLife, whenLifeEnds } from '../worker-life.ts'
 import { contentOf, type ImportedContent } from './content.ts'
 import { type Refusal, RefusedFile, tooLarge, wrongContent } from './refused.ts'
 
@@ -56,7 +57,7 @@ export function answerContent(): void {
     }
     return some.length > 0 ? { contents: some, progress } : 'end'
   }
-  holdForLife((told) => scope.postMessage(told))
+  void lockForLife()?.then((lock) => scope.postMessage({ lock }))
   scope.onmessage = async ({ data }) => {
     if (data !== 'next') {
       contents = READERS[data.kind](data.file, {

@@ -1,3 +1,9 @@
+/** Words of a search, as {@link fold} makes them: each has to occur. */
+export const wordsOf = (text: string): string[] =>
+  fold(text)
+    .split(/\s+/)
+    .filter((word) => word !== '')
+
 /**
  * Text as it is searched: letter case, accents and compatibility forms are ignored (Unicode NFKD
  * without marks), control characters become blanks, so that they can separate fields.

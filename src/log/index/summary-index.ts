@@ -5,7 +5,7 @@ import type { LogView, Summary, Term, Vocabulary } from '../schema/types.ts'
 import { BLOCK_SIZE, type Block, blockOf, slotOf } from '../store/blocks.ts'
 import { mainYielder } from '../store/yield-to-main.ts'
 import type { Filter } from './filter.ts'
-import { fold } from './fold.ts'
+import { wordsOf } from './fold.ts'
 import { sortDescending } from './merge-sort.ts'
 import {
   DAMAGED,
@@ -136,9 +136,7 @@ function chosen(
 
 /** Texts that must all occur in a digest. */
 export function needlesOf(filter: Filter): string[] {
-  const needles = fold(filter.text ?? '')
-    .split(/\s+/)
-    .filter((word) => word !== '')
+  const needles = wordsOf(filter.text ?? '')
   if (filter.object !== undefined) needles.push(wholeObject(filter.object))
   if (filter.material !== undefined) needles.push(wholeMaterial(filter.material))
   if (filter.tag !== undefined) needles.push(wholeTag(filter.tag))

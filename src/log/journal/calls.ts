@@ -1,5 +1,5 @@
 /** The keeper of the journal called across the border of its worker, one call after another. */
-import { holdForLife, whenLifeEnds } from '../worker-life.ts'
+import { lockForLife, whenLifeEnds } from '../../workers/worker-life.ts'
 import type { Keeper } from './keeper.ts'
 
 interface Call {
@@ -40,7 +40,7 @@ export function answerJournal(open: (name: string) => Promise<Keeper>): void {
   scope.onmessage = ({ data }) => {
     before = before.then(() => answer(data))
   }
-  holdForLife((told) => scope.postMessage(told))
+  void lockForLife()?.then((lock) => scope.postMessage({ lock }))
 }
 
 /** The page's side; rejects where the browser has no private file system. */

@@ -1,5 +1,5 @@
 import { computed, type ReadonlySignal, type Signal, signal } from '@preact/signals'
-import { fold } from '../../log/index/fold.ts'
+import { fold, wordsOf } from '../../log/index/fold.ts'
 import type { RecordingHead } from '../../log/recordings/recording-schema.ts'
 import type { RecordingList } from '../../log/recordings/types.ts'
 import type { Log, Undo } from '../../log/schema/types.ts'
@@ -23,9 +23,7 @@ export function createRecordingListModel(log: Promise<Log>): RecordingListModel 
   const failure = signal<unknown>(null)
   const text = signal('')
   const found = computed(() => {
-    const words = fold(text.value)
-      .split(' ')
-      .filter((word) => word !== '')
+    const words = wordsOf(text.value)
     const items = list.value?.items ?? []
     if (words.length === 0) return items
     return items.filter((head) => {

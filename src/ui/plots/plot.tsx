@@ -1,5 +1,6 @@
 import { useEffect, useMemo, useRef, useState } from 'preact/hooks'
 import type uPlot from 'uplot'
+import { afresh } from '../later.tsx'
 import { saveFile } from '../save-file.ts'
 import { say } from '../spoken.tsx'
 import { type GestureTarget, listenToKeys, listenToPointers } from './gestures.ts'
@@ -51,7 +52,7 @@ export function Plot({
   const [near, setNear] = useState(false)
   const [cursor, setCursor] = useState<number | null>(null)
   const [ink, setInk] = useState<PlotInk | null>(null)
-  const [failed, setFailed] = useState(false)
+  const [error, setError] = useState<unknown>(null)
   const [tries, setTries] = useState(0)
 
   const target = useMemo((): GestureTarget => {
@@ -103,7 +104,7 @@ export function Plot({
         watch.observe(element)
         undo.push(() => watch.disconnect())
       },
-      () => setFailed(true),
+      (reason: unknown) => setError(reason),
     )
     return () => {
       gone = true
@@ -122,15 +123,15 @@ export function Plot({
         role="img"
         aria-label={data.title}
       />
-      {failed && (
+      {error !== null && (
         <div class="stack">
           <p class="soft">The plot could not be loaded. The numbers are below.</p>
           <button
             type="button"
-            onClick={() => {
-              setFailed(false)
+            onClick={afresh(error, () => {
+              setError(null)
               setTries(tries + 1)
-            }}
+            })}
           >
             Try again
           </button>
