@@ -1,11 +1,8 @@
-import { mkdtemp, rm } from 'node:fs/promises'
-import { tmpdir } from 'node:os'
-import { join } from 'node:path'
-import { chromium, type Page } from 'playwright-core'
-import { browserFlags, ensureBrowser } from '../../scripts/find-browser.mjs'
-import { phone, standing } from '../browser/browser.ts'
+import type { Page } from 'playwright-core'
+import { standing } from '../browser/browser.ts'
 import { type Bench, type Figure, heapGrowth, median } from './figure.ts'
 import { fillLog, fillRecordings, openLog, searched } from './log-of-many.ts'
+import { onDisk } from './on-disk.ts'
 import { type PageCounts, pageCounts } from './page-counts.ts'
 
 /** Main thread slowed down as on a mid-range phone. */
@@ -16,17 +13,9 @@ const RECORDING_SECONDS = 60
 const ms = (value: number) => ({ value, unit: 'ms', timed: true })
 
 /** A log of years, with recordings: as fast as a young one, and nothing kept of visits. */
-export const bench: Bench = async ({ short, url }) => {
+export const bench: Bench = ({ short, url }) => {
   const [readings, recordings] = short ? [500, 20] : [100_000, 2000]
-  const folder = await mkdtemp(join(tmpdir(), 'glowbook-soak-'))
-  const context = await chromium.launchPersistentContext(join(folder, 'profile'), {
-    ...phone,
-    baseURL: url,
-    executablePath: ensureBrowser(),
-    args: browserFlags,
-  })
-  context.setDefaultTimeout(600_000)
-  try {
+  return onDisk(url, async (context, folder) => {
     await fillLog(context, folder, readings)
     await fillRecordings(context, folder, recordings, RECORDING_SECONDS)
     const page = await context.newPage()
@@ -65,10 +54,7 @@ export const bench: Bench = async ({ short, url }) => {
       },
       heapGrowth(what, counts),
     ] satisfies Figure[]
-  } finally {
-    await context.close()
-    await rm(folder, { recursive: true, force: true })
-  }
+  })
 }
 
 /** From the tap in the log to the first of the recordings on screen. */

@@ -1,11 +1,8 @@
-import { mkdtemp, rm } from 'node:fs/promises'
-import { tmpdir } from 'node:os'
-import { join } from 'node:path'
-import { type BrowserContext, chromium, type Page } from 'playwright-core'
-import { browserFlags, ensureBrowser } from '../../scripts/find-browser.mjs'
+import type { BrowserContext, Page } from 'playwright-core'
 import type { Log } from '../browser/log-page/main.ts'
 import { logSite } from '../browser/log-site.ts'
 import { type Bench, type Figure, median } from './figure.ts'
+import { onDisk } from './on-disk.ts'
 
 declare global {
   var log: Log
@@ -16,22 +13,14 @@ const PICTURES = 200
 /** What the second copy costs at a save, and how soon it makes a lost database whole again. */
 export const bench: Bench = async ({ short }) => {
   const count = short ? 500 : 20_000
-  const profile = await mkdtemp(join(tmpdir(), 'glowbook-journal-'))
   const { url, end } = await logSite()
-  const context = await chromium.launchPersistentContext(profile, {
-    baseURL: url,
-    executablePath: ensureBrowser(),
-    args: browserFlags,
-  })
   try {
-    return [
+    return await onDisk(url, async (context) => [
       ...(await saving(context, short ? 100 : 200)),
       ...(await rebuilding(context, count, url)),
-    ]
+    ])
   } finally {
-    await context.close()
     await end()
-    await rm(profile, { recursive: true, force: true })
   }
 }
 

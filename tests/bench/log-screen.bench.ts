@@ -1,30 +1,17 @@
-import { mkdtemp, rm } from 'node:fs/promises'
-import { tmpdir } from 'node:os'
-import { join } from 'node:path'
-import { chromium, type Page } from 'playwright-core'
-import { browserFlags, ensureBrowser } from '../../scripts/find-browser.mjs'
-import { phone } from '../browser/browser.ts'
+import type { Page } from 'playwright-core'
 import { type Bench, type Figure, median } from './figure.ts'
 import { fillLog, openLog, searched, settled } from './log-of-many.ts'
+import { onDisk } from './on-disk.ts'
 
 /** Main thread slowed down as on a mid-range phone. */
 const SLOWDOWN = 4
-const PATIENCE_MS = 300_000
 
 const ms = (value: number) => ({ value, unit: 'ms', timed: true })
 
 /** The log's screens in the built app, with as many readings as nobody will ever have. */
-export const bench: Bench = async ({ short, url }) => {
+export const bench: Bench = ({ short, url }) => {
   const count = short ? 2000 : 100_000
-  const folder = await mkdtemp(join(tmpdir(), 'glowbook-bench-'))
-  const context = await chromium.launchPersistentContext(join(folder, 'profile'), {
-    ...phone,
-    baseURL: url,
-    executablePath: ensureBrowser(),
-    args: browserFlags,
-  })
-  context.setDefaultTimeout(PATIENCE_MS)
-  try {
+  return onDisk(url, async (context, folder) => {
     await fillLog(context, folder, count)
     const page = await context.newPage()
     const session = await context.newCDPSession(page)
@@ -65,10 +52,7 @@ export const bench: Bench = async ({ short, url }) => {
         target: { atMost: 15 },
       },
     ] satisfies Figure[]
-  } finally {
-    await context.close()
-    await rm(folder, { recursive: true, force: true })
-  }
+  })
 }
 
 /** From end to end, a hundred frames. */

@@ -1,12 +1,8 @@
-import { mkdtemp, rm } from 'node:fs/promises'
-import { tmpdir } from 'node:os'
-import { join } from 'node:path'
-import { type BrowserContext, type CDPSession, chromium, type Page } from 'playwright-core'
-import { browserFlags, ensureBrowser } from '../../scripts/find-browser.mjs'
-import { phone } from '../browser/browser.ts'
+import type { BrowserContext, CDPSession, Page } from 'playwright-core'
 import type { Log } from '../browser/log-page/main.ts'
 import { logSite } from '../browser/log-site.ts'
 import { type Bench, type Figure, median } from './figure.ts'
+import { onDisk } from './on-disk.ts'
 
 /** Main thread slowed down as on a mid-range phone. */
 const SLOWDOWN = 4
@@ -22,27 +18,20 @@ declare global {
  */
 export const bench: Bench = async ({ short }) => {
   const count = short ? 2000 : 100_000
-  const profile = await mkdtemp(join(tmpdir(), 'glowbook-bench-'))
   const { url, end } = await logSite()
-  const context = await chromium.launchPersistentContext(profile, {
-    ...phone,
-    baseURL: url,
-    executablePath: ensureBrowser(),
-    args: browserFlags,
-  })
   try {
-    const importMs = await fill(context, count)
-    return [
-      { name: `bringing in ${count} readings from a file`, ...seconds(importMs) },
-      ...(await openAndFind(context)),
-      ...(await scroll(context)),
-      ...(await take(context, count)),
-      ...(await save(context)),
-    ]
+    return await onDisk(url, async (context) => {
+      const importMs = await fill(context, count)
+      return [
+        { name: `bringing in ${count} readings from a file`, ...seconds(importMs) },
+        ...(await openAndFind(context)),
+        ...(await scroll(context)),
+        ...(await take(context, count)),
+        ...(await save(context)),
+      ]
+    })
   } finally {
-    await context.close()
     await end()
-    await rm(profile, { recursive: true, force: true })
   }
 }
 

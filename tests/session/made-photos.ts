@@ -25,6 +25,7 @@ import type { SweepOperations } from '../../src/sources/sweep/sweep-operations.t
 import type { Answers } from '../../src/sources/worker-answers.ts'
 import type { Answer, Call } from '../../src/sources/worker-calls.ts'
 import { seen } from '../estimate/inputs.ts'
+import { madeSource } from '../sources/photo/made-source.ts'
 
 /**
  * What is to be seen in a made-up photo: a bar at heat in a dark room, beside it a grey card or not; or
@@ -107,24 +108,10 @@ function draw({ temperatureK = 1200, stops = 0, card, cardGreen = 1, seed = 1 }:
 
 function sourceOf(text: string): PixelSource {
   const codes = codesOf(text)
-  return {
-    width: WIDTH,
-    height: HEIGHT,
-    space: 'display-p3',
-    topCode: 255,
-    toSpace: null,
-    async read({ left, top, right, bottom }, step = 1) {
-      const columns = Math.ceil((right - left) / step)
-      const pixels = new Uint8ClampedArray(4 * columns * Math.ceil((bottom - top) / step))
-      let to = 0
-      for (let y = top; y < bottom; y += step)
-        for (let x = left; x < right; x += step, to += 4) {
-          const at = 3 * (y * WIDTH + x)
-          pixels.set(codes.subarray(at, at + 3), to)
-        }
-      return pixels
-    },
-  }
+  return madeSource(WIDTH, HEIGHT, (x, y) => {
+    const at = 3 * (y * WIDTH + x)
+    return [codes[at]!, codes[at + 1]!, codes[at + 2]!]
+  })
 }
 
 /** What the worker of a photo answers, by the measurement of real ones; raw: in channels of a camera. */

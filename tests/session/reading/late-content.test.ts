@@ -1,8 +1,7 @@
-import { signal } from '@preact/signals'
 import { beforeEach, expect, test, vi } from 'vitest'
-import type { KitModel } from '../../../src/session/kit/kit-model.ts'
 import { createBatchModel } from '../../../src/session/reading/batch-model.ts'
 import type { Answer, Call } from '../../../src/sources/worker-calls.ts'
+import { emptyKit } from '../kit/items.ts'
 
 const facts = { make: null, model: null, whiteBalance: 'unknown', takenAt: null }
 const info = { width: 8, height: 8, facts, notes: [], glow: { kind: 'none' } }
@@ -32,15 +31,7 @@ beforeEach(() => {
   vi.stubGlobal('Worker', QuickWorker)
 })
 
-const kit = {
-  references: signal([]),
-  curves: signal([]),
-  earlierCurves: signal([]),
-  cameras: signal([]),
-  greys: signal([]),
-  heats: signal([]),
-  state: signal('ready'),
-} as unknown as KitModel
+const kit = emptyKit()
 
 /** A file of which the bytes come long after it was opened and measured. */
 class SlowFile extends File {

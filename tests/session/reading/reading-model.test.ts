@@ -1,24 +1,11 @@
-import { beforeEach, describe, expect, test, vi } from 'vitest'
-import { draftOf, NOTES } from '../../../src/session/draft.ts'
+import { describe, expect, test } from 'vitest'
+import { NOTES } from '../../../src/session/draft.ts'
 import { openRecord, recordToSave } from '../../../src/session/reading/open-record.ts'
 import { rememberOpen } from '../../../src/session/reading/put-away.ts'
-import { createReadingModel } from '../../../src/session/reading/reading-model.ts'
-import type { ReadingModel } from '../../../src/session/reading/reading-model-type.ts'
-import { emptyKit } from '../kit/items.ts'
-import { BAR, madePhoto, madeSweep, openWorkers, PHONE, stubMadePhotos } from '../made-photos.ts'
-import { memoryCaches } from '../memory-caches.ts'
+import { BAR, madePhoto, madeSweep, openWorkers, PHONE } from '../made-photos.ts'
+import { begun, measured, readsMadePhotos, TAKEN, underTest } from './made-reading.ts'
 
-beforeEach(() => {
-  stubMadePhotos()
-  vi.stubGlobal('navigator', {})
-  vi.stubGlobal('caches', memoryCaches())
-})
-
-const TAKEN = { iso: '2026-05-04T10:00:00.000+02:00', zone: 'Europe/Vienna' }
-const draft = draftOf('reading under test')
-const begun = () => createReadingModel(emptyKit(), draft)
-const measured = (model: ReadingModel) =>
-  expect.poll(() => model.measurement.value?.refused).toBeDefined()
+readsMadePhotos()
 
 describe('an open photo', () => {
   test('is read where its glow lies, and becomes a record', async () => {
@@ -151,20 +138,22 @@ describe('work that a reload interrupts', () => {
     before.object.value = 'kiln shelf'
     before.glow.setRegion(BAR)
     before.choices.value = { ...before.choices.value, materialId: 'cavity', cover: 'glass' }
-    await expect.poll(() => draft.find(NOTES)).toMatchObject({ object: 'kiln shelf', region: BAR })
-    const photo = (await draft.photo())!
+    await expect
+      .poll(() => underTest.find(NOTES))
+      .toMatchObject({ object: 'kiln shelf', region: BAR })
+    const photo = (await underTest.photo())!
     expect(photo.name).toBe('glow.jpg')
     before.dispose()
 
     const after = begun()
-    await after.resume(photo, await draft.find(NOTES))
+    await after.resume(photo, await underTest.find(NOTES))
     expect(after.glow.region.value).toEqual(BAR)
     expect(after.choices.value).toMatchObject({ materialId: 'cavity', cover: 'glass' })
     expect(after.object.value).toBe('kiln shelf')
     expect(after.device.value).toBe('Shop phone')
     // It is followed again: what is said now is kept too.
     after.object.value = 'lid'
-    await expect.poll(() => draft.find(NOTES)).toMatchObject({ object: 'lid' })
+    await expect.poll(() => underTest.find(NOTES)).toMatchObject({ object: 'lid' })
     after.dispose()
   })
 
@@ -191,8 +180,8 @@ describe('work that a reload interrupts', () => {
     expect(model.object.value).toBe('')
     expect(model.greySource.value.kind).toBe('none')
     expect(model.estimate.value?.kind).toBeUndefined()
-    expect(await draft.photo()).toBeUndefined()
-    expect(await rememberOpen(model, draft)).toBeNull()
+    expect(await underTest.photo()).toBeUndefined()
+    expect(await rememberOpen(model, underTest)).toBeNull()
     model.dispose()
   })
 
@@ -200,18 +189,18 @@ describe('work that a reload interrupts', () => {
     const model = begun()
     await model.open(madePhoto({}), 'glow.jpg')
     model.object.value = 'kiln shelf'
-    await expect.poll(() => draft.find(NOTES)).toMatchObject({ object: 'kiln shelf' })
-    const bringBack = await rememberOpen(model, draft)
+    await expect.poll(() => underTest.find(NOTES)).toMatchObject({ object: 'kiln shelf' })
+    const bringBack = await rememberOpen(model, underTest)
     await model.clear()
     await bringBack!(model)
     expect(model.object.value).toBe('kiln shelf')
     expect(model.sweep.value).toBeNull()
-    expect((await draft.photo())?.name).toBe('glow.jpg')
+    expect((await underTest.photo())?.name).toBe('glow.jpg')
 
     await model.openSweep(madeSweep({}, [0, -1, -2]))
     model.object.value = 'lid'
-    await expect.poll(() => draft.find(NOTES)).toMatchObject({ object: 'lid' })
-    const bringSweepBack = await rememberOpen(model, draft)
+    await expect.poll(() => underTest.find(NOTES)).toMatchObject({ object: 'lid' })
+    const bringSweepBack = await rememberOpen(model, underTest)
     await model.clear()
     expect(model.sweep.value).toBeNull()
     await bringSweepBack!(model)

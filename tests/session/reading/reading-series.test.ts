@@ -1,23 +1,11 @@
-import { beforeEach, describe, expect, test, vi } from 'vitest'
-import { draftOf, NOTES } from '../../../src/session/draft.ts'
+import { describe, expect, test } from 'vitest'
+import { NOTES } from '../../../src/session/draft.ts'
 import { recordToSave } from '../../../src/session/reading/open-record.ts'
-import { createReadingModel } from '../../../src/session/reading/reading-model.ts'
 import type { ReadingModel } from '../../../src/session/reading/reading-model-type.ts'
-import { emptyKit } from '../kit/items.ts'
-import { BAR, madePhoto, madeSweep, openWorkers, stubMadePhotos } from '../made-photos.ts'
-import { memoryCaches } from '../memory-caches.ts'
+import { BAR, madePhoto, madeSweep, openWorkers } from '../made-photos.ts'
+import { begun, measured, readsMadePhotos, TAKEN, underTest } from './made-reading.ts'
 
-beforeEach(() => {
-  stubMadePhotos()
-  vi.stubGlobal('navigator', {})
-  vi.stubGlobal('caches', memoryCaches())
-})
-
-const TAKEN = { iso: '2026-05-04T10:00:00.000+02:00', zone: 'Europe/Vienna' }
-const draft = draftOf('reading under test')
-const begun = () => createReadingModel(emptyKit(), draft)
-const measured = (model: ReadingModel) =>
-  expect.poll(() => model.measurement.value?.refused).toBeDefined()
+readsMadePhotos()
 const swept = (model: ReadingModel) =>
   expect.poll(() => model.sweep.value?.result.value?.kind).toBe('measured')
 
@@ -36,7 +24,7 @@ describe('several photos of one glow', () => {
     expect(model.extremesK.value).toBeNull()
     const record = recordToSave(model, { takenAt: TAKEN })
     expect(record).toMatchObject({ method: 'sweep', result: { kind: 'temperature' } })
-    expect(await draft.photo()).toBeUndefined()
+    expect(await underTest.photo()).toBeUndefined()
     model.dispose()
   })
 
@@ -77,11 +65,11 @@ describe('the raw picture of a shot', () => {
     await model.openPair(madePhoto({}, 'IMG_1.jpg'), raw)
     expect(model.pair.value?.rawFile).toBe(raw)
     await expect.poll(() => model.pair.value?.result.value).not.toBeNull()
-    const photo = (await draft.photo())!
+    const photo = (await underTest.photo())!
     model.dispose()
     expect(openWorkers()).toBe(0)
     const after = begun()
-    await after.resume(photo, await draft.find(NOTES))
+    await after.resume(photo, await underTest.find(NOTES))
     expect(after.pair.value?.rawFile.name).toBe('IMG_1.dng')
     await after.clear()
     expect(after.pair.value).toBeNull()
