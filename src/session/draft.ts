@@ -103,10 +103,12 @@ export function draftOf(base: string): Draft {
       }
     },
 
-    discard() {
-      for (const one of refused) if (one.startsWith(`${base} `)) refused.delete(one)
-      return afterWrites(PHOTO, (name) => caches.delete(name))
-    },
+    discard: () =>
+      afterWrites(PHOTO, async (name) => {
+        await caches.delete(name)
+        // What was to be kept and had no room is wanted no more.
+        for (const one of refused) if (one.startsWith(`${base} `)) refused.delete(one)
+      }),
   }
 }
 

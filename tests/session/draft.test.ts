@@ -126,3 +126,18 @@ test('a photo that finds no room is told, until it finds it or is put away', asy
   await draft.storePhoto(photo('large.jpg'))
   expect(draftRefused.value).toBe(false)
 })
+
+test('what has no room while the work is being put away is wanted no more', async () => {
+  const all = memoryCaches()
+  vi.stubGlobal('caches', {
+    ...all,
+    async open(name: string) {
+      const put = async () => Promise.reject(new DOMException('', 'QuotaExceededError'))
+      return { ...(await all.open(name)), put }
+    },
+  })
+  const draft = draftOf('work')
+  void draft.store(NOTES, { object: 'forge bar' })
+  await draft.discard()
+  expect(draftRefused.value).toBe(false)
+})

@@ -105,18 +105,25 @@ async function* inWorker<T extends Read>(kind: Kind, file: Blob, work: Work): As
   const { signal, progress } = work
   signal?.throwIfAborted()
   const worker = new Worker(new URL('./content.worker.ts', import.meta.url), { type: 'module' })
-  let fail: (error: Error) => void = () => {}
+  let ended: Error | null = null
+  let open: { resolve(answer: Answer): void; reject(reason: unknown): void } | null = null
+  /** Also between two questions, while what was read is being written. */
+  const end = (why: string) => {
+    ended ??= new Error(why)
+    open?.reject(ended)
+  }
+  worker.onerror = (event) => end(event.message || 'the reading worker failed')
+  worker.onmessage = ({ data }: MessageEvent<Answer | { readonly lock: string }>) => {
+    if (typeof data === 'object' && 'lock' in data)
+      whenLifeEnds(data.lock, () => end('the reading worker ended'))
+    else open?.resolve(data)
+  }
   const ask = (question: Question) =>
     new Promise<Answer>((resolve, reject) => {
       signal?.throwIfAborted()
+      if (ended) throw ended
       signal?.addEventListener('abort', () => reject(signal.reason), { once: true })
-      fail = reject
-      worker.onerror = (event) => reject(new Error(event.message || 'the reading worker failed'))
-      worker.onmessage = ({ data }: MessageEvent<Answer | { readonly lock: string }>) => {
-        if (typeof data === 'object' && 'lock' in data) {
-          whenLifeEnds(data.lock, () => fail(new Error('the reading worker ended')))
-        } else resolve(data)
-      }
+      open = { resolve, reject }
       worker.postMessage(question)
     })
   try {

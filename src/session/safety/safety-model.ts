@@ -84,7 +84,6 @@ export function createSafetyModel(log: Promise<Log>, clock: () => Date): SafetyM
     if (disposed) return
     // What was set meanwhile is newer than what was read.
     if (changes !== before) return read(opened)
-    isRead = true
     const found = NAMES.map((name, i) => {
       const { success, output } = v.safeParse(SAFETY_SHAPES[name], stored[i])
       return [name, success ? output : NOTHING[name]]
@@ -92,6 +91,10 @@ export function createSafetyModel(log: Promise<Log>, clock: () => Date): SafetyM
     batch(() => {
       state.value = Object.fromEntries(found) as unknown as State
       now.value = clock()
+      if (isRead) return
+      isRead = true
+      failure.value = null
+      for (const changeAgain of unread.splice(0)) changeAgain()
     })
   }
   const fail = (error: unknown) => {
@@ -100,6 +103,8 @@ export function createSafetyModel(log: Promise<Log>, clock: () => Date): SafetyM
   let isReady = false
   /** What is stored is known: only then may it be written over. */
   let isRead = false
+  /** What was set before that, to be set again in what is read. */
+  const unread: (() => void)[] = []
   const ready = log
     .then((opened) => {
       if (disposed) return
@@ -121,7 +126,10 @@ export function createSafetyModel(log: Promise<Log>, clock: () => Date): SafetyM
       state.value = { ...state.peek(), [name]: value }
       now.value = clock()
     })
-    if (!isRead) return
+    if (!isRead) {
+      unread.push(() => change(name, next))
+      return
+    }
     writes = writes
       .then(() => log)
       .then((opened) => opened.settings.set(settingName(name), value as unknown as Json))

@@ -63,6 +63,16 @@ describe('a file that is read in a worker', () => {
     expect(seen.ended()).toBe(1)
   })
 
+  test('fails where its worker ends without a word, also while what was read is being written', async () => {
+    const file = await fileOf(25)
+    const { dieSilently, seen } = workersHere(answerContent)
+    const reading = contentInWorker(file, {})
+    await reading.next()
+    dieSilently()
+    await expect(all(reading)).rejects.toThrow('ended')
+    expect(seen.ended()).toBe(1)
+  })
+
   test('fails by the words of a worker that dies', async () => {
     const { die, seen } = workersHere(() => undefined)
     const reading = all(contentInWorker(new File(['x'], 'log.json'), {}))

@@ -72,6 +72,15 @@ describe('the journal behind its worker', () => {
     await expect(keeper.replay('one', 0)).rejects.toThrow('out of memory')
   })
 
+  test('that ends without a word lets nobody wait either', async () => {
+    const { open, dieSilently } = journal({ look: () => new Promise(() => undefined) })
+    const keeper = await open()
+    const waiting = keeper.look()
+    dieSilently()
+    await expect(waiting).rejects.toThrow('ended')
+    await expect(keeper.replay('one', 0)).rejects.toThrow('ended')
+  })
+
   test('that is closed answers no more', async () => {
     const { open, seen } = journal()
     const keeper = await open()

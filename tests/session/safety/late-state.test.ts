@@ -91,18 +91,31 @@ test('ticks in quick succession stay, whatever is read of the state before them'
 
 test('what could not be read is not written over', async () => {
   const settings = new Map<string, unknown>([['safety.ownChecks', [ownCheck]]])
+  let refuses = true
+  let tell: (change: LogChange) => void = () => undefined
   const log = {
     settings: {
-      get: async () => Promise.reject(new Error('refused')),
+      get: async (name: string) =>
+        refuses ? Promise.reject(new Error('refused')) : settings.get(name),
       set: async (name: string, value: Json) => void settings.set(name, value),
     },
-    subscribe: () => () => undefined,
+    subscribe(listener: (change: LogChange) => void) {
+      tell = listener
+      return () => undefined
+    },
   } as unknown as Log
   const model = createSafetyModel(Promise.resolve(log), () => AT)
   model.addCheck('forge', 'Sand at hand', 'sand')
-  await new Promise((resolve) => setTimeout(resolve, 5))
+  // Refused, then taken in memory: a tap waits for the answer.
+  await expect.poll(() => model.ownChecks.value.map(({ id }) => id)).toEqual(['sand'])
   expect(model.failure.value).not.toBeNull()
-  expect(model.ownChecks.value.map(({ id }) => id)).toEqual(['sand'])
   expect(settings.get('safety.ownChecks')).toEqual([ownCheck])
+
+  // Once it can be read, what was set meanwhile is set in it, and kept.
+  refuses = false
+  tell({ kind: 'settings', elsewhere: true })
+  await expect.poll(() => (settings.get('safety.ownChecks') as Json[]).length).toBe(2)
+  expect(model.ownChecks.value.map(({ id }) => id)).toEqual(['hood', 'sand'])
+  expect(model.failure.value).toBeNull()
   model.dispose()
 })
