@@ -97,7 +97,7 @@ function UpdateNotice() {
       <span>
         {ready && 'A new version is ready. '}
         {refused
-          ? 'No room to keep work in hand over a reload: save it now.'
+          ? 'No room to keep your work over a reload: save it now.'
           : 'Work in hand is kept.'}
       </span>
       {ready && (

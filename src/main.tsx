@@ -11,6 +11,7 @@ import { address, go, startRouter } from './ui/router.ts'
 import { startSettings } from './ui/settings.ts'
 import { say } from './ui/spoken.tsx'
 import { keepStrayDrops } from './ui/stray-drops.ts'
+import { LOSS_UNREAD } from './ui/words/loss.ts'
 import './ui/style/tokens.css'
 import './ui/style/base.css'
 import './ui/style/controls.css'
@@ -34,9 +35,9 @@ const log = import('./log/open-log.ts').then(({ openLog }) =>
 log
   .then(async (opened) => {
     // The log's own screens tell it whole, until it is read; whoever opens another one is led there.
-    if (opened.lossUnread() && address.peek().place !== 'log') {
-      say('The log was lost, all or in part.', { label: 'See', run: () => go('log') })
-    }
+    const loss = opened.lossUnread()
+    if (loss && address.peek().place !== 'log')
+      say(LOSS_UNREAD[loss], { label: 'See', run: () => go('log') })
     // Chosen once, it is written whatever screen is open: see BACKUP_FILE_FLAG.
     if (localStorage.getItem('glowbook.backup-file')) {
       ;(await import('./session/log/backup-file.ts')).backupFile(log)

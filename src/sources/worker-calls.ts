@@ -42,7 +42,8 @@ const superseded = () => new DOMException('A later call took its place.', 'Abort
  */
 export class WorkerCalls<Ops extends Operations> {
   #port: WorkerPort
-  readonly #again: (() => WorkerPort) | undefined
+  /** Undefined also once it was closed. */
+  #again: (() => WorkerPort) | undefined
   readonly #refuse: (refusal: never) => Error
   readonly #sent = new Map<number, Waiting>()
   /** By operation: the call in the worker, and the latest one that waits for its turn. */
@@ -51,7 +52,6 @@ export class WorkerCalls<Ops extends Operations> {
   #count = 0
   /** Why it has ended: what is asked afterwards is refused for the same reason. */
   #ended: { readonly reason: unknown } | null = null
-  #restart: (() => WorkerPort) | undefined
 
   /**
    * @param refuse makes an exception of a refusal that the worker answers
@@ -73,9 +73,6 @@ export class WorkerCalls<Ops extends Operations> {
   #fail(port: WorkerPort, why: string): void {
     if (port !== this.#port || this.#ended) return
     this.#end(new Error(why))
-    if (!this.#again) return
-    // At the next call, not now: a file that is not there would be asked for without end.
-    this.#restart = this.#again
   }
 
   call<Name extends keyof Ops & string>(
@@ -88,11 +85,10 @@ export class WorkerCalls<Ops extends Operations> {
       readonly transfer?: Transferable[]
     } = {},
   ): Promise<Ops[Name][1]> {
-    if (this.#restart) {
-      this.#port = this.#restart()
-      this.#restart = undefined
+    if (this.#ended && this.#again) {
+      // Only now: a file that is not there would be asked for without end.
+      this.#port = this.#again()
       this.#ended = null
-      this.#count = 0
       this.#listen()
     }
     if (this.#ended) return Promise.reject(this.#ended.reason)
@@ -115,7 +111,7 @@ export class WorkerCalls<Ops extends Operations> {
 
   /** Ends the worker; what waits rejects with an AbortError. */
   close(reason: unknown = superseded()): void {
-    this.#restart = undefined
+    this.#again = undefined
     this.#end(reason)
   }
 

@@ -73,6 +73,8 @@ export const afresh = (error: unknown, again: () => void): (() => void) =>
 
 /** In place of a dialog or a dock: where it is seen, however long the screen is. */
 function FootTrouble({ again, onClose }: { again: () => void; onClose: (() => void) | undefined }) {
+  const [seen, setSeen] = useState(false)
+  if (seen) return null
   return (
     <div class="word" role="alert">
       <span>{NOT_LOADED.title}.</span>
@@ -82,11 +84,16 @@ function FootTrouble({ again, onClose }: { again: () => void; onClose: (() => vo
       <button type="button" onClick={() => location.reload()}>
         Reload
       </button>
-      {onClose && (
-        <button type="button" aria-label="Close this message" onClick={onClose}>
-          ✕
-        </button>
-      )}
+      <button
+        type="button"
+        aria-label="Close this message"
+        onClick={() => {
+          setSeen(true)
+          onClose?.()
+        }}
+      >
+        ✕
+      </button>
     </div>
   )
 }

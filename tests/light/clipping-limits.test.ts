@@ -10,6 +10,8 @@ const imageOf = (width: number, height: number, codes: Float32Array): StoredImag
   codes,
 })
 
+// The limits are our own choice, with reasons beside them; a margin on both sides holds them in place.
+
 /** A dark square picture with so many pixels of red at each of these codes. */
 function pixels(side: number, counts: Readonly<Record<number, number>>): StoredImage {
   const codes = new Float32Array(3 * side * side).fill(20 / 255)

@@ -4,6 +4,8 @@ export interface PngOptions {
   readonly iccProfile?: Uint8Array
   /** Primaries and transfer (ITU-T H.273). */
   readonly cicp?: readonly [number, number]
+  /** Whether codes of the cICP chunk run from black 16 to white 235. */
+  readonly narrow?: boolean
   /** TIFF block. */
   readonly exif?: Uint8Array
   readonly gamma?: number
@@ -40,7 +42,7 @@ export function writePng(
     Uint8Array.of(0x89, 0x50, 0x4e, 0x47, 0x0d, 0x0a, 0x1a, 0x0a),
     chunk('IHDR', [...be32(w), ...be32(h), 8, options.grey ? 0 : 2, 0, 0, 0]),
   ]
-  if (options.cicp) chunks.push(chunk('cICP', [...options.cicp, 0, 1]))
+  if (options.cicp) chunks.push(chunk('cICP', [...options.cicp, 0, options.narrow ? 0 : 1]))
   if (options.iccProfile) {
     const name = [...'profile\0\0'].map((c) => c.charCodeAt(0))
     chunks.push(chunk('iCCP', [...name, ...zlibSync(options.iccProfile, { level: 9 })]))

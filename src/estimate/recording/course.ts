@@ -7,7 +7,7 @@ import { type Slope, slopeBetween } from './slope.ts'
 export interface Peak {
   readonly seconds: number
   readonly temperatureK: number
-  /** Noise and what shifts the whole curve, K. */
+  /** Noise and what shifts the whole curve, where that is stated, K. */
   readonly standardUncertaintyK: number
 }
 

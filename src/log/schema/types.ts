@@ -195,8 +195,8 @@ export interface Log {
   backedUp(mark: BackupMark): Promise<void>
   /** The person has read that something is missing, or was restored. */
   dismissMissing(): void
-  /** Something is missing, or was restored, and the person has not read it yet. */
-  lossUnread(): boolean
+  /** What the person has not read yet: that something is missing, or that all was restored. */
+  lossUnread(): 'missing' | 'restored' | null
 
   /**
    * The log as a file, in chunks, in order of time: all of it, or the readings named. JSON and ZIP

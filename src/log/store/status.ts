@@ -60,7 +60,10 @@ export function statusOf({ db, storage, presence, announcer, now, secondCopy }: 
 
     dismissMissing: () => presence.dismiss(),
 
-    lossUnread: () => presence.missing() !== null || presence.restored() !== null,
+    lossUnread() {
+      if (presence.missing() !== null) return 'missing'
+      return presence.restored() === null ? null : 'restored'
+    },
   }
 
   function unsaved() {

@@ -54,7 +54,6 @@ export function ReadingScreen() {
 
   /** Marks that code did not come, which is then told where a refused photo is. */
   const brought = async <T,>(code: Promise<T>): Promise<T> => {
-    notLoaded.value = false
     try {
       return await code
     } catch (error) {
@@ -70,13 +69,17 @@ export function ReadingScreen() {
   }
   /** Counts what was asked to be opened: what is put away must not take a later photo with it. */
   const asked = useRef(0)
-  const open: OpenPhotoFile = async (blob, name, truthK) => {
+  const asks = () => {
     asked.current++
+    notLoaded.value = false
+  }
+  const open: OpenPhotoFile = async (blob, name, truthK) => {
+    asks()
     return (await ready()).open(blob, name, truthK)
   }
   /** Several photos at once: a sweep is told from separate readings, and asked about where unsure. */
   const openSeveral = async (files: readonly File[]) => {
-    asked.current++
+    asks()
     sorting.value = { done: 0, of: files.length, files, asked: false }
     const [{ lookAtPhoto }, { sortPhotos }] = await brought(
       Promise.all([
@@ -156,11 +159,11 @@ export function ReadingScreen() {
   useEffect(() => {
     const resume = async () => {
       const outcome = shareOutcome(location.search)
+      if (outcome?.came === 'failed') shareFailed.value = true
       // Before the files are taken: without it they wait for a reload.
-      if (outcome) await ready()
+      else if (outcome) await ready()
       // Told once: a reload is no share.
       if (outcome) history.replaceState(null, '', location.pathname)
-      if (outcome?.came === 'failed') shareFailed.value = true
       if (outcome && outcome.texts > 0) {
         const open = { label: 'Open', run: () => go('reading', 'spectrum') }
         say(sharedTextsWords(outcome.texts), open)

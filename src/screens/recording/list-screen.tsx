@@ -92,7 +92,7 @@ export function RecordingListScreen() {
         </div>
       )}
       {list && list.items.length === 0 && <p class="card">{EMPTY_RECORDINGS}</p>}
-      {list && list.items.length > SEARCHED_FROM && (
+      {list && (list.items.length > SEARCHED_FROM || model.text.value !== '') && (
         <label>
           <span class="unseen">Search object, surface, notes and marks</span>
           <input
@@ -125,23 +125,27 @@ export function RecordingListScreen() {
         </p>
       ))}
       {choosing && (
-        <div class="dock row tight">
-          <button
-            type="button"
-            class="grow"
-            disabled={ids.length < 2 || ids.length > MOST_OVERLAID}
-            onClick={() => go('log', restOfRecordings(...ids))}
-          >
-            On one plot
-          </button>
-          <button
-            type="button"
-            class="grow danger"
-            disabled={ids.length === 0}
-            onClick={() => void remove().catch(sayFailure)}
-          >
-            Delete
-          </button>
+        <div class="dock stack">
+          {/* Also those that a search has hidden since. */}
+          <span role="status">{recordingsWord(ids.length)} chosen</span>
+          <div class="row tight">
+            <button
+              type="button"
+              class="grow"
+              disabled={ids.length < 2 || ids.length > MOST_OVERLAID}
+              onClick={() => go('log', restOfRecordings(...ids))}
+            >
+              On one plot
+            </button>
+            <button
+              type="button"
+              class="grow danger"
+              disabled={ids.length === 0}
+              onClick={() => void remove().catch(sayFailure)}
+            >
+              Delete
+            </button>
+          </div>
         </div>
       )}
     </main>

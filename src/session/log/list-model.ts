@@ -19,7 +19,7 @@ export interface ListModel {
   readonly newest: ReadonlySignal<readonly Summary[] | null>
   /** How many there are in all; null until they were counted. */
   readonly total: ReadonlySignal<number | null>
-  /** How many recordings there are; null until they were counted, and while there are readings. */
+  /** How many recordings lie in a log without readings; null until they were counted. */
   readonly recordings: ReadonlySignal<number | null>
   /** All that fit the filter, once they are found. */
   readonly view: ReadonlySignal<LogView | null>
@@ -62,12 +62,19 @@ export function createListModel(log: Promise<Log>): ListModel {
     // A later question has been asked meanwhile: its answer counts.
     if (mine !== asked || disposed) return
     view.value = found
-    if (found.count === 0) await countRecordings(opened)
+    countRecordings(opened)
   }
   // Only what says that there is nothing has to know whether there are recordings.
-  const countRecordings = async (opened: Log) => {
-    const { items } = await opened.recordings.list()
-    if (!disposed) recordings.value = items.length
+  const countRecordings = (opened: Log) => {
+    if (view.peek()?.count !== 0 || Object.keys(filter.peek()).length > 0) return
+    const show = (count: number) => {
+      if (!disposed) recordings.value = count
+    }
+    opened.recordings.list().then(
+      ({ items }) => show(items.length),
+      // Their own screen tells why.
+      () => show(0),
+    )
   }
   const hear = (opened: Log, change: LogChange) => {
     if (change.kind === 'closed') failure.value = new LogError({ code: change.code })
@@ -75,8 +82,7 @@ export function createListModel(log: Promise<Log>): ListModel {
       vocabulary.value = null
       read(opened).catch(fail)
     }
-    if (change.kind === 'recordings' && view.peek()?.count === 0)
-      countRecordings(opened).catch(fail)
+    if (change.kind === 'recordings') countRecordings(opened)
   }
   const ready = log
     .then(async (opened) => {

@@ -75,17 +75,17 @@ export function createImportedFiles(bench: SpectrumBench): ImportedFiles {
     files.value = files.peek().map((other) => (other.id === file.id ? file : other))
   }
 
-  const add = async (texts: readonly ImportedText[]) => {
+  /** Those that could be read. */
+  const add = async (texts: readonly ImportedText[]): Promise<readonly ImportedFile[]> => {
     files.value = [...files.peek(), ...texts.map((text) => ({ ...text, result: null }))]
     const found = await Promise.all(
       texts.map(async (text) => {
         const file = await read(text)
         if (file) put(file)
-        return file ?? text.id
+        return file
       }),
     )
-    const unread = found.filter((file) => typeof file === 'string')
-    return { read: found.filter((file) => typeof file !== 'string'), unread }
+    return found.filter((file) => file !== null)
   }
 
   return {
@@ -105,9 +105,11 @@ export function createImportedFiles(bench: SpectrumBench): ImportedFiles {
     },
     async addTexts(given) {
       const texts = given.map((text) => ({ ...text, id: newUuid(), choices: {} }))
-      const { read: added, unread } = await add(texts)
+      const added = await add(texts)
+      const unread = new Set(texts.map(({ id }) => id))
+      for (const { id } of added) unread.delete(id)
       // What an earlier visit has left stays: it is read at a reload.
-      files.value = files.peek().filter(({ id }) => !unread.includes(id))
+      files.value = files.peek().filter(({ id }) => !unread.has(id))
       for (const step of ['instrument', 'glow', 'window'] as const) {
         const found = added.filter((file) => file.step === step).flatMap(spectraOf)
         if (found.length > 0) roles.value = proposeRoles(roles.peek(), found, step)
@@ -116,6 +118,7 @@ export function createImportedFiles(bench: SpectrumBench): ImportedFiles {
     async choose(id, choices) {
       const file = files.peek().find((other) => other.id === id)
       if (!file) return
+      refused.value = null
       const again = await read({ ...file, choices })
       if (!again) return
       const hadNone = file.result?.ok !== true

@@ -36,7 +36,7 @@ export interface PhotoHeader {
 /** gAMA of files in sRGB (PNG 3rd edition, 11.3.2.5). */
 const SRGB_GAMMA = 0.45455
 
-type Cicp = { readonly primaries: number; readonly transfer: number }
+type Cicp = { readonly primaries: number; readonly transfer: number; readonly narrow?: boolean }
 
 /**
  * Inspects a file and refuses what cannot be measured, before anything is decoded.
@@ -185,7 +185,8 @@ function spaceOf(
   }
   // 2 is "unspecified" in both: the profile decides.
   if (cicp !== null && cicp.primaries !== 2 && (icc === null || cicp.transfer !== 2)) {
-    const standard = cicp.transfer === 13 || cicp.transfer === 2
+    // Codes of narrow range are left to the browser.
+    const standard = !cicp.narrow && (cicp.transfer === 13 || cicp.transfer === 2)
     if (standard && cicp.primaries === 1)
       return { space: 'srgb', profileName: 'sRGB', profile: null }
     if (standard && cicp.primaries === 12)
@@ -193,7 +194,7 @@ function spaceOf(
     return {
       space: 'other',
       profileName: `H.273 ${cicp.primaries}/${cicp.transfer}`,
-      profile: profileOfCodePoints(cicp.primaries, cicp.transfer),
+      profile: cicp.narrow ? null : profileOfCodePoints(cicp.primaries, cicp.transfer),
     }
   }
   if (icc === null) return { space: 'srgb', profileName: '', profile: null }

@@ -9,8 +9,12 @@ export interface PngHeader {
   readonly bitsPerSample: number
   readonly hasColour: boolean
   readonly animated: boolean
-  /** Code points of ITU-T H.273 from a cICP chunk. */
-  readonly cicp: { readonly primaries: number; readonly transfer: number } | null
+  /** Code points of ITU-T H.273 from a cICP chunk; narrow: black and white lie within the codes. */
+  readonly cicp: {
+    readonly primaries: number
+    readonly transfer: number
+    readonly narrow: boolean
+  } | null
   readonly iccProfile: Uint8Array | null
   /** An sRGB chunk stands in the file. */
   readonly statesSrgb: boolean
@@ -62,7 +66,11 @@ export function readPngHeader(bytes: Uint8Array): PngHeader {
       // Colour type: bit 1 is colour; types 0 and 4 are grey.
       found.hasColour = (inside.getUint8(9) & 2) !== 0
     } else if (type === 'cICP' && length >= 4) {
-      found.cicp = { primaries: inside.getUint8(0), transfer: inside.getUint8(1) }
+      found.cicp = {
+        primaries: inside.getUint8(0),
+        transfer: inside.getUint8(1),
+        narrow: inside.getUint8(3) === 0,
+      }
     } else if (type === 'iCCP') {
       found.iccProfile = inflateProfile(data)
     } else if (type === 'sRGB') {

@@ -73,7 +73,10 @@ export class FrameCodes {
     if (!COPIES_WHOLE_FRAMES) return this.#fromFrame(box, into)
     const { codedWidth: right, codedHeight: bottom } = this.#frame
     const all = { left: 0, top: 0, right, bottom }
-    this.#whole ??= this.#fromFrame(all, new Uint32Array(right * bottom))
+    this.#whole ??= this.#fromFrame(all, new Uint32Array(right * bottom)).catch((error) => {
+      this.#whole = null
+      throw error
+    })
     const whole = await this.#whole
     const width = box.right - box.left
     for (let y = box.top, to = 0; y < box.bottom; y++, to += width) {

@@ -140,7 +140,7 @@ export const MAP_WORDS = {
   tooLittle: 'Too little of the glow can be mapped.',
   tooLittleTodo: 'Come closer, so that the glow is wider, and expose so that it does not clip.',
   whole: 'Shift of the whole map',
-  places: 'Between two like places',
+  places: 'Between two places alike',
   span: 'Hottest ▲ over coolest ▼',
   caution: 'Differences assume one surface: scale and bare metal side by side may look like heat.',
 } as const

@@ -7,7 +7,7 @@ import { NOT_READ, plusMinusDifference, standsOut } from './heat-map.ts'
 export const LIVE_MAP_WORDS = {
   waiting: 'The map comes with the first figure.',
   whole: 'Whole map',
-  places: 'two like places',
+  places: 'two places alike',
 } as const
 
 export const greySentence = (marginPixels: number): string =>

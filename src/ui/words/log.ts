@@ -81,8 +81,7 @@ export const recordingsWord = (count: number): string =>
 export const emptyLog = (
   recordings: number,
 ): { readonly title: string; readonly line: string } => ({
-  title:
-    recordings === 0 ? 'Nothing here yet' : `${recordingsWord(recordings)}, no single reading yet`,
+  title: recordings === 0 ? 'Nothing here yet' : `${recordingsWord(recordings)}, no reading yet`,
   line: 'A saved reading stays on this device, dated, with all that is needed to compute it again.',
 })
 export const NOTHING_FITS = 'Nothing fits.'

@@ -43,7 +43,8 @@ describe('the map of the open photo', () => {
     const read = [...made.map.temperatureK].filter(Number.isFinite)
     expect(read.length).toBeGreaterThan(20)
     const mean = read.reduce((sum, kelvin) => sum + kelvin, 0) / read.length
-    expect(Math.abs(mean - estimate.temperatureK)).toBeLessThan(0.02 * estimate.temperatureK)
+    // As much as the step in which a map is kept, a twentieth of a kelvin.
+    expect(Math.abs(mean - estimate.temperatureK)).toBeLessThan(0.05)
     expect(inHand).toMatchObject({
       object: 'bar',
       simulated: true,

@@ -34,12 +34,16 @@ describe('colours that a file states without a profile', () => {
   )
 
   test('curves of H.273: video of BT.709, powers, linear, sRGB', () => {
-    // BT.709-6, item 1.2: light 0.018 is code 0.081; sRGB: code 0.5 is 0.2140 (IEC 61966-2-1).
-    expect(lightAt(profileOfCodePoints(1, 1), 0.081)).toBeCloseTo(0.018, 3)
+    // BT.709-6, item 1.2: two pieces that meet at code 0.081; sRGB: IEC 61966-2-1.
+    // On the lower piece of the curve light is code / 4.5.
+    expect(lightAt(profileOfCodePoints(1, 1), 82 / 1023)).toBeCloseTo(82 / 1023 / 4.5, 9)
+    const above = ((84 / 1023 + 0.099) / 1.099) ** (1 / 0.45)
+    expect(lightAt(profileOfCodePoints(1, 1), 84 / 1023)).toBeCloseTo(above, 9)
     expect(lightAt(profileOfCodePoints(1, 1), 1)).toBe(1)
     expect(lightAt(profileOfCodePoints(1, 4), 512 / 1023)).toBeCloseTo((512 / 1023) ** 2.2, 6)
     expect(lightAt(profileOfCodePoints(1, 8), 512 / 1023)).toBeCloseTo(512 / 1023, 6)
-    expect(lightAt(profileOfCodePoints(1, 13), 0.5)).toBeCloseTo(0.214, 2)
+    const srgb = ((512 / 1023 + 0.055) / 1.055) ** 2.4
+    expect(lightAt(profileOfCodePoints(1, 13), 512 / 1023)).toBeCloseTo(srgb, 9)
     expect(profileOfCodePoints(1, 16)).toBeNull()
     expect(profileOfCodePoints(99, 13)).toBeNull()
   })
@@ -57,5 +61,14 @@ describe('colours that a file states without a profile', () => {
     expect(inspectPhoto(writePng(2, 2, grey, { gamma: 1.8 })).profile).not.toBeNull()
     expect(inspectPhoto(writePng(2, 2, grey, { cicp: [9, 13] })).profile).not.toBeNull()
     expect(inspectPhoto(writePng(2, 2, grey, { gamma: 2.2 })).profile).toBeNull()
+    // Codes that run from 16 to 235 (H.273, full range flag 0) are not read as 0 to 255.
+    for (const cicp of [
+      [9, 13],
+      [1, 13],
+    ] as const)
+      expect(inspectPhoto(writePng(2, 2, grey, { cicp, narrow: true }))).toMatchObject({
+        space: 'other',
+        profile: null,
+      })
   })
 })
