@@ -98,7 +98,7 @@ function UpdateNotice() {
         {ready && 'A new version is ready. '}
         {refused
           ? 'No room to keep your work over a reload: save it now.'
-          : 'Work in hand is kept.'}
+          : 'An open photo is kept; save a sweep first.'}
       </span>
       {ready && (
         <button type="button" onClick={() => void applyUpdate()}>

@@ -151,6 +151,7 @@ export function LivePicture({
         <button
           type="button"
           aria-pressed={mapped.value}
+          data-map={mapped.value}
           onClick={() => {
             mapped.value = !mapped.value
           }}

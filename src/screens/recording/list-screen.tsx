@@ -199,7 +199,7 @@ export function RecordingLines({ head }: { head: RecordingHead }) {
         {highestK === null ? (
           <span class="soft">no figure</span>
         ) : (
-          <span class="figure">to {showFigure(highestK, 2 * (commonK ?? 0))}</span>
+          <span class="figure">up to {showFigure(highestK, 2 * (commonK ?? 0))}</span>
         )}
         {simulated && <span class="tag">Simulated</span>}
       </span>

@@ -140,7 +140,7 @@ export function noticeFromRefusal(refusal: Refusal): Notice {
       return {
         weight: 'stop',
         title: 'This is no log of this app',
-        todo: `It takes the JSON and ZIP files that “Export” makes. ${unchanged}`,
+        todo: `It takes the JSON and ZIP files that “Export” makes; a recording by itself is imported under Recordings. ${unchanged}`,
       }
     case 'newer version':
       return {

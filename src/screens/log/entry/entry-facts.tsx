@@ -108,7 +108,7 @@ const CAMERA_METHODS: readonly Reading['method'][] = ['photo', 'raw', 'sweep', '
 export function EntryDetails({ reading }: { reading: Reading }) {
   const result = currentResult(reading)
   const { chromaticity, parts } = reading
-  const four = (value: number) => value.toFixed(4)
+  const four = (value: number) => value.toFixed(4).replace('-', '−')
   return (
     <>
       {result.kind === 'temperature' && result.budget.length > 0 && (

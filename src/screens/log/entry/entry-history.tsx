@@ -76,7 +76,7 @@ export function ResultLine({ result }: { result: Result }) {
   return (
     <p>
       <strong class="figure">{figure}</strong>{' '}
-      <span class="small soft">computed by {result.methodVersion}</span>
+      <span class="small soft">method: {result.methodVersion}</span>
     </p>
   )
 }
