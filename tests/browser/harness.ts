@@ -205,6 +205,13 @@ async function portray(pages: readonly Page[], title: string): Promise<void> {
       .screenshot({ path, timeout: 5000 })
       .then(() => console.log(`The page of the failed test, at ${page.url()}: ${path}`))
       .catch((error) => console.log(`No picture of ${page.url()}: ${error.message}`))
+    // Where pictures are not kept, what the screen said tells most.
+    const said = await page
+      .locator(screenOnShow)
+      .first()
+      .ariaSnapshot({ timeout: 2000 })
+      .catch(() => '')
+    console.log(`It said:\n${said.slice(0, 1500)}`)
   }
 }
 

@@ -186,7 +186,7 @@ function Choices({ model }: { model: VideoModel }) {
   const choices = model.choices.value
   const devices = useServices().kit.cameras.value.map(({ data }) => data.device)
   const set = (change: Partial<typeof choices>) => {
-    model.choices.value = { ...choices, ...change }
+    model.choices.value = { ...model.choices.peek(), ...change }
   }
   return (
     <div class="stack">

@@ -38,6 +38,29 @@ function closeElement(video: HTMLVideoElement): void {
   video.load()
 }
 
+/** Until a film that shows nothing is given up, ms, and between two tries. */
+const SHOWN_WITHIN_MS = 10_000
+const TRY_EVERY_MS = 100
+
+/**
+ * The picture that the element shows. An element with data may have no picture to give for a moment:
+ * Chromium, busy, then refuses it with an InvalidStateError.
+ *
+ * @throws VideoRefused
+ */
+async function shownPicture(video: HTMLVideoElement): Promise<ImageBitmap> {
+  const givenUp = performance.now() + SHOWN_WITHIN_MS
+  for (;;) {
+    try {
+      return await createImageBitmap(video)
+    } catch (error) {
+      if (performance.now() > givenUp)
+        throw new VideoRefused({ code: 'broken', where: String(error) })
+      await new Promise((resolve) => setTimeout(resolve, TRY_EVERY_MS))
+    }
+  }
+}
+
 /** The picture at a time, s from the beginning. @throws VideoRefused */
 export async function pictureAt(file: Blob, codec: string, seconds: number): Promise<ImageBitmap> {
   const video = await openElement(file, codec)
@@ -49,7 +72,7 @@ export async function pictureAt(file: Blob, codec: string, seconds: number): Pro
         video.currentTime = seconds
       })
     }
-    return await createImageBitmap(video)
+    return await shownPicture(video)
   } finally {
     closeElement(video)
   }
@@ -57,7 +80,8 @@ export async function pictureAt(file: Blob, codec: string, seconds: number): Pro
 
 /**
  * Plays a film to its end and hands over each picture that is shown. Where they are not taken as fast
- * the film stops for a while: none is passed over but by the browser itself.
+ * the film stops for a while: none is passed over but by the browser itself, or where it has none to
+ * give at that moment (a later one would stand at a wrong time).
  *
  * @throws VideoRefused, or the signal's reason
  */
@@ -91,7 +115,10 @@ export async function playFrames(
         waiting++
         if (waiting >= MOST_WAITING) video.pause()
         createImageBitmap(video)
-          .then((picture) => take(seconds, picture))
+          .then(
+            (picture) => take(seconds, picture),
+            () => {},
+          )
           .then(settled, reject)
       }
       const next = () => {
