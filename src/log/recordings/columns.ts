@@ -110,37 +110,40 @@ export interface ColumnFacts {
   readonly spark: (number | null)[]
 }
 
-export function factsOfColumns({ ms, temperatureK, commonK }: RecordingColumns): ColumnFacts {
-  const last = ms[ms.length - 1] ?? 0
-  const sums = new Float64Array(SPARK_LENGTH)
-  const counts = new Uint32Array(SPARK_LENGTH)
+export function factsOfColumns(columns: RecordingColumns): ColumnFacts {
+  const { ms, temperatureK, commonK } = columns
   let [lowest, highest, common] = [Number.POSITIVE_INFINITY, Number.NEGATIVE_INFINITY, Number.NaN]
-  for (let i = 0; i < ms.length; i++) {
-    const value = temperatureK[i]!
-    if (!Number.isFinite(value)) continue
-    lowest = Math.min(lowest, value)
+  temperatureK.forEach((value, i) => {
+    if (value < lowest) lowest = value
     if (value > highest) {
       highest = value
       common = commonK[i]!
     }
-    const place = Math.min(SPARK_LENGTH - 1, Math.floor((SPARK_LENGTH * ms[i]!) / (last || 1)))
-    sums[place]! += value
-    counts[place]!++
-  }
-  const found = highest > 0
-  const spark = Array.from(sums, (sum, i) =>
-    counts[i] ? Math.round((10 * sum) / counts[i]!) / 10 : null,
-  )
+  })
+  const orNull = (value: number) => (Number.isFinite(value) ? value : null)
   return {
     readings: ms.length,
-    durationSeconds: last / 1000,
-    lowestK: found ? lowest : null,
-    highestK: found ? highest : null,
-    commonK: found && Number.isFinite(common) ? common : null,
-    // Fewer readings than places leave holes that are none.
-    spark: counts.some((n) => n > 0) && ms.length < SPARK_LENGTH ? shortSpark(temperatureK) : spark,
+    durationSeconds: (ms.at(-1) ?? 0) / 1000,
+    lowestK: orNull(lowest),
+    highestK: orNull(highest),
+    commonK: orNull(common),
+    spark: sparkOf(columns),
   }
 }
 
-const shortSpark = (values: Float32Array) =>
-  Array.from(values, (value) => (Number.isFinite(value) ? Math.round(10 * value) / 10 : null))
+function sparkOf({ ms, temperatureK }: RecordingColumns): (number | null)[] {
+  const tenth = (value: number) => (Number.isFinite(value) ? Math.round(10 * value) / 10 : null)
+  // Fewer readings than places would leave holes that are none.
+  if (ms.length < SPARK_LENGTH) return Array.from(temperatureK, tenth)
+  const sums = new Float64Array(SPARK_LENGTH)
+  const counts = new Uint32Array(SPARK_LENGTH)
+  const last = ms.at(-1)!
+  temperatureK.forEach((value, i) => {
+    if (!Number.isFinite(value)) return
+    const place = Math.min(SPARK_LENGTH - 1, Math.floor((SPARK_LENGTH * ms[i]!) / last))
+    sums[place]! += value
+    counts[place]!++
+  })
+  // 0/0 where there is none: a gap.
+  return Array.from(sums, (sum, i) => tenth(sum / counts[i]!))
+}
