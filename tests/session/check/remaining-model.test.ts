@@ -61,6 +61,38 @@ it('offers every camera of the log and of the kit, each once, and begins with th
   expect(asked.cameras[0]).toBe('first phone')
 })
 
+it('works out each camera from dark red to yellow, and nothing for one that was put away', async () => {
+  const log = await openTestLog()
+  const add = (change: object) => log.add(draft({ inputs: reading(seen(1200), change) as never }))
+  await add({ cameraId: 'phone' })
+  await add({ cameraId: 'phone', balanceState: { kind: 'automatic', colourTemperatureK: null } })
+  const references = signal([salt(0), salt(0, { cameraId: 'phone with a melt only' })])
+  const kit = { references } as unknown as KitModel
+  const model = createRemainingModel(Promise.resolve(log), kit)
+  expect(model.cameras.value).toBeNull()
+  await expect.poll(() => model.columns.value).not.toBeNull()
+  const celsius = model.columns.value!.map(({ temperatureK }) => Math.round(temperatureK - 273.15))
+  expect(celsius).toEqual([700, 900, 1100, 1300])
+  // One camera in two states of its white balance is two; each has all known heats of the kit.
+  const [newest, locked, fromKit] = model.cameras.value!
+  expect(newest!.like.balanceState.kind).toBe('automatic')
+  expect(locked!.like.balanceState.kind).toBe('daylight')
+  expect(locked!.like.references).toHaveLength(2)
+  expect(fromKit!.like).toMatchObject({
+    glow: salt(0).glow,
+    window: null,
+    takenAt: salt(0).takenAt,
+  })
+  expect(model.columns.value![0]!.after.map(({ step }) => step)).toContain('lock')
+  expect(model.failure.value).toBeNull()
+  // Put away while it works: nothing comes any more.
+  model.key.value = locked!.key
+  expect(model.columns.value).toBeNull()
+  model.dispose()
+  await new Promise((resolve) => setTimeout(resolve, 50))
+  expect(model.columns.value).toBeNull()
+})
+
 it('says what the log refused', async () => {
   const refused = new Error('refused')
   const kit = { references: signal([]) } as unknown as KitModel

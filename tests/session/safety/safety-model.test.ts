@@ -1,5 +1,6 @@
-import { afterEach, describe, expect, test } from 'vitest'
+import { afterEach, describe, expect, test, vi } from 'vitest'
 import type { Log } from '../../../src/log/schema/types.ts'
+import { type FireWatch, startFireWatch } from '../../../src/session/safety/fire-watch.ts'
 import { isTicked } from '../../../src/session/safety/job.ts'
 import { jobRecord } from '../../../src/session/safety/job-record.ts'
 import { createSafetyModel } from '../../../src/session/safety/safety-model.ts'
@@ -8,6 +9,7 @@ import { closeTestLogs, draft, openTestLog } from '../../log/opening.ts'
 const ends: (() => void)[] = []
 afterEach(() => {
   for (const end of ends.splice(0)) end()
+  vi.useRealTimers()
   closeTestLogs()
 })
 
@@ -77,6 +79,7 @@ describe('an open job', () => {
     expect(written).toMatchObject({ method: 'hot work', object: 'bar' })
     const [head] = await log.heads([written!.id])
     expect(head?.result).toMatchObject({ kind: 'none', reason: 'job' })
+    expect(head).toMatchObject({ notes: 'all ticked', tags: ['hot work'] })
   })
 
   test('stays open where the log refuses it', async () => {
@@ -89,7 +92,64 @@ describe('an open job', () => {
   })
 })
 
+describe('a fire watch', () => {
+  const watch = startFireWatch(NOW, 60) as FireWatch
+
+  test('counts down by the clock once a second while it is there, and no longer', async () => {
+    vi.useFakeTimers({ toFake: ['setInterval', 'clearInterval'] })
+    let seconds = 0
+    const log = await openTestLog()
+    const clock = () => new Date(NOW.getTime() + 1000 * seconds)
+    const model = createSafetyModel(Promise.resolve(log), clock)
+    ends.push(model.dispose)
+    const pass = (some: number) => {
+      seconds += some
+      vi.advanceTimersByTime(1000 * some)
+    }
+    pass(5)
+    // Nothing is open: nothing has to be drawn anew.
+    expect(model.now.value).toEqual(NOW)
+    expect(model.secondsLeft.value).toBe(0)
+    model.setWatch(watch)
+    await expect.poll(() => model.secondsLeft.value).toBe(3595)
+    pass(1)
+    expect(model.secondsLeft.value).toBe(3594)
+    model.dispose()
+    pass(10)
+    expect(model.secondsLeft.value).toBe(3594)
+  })
+
+  test('is there again in the next session, and laid aside once it is written', async () => {
+    const log = await openTestLog()
+    const model = await modelOf(log)
+    model.setWatch(watch)
+    await expect.poll(() => stored(log, 'watch')).toEqual(watch)
+    const again = await modelOf(log)
+    await expect.poll(() => again.watch.value).toEqual(watch)
+    const inputs = { minutes: 60 }
+    await model.finish(jobRecord('fire watch', 'shop', 'nothing seen', inputs), 'watch')
+    await expect.poll(() => stored(log, 'watch')).toBeNull()
+    const [written] = await log.newest(1)
+    const found = await log.get(written!.id)
+    expect(found?.state === 'sound' && found.reading.inputs).toEqual(inputs)
+    // One whose end is no moment counts as none.
+    await log.settings.set('safety.watch', { ...watch, endsAt: 'soon' })
+    await expect.poll(() => again.watch.value).toBeNull()
+  })
+})
+
 describe('beside it', () => {
+  test('nothing of another tab comes into a model that was put away', async () => {
+    const log = await openTestLog()
+    const [one, two] = [await modelOf(log), await modelOf(log)]
+    one.startJob('lamp')
+    await expect.poll(() => two.job.value?.kind).toBe('lamp')
+    two.dispose()
+    one.linkReadings(false)
+    await expect.poll(() => stored(log, 'job')).toMatchObject({ withReadings: false })
+    expect(two.job.value?.withReadings).toBe(true)
+  })
+
   test('own checks and the emergency address are kept', async () => {
     const log = await openTestLog()
     const model = await modelOf(log)
