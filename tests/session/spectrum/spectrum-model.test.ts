@@ -192,6 +192,34 @@ describe('work in hand', () => {
     await expect.poll(() => model.measured.value).toBeNull()
     model.dispose()
   })
+
+  test('starts over from what nobody has said yet; what holds for all work stays', async () => {
+    const draft = memoryDraft()
+    const bench = { ...directBench(), measure: () => Promise.reject(new Error('broken')) }
+    const [model, fresh] = [started([], draft, bench), started()]
+    await model.practice()
+    await expect.poll(() => model.failure.value).toContain('broken')
+    model.step.value = 'glow'
+    model.putBeside()
+    model.range.value = { fromNm: 500, toNm: 600 }
+    model.moreResponses.value = ['another']
+    model.statedGlow.value = true
+    model.object.value = 'kiln'
+    model.remarks.value = 'door open'
+    model.lamp.emitter.value = 'black body'
+    model.window.cover.value = 'glass'
+    model.responseName.value = 'Bench'
+    model.clear()
+    const said = (of: SpectrumModel) =>
+      [of.step, of.range, of.moreResponses, of.statedGlow, of.object, of.remarks, of.materialId]
+        .concat([of.lamp.emitter, of.further, of.storedResponse, of.failure, of.truthK] as never)
+        .map(({ value }) => value)
+    expect(said(model)).toEqual(said(fresh))
+    expect([model.simulated.value, model.busy.value]).toEqual([false, false])
+    // The pane still stands there, and the instrument has its name.
+    expect([model.window.cover.value, model.responseName.value]).toEqual(['glass', 'Bench'])
+    for (const one of [model, fresh]) one.dispose()
+  })
 })
 
 test('a layout taken wrongly is refused, and right again as found', async () => {
@@ -227,14 +255,6 @@ test('shared files go to the step that lacks a spectrum, beside the work in hand
   expect(next.step.value).toBe('glow')
   await expect.poll(() => next.measured.value?.result.ok).toBe(true)
   next.dispose()
-})
-
-test('a computation that breaks down is told', async () => {
-  const bench = { ...directBench(), respond: () => Promise.reject(new Error('out of memory')) }
-  const model = started([], memoryDraft(), bench)
-  await model.practice()
-  await expect.poll(() => model.failure.value).toContain('out of memory')
-  model.dispose()
 })
 
 test('a text that could not be read for want of its reader is named, and read when given again', async () => {
