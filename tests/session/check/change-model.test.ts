@@ -1,6 +1,7 @@
 import { afterEach, describe, expect, it } from 'vitest'
 import { ofOnePiece, temperatureDifference } from '../../../src/estimate/difference.ts'
 import type { GlowInput } from '../../../src/estimate/types.ts'
+import { currentResult } from '../../../src/log/schema/reading-schema.ts'
 import type { Json, Log, NewReading } from '../../../src/log/schema/types.ts'
 import { createChangeModel } from '../../../src/session/check/change-model.ts'
 import { reading, seen } from '../../estimate/inputs.ts'
@@ -19,7 +20,10 @@ async function opened(log: Log, readingId?: string) {
   return model
 }
 const kelvins = ({ readings }: ReturnType<typeof createChangeModel>) =>
-  readings.value.map(({ result }) => result.kind === 'temperature' && result.temperatureK)
+  readings.value.map((one) => {
+    const result = currentResult(one)
+    return result.kind === 'temperature' && result.temperatureK
+  })
 
 /** The change from 1000 to 500 W; what the camera does to each reading, K. */
 async function expectedChange(cameraK: readonly [number, number]) {

@@ -95,18 +95,10 @@ describe('a reload', () => {
     const draft = memoryDraft()
     await draft.store(NOTES, { ...(await firstNotes()), object: 'kiln three' })
     const model = started([], draft)
-    model.imported.files.value = [
-      {
-        id: 'new',
-        name: 'new.csv',
-        step: 'glow',
-        text: '',
-        choices: {},
-        simulated: null,
-        result: null,
-      },
-    ]
-    await model.resumed
+    await Promise.all([
+      model.imported.addTexts([{ name: 'new.csv', step: 'glow', text: '', simulated: null }]),
+      model.resumed,
+    ])
     expect(model.object.value).toBe('')
     expect(model.imported.files.value).toHaveLength(1)
     model.dispose()
