@@ -1,6 +1,6 @@
 import { describe, expect, it } from 'vitest'
 import { remainingUncertainty } from '../../src/estimate/remaining-uncertainty.ts'
-import { reading, salt, seen, temperature } from './inputs.ts'
+import { reading, reference, salt, seen, temperature } from './inputs.ts'
 
 const PIECE = { id: 'steel', lnGreenOverRed: 0, standardUncertainty: 0.01 }
 const worked = (like: ReturnType<typeof reading>, temperaturesK: readonly number[]) => {
@@ -49,5 +49,18 @@ describe('what is left of a camera’s uncertainty', () => {
     expect(columns[0]!.after.map(({ step }) => step)).not.toContain('salt')
     expect(columns[0]!.after.map(({ step }) => step)).toContain('copper')
     expect(columns).toHaveLength(2)
+  })
+
+  it('counts a melt as done where a known heat of this camera lies within 25 K of it', () => {
+    const offered = (ofSalt: number, ofCopper: number, cameraId = 'phone') => {
+      const references = [1073.6 + ofSalt, 1357.8 + ofCopper].map((kelvin) =>
+        reference(kelvin, 6, seen(kelvin), { cameraId }),
+      )
+      const [column] = worked(reading(seen(1173), { surface: PIECE, references }), [1173])
+      return column!.after.map(({ step }) => step).filter((step) => /^(salt|copper)$/.test(step))
+    }
+    expect(offered(24, -26)).toEqual(['copper'])
+    expect(offered(-26, 24)).toEqual(['salt'])
+    expect(offered(0, 0, 'another')).toEqual(['salt', 'copper'])
   })
 })
