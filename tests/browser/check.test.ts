@@ -1,3 +1,5 @@
+import { appByHand } from '../journeys/app-by-hand.ts'
+import { practicePhoto } from '../journeys/steps.ts'
 import { axe, expect, lead, smallTargets, test } from './harness.ts'
 
 /** The made-up workshop holds one heater read in four ways, of which the photo's is wrong on purpose. */
@@ -65,8 +67,7 @@ test('supply power gives a temperature, and a verdict on the reading it is asked
 
   // From an open reading, before it is saved: it is filled in, its surface too.
   await page.goto('/')
-  await page.getByRole('button', { name: /Practice photo/ }).click()
-  await page.locator('main:visible .temperature .value').waitFor()
+  await practicePhoto(appByHand(page))
   await page.getByRole('link', { name: 'Can that be true?' }).click()
   await page.getByText('Nothing to compare with yet').waitFor()
   await fillWire()

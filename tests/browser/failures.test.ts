@@ -2,15 +2,12 @@ import { readdir, readFile, rename, writeFile } from 'node:fs/promises'
 import { join } from 'node:path'
 import type { Page } from 'playwright-core'
 import { describe } from 'vitest'
+import { appByHand } from '../journeys/app-by-hand.ts'
+import { practicePhoto, saveReading } from '../journeys/steps.ts'
 import { buildOf, newerPage, withChangedBuild } from './changed-build.ts'
 import { cachedForOffline, draftNotes, expect, lead, standing, test } from './harness.ts'
 
 /** Nothing fails in silence: each way is broken on purpose, and what the person sees is looked at. */
-
-const practicePhoto = async (page: Page) => {
-  await page.getByRole('button', { name: /Practice photo/ }).click()
-  await page.locator('.temperature .value').waitFor()
-}
 
 test('an address that cannot be read leaves the app standing', async ({ visit }) => {
   for (const place of ['/log/%', '/kit/100%', '/log/series%2F%E0%A4%A', '/reading/%ff']) {
@@ -128,15 +125,14 @@ test('workers that die leave no figure standing and no save hanging', async ({ c
   })
   await page.goto(site.url)
   await standing(page)
-  await practicePhoto(page)
+  await practicePhoto(appByHand(page))
   await page.evaluate(() => {
     const { made } = globalThis as unknown as { made: Worker[] }
     // Without a word, as a browser may end them: no event comes.
     for (const worker of made) worker.terminate()
   })
   // The worker of the second copy is among them; the first copy is made.
-  await page.getByRole('button', { name: 'Save reading' }).click()
-  await page.getByText('Saved.', { exact: true }).waitFor()
+  await saveReading(appByHand(page))
   await page.getByRole('application').focus()
   await page.keyboard.press('ArrowUp')
   await page.getByText('The photo could not be read').first().waitFor()
@@ -147,7 +143,7 @@ test('workers that die leave no figure standing and no save hanging', async ({ c
 
 test('name and notes that were typed survive a reload, and not a new photo', async ({ visit }) => {
   const page = await visit()
-  await practicePhoto(page)
+  await practicePhoto(appByHand(page))
   await page.getByRole('button', { name: /Name, notes/ }).click()
   await page.getByLabel('Object').fill('forge bar')
   await page.getByRole('textbox', { name: 'Notes' }).fill('second heat')
@@ -168,12 +164,12 @@ const storedPhotos = (page: Page) =>
 
 test('each tab has its own unsaved work', async ({ visit }) => {
   const one = await visit()
-  await practicePhoto(one)
+  await practicePhoto(appByHand(one))
   const two = await visit()
   await two.waitForTimeout(300)
   // The first tab's photo is not taken up by the second.
   expect(await two.locator('.temperature .value').count()).toBe(0)
-  await practicePhoto(two)
+  await practicePhoto(appByHand(two))
   await expect.poll(() => storedPhotos(two)).toBe(2)
   await two.getByRole('button', { name: 'New photo' }).click()
   await expect.poll(() => storedPhotos(two)).toBe(1)
@@ -191,7 +187,7 @@ test('work of a tab that was closed by mistake is there in the next one', async 
 }) => {
   const one = await visit()
   const two = await visit()
-  await practicePhoto(two)
+  await practicePhoto(appByHand(two))
   // Photo and choices are stored behind the figure; a tab that is closed before has nothing to leave.
   await expect.poll(() => storedPhotos(two)).toBe(1)
   await expect.poll(() => draftNotes(two)).not.toBe('')
@@ -232,9 +228,8 @@ test('a log that the browser has deleted is told as such, and a reload puts it b
   visit,
 }) => {
   const page = await visit()
-  await practicePhoto(page)
-  await page.getByRole('button', { name: 'Save reading' }).click()
-  await page.getByText('Saved.', { exact: true }).waitFor()
+  await practicePhoto(appByHand(page))
+  await saveReading(appByHand(page))
   await page.getByRole('link', { name: 'Log', exact: true }).click()
   await page.locator('.log_log-row').first().waitFor()
   await page.evaluate(() => {

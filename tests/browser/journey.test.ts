@@ -1,4 +1,6 @@
 import { describe } from 'vitest'
+import { appByHand } from '../journeys/app-by-hand.ts'
+import { practicePhoto, saveReading } from '../journeys/steps.ts'
 import { phone } from './browser.ts'
 import { axe, test as base, cachedForOffline, draftNotes, expect, smallTargets } from './harness.ts'
 import { showHow } from './practice-kit.ts'
@@ -19,8 +21,7 @@ describe('offline', () => {
   }) => {
     const page = await visit('/')
     await cachedForOffline(page)
-    await page.getByRole('button', { name: /Practice photo/ }).click()
-    await page.locator('.temperature .value').waitFor()
+    await practicePhoto(appByHand(page))
     await expect
       .poll(() => page.locator('main:visible .tag').first().textContent())
       .toBe('Simulated')
@@ -67,8 +68,7 @@ describe('offline', () => {
     await page.getByRole('button', { name: /Name, notes/ }).click()
     await page.getByLabel('Object').fill('test bar')
     await page.getByRole('button', { name: 'Done' }).click()
-    await page.getByRole('button', { name: 'Save reading' }).click()
-    await page.getByText('Saved.', { exact: true }).waitFor()
+    await saveReading(appByHand(page))
     // Gloves tap twice: the same reading is not saved again, a changed one is.
     expect(await page.getByRole('button', { name: 'Saved', exact: true }).isDisabled()).toBe(true)
     await page.getByLabel('White balance of the photo').selectOption('daylight')
@@ -123,8 +123,7 @@ test('a reload in the middle of the work brings the photo, the region and the ch
   visit,
 }) => {
   const page = await visit('/')
-  await page.getByRole('button', { name: /Practice photo/ }).click()
-  await page.locator('.temperature .value').waitFor()
+  await practicePhoto(appByHand(page))
   await showHow(page)
   await page.getByLabel('Surface').selectOption('cavity')
   await expect.poll(() => draftNotes(page)).toContain('"cavity"')
@@ -143,8 +142,7 @@ test('a reload in the middle of the work brings the photo, the region and the ch
 
 test('a deleted reading comes back by undo', async ({ visit }) => {
   const page = await visit('/')
-  await page.getByRole('button', { name: /Practice photo/ }).click()
-  await page.locator('.temperature .value').waitFor()
+  await practicePhoto(appByHand(page))
   await page.getByRole('button', { name: 'Save reading' }).click()
   await page.getByRole('button', { name: 'Open', exact: true }).click()
   await page.getByRole('button', { name: 'Delete' }).click()
@@ -156,8 +154,7 @@ test('a deleted reading comes back by undo', async ({ visit }) => {
 
 test('the region is moved and resized by keyboard, and the figure follows', async ({ visit }) => {
   const page = await visit('/')
-  await page.getByRole('button', { name: /Practice photo/ }).click()
-  await page.locator('.temperature .value').waitFor()
+  await practicePhoto(appByHand(page))
   const stage = page.getByRole('application')
   await stage.focus()
   const before = await stage.getAttribute('aria-label')
@@ -191,8 +188,7 @@ test('a dropped file goes to the screen that is shown, and never leads out of th
 
   expect(await drop('note.txt', 'text/plain')).toBe(false)
   await page.getByText('note.txt is no photo').waitFor()
-  await page.getByRole('button', { name: /Practice photo/ }).click()
-  await page.locator('.temperature .value').waitFor()
+  await practicePhoto(appByHand(page))
   expect(await drop('other.jpg', 'image/jpeg')).toBe(false)
   await page.getByText('A photo is open. Put it away first: New photo.').waitFor()
   expect(await page.locator('.temperature .value').count()).toBe(1)

@@ -1,5 +1,7 @@
 import { describe } from 'vitest'
 import { SCENE } from '../../src/sources/practice/forge-scene.ts'
+import { appByHand } from '../journeys/app-by-hand.ts'
+import { saveReading } from '../journeys/steps.ts'
 import { sweepPhotos } from '../making/sweep-photos.ts'
 import { dngOf, forgeMosaic } from '../sources/raw/forge-dng.ts'
 import { cachedForOffline, expect, patient, test } from './harness.ts'
@@ -41,8 +43,7 @@ test(
 
     await page.getByRole('button', { name: /Keep this tone curve/ }).click()
     await page.getByText('Tone curve kept in the kit.').waitFor()
-    await page.getByRole('button', { name: 'Save reading' }).click()
-    await page.getByText('Saved.', { exact: true }).waitFor()
+    await saveReading(appByHand(page))
 
     // One photo of the same camera: another reading with the kept curve, and no less sure. Without a card
     // what is left is mostly how vivid the camera makes colours.
@@ -127,8 +128,7 @@ describe('offline', () => {
       const online = await open()
       expect(online.low).toBeLessThan(SCENE.temperatureK)
       expect(online.high).toBeGreaterThan(SCENE.temperatureK)
-      await page.getByRole('button', { name: 'Save reading' }).click()
-      await page.getByText('Saved.', { exact: true }).waitFor()
+      await saveReading(appByHand(page))
 
       await expect
         .poll(() =>

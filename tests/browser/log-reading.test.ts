@@ -1,5 +1,7 @@
 import { readFileSync } from 'node:fs'
 import { describe } from 'vitest'
+import { appByHand } from '../journeys/app-by-hand.ts'
+import { practicePhoto } from '../journeys/steps.ts'
 import { cachedForOffline, expect, lead, test } from './harness.ts'
 import { clean, importReadings, readings } from './log-steps.ts'
 
@@ -35,8 +37,7 @@ describe('one reading', () => {
 
   test('of the wrong surface is computed again, and both figures stay', async ({ visit }) => {
     const page = await visit('/')
-    await page.getByRole('button', { name: /Practice photo/ }).click()
-    await page.locator('.temperature .value').waitFor()
+    await practicePhoto(appByHand(page))
     await page.getByRole('button', { name: 'Save reading' }).click()
     await page.getByRole('button', { name: 'Open', exact: true }).click()
     await page.locator('main.entry .temperature').waitFor()

@@ -1,6 +1,8 @@
 import { readFileSync } from 'node:fs'
 import type { Page } from 'playwright-core'
 import { describe } from 'vitest'
+import { appByHand } from '../journeys/app-by-hand.ts'
+import { saveReading } from '../journeys/steps.ts'
 import { PHOTO_SETS, photoPath } from '../measured-data.ts'
 import { expect, test } from './harness.ts'
 import { chooser, rangeOf, showHow } from './practice-kit.ts'
@@ -199,8 +201,7 @@ describe('a camera made ready', () => {
       const figure = page.locator('main:visible .temperature').first()
       const stated = plusMinusIn((await figure.textContent()) ?? '')
       // Tap two.
-      await page.getByRole('button', { name: 'Save reading' }).click()
-      await page.getByText('Saved.', { exact: true }).waitFor()
+      await saveReading(appByHand(page))
       if (set === IN_FULL) words.kit = await allElse(page, file, again)
       console.log(`${set}: visible words ${JSON.stringify(words)}`)
       console.log(

@@ -8,8 +8,11 @@ import { chromium } from 'playwright-core'
 import puppeteer from 'puppeteer-core'
 import { browserFlags, ensureBrowser } from '../../scripts/find-browser.mjs'
 import { slowness } from '../../scripts/machine-speed.mjs'
+import type { App } from '../journeys/app.ts'
+import { appByHand } from '../journeys/app-by-hand.ts'
+import { appByScript } from './app-by-script.ts'
 
-/** One page of one engine. All that is done in it is done by scripts, which every engine runs alike. */
+/** One page of one engine, driven by scripts. */
 export interface EnginePage {
   goto(url: string): Promise<void>
   /**
@@ -25,8 +28,19 @@ export interface Engine {
   readonly name: 'Chromium' | 'Firefox' | 'WebKit'
   /** Why it cannot be tried here; null when it can. */
   readonly missing: string | null
-  open(): Promise<EnginePage>
+  open(): Promise<OpenEngine>
 }
+
+export interface OpenEngine {
+  /** The app that is served there. */
+  appAt(url: string): App
+  close(): Promise<void>
+}
+
+const byScript = (page: EnginePage): OpenEngine => ({
+  appAt: (url) => appByScript(page, url),
+  close: page.close,
+})
 
 const WIDTH = 390
 const HEIGHT = 844
@@ -59,12 +73,9 @@ export const ENGINES: readonly Engine[] = [
         args: browserFlags,
       })
       const context = await browser.newContext({ viewport: { width: WIDTH, height: HEIGHT } })
+      context.setDefaultTimeout(patienceMs(60))
       const page = await context.newPage()
-      return {
-        goto: async (url) => void (await page.goto(url)),
-        run: (body, ...args) => page.evaluate(`(${functionOf(body)})(...${JSON.stringify(args)})`),
-        close: () => browser.close(),
-      }
+      return { appAt: (url) => appByHand(page, url), close: () => browser.close() }
     },
   },
   {
@@ -79,12 +90,12 @@ export const ENGINES: readonly Engine[] = [
         protocolTimeout: patienceMs(120),
       })
       const page = await browser.newPage()
-      return {
+      return byScript({
         goto: async (url) => void (await page.goto(url)),
         run: (body, ...args) =>
           page.evaluate(`(${functionOf(body)})(...${JSON.stringify(args)})`) as Promise<never>,
         close: () => browser.close(),
-      }
+      })
     },
   },
   {
@@ -93,7 +104,7 @@ export const ENGINES: readonly Engine[] = [
       WEBKIT_DRIVER === null || MINI_BROWSER === undefined || found('xvfb-run') === null
         ? 'no WebKitWebDriver, MiniBrowser or xvfb-run (apt-get install webkit2gtk-driver xvfb)'
         : null,
-    open: openWebKit,
+    open: async () => byScript(await openWebKit()),
   },
 ]
 

@@ -2,9 +2,10 @@ import { fileURLToPath } from 'node:url'
 import { afterAll, beforeAll, beforeEach, describe, expect, test } from 'vitest'
 import { slowness } from '../../scripts/machine-speed.mjs'
 import { serve } from '../../scripts/server.mjs'
-import { type App, appIn } from './app.ts'
-import { ENGINES, type EnginePage } from './driver.ts'
-import { JOURNEYS, saveReading } from './journeys.ts'
+import type { App } from '../journeys/app.ts'
+import { JOURNEYS } from '../journeys/journeys.ts'
+import { practicePhoto, saveReading } from '../journeys/steps.ts'
+import { ENGINES, type OpenEngine } from './driver.ts'
 
 const builtApp = fileURLToPath(new URL('../../dist', import.meta.url))
 /** Figures by journey and engine: they must be the same to the last digit shown. */
@@ -15,8 +16,7 @@ for (const engine of ENGINES) {
   describe.skipIf(engine.missing !== null)(engine.name, () => {
     let server: Awaited<ReturnType<typeof serve>>
     let port = 0
-    let page: EnginePage
-    let opened: EnginePage | undefined
+    let opened: OpenEngine | undefined
     let app: App
     /** Some machines have an engine that their sandbox lets nobody start. */
     let cannotStart: string | null = null
@@ -27,8 +27,7 @@ for (const engine of ENGINES) {
     beforeAll(async () => {
       await up()
       try {
-        page = await engine.open()
-        opened = page
+        opened = await engine.open()
       } catch (error) {
         // The rest of the suite needs it: it has to start.
         if (engine.name === 'Chromium') throw error
@@ -36,7 +35,7 @@ for (const engine of ENGINES) {
         console.log(cannotStart)
         return
       }
-      app = appIn(page, `http://localhost:${port}`)
+      app = opened.appAt(`http://localhost:${port}`)
     })
     beforeEach(({ skip }) => {
       if (cannotStart !== null) skip(cannotStart)
@@ -56,7 +55,7 @@ for (const engine of ENGINES) {
 
     /** Bytes of the log's second copy; null where the engine gives no private files. */
     const secondCopy = () =>
-      page.run<number | null>(`
+      app.run<number | null>(`
         try {
           const root = await navigator.storage.getDirectory()
           const folder = await root.getDirectoryHandle('glowbook journal')
@@ -70,8 +69,7 @@ for (const engine of ENGINES) {
 
     test('a practice reading is saved, kept twice, and there after a reload', async () => {
       await app.open()
-      await app.press(/Practice photo/)
-      await app.textOf('.temperature')
+      await practicePhoto(app)
       await saveReading(app)
       await app.open('/log')
       await app.textOf('.log_log-row')
@@ -87,11 +85,11 @@ for (const engine of ENGINES) {
         await app.open(place)
         await app.textOf('main h1')
         expect(
-          await page.run('return document.documentElement.scrollWidth <= innerWidth'),
+          await app.run('return document.documentElement.scrollWidth <= innerWidth'),
           place,
         ).toBe(true)
         // There is none: a first version that is still being kept is no newer one.
-        expect(await page.run('return document.body.innerText'), place).not.toContain('new version')
+        expect(await app.run('return document.body.innerText'), place).not.toContain('new version')
       }
     })
 
@@ -99,7 +97,7 @@ for (const engine of ENGINES) {
       await app.open('/reading/live')
       await app.press(/[Pp]ractice/)
       await app.textOf('.temperature', /\d/)
-      const [shakes, wakes, picks] = await page.run<boolean[]>(
+      const [shakes, wakes, picks] = await app.run<boolean[]>(
         "return ['vibrate' in navigator, 'wakeLock' in navigator, 'showSaveFilePicker' in window]",
       )
       expect(await app.count('[aria-label="Sound and vibration"]')).toBe(shakes ? 1 : 0)
@@ -107,7 +105,7 @@ for (const engine of ENGINES) {
       if (!wakes) await app.see('The screen may go dark')
       await app.open('/log/keeping')
       await app.see('On this device')
-      expect(await page.run('return document.body.innerText.includes("Keep a backup file")')).toBe(
+      expect(await app.run('return document.body.innerText.includes("Keep a backup file")')).toBe(
         picks,
       )
     })
@@ -115,7 +113,7 @@ for (const engine of ENGINES) {
     test('the app is there when the server is gone', async () => {
       await app.open()
       await expect
-        .poll(() => page.run('return Boolean(navigator.serviceWorker.controller)'), {
+        .poll(() => app.run('return Boolean(navigator.serviceWorker.controller)'), {
           timeout: 60_000 * slowness(),
         })
         .toBe(true)
@@ -131,7 +129,7 @@ for (const engine of ENGINES) {
     test('a lost database is made again, or its loss is told', async () => {
       await app.open('/safety')
       const copied = (await secondCopy()) !== null
-      await page.run(`
+      await app.run(`
         const request = indexedDB.deleteDatabase('glowbook')
         await new Promise((resolve) => { request.onsuccess = resolve; request.onblocked = resolve })`)
       await app.open('/log')

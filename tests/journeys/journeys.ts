@@ -3,6 +3,7 @@ import { encode as encodePng } from 'fast-png'
 import { unzipSync } from 'fflate'
 import { expect } from 'vitest'
 import { slowness } from '../../scripts/machine-speed.mjs'
+import { onceFor } from '../../src/numerics/once-for.ts'
 import { practiceSpectra } from '../../src/sources/practice/practice-spectra.ts'
 import { decodeJpeg } from '../decode-jpeg.ts'
 import { sweepPhotos } from '../making/sweep-photos.ts'
@@ -10,6 +11,7 @@ import { P3_COLORANTS, writeIccProfile } from '../making/write-icc.ts'
 import { photoPath } from '../measured-data.ts'
 import { dngOf, forgeMosaic } from '../sources/raw/forge-dng.ts'
 import type { App, GivenFile } from './app.ts'
+import { figure, practicePhoto, putAway, saveReading } from './steps.ts'
 
 /** A walk through the app; what it returns is a figure that must be the same in every engine. */
 export type Journey = (app: App) => Promise<string | undefined>
@@ -40,17 +42,6 @@ function deepPng(file: Uint8Array): GivenFile {
   return { name: 'glow.png', type: 'image/png', bytes }
 }
 
-const oneLine = (text: string) => text.replace(/\s+/g, ' ').trim()
-/** The figure with its range, once it stands there. */
-const figure = async (app: App) => oneLine(await app.textOf('.temperature', /\d/))
-
-/** The next journey begins with nothing open: putting a photo away takes a moment after the press. */
-async function putAway(app: App): Promise<void> {
-  await app.press('New photo')
-  await app.page.run(`
-    for (const name of await caches.keys()) if (name.includes('in-hand')) await caches.delete(name)`)
-}
-
 const readPhotos =
   (
     files: () => readonly GivenFile[],
@@ -66,24 +57,15 @@ const readPhotos =
     return read
   }
 
-/** Where no surface was ever said it is asked at the save. */
-export async function saveReading(app: App): Promise<void> {
-  await app.press('Save reading')
-  const asked = await app.page.run<boolean>(
-    "return document.querySelector('dialog[open] select') !== null",
-  )
-  if (asked) {
-    await app.choose('Surface', 'cavity')
-    await app.page.run("document.querySelector('dialog[open] button[type=submit]').click()")
-  }
-  await app.see('Saved.')
-}
-
 const asCavity = async (app: App) => {
   await app.press('What it is, how it was taken')
   await app.choose('White balance of the photo', 'daylight')
   await app.choose('Surface', 'cavity')
 }
+
+const STOPS = [0, -1.5, -3, -4.5, -6, -7.5]
+/** Made once for all engines: it takes seconds. */
+const madeSweep = onceFor((stops: readonly number[]) => sweepPhotos(stops))
 
 const GLOW = photo('set1-glow-3.jpg')
 
@@ -105,7 +87,7 @@ export const JOURNEYS: Record<string, Journey> = {
   ),
 
   'an exposure sweep is read': readPhotos(
-    () => sweepPhotos([0, -1.5, -3, -4.5, -6, -7.5]).map(({ bytes, name }) => jpeg(bytes, name)),
+    () => madeSweep(STOPS).map(({ bytes, name }) => jpeg(bytes, name)),
     async (app) => {
       await app.see('Exposure sweep')
       await asCavity(app)
@@ -135,7 +117,7 @@ export const JOURNEYS: Record<string, Journey> = {
     await app.giveFiles([practice()], 'image')
     await app.choose('White balance of the photo', 'daylight')
     await app.choose('Surface that is read', 'cavity')
-    const worth = oneLine(await app.textOf('[aria-busy=false] .kit_narrows', /\d/))
+    const worth = await figure(app, '[aria-busy=false] .kit_narrows')
     await app.press('Keep in the kit')
     await app.see('Kept in the kit.')
     await app.open('/kit')
@@ -155,7 +137,7 @@ export const JOURNEYS: Record<string, Journey> = {
     await app.see(/Trusted from/)
     await app.press('On to the glow')
     await app.giveFiles([table('glow.csv', glow.text)], 'csv')
-    const shown = async () => oneLine(await app.textOf('.temperature:not(.lamp_lamp)', /\d/))
+    const shown = () => figure(app, '.temperature:not(.lamp_lamp)')
     const ofUnknownSurface = await shown()
     await app.choose('Surface', 'cavity')
     // Computed in a worker: the former figure stands until then.
@@ -177,8 +159,7 @@ export const JOURNEYS: Record<string, Journey> = {
 
   'the log leaves as a file, is emptied, and comes back': async (app) => {
     await app.open()
-    await app.press(/Practice photo/)
-    await app.textOf('.temperature', /\d/)
+    await practicePhoto(app)
     await saveReading(app)
     await putAway(app)
     await app.open('/log/keeping')
@@ -192,7 +173,7 @@ export const JOURNEYS: Record<string, Journey> = {
     await app.press('Empty the log')
     await app.fill('to go on', 'empty')
     // The fold is called like its button.
-    await app.page.run("document.querySelector('details[open] button.danger').click()")
+    await app.run("document.querySelector('details[open] button.danger').click()")
     await app.see('The log is empty.')
     await app.giveFiles([file], 'zip')
     await app.press('Import it')

@@ -1,32 +1,6 @@
 import { slowness } from '../../scripts/machine-speed.mjs'
+import type { App } from '../journeys/app.ts'
 import type { EnginePage } from './driver.ts'
-
-/** What a person does in the app, said once for all engines. */
-export interface App {
-  open(place?: string): Promise<void>
-  /** Presses the first control on show with this name. */
-  press(name: string | RegExp): Promise<void>
-  choose(label: string, value: string): Promise<void>
-  fill(label: string, text: string): Promise<void>
-  /** Gives files to the file input on show that takes such files or is called so. */
-  giveFiles(files: readonly GivenFile[], called: string): Promise<void>
-  /** From now on files that leave the app are kept in the page: see {@link leftFile}. */
-  catchFiles(): Promise<void>
-  /** The next file that has left the app. */
-  leftFile(): Promise<GivenFile>
-  /** Waits until the text stands on the screen. */
-  see(text: string | RegExp): Promise<void>
-  /** The text of the first element on show that fits and, where a text is wanted, holds it. */
-  textOf(selector: string, wanted?: RegExp): Promise<string>
-  count(selector: string): Promise<number>
-  page: EnginePage
-}
-
-export interface GivenFile {
-  readonly name: string
-  readonly type: string
-  readonly bytes: Uint8Array
-}
 
 /** In the page: what is on show, by what a person calls it. */
 const HELPERS = `
@@ -42,7 +16,8 @@ const TRIES = 100 * slowness()
 const BETWEEN_MS = 400
 const pause = () => new Promise((done) => setTimeout(done, BETWEEN_MS))
 
-export function appIn(page: EnginePage, url: string): App {
+/** The app used by scripts in its page: all that every driver can do. */
+export function appByScript(page: EnginePage, url: string): App {
   /**
    * Looks again and again until the body returns something. The waiting is done here, not in the page,
    * and with pauses in which its parts can load: see SETTLED_MS in driver.ts.
@@ -62,7 +37,7 @@ export function appIn(page: EnginePage, url: string): App {
       "return [...document.querySelectorAll('main:not([aria-busy=true])')].some(shown)",
     )
   return {
-    page,
+    run: page.run,
     async open(place = '/') {
       await page.goto(url + place)
       await standing()
