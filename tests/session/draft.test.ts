@@ -141,3 +141,14 @@ test('what has no room while the work is being put away is wanted no more', asyn
   await draft.discard()
   expect(draftRefused.value).toBe(false)
 })
+
+test('without a store of the browser nothing is kept, and nothing is said to be refused', async () => {
+  vi.stubGlobal('caches', undefined)
+  Reflect.deleteProperty(globalThis, 'caches')
+  const draft = draftOf('work')
+  await draft.storePhoto(photo('one.jpg'))
+  await draft.store(NOTES, { object: 'forge bar' })
+  expect([await draft.photo(), await draft.find(NOTES)]).toEqual([undefined, undefined])
+  await draft.discard()
+  expect(draftRefused.value).toBe(false)
+})

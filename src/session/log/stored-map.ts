@@ -51,15 +51,11 @@ const table = v.pipe(
       x.every((at, i) => i === 0 || at > x[i - 1]!) &&
       overK.length === x.length &&
       leaningK.length === x.length,
-    'Expected rows of one length, rising',
   ),
 )
 const rising = v.pipe(
   table,
-  v.check(
-    ({ overK }) => overK.every((over, i) => i === 0 || over > overK[i - 1]!),
-    'Expected temperatures that rise',
-  ),
+  v.check(({ overK }) => overK.every((over, i) => i === 0 || over > overK[i - 1]!)),
 )
 const place = wholeWithin(0, MOST_CELLS)
 const places = v.pipe(v.array(place), v.maxLength(MOST_CELLS))

@@ -23,7 +23,6 @@ const spectrum = v.pipe(
   v.check(
     ({ wavelengthNm, signal }) =>
       wavelengthNm.length > 0 && wavelengthNm.length === signal.length && rising(wavelengthNm),
-    'no spectrum',
   ),
 )
 

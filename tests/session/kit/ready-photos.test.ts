@@ -166,3 +166,62 @@ describe('what is stored', () => {
     end()
   })
 })
+
+describe('whose photos they are', () => {
+  const unnamed = (minute: number) =>
+    madePhoto({ card: 'fills the picture', seed: minute, facts: { takenAt: at(minute) } }, 'a.jpg')
+
+  test('is told by the one that names its camera, wherever it lies among them', async () => {
+    const log = await openTestLog()
+    const { ready, said, end } = await begun(log)
+    await ready.add([unnamed(1), card(20)])
+    await ready.store(log, NOW)
+    expect(said[1]).toBe('phone')
+    end()
+  })
+
+  test('is said by the camera that is made ready where none names it', async () => {
+    const log = await openTestLog()
+    const { ready, kept, end } = await begun(log)
+    await ready.add([unnamed(1)])
+    expect(await ready.store(log, NOW)).toBe(true)
+    expect((await kept()).greys[0]?.cameraId).toContain('Made-up · phone')
+    end()
+  })
+})
+
+test('a sweep of the salt is a known heat and gives the curve, by the card of the kit', async () => {
+  const log = await openTestLog()
+  const first = await begun(log)
+  await first.ready.add([card(1)])
+  await first.ready.store(log, NOW)
+  first.end()
+  const { ready, outcomes, kept, end } = await begun(log)
+  const steps: (number | null)[] = []
+  const stop = ready.progress.subscribe((value) => void steps.push(value))
+  await ready.add(madeSweep({ temperatureK: 1073.55 }))
+  expect(steps).toEqual([null, 0, 1 / 6, 2 / 6, 3 / 6, 4 / 6, 5 / 6, 1, null])
+  stop()
+  ready.balanceState.value = DAYLIGHT
+  ready.setRole(0, 'known heat')
+  expect(await ready.store(log, NOW)).toBe(true)
+  expect(outcomes()).toEqual(['known heat'])
+  const { heats, curves } = await kept()
+  expect(heats[0]?.reference).toMatchObject({
+    linearity: { kind: 'sweep' },
+    balance: { id: await contentIdOf(card(1)) },
+  })
+  expect(curves).toHaveLength(1)
+  end()
+})
+
+test('photos of a camera whose lock is known are supposed to be taken with it', async () => {
+  const kit = createKitModel(openTestLog())
+  const lock = { kind: 'locked', state: DAYLIGHT }
+  const stateOf = (stored: unknown) =>
+    createReadyPhotos(kit, { lock: () => stored } as unknown as ReadyJob).balanceState.value.kind
+  expect(stateOf(lock)).toBe('daylight')
+  for (const none of [null, { kind: 'cannot be locked', way: 'raw' }])
+    expect(stateOf(none)).toBe('unknown')
+  kit.dispose()
+})

@@ -1,47 +1,10 @@
-import { signal } from '@preact/signals'
 import { expect, test } from 'vitest'
-import { createVideoModel, regionOf } from '../../../src/session/recording/video-model.ts'
-import type { VideoBench } from '../../../src/sources/video/video-client.ts'
-import type { VideoFacts, VideoReading } from '../../../src/sources/video/video-operations.ts'
+import { regionOf } from '../../../src/session/recording/video-model.ts'
 import { VideoRefused } from '../../../src/sources/video/video-refused.ts'
-
-const FACTS = {
-  codec: 'avc',
-  width: 64,
-  height: 36,
-  durationSeconds: 32,
-  decodable: false,
-} as VideoFacts
-const FILM = new File([], 'melt.mp4')
-
-/** A model over a bench that knows one film, and what each bench was opened with. */
-function made(
-  still: Blob | null,
-  preview: () => Promise<ImageBitmap | null> = async () => null,
-  facts: VideoFacts = FACTS,
-) {
-  const opened: (VideoFacts | null)[] = []
-  const readings: VideoReading[] = []
-  const bench = {
-    facts: async () => facts,
-    preview,
-    read: async (reading: VideoReading) => {
-      readings.push(reading)
-      throw new DOMException('stopped here', 'AbortError')
-    },
-    still: async () => still,
-    close: () => undefined,
-  } as unknown as VideoBench
-  const kit = { references: signal([]), curves: signal([]), cameras: signal([]) }
-  const model = createVideoModel(new Promise(() => undefined), kit, (known) => {
-    opened.push(known)
-    return bench
-  })
-  return { model, opened, readings }
-}
+import { FACTS, FILM, madeFilm } from './made-up-film.ts'
 
 test('a film that was stopped is still known to be played, not decoded', async () => {
-  const { model, opened } = made(new Blob(['picture']))
+  const { model, opened } = madeFilm({ still: async () => new Blob(['picture']) })
   await model.open(FILM)
   model.cancel()
   expect((await model.still())?.name).toBe('melt 0.0 s.tif')
@@ -49,15 +12,17 @@ test('a film that was stopped is still known to be played, not decoded', async (
 })
 
 test('a picture that cannot be decoded is said', async () => {
-  const { model } = made(null)
+  const { model } = madeFilm()
   await model.open(FILM)
   expect(await model.still()).toBeNull()
   expect(model.failure.value).toMatchObject({ refusal: { code: 'codec', codec: 'avc' } })
 })
 
 test('a film whose first picture cannot be shown is refused whole, not offered to be read', async () => {
-  const { model } = made(null, async () => {
-    throw new VideoRefused({ code: 'codec', codec: 'hevc' })
+  const { model } = madeFilm({
+    preview: async () => {
+      throw new VideoRefused({ code: 'codec', codec: 'hevc' })
+    },
   })
   await model.open(FILM)
   expect(model.facts.value).toBeNull()
@@ -65,7 +30,7 @@ test('a film whose first picture cannot be shown is refused whole, not offered t
 })
 
 test('slow motion is read in the time of the real thing, ten readings of its seconds', async () => {
-  const { model, readings } = made(null)
+  const { model, readings } = madeFilm()
   await model.open(FILM)
   await model.read()
   model.choices.value = { ...model.choices.peek(), slowedBy: 8 }
@@ -83,7 +48,7 @@ test('a place that is asked for before the first picture came leaves the film op
     overtake = reject
   })
   const pictures = [first, Promise.resolve(null)]
-  const { model } = made(null, () => pictures.shift()!)
+  const { model } = madeFilm({ preview: () => pictures.shift()! })
   const opening = model.open(FILM)
   await expect.poll(() => model.facts.value).not.toBeNull()
   const pausing = model.pauseAt(9)
@@ -122,7 +87,7 @@ test('the square that a place of a film is read by: an eighth of its height, 96 
 
 test('an hour is read ten times a second; a longer film is thinned to as many readings', async () => {
   const perSecond = async (durationSeconds: number) => {
-    const { model, readings } = made(null, undefined, { ...FACTS, durationSeconds })
+    const { model, readings } = madeFilm({ facts: async () => ({ ...FACTS, durationSeconds }) })
     await model.open(FILM)
     await model.read()
     return readings[0]!.perSecond

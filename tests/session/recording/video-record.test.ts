@@ -4,21 +4,12 @@ import { columnsOf } from '../../../src/session/recording/column-writer.ts'
 import { settleCourse } from '../../../src/session/recording/settle-course.ts'
 import type { VideoChoices } from '../../../src/session/recording/video-model.ts'
 import { saveFilm } from '../../../src/session/recording/video-record.ts'
-import type { VideoCurve, VideoFacts } from '../../../src/sources/video/video-operations.ts'
+import type { VideoCurve } from '../../../src/sources/video/video-operations.ts'
 import { closeTestLogs, openTestLog } from '../../log/opening.ts'
+import { FACTS, filmCurve, ofReadings } from './made-up-film.ts'
 
 afterEach(closeTestLogs)
 
-const FACTS: VideoFacts = {
-  codec: 'avc',
-  width: 1920,
-  height: 1080,
-  rotation: 0,
-  durationSeconds: 10,
-  frameRate: 30,
-  decodable: true,
-  colour: { matrix: null, fullRange: null, primaries: null, transfer: null },
-}
 const SAID: VideoChoices = {
   materialId: 'cavity',
   cover: 'none',
@@ -28,22 +19,6 @@ const SAID: VideoChoices = {
   object: ' melt ',
   device: '',
 }
-const COUNT = 100
-const ofEach = <T>(value: (i: number) => T) => Array.from({ length: COUNT }, (_, i) => value(i))
-/** A piece that cools by 100 K in 9.9 s. */
-const curve = (change: Partial<VideoCurve> = {}): VideoCurve => ({
-  ms: ofEach((i) => 100 * i),
-  temperatureK: ofEach((i) => 1300 - i),
-  noiseK: ofEach(() => 2),
-  commonK: ofEach(() => 40),
-  lnRatio: ofEach((i) => -2 - 0.003 * i),
-  lnRed: ofEach((i) => -1 - 0.013 * i),
-  gap: ofEach(() => null),
-  flickers: ofEach(() => false),
-  driftsFrom: -1,
-  looks: [],
-  ...change,
-})
 const film = new File([], 'IMG 7.mov', { lastModified: Date.parse('2026-05-04T10:00:10Z') })
 
 async function saved(of: VideoCurve, said: Partial<VideoChoices> = {}, file = film) {
@@ -54,11 +29,11 @@ async function saved(of: VideoCurve, said: Partial<VideoChoices> = {}, file = fi
 
 describe('a film in the log', () => {
   test('began when it was written less its length, and names its kind of stream as its camera', async () => {
-    const { head } = await saved(curve())
+    const { head } = await saved(filmCurve())
     expect(head).toMatchObject({
       source: 'video',
       simulated: false,
-      cameraId: 'video avc 1920x1080',
+      cameraId: 'video avc 64x36',
       object: 'melt',
       material: 'cavity',
     })
@@ -66,14 +41,14 @@ describe('a film in the log', () => {
   })
 
   test('has the name of its file where nobody has named what it shows', async () => {
-    expect((await saved(curve(), { object: ' ' })).head.object).toBe('IMG 7')
+    expect((await saved(filmCurve(), { object: ' ' })).head.object).toBe('IMG 7')
   })
 
   test('keeps why there is no figure, where balance drifts, and what flickers', async () => {
     const { columns } = await saved(
-      curve({
-        gap: ofEach((i) => (i === 3 ? 'clipped' : i === 4 ? 'lost' : null)),
-        flickers: ofEach((i) => i === 7),
+      filmCurve({
+        gap: ofReadings((i) => (i === 3 ? 'clipped' : i === 4 ? 'lost' : null)),
+        flickers: ofReadings((i) => i === 7),
         driftsFrom: 98,
       }),
     )
@@ -83,14 +58,14 @@ describe('a film in the log', () => {
     expect(flags[7]! & FLAGS.flicker).toBeTruthy()
     const drifts = flags.map((flag, i) => (flag & FLAGS['balance drifts'] ? i : -1))
     expect(drifts.filter((i) => i >= 0)).toEqual([98, 99])
-    const { columns: still } = await saved(curve())
+    const { columns: still } = await saved(filmCurve())
     expect([...still.flags].some((flag) => flag & FLAGS['balance drifts'])).toBe(false)
   })
 })
 
 describe('how fast a course goes', () => {
   const settled = (change: Partial<VideoCurve>, exposureLocked: boolean, swept = false) => {
-    const of = curve(change)
+    const of = filmCurve(change)
     const columns = columnsOf(
       of.ms.map((ms, i) => ({
         ms,
@@ -111,7 +86,7 @@ describe('how fast a course goes', () => {
     expect(byLevel.share).toBeLessThan(byColour.share)
     expect([...byColour.columns.temperatureK]).toEqual([
       ...columnsOf(
-        curve().ms.map((ms, i) => ({
+        filmCurve().ms.map((ms, i) => ({
           ms,
           temperatureK: 1300 - i,
           noiseK: 2,
@@ -125,7 +100,7 @@ describe('how fast a course goes', () => {
   })
 
   test('is not, although exposure is said to stand still, where brightness jumps', () => {
-    const jump = { lnRed: ofEach((i) => -1 - 0.013 * i + (i >= 50 ? 0.7 : 0)) }
+    const jump = { lnRed: ofReadings((i) => -1 - 0.013 * i + (i >= 50 ? 0.7 : 0)) }
     const { share, columns } = settled(jump, true)
     expect([...columns.flags].some((flag) => flag & FLAGS['exposure changed'])).toBe(true)
     expect(share).toBe(settled(jump, false).share)
