@@ -4,11 +4,13 @@ import type { PlateauMeaning } from '../../../src/estimate/recording/plateau-mea
 import type { Plateau } from '../../../src/estimate/recording/plateaus.ts'
 import { emptyColumns, FLAGS } from '../../../src/log/recordings/columns.ts'
 import type { RecordingHead } from '../../../src/log/recordings/recording-schema.ts'
+import { sortKit } from '../../../src/session/kit/sort-kit.ts'
 import {
   plateauKitItem,
   plateauReference,
 } from '../../../src/session/recording/plateau-reference.ts'
 import { reading, seen } from '../../estimate/inputs.ts'
+import { closeTestLogs, openTestLog } from '../../log/opening.ts'
 
 /** Silver's freezing point, ITS-90: 961.78 °C. */
 const SILVER_K = 1234.93
@@ -88,6 +90,45 @@ test('the plateau of a stream with a locked exposure is a known heat by its brig
 test('it speaks by colour alone where exposure is not stated, or changed between look and plateau', () => {
   expect(itemOf(look(undefined)).level).toBeUndefined()
   expect(itemOf(look(LEVEL), 70).level).toBeUndefined()
-  // A change before the look or after the plateau does no harm.
-  expect(itemOf(look(LEVEL), 20).level).toEqual(LEVEL)
+  // One before both does no harm, one from the first to the end of the last does.
+  const within = { ...look(LEVEL), seconds: 19 }
+  for (const [sample, first] of [
+    [look(LEVEL), 40],
+    [within, 100],
+  ] as const) {
+    expect(itemOf(sample, first - 1).level).toEqual(LEVEL)
+    for (const at of [first, 199]) expect(itemOf(sample, at).level).toBeUndefined()
+  }
+})
+
+test('it speaks by colour alone where no reading lies beside the look', () => {
+  expect(itemOf({ ...look(LEVEL), seconds: -2 }).level).toBeUndefined()
+  expect(itemOf({ ...look(LEVEL), seconds: -0.9 }).level).toEqual(LEVEL)
+})
+
+test('the kit takes it as a known heat, with all that the look says of the camera', async () => {
+  const sample = look(LEVEL)
+  const found = plateauReference(PLATEAU, MEANING, recorded(null), [sample])
+  if (typeof found === 'string') throw new Error(found)
+  const startedAt = { iso: '2026-05-04T10:00:00.000Z', zone: 'UTC' }
+  const log = await openTestLog()
+  const head = { startedAt, simulated: true } as RecordingHead
+  await log.kit.add(plateauKitItem(found, { ...MEANING, condition: 'open-air' }, head))
+  const { heats, unreadable } = sortKit((await log.kit.list()).items)
+  expect(unreadable).toEqual([])
+  const { cameraId, channels, balance, balanceState, linearity, surface } = sample.input
+  expect(heats[0]).toMatchObject({
+    reference: { cameraId, channels, balance, balanceState, linearity, surface, group: null },
+    origin: {
+      kind: 'known heat',
+      id: 'silver',
+      atmosphere: 'open-air',
+      steelClass: null,
+      valueK: null,
+      limitsOfErrorK: null,
+    },
+    off: false,
+    item: { cameraId, date: startedAt, temperatureK: SILVER_K, simulated: true },
+  })
+  closeTestLogs()
 })

@@ -27,6 +27,27 @@ test('a table of a thermometer has no uncertainty of a camera in its rate, one o
   )
 })
 
+test('a bare table is a recording of its own, named and dated by its file', async () => {
+  const log = await openTestLog()
+  const named = async (name: string) => {
+    const lastModified = Date.parse('2026-05-04T10:00:00Z')
+    const file = new File(['time (s),temperature (K)\n0,1200\n1,1195\n'], name, { lastModified })
+    expect(await importRecordings(log, file)).toEqual({ added: 1, kept: 0 })
+    return (await log.recordings.list()).items.map(({ object }) => object)
+  }
+  expect(await named('bar 2.slow.csv')).toEqual(['bar 2.slow'])
+  expect(await named(`${'x'.repeat(250)}.csv`)).toContain('x'.repeat(200))
+  const [head] = (await log.recordings.list()).items
+  expect(head).toMatchObject({
+    source: 'table',
+    simulated: false,
+    cameraId: '',
+    methodVersion: '',
+  })
+  expect(Date.parse(head!.startedAt.iso)).toBe(Date.parse('2026-05-04T10:00:00Z'))
+  expect((await log.recordings.get(head!.id))?.details).toMatchObject({ looks: [], facts: null })
+})
+
 describe('a recording as a file', () => {
   /** The file that leaves by the share sheet. */
   async function exported() {

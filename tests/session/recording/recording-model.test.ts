@@ -3,6 +3,7 @@ import type { Plateau } from '../../../src/estimate/recording/plateaus.ts'
 import type { Log } from '../../../src/log/schema/types.ts'
 import { detailsOf } from '../../../src/session/recording/recording-details.ts'
 import { createRecordingModel } from '../../../src/session/recording/recording-model.ts'
+import { closeTestLogs, openTestLog } from '../../log/opening.ts'
 
 const COUNT = 60
 const floats = (of: (i: number) => number) => Float32Array.from({ length: COUNT }, (_, i) => of(i))
@@ -166,5 +167,77 @@ describe('a stored recording', () => {
     expect(model.setsCurve(offer!, meaning)).toBeNull()
     expect(await model.keepReference(offer!, meaning)).toBeNull()
     model.dispose()
+  })
+
+  test('is put through a melt at its middle, twice at most, and is another recording then', async () => {
+    const heat = { readK: 1290, temperatureK: 1290, standardUncertaintyK: 3, name: '' }
+    const setBy = async (...seconds: number[]) => {
+      const heats = seconds.map((at) => ({ ...heat, seconds: at }))
+      const model = await read(
+        made({ stored: { ...STORED, details: detailsOf([], null, 0.6, heats) } }),
+      )
+      const meaning = { temperatureK: 1284, pointUncertaintyK: 1, name: 'Salt' } as never
+      const said = model.setsCurve(model.plateaus.value![0]!, meaning)
+      model.dispose()
+      return said
+    }
+    // The plateau lasts from 20 to 40 s.
+    expect([await setBy(), await setBy(5)]).toEqual(['agrees', 'agrees'])
+    for (const there of [[20], [40], [5, 50]]) expect(await setBy(...there)).toBeNull()
+  })
+
+  test('knows nothing of a plateau before it was read, and asks nothing once it is put away', async () => {
+    const of = made()
+    const offer = { plateau: PLATEAU, meanings: [], reference: () => null }
+    expect(of.model.uncertaintyAt(PLATEAU)).toBe(8)
+    expect(await of.model.setBy(offer, { temperatureK: 1284 } as never, 'bar')).toBeNull()
+    const model = await read(of)
+    model.cursor.value = 12
+    model.dispose()
+    await new Promise((resolve) => setImmediate(resolve))
+    expect(model.place.value).toBeNull()
+    model.cursor.value = 13
+    expect(of.questions('slopeAt')).toEqual([12])
+    const early = made()
+    early.model.dispose()
+    await new Promise((resolve) => setImmediate(resolve))
+    expect([early.model.stored.value, early.questions('open')]).toEqual([null, []])
+  })
+
+  test('that is put through a melt keeps the first beside it in the log', async () => {
+    const log = await openTestLog()
+    const head = await log.recordings.add(
+      {
+        source: 'live',
+        simulated: false,
+        startedAt: { iso: '2026-05-04T10:00:00.000Z', zone: 'UTC' },
+        cameraId: 'Made-up',
+        methodVersion: '1',
+        object: 'pot',
+      },
+      columns as never,
+      detailsOf([], null),
+    )
+    const bench = { open: async () => ({ peak: null, course: null, plateaus: [PLATEAU] }) }
+    const model = createRecordingModel(Promise.resolve(log), head.id, {
+      ...bench,
+      close: () => undefined,
+    } as never)
+    await expect.poll(() => model.plateaus.value).not.toBeNull()
+    const [offer] = model.plateaus.value!
+    const melt = { temperatureK: 1284, pointUncertaintyK: 1, name: 'Salt' } as never
+    const id = await model.setBy(offer!, melt, 'pot, set')
+    const set = (await log.recordings.get(id!))!
+    expect(set.head.object).toBe('pot, set')
+    expect(set.details).toMatchObject({
+      heats: [{ seconds: 30, name: 'Salt', temperatureK: 1284 }],
+    })
+    expect((await log.recordings.list()).items).toHaveLength(2)
+    // The melt within steel sets nothing.
+    expect(
+      await model.setBy(offer!, { ...(melt as object), inSteel: true } as never, ''),
+    ).toBeNull()
+    model.dispose()
+    closeTestLogs()
   })
 })
