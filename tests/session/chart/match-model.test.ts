@@ -1,10 +1,12 @@
 import { signal } from '@preact/signals'
-import { afterEach, expect, test, vi } from 'vitest'
+import { afterEach, describe, expect, test, vi } from 'vitest'
 import { CHART_SPREAD_K, SCREEN_SPREAD_K } from '../../../src/estimate/eye-match.ts'
 import { createChartModel } from '../../../src/session/chart/chart-model.ts'
+import type { ChartLook } from '../../../src/session/chart/look-model.ts'
 import { createMatchModel } from '../../../src/session/chart/match-model.ts'
 import { WORKSHOP } from '../../../src/session/chart/scale.ts'
 import type { KitModel } from '../../../src/session/kit/kit-model.ts'
+import type { LiveBeside } from '../../../src/session/live/live-beside.ts'
 
 /** A kit that is being read: the look of a camera is not worked out. */
 const kit = { heats: signal([]), state: signal('reading') } as unknown as KitModel
@@ -120,4 +122,89 @@ test('the log keeps what was matched and what errs in it; what the app made up i
   expect(practice).toMatchObject({ simulated: true, notes: 'Simulated: practice.' })
   // A picture on the same screen is shown as wrongly as the chart beside it.
   expect(terms(practice)).not.toContain('screen')
+})
+
+describe('a live picture beside the chart', () => {
+  const live = (kind: 'camera' | 'practice') => ({ camera: { kind } }) as unknown as LiveBeside
+  const LOOK = {
+    table: { referenceIds: ['salt'] },
+    cameraId: 'Made-up phone',
+    balanceState: { kind: 'daylight', colourTemperatureK: null },
+    heats: ['Salt'],
+  } as unknown as ChartLook
+
+  /** A match while the look of a camera is known, 19 times in 20 within 200 K of its middle. */
+  function looking() {
+    const chart = createChartModel(kit)
+    const look = signal<ChartLook | null>(LOOK)
+    const rangeAt = (kelvin: number) => ({ low95K: kelvin - 200, high95K: kelvin + 200 })
+    const match = createMatchModel({ ...chart, rangeAt, looks: { ...chart.looks, look } })
+    ended.push(match.dispose, chart.dispose)
+    return { chart, look, match }
+  }
+
+  test('is matched by what is known of its camera then, with which readings of its photos err', () => {
+    const { chart, look, match } = looking()
+    match.begin({ kind: 'live', live: live('camera') })
+    chart.looks.level.value = 0.3
+    match.agree()
+    match.agree()
+    // The camera is let go before the reading is kept.
+    look.value = null
+    const record = match.record()!
+    expect(record).toMatchObject({
+      method: 'by eye',
+      simulated: false,
+      inputs: {
+        beside: 'live',
+        view: 'camera',
+        camera: 'Made-up phone',
+        redLevel: 0.3,
+        knownHeats: ['salt'],
+      },
+    })
+    const { result } = record
+    if (result?.kind !== 'temperature') throw new Error('no temperature')
+    const causes = result.budget.map(({ term, sharedBy }) => [term, sharedBy])
+    expect(causes).toEqual([
+      ['bracket', null],
+      ['naming charts', 'eye'],
+      ['camera', 'camera Made-up phone display-p3 daylight'],
+    ])
+    const squares = result.budget.reduce((sum, { contributionK }) => sum + contributionK ** 2, 0)
+    expect(Math.sqrt(squares)).toBeCloseTo(result.standardUncertaintyK, 9)
+    // 95 % within 200 K on each side: a standard uncertainty of about 100 K.
+    expect(Math.abs(result.budget.at(-1)!.contributionK - 100)).toBeLessThan(3)
+  })
+
+  test('is practice where its glow is made up, and the piece itself is seen by no camera', () => {
+    const { match } = looking()
+    match.begin({ kind: 'live', live: live('practice') })
+    expect(match.simulated.value).toBe(true)
+    match.begin({ kind: 'piece' })
+    expect(match.simulated.value).toBe(false)
+    match.agree()
+    match.agree()
+    const piece = match.record()!
+    expect(piece.inputs).toMatchObject({ camera: null, redLevel: null, knownHeats: [] })
+    expect(piece.result?.kind === 'temperature' && piece.result.budget.length).toBe(3)
+  })
+
+  test('that comes back goes on where the bracket stood; put away, its camera is no view any more', () => {
+    const { chart, match } = looking()
+    const first = chart.looks.level.value
+    match.begin({ kind: 'live', live: live('camera') })
+    match.agree()
+    const came = live('camera')
+    match.resume(came)
+    expect([match.step.value, match.beside.value]).toEqual([
+      'from colder',
+      { kind: 'live', live: came },
+    ])
+    chart.looks.level.value = 0.3
+    chart.looks.live.value = { cameraId: 'x', balanceState: LOOK.balanceState }
+    match.close()
+    expect([chart.looks.level.value, chart.looks.live.value]).toEqual([first, null])
+    expect([match.beside.value, match.record()]).toEqual([null, null])
+  })
 })

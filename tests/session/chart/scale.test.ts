@@ -38,6 +38,27 @@ describe('the scale of the chart', () => {
     )
   })
 
+  it('zooms about a temperature, which stays where it is, and pans by kelvin up to its ends', () => {
+    const closer = zoomSpan(WORKSHOP, 4, 1200)
+    expect(closer.highK - closer.lowK).toBeCloseTo(250, 9)
+    expect(heightOf(1200, closer, 500)).toBeCloseTo(heightOf(1200, WORKSHOP, 500), 9)
+    const back = zoomSpan(closer, 1 / 4, 1200)
+    expect([back.lowK, back.highK]).toEqual([
+      expect.closeTo(WORKSHOP.lowK, 9),
+      expect.closeTo(WORKSHOP.highK, 9),
+    ])
+    expect(zoomSpan(WORKSHOP, 0.01, 1200)).toEqual(WHOLE)
+    const moved = panSpan(closer, 100)
+    expect([moved.lowK - closer.lowK, moved.highK - closer.highK]).toEqual([
+      expect.closeTo(100, 9),
+      expect.closeTo(100, 9),
+    ])
+    expect(panSpan(closer, 1e6).highK).toBeCloseTo(WHOLE.highK, 9)
+    expect(panSpan(closer, -1e6).lowK).toBe(WHOLE.lowK)
+    // Hot is up.
+    expect([heightOf(WHOLE.highK, WHOLE, 500), heightOf(WHOLE.lowK, WHOLE, 500)]).toEqual([0, 500])
+  })
+
   it('marks round values of the unit, far enough apart to be read', () => {
     const marks = ticks(WORKSHOP, 'C', 500, 34)
     expect(marks.map(({ text }) => text)).toEqual([
