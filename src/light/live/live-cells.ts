@@ -204,17 +204,15 @@ export class LiveCells {
     for (let row = rows - 1, at = depth.length - 1; row >= 0; row--)
       for (let column = columns - 1; column >= 0; column--, at--) {
         let d = depth[at]!
-        if (d > 0) {
-          if (column < columns - 1) d = Math.min(d, depth[at + 1]! + 1)
-          if (row < rows - 1) {
-            d = Math.min(d, depth[at + columns]! + 1)
-            if (column < columns - 1) d = Math.min(d, depth[at + columns + 1]! + 1)
-            if (column > 0) d = Math.min(d, depth[at + columns - 1]! + 1)
-          }
-          depth[at] = d
+        if (column < columns - 1) d = Math.min(d, depth[at + 1]! + 1)
+        if (row < rows - 1) {
+          d = Math.min(d, depth[at + columns]! + 1)
+          if (column < columns - 1) d = Math.min(d, depth[at + columns + 1]! + 1)
+          if (column > 0) d = Math.min(d, depth[at + columns - 1]! + 1)
         }
+        depth[at] = d
         const green = this.#green[at]!
-        if (d === 0 || !(green > 0) || green > MOST_GREEN * red[at]!) state[at] = LIVE_DARK
+        if (d === 0 || green > MOST_GREEN * red[at]!) state[at] = LIVE_DARK
         else if (state[at] === LIVE_READ && d <= margin) state[at] = LIVE_EDGE
         if (state[at] !== LIVE_READ) {
           lnRatio[at] = Number.NaN
