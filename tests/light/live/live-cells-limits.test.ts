@@ -102,7 +102,7 @@ describe('a cell of a frame in planes', () => {
   })
 
   test('is clipped where red of one of its samples comes to the top code', () => {
-    const state = (luma: number, [dx, dy] = [0, 0]) => {
+    const state = (luma: number, [dx, dy]: readonly [number, number] = [0, 0]) => {
       const frame = planarFrame('I420', 'smpte170m', true)
       const [y, u, v] = frame.planes
       frame.bytes.fill(90, y!.offset, u!.offset)
@@ -122,7 +122,7 @@ describe('a cell of a frame in planes', () => {
       [4, 0],
       [0, 4],
       [4, 4],
-    ])
+    ] as const)
       expect(state(115, sample)).toBe(LIVE_CLIPPED)
   })
 
