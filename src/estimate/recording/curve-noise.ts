@@ -53,7 +53,8 @@ function noiseOf({ temperatureK }: Readings): CurveNoise {
     inflation = Math.max(inflation, last)
   }
   // Still growing at the longest blocks: by half as much, in the logarithm, with each doubling more.
-  inflation *= Math.max(1, last / before) ** 2
+  // Means that do not scatter at all (values that alternate) say nothing of a growth.
+  if (before > 0) inflation *= Math.max(1, last / before) ** 2
   return { sdK, inflation }
 }
 

@@ -117,6 +117,21 @@ describe('the noise of a curve', () => {
     expectClose(curveNoise(readings(bent)).sdK, 2, 0.12)
   })
 
+  test('of values that alternate, as those of a logger in whole degrees, is a number', () => {
+    for (const pattern of [
+      [1200, 1201],
+      [1200, 1202, 1201],
+    ]) {
+      const { sdK, inflation } = curveNoise(
+        readings(Array.from({ length: 600 }, (_, i) => pattern[i % pattern.length]!)),
+      )
+      expect(sdK).toBeGreaterThan(0)
+      expect(sdK).toBeLessThan(2)
+      expect(inflation).toBeGreaterThanOrEqual(1)
+      expect(inflation).toBeLessThan(2)
+    }
+  })
+
   test('that neighbours share stays when readings are averaged', () => {
     let drift = 0
     const shared = Array.from({ length: 600 }, () => {

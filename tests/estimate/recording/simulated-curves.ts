@@ -1,5 +1,5 @@
 import type { HeatCurve } from '../../../src/estimate/recording/heat-curve.ts'
-import type { Random } from '../../accuracy/random.ts'
+import { type Random, seeded } from '../../accuracy/random.ts'
 
 export interface SimulatedCurve {
   readonly curve: HeatCurve
@@ -70,3 +70,30 @@ export function simulatedCurve({
     levelK,
   }
 }
+
+export interface Made {
+  readonly count?: number
+  readonly step?: number
+  readonly noiseK?: number
+  readonly commonK?: number
+  readonly seed?: number
+}
+/** Readings of a given course, without noise unless said. */
+export function curveOf(
+  truth: (t: number) => number,
+  { count = 200, step = 0.5, noiseK = 0, commonK = 0, seed = 1 }: Made = {},
+): HeatCurve {
+  const random = seeded(seed)
+  const seconds = Float64Array.from({ length: count }, (_, i) => i * step)
+  return {
+    seconds,
+    temperatureK: seconds.map((t) => truth(t) + noiseK * random.normal()),
+    noiseK: seconds.map(() => noiseK),
+    commonK: seconds.map(() => commonK),
+  }
+}
+/** Root mean square over many draws. */
+export const rmsOf = (of: (seed: number) => number, draws = 60) =>
+  Math.sqrt(
+    Array.from({ length: draws }, (_, i) => of(i + 1) ** 2).reduce((a, b) => a + b, 0) / draws,
+  )
