@@ -1,33 +1,39 @@
 import { effect, type Signal } from '@preact/signals'
 
+/** What is being typed, kept over a reload of this tab: an update, a phone that ran out of memory. */
+const keyOf = (name: string) => `glowbook.typing.${name}`
+
 /**
- * Stores a text as it is typed, until this tab is closed: what was there before comes back into
- * an empty one.
+ * Stores a text as it is typed, until this tab is closed: what was typed before comes back into a field
+ * that nobody has changed.
  *
+ * @param unchanged what stands in the field before anything is typed
  * @returns the way to forget it
  */
-export function storeText(name: string, text: Signal<string>): () => void {
-  const key = `glowbook.typing.${name}`
-  if (text.peek() === '') text.value = stored(key)
-  const stop = effect(() => store(key, text.value))
+export function storeText(name: string, text: Signal<string>, unchanged = ''): () => void {
+  const before = typedBefore(name)
+  if (before !== '' && text.peek() === unchanged) text.value = before
+  const stop = effect(() => storeTyped(name, text.value === unchanged ? '' : text.value))
   return () => {
     stop()
-    store(key, '')
+    storeTyped(name, '')
   }
 }
 
-function store(key: string, text: string): void {
+/** @param text empty: forgets it */
+export function storeTyped(name: string, text: string): void {
   try {
-    if (text === '') sessionStorage.removeItem(key)
-    else sessionStorage.setItem(key, text)
+    if (text === '') sessionStorage.removeItem(keyOf(name))
+    else sessionStorage.setItem(keyOf(name), text)
   } catch {
     // Refused or full: only a reload would lose it.
   }
 }
 
-function stored(key: string): string {
+/** Empty where nothing was typed. */
+export function typedBefore(name: string): string {
   try {
-    return sessionStorage.getItem(key) ?? ''
+    return sessionStorage.getItem(keyOf(name)) ?? ''
   } catch {
     return ''
   }

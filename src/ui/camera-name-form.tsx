@@ -1,6 +1,6 @@
-import { useSignal } from '@preact/signals'
 import type { ComponentChildren } from 'preact'
 import { TextField } from './text-field.tsx'
+import { useTyped } from './use-typed.ts'
 
 /** A name for a camera that does not say its own. */
 export function CameraNameForm({
@@ -15,7 +15,7 @@ export function CameraNameForm({
   children?: ComponentChildren
   onName: (name: string) => void
 }) {
-  const typed = useSignal('')
+  const typed = useTyped('camera name')
   const name = typed.value.trim()
   return (
     <form

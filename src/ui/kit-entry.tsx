@@ -1,9 +1,9 @@
-import { useSignal } from '@preact/signals'
 import type { ComponentChildren } from 'preact'
 import { useServices } from '../session/services.ts'
 import { removeItems, rewordItem } from './kit-actions.ts'
 import css from './kit-entry.module.css'
 import { TextField } from './text-field.tsx'
+import { useTyped } from './use-typed.ts'
 
 /** One thing of the kit: a line, and behind it the facts and what can be done. */
 export function Entry({
@@ -73,8 +73,8 @@ export function EntryActions({
   children?: ComponentChildren
 }) {
   const { log } = useServices()
-  const text = useSignal(name)
-  const noted = useSignal(notes?.text ?? '')
+  const text = useTyped(`kit name ${id}`, name)
+  const noted = useTyped(`kit notes ${id}`, notes?.text)
   const renamed = text.value.trim() !== name
   const changed =
     (renamed || noted.value.trim() !== (notes?.text ?? '')) && text.value.trim() !== ''

@@ -153,6 +153,26 @@ test('name and notes that were typed survive a reload, and not a new photo', asy
   expect(await page.getByRole('textbox', { name: 'Notes' }).inputValue()).toBe('second heat')
 })
 
+test('what was typed into the forms of other screens survives a reload too', async ({ visit }) => {
+  const page = await visit('/kit/lamp')
+  const lamp = page.getByLabel('Name of the lamp')
+  await lamp.fill('Bench lamp')
+  await page.reload()
+  await expect.poll(() => lamp.inputValue()).toBe('Bench lamp')
+  await lead(page, '/safety')
+  await page.getByRole('button', { name: /Forge and torch/ }).click()
+  const check = page.getByLabel('A check of your own')
+  await check.fill('Vice bolted down')
+  await page.reload()
+  await expect.poll(() => check.inputValue()).toBe('Vice bolted down')
+  // It is sent once, and not offered again.
+  await page.getByRole('button', { name: 'Add', exact: true }).click()
+  await page.getByText('Vice bolted down').waitFor()
+  await page.reload()
+  await page.getByText('Vice bolted down').waitFor()
+  expect(await check.inputValue()).toBe('')
+})
+
 /** Unsaved photos of all tabs that are stored. */
 const storedPhotos = (page: Page) =>
   page.evaluate(async () => {

@@ -242,6 +242,7 @@ export const ALL_SAMPLES: readonly unknown[] = [
   ...SAMPLE_KIT,
   ...parts,
   spectrumNotes,
+  ...lamps.map(({ name, data }) => ({ name, lamp: data })),
   [{ id: 'a', name: '', step: 'glow', text: '', choices: {}, simulated: { truthK: 1200 } }],
   [
     { id: 'a', response, simulated: false },

@@ -4,16 +4,12 @@ import { firstValue } from '../../src/session/first-value.ts'
 import { inSlices } from '../../src/session/in-slices.ts'
 import { storeText } from '../../src/session/stored-text.ts'
 import { numberText, typedNumber } from '../../src/session/typed-number.ts'
+import { tabStorage } from './tab-storage.ts'
 
 describe('text as it is typed', () => {
-  const kept = new Map<string, string>()
+  let kept: Map<string, string>
   beforeEach(() => {
-    kept.clear()
-    vi.stubGlobal('sessionStorage', {
-      getItem: (key: string) => kept.get(key) ?? null,
-      setItem: (key: string, value: string) => kept.set(key, value),
-      removeItem: (key: string) => kept.delete(key),
-    })
+    kept = tabStorage()
   })
 
   test('comes back into an empty field, and not over what stands there', () => {
@@ -26,6 +22,18 @@ describe('text as it is typed', () => {
     const other = signal('written elsewhere')
     storeText('notes', other)
     expect(other.value).toBe('written elsewhere')
+  })
+
+  test('comes back over the name that a thing has, and only where one was typed', () => {
+    const name = signal('Shop card')
+    storeText('name', name, 'Shop card')
+    expect(kept.size).toBe(0)
+    name.value = 'Card by the window'
+    const again = signal('Shop card')
+    storeText('name', again, 'Shop card')
+    expect(again.value).toBe('Card by the window')
+    again.value = 'Shop card'
+    expect(kept.size).toBe(0)
   })
 
   test('has a place of its own by name', () => {

@@ -1,10 +1,10 @@
-import { useSignal } from '@preact/signals'
 import type { BudgetEntry, Json, Log, Method, Reading } from '../../log/schema/types.ts'
 import { symmetricResult } from '../../log/statistics/symmetric-result.ts'
 import { go } from '../../ui/router.ts'
 import { SaveForm } from '../../ui/save-form.tsx'
 import { say } from '../../ui/spoken.tsx'
 import { TextField } from '../../ui/text-field.tsx'
+import { useTyped } from '../../ui/use-typed.ts'
 
 /** Version of what this screen computes; stored with each result. */
 const METHOD_VERSION = 'check 2'
@@ -38,7 +38,7 @@ export function SaveEstimate({
   object?: string
   simulated?: boolean
 }) {
-  const object = useSignal(given)
+  const object = useTyped('estimate object', given)
   const save = async (log: Log) => {
     const { id } = await log.add({
       method,

@@ -21,6 +21,7 @@ import { say } from '../../ui/spoken.tsx'
 import { TextField } from '../../ui/text-field.tsx'
 import { useLayer } from '../../ui/use-layer.ts'
 import { useSavingInPlace } from '../../ui/use-saving.ts'
+import { useTyped } from '../../ui/use-typed.ts'
 import { noticeFromMeasurement } from '../../ui/words/glow-findings.ts'
 import { OBSTACLE_WORDS } from '../../ui/words/kit.ts'
 import { PRACTICE_LABEL } from '../../ui/words/measurement.ts'
@@ -50,7 +51,7 @@ export function CapturePanel({
   const { kit, now } = useServices()
   const { reading } = capture
   const placing = useSignal<'glow' | 'card'>('glow')
-  const name = useSignal('')
+  const name = useTyped('heat name')
   const { busy, failure, run } = useSavingInPlace()
   const subject = capture.subject.value
   const choices = reading.choices.value

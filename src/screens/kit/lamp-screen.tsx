@@ -1,6 +1,7 @@
 import { useEffect } from 'preact/hooks'
 import { LAMP_TARGETS } from '../../physics/lamp-targets.ts'
 import { captureOf, discardCapture, openLamp } from '../../session/kit/capture-draft.ts'
+import { keepLampDraft } from '../../session/kit/lamp-draft.ts'
 import { createLampModel, type LampModel } from '../../session/kit/lamp-model.ts'
 import { useServices } from '../../session/services.ts'
 import { DimmerQuestion } from '../../ui/lamp/dimmer-question.tsx'
@@ -25,7 +26,10 @@ export function LampScreen({ id }: { id: string }) {
     const current = openLamp.peek()
     // A lamp that was stored while it was measured stays open.
     const same = current && (id === '' || current.lampId === id)
-    if (!same && (kept || id === '')) openLamp.value = createLampModel(kept ?? null)
+    if (same || (!kept && id !== '')) return
+    const model = createLampModel(kept ?? null)
+    keepLampDraft(model)
+    openLamp.value = model
   }, [id, kept])
   const model = openLamp.value
   if (id && !kept && !reading) {

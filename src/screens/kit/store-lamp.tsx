@@ -1,5 +1,6 @@
 import { deviceZone, momentOf } from '../../log/schema/moment.ts'
 import type { Json, Log } from '../../log/schema/types.ts'
+import { forgetLampDraft } from '../../session/kit/lamp-draft.ts'
 import { lampToKeep } from '../../session/kit/lamp-form.ts'
 import type { LampModel } from '../../session/kit/lamp-model.ts'
 import { useServices } from '../../session/services.ts'
@@ -26,6 +27,7 @@ export function KeepLamp({ model }: { model: LampModel }) {
       await kit.add({ id: model.lampId, kind: 'lamp', date, ...what })
     }
     model.inKit.value = true
+    forgetLampDraft(model)
     say(inKit ? 'The lamp is up to date.' : 'The lamp is kept in the kit.')
   }
   return (

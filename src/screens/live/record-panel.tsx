@@ -10,6 +10,7 @@ import { go } from '../../ui/router.ts'
 import { Segments } from '../../ui/segments.tsx'
 import { askToKeep } from '../../ui/settings.ts'
 import { say } from '../../ui/spoken.tsx'
+import { useTyped } from '../../ui/use-typed.ts'
 import { showDuration } from '../../ui/words/duration.ts'
 import { logSentence } from '../../ui/words/log-errors.ts'
 import { BATTERY_LOW, MARK_NAMES, RECORDING_LIMIT, SLOW_DEVICE } from '../../ui/words/recording.ts'
@@ -165,7 +166,7 @@ export function RatePanel({ rate }: { rate: Signal<Rate> }) {
 
 /** A mark with words of its own. */
 function MarkNote({ running }: { running: LiveRecorder }) {
-  const text = useSignal('')
+  const text = useTyped('mark')
   return (
     <form
       class="row"

@@ -18,19 +18,15 @@ import { useSurfaceOfObject } from '../../ui/object-surface.ts'
 import { SaveDock } from '../../ui/save-dock.tsx'
 import { sayFailure } from '../../ui/say-failure.ts'
 import { SelectField } from '../../ui/select-field.tsx'
+import { useTyped } from '../../ui/use-typed.ts'
 import { showMoment } from '../../ui/words/dates.ts'
 
 /** Saves the reading with a small picture of its region. */
 export function SavePanel({ model }: { model: ReadingModel }) {
   const { kit, now } = useServices()
   const { object } = model
-  const notes = useSignal('')
-  useEffect(() => {
-    const forget = [storeText('reading object', object), storeText('reading notes', notes)]
-    return () => {
-      for (const one of forget) one()
-    }
-  }, [object, notes])
+  const notes = useTyped('reading notes')
+  useEffect(() => storeText('reading object', object), [object])
   const dated = useSignal<'photo' | 'now'>('photo')
   const estimate = model.estimate.value
   const measurement = model.measurement.value

@@ -1,11 +1,12 @@
 /** When, how long and from what a recording was made; its object and notes can be changed. */
-import { useSignal } from '@preact/signals'
+
 import type { StoredRecording } from '../../log/recordings/types.ts'
 import type { RecordingModel } from '../../session/recording/recording-model.ts'
 import { sayFailure } from '../../ui/say-failure.ts'
 import { say } from '../../ui/spoken.tsx'
 import { showFigure } from '../../ui/temperature.ts'
 import { TextField } from '../../ui/text-field.tsx'
+import { useTyped } from '../../ui/use-typed.ts'
 import { showMoment } from '../../ui/words/dates.ts'
 import { showDuration } from '../../ui/words/duration.ts'
 import { ENDED, SOURCES } from '../../ui/words/recording.ts'
@@ -17,8 +18,8 @@ export function AboutRecording({
   model: RecordingModel
   stored: StoredRecording
 }) {
-  const object = useSignal(head.object)
-  const notes = useSignal(head.notes)
+  const object = useTyped(`recording object ${head.id}`, head.object)
+  const notes = useTyped(`recording notes ${head.id}`, head.notes)
   const changed = object.value !== head.object || notes.value !== head.notes
   const ended = ENDED[head.ended]
   return (

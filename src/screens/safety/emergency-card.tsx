@@ -1,6 +1,7 @@
 import { useSignal } from '@preact/signals'
 import { useServices } from '../../session/services.ts'
 import { TextField } from '../../ui/text-field.tsx'
+import { useTyped } from '../../ui/use-typed.ts'
 import { FIRST_AID } from '../../ui/words/safety-statements.data.ts'
 import css from './safety.module.css'
 
@@ -63,8 +64,8 @@ export function EmergencyCard() {
 function EmergencyForm({ onDone }: { onDone: () => void }) {
   const { safety } = useServices()
   const stored = safety.emergency.value
-  const number = useSignal(stored.number)
-  const address = useSignal(stored.address)
+  const number = useTyped('emergency number', stored.number)
+  const address = useTyped('emergency address', stored.address)
   return (
     <form
       class="stack"

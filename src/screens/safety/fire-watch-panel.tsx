@@ -16,6 +16,7 @@ import { go } from '../../ui/router.ts'
 import { sayFailure } from '../../ui/say-failure.ts'
 import { say } from '../../ui/spoken.tsx'
 import { TextField } from '../../ui/text-field.tsx'
+import { useTyped } from '../../ui/use-typed.ts'
 import { clockWords } from '../../ui/words/safety-names.ts'
 import { alarmWords, WATCH_REFUSALS, WATCH_WORDS } from '../../ui/words/safety-work.ts'
 import css from './safety.module.css'
@@ -35,7 +36,7 @@ export function FireWatchPanel() {
 function StartWatch() {
   const { safety, now } = useServices()
   const minutes = useSignal<number | null>(USUAL_MINUTES)
-  const reason = useSignal('')
+  const reason = useTyped('short watch')
   const refusal = useSignal<string | null>(null)
   const start = () => {
     const made = startFireWatch(now(), minutes.value ?? 0, reason.value)
@@ -83,7 +84,7 @@ function StartWatch() {
 
 function RunningWatch({ watch }: { watch: FireWatch }) {
   const { safety, now } = useServices()
-  const reason = useSignal('')
+  const reason = useTyped('end of watch')
   const left = safety.secondsLeft.value
   const due = left > 0 && checkInDue(watch, safety.now.value)
   const finish = (of: FireWatch) => {

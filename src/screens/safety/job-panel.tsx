@@ -7,6 +7,7 @@ import { go } from '../../ui/router.ts'
 import { sayFailure } from '../../ui/say-failure.ts'
 import { say } from '../../ui/spoken.tsx'
 import { TextField } from '../../ui/text-field.tsx'
+import { useTyped } from '../../ui/use-typed.ts'
 import { JOB_NAMES } from '../../ui/words/safety-names.ts'
 import { CLOSING_CHECKS, JOB_CHECKS } from '../../ui/words/safety-statements.data.ts'
 import { jobNotes, USUAL_CAUTIONS } from '../../ui/words/safety-work.ts'
@@ -135,7 +136,7 @@ function OpenJobPanel() {
 }
 
 function OwnCheck({ onAdd }: { onAdd: (text: string) => void }) {
-  const text = useSignal('')
+  const text = useTyped('own check')
   return (
     <form
       class="row"

@@ -2,6 +2,7 @@ import { type Signal, signal } from '@preact/signals'
 import type { TargetBand } from '../../estimate/live/live-line.ts'
 import type { CardLightId } from '../../light/card-light.ts'
 import type { Choices } from '../reading/glow-input.ts'
+import { storeText } from '../stored-text.ts'
 import type { BandSignals } from './band-signals.ts'
 
 /** Readings into the log every few seconds. */
@@ -28,16 +29,19 @@ export interface LiveDesk {
 /** @param materialId of simulated light; empty: nobody has said what a camera looks at */
 export function createLiveDesk(materialId = ''): LiveDesk {
   const bandSignals = signal<BandSignals | null>(null)
+  const object = signal('')
+  const forgetObject = storeText('live object', object)
   return {
     choices: signal({ materialId, cover: 'none' }),
     cardLight: signal<CardLightId>({ kind: 'daylight', illuminant: 'D65' }),
     mainsHz: signal<50 | 60>(50),
-    object: signal(''),
+    object,
     band: signal<TargetBand | null>(null),
     bandSignals,
     series: signal<RunningSeries | null>(null),
     dispose() {
       bandSignals.peek()?.close()
+      forgetObject()
     },
   }
 }

@@ -1,8 +1,6 @@
 import * as v from 'valibot'
+import { storeTyped, typedBefore } from '../stored-text.ts'
 import type { FieldDraft } from './field-draft.ts'
-
-/** What is being typed, kept over a reload of this tab: an update, a phone that ran out of memory. */
-const nameOf = (key: string) => `glowbook.typing.${key}`
 
 const text = v.string()
 export const typedShape = v.object({
@@ -24,16 +22,12 @@ export const typedShape = v.object({
 
 /** @param key id of the reading, or 'by hand' for a new one */
 export function storeDraft(key: string, draft: FieldDraft): void {
-  try {
-    sessionStorage.setItem(nameOf(key), JSON.stringify(draft))
-  } catch {
-    // Refused or full: only a reload would lose it.
-  }
+  storeTyped(key, JSON.stringify(draft))
 }
 
 export function entryDraft(key: string): FieldDraft | null {
   try {
-    const parsed = v.safeParse(typedShape, JSON.parse(sessionStorage.getItem(nameOf(key)) ?? ''))
+    const parsed = v.safeParse(typedShape, JSON.parse(typedBefore(key)))
     return parsed.success ? parsed.output : null
   } catch {
     return null
@@ -42,10 +36,4 @@ export function entryDraft(key: string): FieldDraft | null {
 
 export const hasEntryDraft = (key: string): boolean => entryDraft(key) !== null
 
-export function discardDraft(key: string): void {
-  try {
-    sessionStorage.removeItem(nameOf(key))
-  } catch {
-    // As above.
-  }
-}
+export const discardDraft = (key: string): void => storeTyped(key, '')

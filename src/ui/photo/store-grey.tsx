@@ -1,4 +1,3 @@
-import { useSignal } from '@preact/signals'
 import type { Log } from '../../log/schema/types.ts'
 import { cardOfReading, storeCard } from '../../session/kit/store-card.ts'
 import type { ReadingModel } from '../../session/reading/reading-model-type.ts'
@@ -6,11 +5,12 @@ import { useServices } from '../../session/services.ts'
 import { SaveForm } from '../save-form.tsx'
 import { say } from '../spoken.tsx'
 import { TextField } from '../text-field.tsx'
+import { useTyped } from '../use-typed.ts'
 
 /** Keeps the grey reference in the kit, by name, and uses it from there. */
 export function KeepGrey({ model }: { model: ReadingModel }) {
   const { kit, now } = useServices()
-  const name = useSignal('')
+  const name = useTyped('card name')
   const keep = async (log: Log) => {
     if (await storeCard(log, cardOfReading(model), kit.greys.value, name.value, now()))
       say('Kept in the kit.')

@@ -6,7 +6,7 @@ import {
   storeDraft,
 } from '../../../src/session/log/entry-draft.ts'
 import type { FieldDraft } from '../../../src/session/log/field-draft.ts'
-import { memoryMarks } from '../../log/opening.ts'
+import { tabStorage } from '../tab-storage.ts'
 
 const TYPED: FieldDraft = {
   takenAt: '2026-05-04T10:00',
@@ -24,16 +24,9 @@ const TYPED: FieldDraft = {
   temperature: '1200',
   plusMinus: '40',
 }
-const texts = new Map<string, string>()
-
+let texts: Map<string, string>
 beforeEach(() => {
-  texts.clear()
-  vi.stubGlobal('sessionStorage', {
-    ...memoryMarks(),
-    getItem: (name: string) => texts.get(name) ?? null,
-    setItem: (name: string, text: string) => void texts.set(name, text),
-    removeItem: (name: string) => void texts.delete(name),
-  })
+  texts = tabStorage()
 })
 
 test('what is being typed comes back after a reload, of each entry its own, until it is saved', () => {
