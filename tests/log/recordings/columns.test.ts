@@ -54,6 +54,8 @@ describe('readings as bytes', () => {
     expect(columnsOfBytes(Uint8Array.from([1, 0, 0, 0, 0, 0, 0, 0]))?.ms).toHaveLength(0)
     expect(columnsOfBytes(Uint8Array.from([...ONE, 0]))).toBeUndefined()
     expect(columnsOfBytes(Uint8Array.from(ONE.with(4, 2)))).toBeUndefined()
+    // Of another version.
+    expect(columnsOfBytes(Uint8Array.from(ONE.with(0, 2)))).toBeUndefined()
   })
 
   test('of parts stand one after the other, in every column', () => {
@@ -69,14 +71,14 @@ describe('readings as bytes', () => {
 
 describe('what a list shows of a recording', () => {
   test('is its hottest reading with what is common there, and its coldest', () => {
-    expect(factsOfColumns(course([1100, 1250, Number.NaN, 1250, 900], 500))).toEqual({
+    expect(factsOfColumns(course([1100, 1250, 900, Number.NaN, 1250], 500))).toEqual({
       readings: 5,
       durationSeconds: 2,
       lowestK: 900,
       highestK: 1250,
       // Of the first of two as hot.
       commonK: 9,
-      spark: [1100, 1250, null, 1250, 900],
+      spark: [1100, 1250, 900, null, 1250],
     })
   })
 
