@@ -2,15 +2,9 @@ import { describe, expect, it } from 'vitest'
 import { crc32 } from '../../src/log/crc32.ts'
 import { withoutMetadata } from '../../src/log/store/picture-metadata.ts'
 import { jpegWithMetadata } from './opening.ts'
+import { ascii, pngChunk } from './store/picture-parts.ts'
 
-const ascii = (text: string) => [...text].map((c) => c.charCodeAt(0))
 const textOf = (bytes: Uint8Array | undefined) => String.fromCharCode(...(bytes ?? []))
-
-function pngChunk(name: string, content: number[]): number[] {
-  const body = [...ascii(name), ...content]
-  const word = (n: number) => [n >>> 24, (n >>> 16) & 255, (n >>> 8) & 255, n & 255]
-  return [...word(content.length), ...body, ...word(crc32(new Uint8Array(body)))]
-}
 
 describe('crc32', () => {
   it('gives the check value of CRC-32/ISO-HDLC', () => {

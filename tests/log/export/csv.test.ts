@@ -162,4 +162,118 @@ describe('the table', () => {
       'room temperature (°C)': '-10',
     })
   })
+
+  it('has one column for each value, in an order that sheets made of it can rely on', async () => {
+    const log = await openTestLog()
+    const { id } = await log.add(
+      draft({
+        method: 'by hand',
+        simulated: true,
+        result: temperatureResult(1173.154, 9.876),
+        takenAt: { iso: '2025-03-01T11:00:00+01:00', zone: 'Europe/Vienna' },
+        object: 'Bar, long',
+        material: 'steel-oxidised',
+        tags: ['one', 'two'],
+        series: 'First',
+        notes: 'said "hot"',
+        place: 'Bench; left',
+        cover: 'glass',
+        supply: { volts: 12.3456789, amperes: 0.5, watts: 6.25 },
+        roomTemperatureK: 293.15,
+        chromaticity: {
+          x: 0.591234,
+          y: 0.381234,
+          u: 0.371234,
+          v: 0.531236,
+          cctK: 1500.126,
+          duv: 0.012345,
+        },
+      }),
+    )
+    await log.edit(id, { notes: 'said "hotter"' })
+    const [row] = await csvOf(log)
+    expect(Object.entries(row!)).toEqual(
+      Object.entries({
+        id,
+        'taken at (ISO 8601)': '2025-03-01T11:00:00+01:00',
+        'time zone': 'Europe/Vienna',
+        method: 'by hand',
+        simulated: 'yes',
+        'made-up example': 'no',
+        object: 'Bar, long',
+        material: 'steel-oxidised',
+        'temperature (°C)': '900',
+        'temperature (K)': '1173.15',
+        'standard uncertainty (K)': '9.88',
+        'expanded uncertainty 95 % (K)': '19.75',
+        'interval 95 % from (K)': '1153.4',
+        'interval 95 % to (K)': '1192.91',
+        'upper bound 95 % (K)': '',
+        'no number because': '',
+        'method version': '1',
+        recomputations: '0',
+        edits: '1',
+        tags: 'one, two',
+        series: 'First',
+        notes: 'said "hotter"',
+        place: 'Bench; left',
+        'room temperature (°C)': '20',
+        'in front': 'glass',
+        'supply (V)': '12.345679',
+        'supply (A)': '0.5',
+        'supply (W)': '6.25',
+        'CIE 1931 x': '0.59123',
+        'CIE 1931 y': '0.38123',
+        "CIE 1976 u'": '0.37123',
+        "CIE 1976 v'": '0.53124',
+        'correlated colour temperature (K)': '1500.13',
+        Duv: '0.01235',
+      }),
+    )
+  })
+
+  it('leaves cells empty of which nothing is known, and says of examples that they are made up', async () => {
+    const log = await openTestLog()
+    await log.add(draft())
+    await log.addDemo()
+    const rows = await csvOf(log)
+    const mine = rows.find((row) => row['made-up example'] === 'no')!
+    for (const name of [
+      'series',
+      'room temperature (°C)',
+      'supply (V)',
+      'supply (A)',
+      'supply (W)',
+      'CIE 1931 x',
+      'CIE 1931 y',
+      "CIE 1976 u'",
+      "CIE 1976 v'",
+      'correlated colour temperature (K)',
+      'Duv',
+    ])
+      expect(mine[name], name).toBe('')
+    expect(rows.filter((row) => row['made-up example'] === 'yes')).toHaveLength(rows.length - 1)
+  })
+
+  it('quotes what would end a cell, or lose its blanks, and nothing else', () => {
+    for (const [text, cell] of [
+      ['', ''],
+      ['Kiln shelf (left) 1.5 °C', 'Kiln shelf (left) 1.5 °C'],
+      ["dörte's", "dörte's"],
+      ['a,b', '"a,b"'],
+      ['a;b', '"a;b"'],
+      ['a\tb', '"a\tb"'],
+      ['a\nb', '"a\nb"'],
+      ['a\rb', '"a\rb"'],
+      ['say "hot"', '"say ""hot"""'],
+      [' a', '" a"'],
+      ['a ', '"a "'],
+      ['a\u0000b\u0000', '"a b "'],
+      ['a?', 'a?'],
+      ['?=1', '?=1'],
+      ['a; =1;  +2', '"a; \'=1;  \'+2"'],
+      ['  =1', "'  =1"],
+    ] as const)
+      expect(textCell(text), text).toBe(cell)
+  })
 })
