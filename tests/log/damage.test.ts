@@ -1,6 +1,7 @@
 import { afterEach, describe, expect, it, vi } from 'vitest'
 import { textCheck } from '../../src/log/schema/text-check.ts'
 import { findRow } from '../../src/log/store/writing.ts'
+import { breakRow } from './break-row.ts'
 import { tamper } from './fixture-database.ts'
 import { closeTestLogs, draft, failureOf, freshName, jpegBlob, openTestLog } from './opening.ts'
 
@@ -176,14 +177,3 @@ describe('a damaged record', () => {
     expect(await again.get(old.id)).toMatchObject({ state: 'sound' })
   })
 })
-
-/** Reads of one row fail, as when the file behind a large value is lost. */
-function breakRow(seq: number) {
-  const clone = globalThis.structuredClone
-  vi.stubGlobal('structuredClone', (value: unknown) => {
-    if (typeof value === 'object' && value !== null && 'json' in value && 'seq' in value) {
-      if (value.seq === seq) throw new DOMException('Failed to read large value', 'DataError')
-    }
-    return clone(value)
-  })
-}

@@ -107,6 +107,26 @@ describe('a database of version 1', () => {
     })
   })
 
+  it('has the stores and indexes of a later one', async () => {
+    const { name } = await upgraded()
+    const shapeOf = ({ stores }: ReturnType<typeof readFixture>) =>
+      stores.map(({ records: _, ...shape }) => shape)
+    const now = shapeOf(await dumpDatabase(name))
+    const added = now.filter((store) => store.name.startsWith('recording'))
+    expect(now).toEqual(expect.arrayContaining(shapeOf(readFixture(2))))
+    expect(added).toEqual([
+      { name: 'recordingChunks', keyPath: ['id', 'number'], autoIncrement: false, indexes: [] },
+      { name: 'recordingDetails', keyPath: 'id', autoIncrement: false, indexes: [] },
+      {
+        name: 'recordings',
+        keyPath: 'id',
+        autoIncrement: false,
+        indexes: [{ name: 'removed', keyPath: 'removedAtMs', unique: false }],
+      },
+    ])
+    expect(now).toHaveLength(readFixture(2).stores.length + 3)
+  })
+
   it('stays as it was when the upgrade fails', async () => {
     const name = freshName()
     await putDatabase(name, readFixture(1))

@@ -82,7 +82,7 @@ async function batchAfter(
     const keys = await db.read(['readings'], async (tx) => {
       const seen: [number, number][] = []
       let cursor = await tx.objectStore('readings').index('listed').openKeyCursor(range)
-      while (cursor !== null && seen.length < batch) {
+      while (cursor !== null) {
         seen.push(cursor.key)
         cursor = seen.length < batch ? await cursor.continue() : null
       }

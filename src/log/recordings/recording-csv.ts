@@ -133,6 +133,7 @@ export function columnsOfCsv(text: string): RecordingColumns {
   const count = lines.length - 1
   if (count < 1 || count > MOST_READINGS) throw wrongContent(`${count} readings`)
   const columns = emptyColumns(count)
+  // A title that is missing has place -1, where no line has a cell.
   const places = VALUES.map(({ title, of }) => [of, titles.indexOf(title)] as const)
   const remark = titles.indexOf(REMARK)
   let last = -1
@@ -147,14 +148,14 @@ export function columnsOfCsv(text: string): RecordingColumns {
     last = ms
     columns.ms[i] = ms
     for (const [of, place] of places) {
-      const cell = place < 0 ? '' : (cells[place] ?? '').trim()
+      const cell = (cells[place] ?? '').trim()
       const value = cell === '' ? Number.NaN : Number(cell)
       if (cell !== '' && !Number.isFinite(value)) throw wrongContent(`${where}: “${cell}”`)
       if (cell !== '' && !v.is(COLUMN_RANGES[of], value))
         throw wrongContent(`${where}: ${of} ${cell}`)
       columns[of][i] = value
     }
-    const remarks = remark < 0 ? [] : (cells[remark] ?? '').split(';').map((name) => name.trim())
+    const remarks = (cells[remark] ?? '').split(';').map((name) => name.trim())
     for (const name of FLAG_NAMES) if (remarks.includes(name)) columns.flags[i]! |= FLAGS[name]
   }
   return columns
