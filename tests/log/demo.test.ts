@@ -1,4 +1,5 @@
 import { afterEach, describe, expect, it } from 'vitest'
+import { currentResult } from '../../src/log/schema/reading-schema.ts'
 import { closeTestLogs, draft, openTestLog } from './opening.ts'
 
 afterEach(closeTestLogs)
@@ -81,7 +82,9 @@ describe('the made-up workshop', () => {
     await log.addDemo()
     const ids = (await log.find()).ids()
     const readings = await log.heads(ids)
-    for (const { supply, object, chromaticity, swatch, result } of readings) {
+    for (const reading of readings) {
+      const { supply, object, chromaticity, swatch } = reading
+      const result = currentResult(reading)
       if (result.kind !== 'temperature') {
         expect([chromaticity, swatch]).toEqual([null, null])
         continue
@@ -110,7 +113,9 @@ describe('the made-up workshop', () => {
   it('has budgets that add up, in which photos of one camera err together', async () => {
     const log = await openTestLog()
     await log.addDemo()
-    for (const { result, method } of await log.heads((await log.find()).ids())) {
+    for (const reading of await log.heads((await log.find()).ids())) {
+      const { method } = reading
+      const result = currentResult(reading)
       if (result.kind !== 'temperature') continue
       const u = result.standardUncertaintyK
       const sum = result.budget.reduce((all, { contributionK }) => all + contributionK ** 2, 0)

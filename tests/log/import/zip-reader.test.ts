@@ -157,7 +157,8 @@ describe('a ZIP of more than 65,534 entries or 4 GB (ZIP64)', () => {
   })
 
   test('is too large with more entries, or a longer directory, than any log has', async () => {
-    const large = (of: End['large']) => directoryOf(zip([one], { count: 0xffff, large: of }))
+    const large = (of: { count?: number; size?: number }) =>
+      directoryOf(zip([one], { count: 0xffff, large: of }))
     expect(await large({ count: 1_100_000 })).toBe('broken: directory cut short')
     expect(await large({ count: 1_100_001 })).toBe('too large: 1100001 entries')
     expect(await large({ size: 128_000_000 })).toBe('broken: directory outside of the file')
