@@ -1,8 +1,6 @@
 import { describe, expect, test } from 'vitest'
-import { decodeTransfer } from '../../../src/colour/rgb-spaces.ts'
-import { CLIPPED, FLOOR, FLOOR_GREEN } from '../../../src/light/image.ts'
+import { CLIPPED } from '../../../src/light/image.ts'
 import type { LightMap } from '../../../src/light/raw-pair/light-map.ts'
-import { pairData } from '../../../src/light/raw-pair/pair-data.ts'
 import {
   type MapPlace,
   placeInRaw,
@@ -10,28 +8,8 @@ import {
   turnedMap,
 } from '../../../src/light/raw-pair/place-maps.ts'
 import type { Triple } from '../../../src/numerics/matrix3.ts'
-
-function map(
-  width: number,
-  height: number,
-  light: (x: number, y: number) => Triple,
-  { cell = 8, flag = (_x: number, _y: number): number => 0 } = {},
-): LightMap {
-  const made = {
-    width,
-    height,
-    cell,
-    of: { width: width * cell, height: height * cell },
-    light: new Float32Array(3 * width * height),
-    flags: new Uint8Array(width * height),
-  }
-  for (let y = 0; y < height; y++)
-    for (let x = 0; x < width; x++) {
-      made.light.set(light(x + 0.5, y + 0.5), 3 * (y * width + x))
-      made.flags[y * width + x] = flag(x, y)
-    }
-  return made
-}
+import { normal } from '../pictures.ts'
+import { grey, map } from './maps.ts'
 
 /** A scene without any symmetry: soft spots of several heights. */
 const scene = (x: number, y: number): number =>
@@ -46,7 +24,6 @@ const scene = (x: number, y: number): number =>
       sum + height! * Math.exp(-((x - u!) ** 2 + (y - v!) ** 2) / (2 * size! ** 2)),
     0.02,
   )
-const grey = (level: number): Triple => [level, 0.5 * level, 0.1 * level]
 /** A tone curve is no displacement. */
 const curved = (level: number) => grey(level ** 0.8)
 const [W, H] = [60, 45]
@@ -90,6 +67,74 @@ describe('a photo in the raw picture of its shot', () => {
     }
   })
 
+  test.each([
+    [6, 0],
+    [-5, 4],
+    [0, -6],
+  ])('is found up to six cells off its place: %d, %d', (dx, dy) => {
+    const { at } = found(map(W - 14, H - 14, (x, y) => curved(scene(x + 7 + dx, y + 7 + dy))))
+    expect(Math.hypot(at(20, 15)[0] - 27 - dx, at(20, 15)[1] - 22 - dy)).toBeLessThan(0.3)
+  })
+
+  test('is found where it was cut about its middle, at its own size or made smaller', () => {
+    const tall = found(map(40, H, (x, y) => curved(scene(x + 10, y))))
+    expect(Math.hypot(tall.at(20, 20)[0] - 30, tall.at(20, 20)[1] - 20)).toBeLessThan(0.3)
+    // 8 of its cells are 5 of the raw picture's; full width, cut to 16:9.
+    const small = found(map(48, 27, (x, y) => curved(scene(1.25 * x, 1.25 * (y - 13.5) + 22.5))))
+    expect(small.place.scale).toBeCloseTo(1.25, 1)
+    expect(Math.hypot(small.at(32, 10)[0] - 40, small.at(32, 10)[1] - 18.125)).toBeLessThan(0.4)
+  })
+
+  test('is found corrected for its lens, place by place', () => {
+    const lens: MapPlace = { scale: 1, left: 0, top: 0, bulge: -0.06, correlation: 1 }
+    const corrected = found(map(W, H, (x, y) => curved(scene(...placeInRaw(lens, RAW, x, y)))))
+    expect(corrected.place.bulge).toBeCloseTo(-0.06, 1)
+    for (const [x, y] of [
+      [8, 36],
+      [52, 36],
+      [40, 14],
+    ] as const) {
+      const [u, v] = placeInRaw(lens, RAW, x, y)
+      expect(Math.hypot(corrected.at(x, y)[0] - u, corrected.at(x, y)[1] - v)).toBeLessThan(0.4)
+    }
+  })
+
+  test('explains as much of the photo as is not noise', () => {
+    const draw = normal(19)
+    const noisy = (share: number) =>
+      found(map(W, H, (x, y) => curved(Math.max(scene(x, y) + share * draw(), 0)))).place
+        .correlation
+    // Means over nine cells.
+    expect(noisy(0.05)).toBeGreaterThan(0.95)
+    expect(noisy(0.5)).toBeLessThan(0.8)
+    expect(noisy(0.5)).toBeGreaterThan(0.2)
+  })
+
+  test('is found by its red alone, as the raw file makes it of its channels', () => {
+    // The raw picture's own red says nothing; green and blue make the photo's.
+    const mixed = map(W, H, (x, y) => [0.3, 0.5 * scene(x, y), 0.1])
+    const placed = placeMaps(
+      map(W, H, (x, y) => curved(scene(x, y))),
+      mixed,
+      [0, 1, 0],
+    )!
+    expect(placed.place.correlation).toBeGreaterThan(0.98)
+    const blind = placeMaps(
+      map(W, H, (x, y) => curved(scene(x, y))),
+      mixed,
+      [1, 0, 0],
+    )
+    expect(blind?.place.correlation ?? 0).toBeLessThan(0.5)
+  })
+
+  test('is looked for without its clipped cells', () => {
+    const half = (x: number) => (x > 30 ? CLIPPED : 0)
+    const photo = (flag: (x: number) => number) =>
+      map(W, H, (x, y) => (x > 31 ? grey(0.02) : curved(scene(x, y))), { flag })
+    expect(found(photo(half)).place.correlation).toBeGreaterThan(0.97)
+    expect(found(photo(() => 0)).place.correlation).toBeLessThan(0.97)
+  })
+
   test('is not found where nothing shows a structure', () => {
     const flat = map(W, H, () => grey(0.3))
     const placed = placeMaps(flat, flat, RED)
@@ -116,78 +161,4 @@ test('a bulge moves places away from the middle by the square of their distance'
   expect(y).toBeCloseTo(H / 2 + 1.1 * (H / 2), 9)
   const [half] = placeInRaw(place, RAW, 0.75 * W, 0.75 * H)
   expect(half).toBeCloseTo(W / 2 + (1 + 0.1 / 4) * (W / 4), 9)
-})
-
-describe('what the cells of both say', () => {
-  const SAME: MapPlace = { scale: 1, left: 0, top: 0, bulge: 0, correlation: 1 }
-  /** Two even halves, without the steep middle. */
-  const halves = (x: number): Triple => (x < W / 2 ? [0.4, 0.1, 0.05] : [0.1, 0.04, 0.02])
-  const raw = map(W, H, halves)
-  const photo = map(W, H, (x) => halves(x).map((v) => 2 * v) as unknown as Triple)
-
-  test('is the mean of alike ones: raw light, and the photo’s by its codes', () => {
-    const data = pairData(photo, raw, SAME)
-    expect(data).toHaveLength(2)
-    const [one, two] = data.toSorted((a, b) => b.raw[0] - a.raw[0])
-    one!.raw.forEach((value, c) => {
-      expect(value).toBeCloseTo([0.4, 0.1, 0.05][c]!, 5)
-    })
-    one!.nominal.forEach((value, c) => {
-      expect(value).toBeCloseTo(Math.log([0.8, 0.2, 0.1][c]!), 5)
-    })
-    expect(two!.raw[0]).toBeCloseTo(0.1, 5)
-    // Cells at the steep border say nothing.
-    expect(one!.cells + two!.cells).toBeLessThan((W - 2) * (H - 2) - 2 * (H - 2))
-  })
-
-  test('is never surer than real curves are smooth, and less sure in the dark', () => {
-    const [one, two] = pairData(photo, raw, SAME).toSorted((a, b) => b.raw[0] - a.raw[0])
-    for (const c of [0, 1, 2] as const) {
-      expect(one!.uncertainty[c]).toBeGreaterThan(0.003)
-      expect(two!.uncertainty[c]).toBeGreaterThan(one!.uncertainty[c])
-    }
-  })
-
-  test('leaves out the clipped with their neighbours', () => {
-    const clipped = map(W, H, (x) => halves(x), {
-      flag: (x) => (x === 10 ? CLIPPED : 0),
-    })
-    const count = (a: LightMap, b: LightMap) =>
-      pairData(a, b, SAME).reduce((sum, { cells }) => sum + cells, 0)
-    const all = count(photo, raw)
-    const without = all - count({ ...photo, flags: clipped.flags }, raw)
-    expect(without).toBeGreaterThanOrEqual(3 * (H - 4))
-    expect(without).toBeLessThanOrEqual(3 * H)
-    expect(count(photo, { ...raw, flags: clipped.flags })).toBeLessThan(all)
-  })
-
-  test('says nothing of a channel at its floor or below the fifth code', () => {
-    const floors = (share: number) =>
-      map(W, H, () => [0, 0, 0], {
-        flag: (x, y) => ((x + W * y) % 100 < 100 * share ? FLOOR | FLOOR_GREEN : 0),
-      }).flags
-    const greenOf = (share: number) =>
-      pairData({ ...photo, flags: floors(share) }, raw, SAME)[0]!.nominal[1]
-    expect(greenOf(0.01)).not.toBeNull()
-    expect(greenOf(0.05)).toBeNull()
-    const dim = (code: number) =>
-      pairData(
-        map(W, H, () => [0.5, decodeTransfer(code / 255), 0.01]),
-        map(W, H, () => [0.4, 0.01, 0.005]),
-        SAME,
-      )[0]!.nominal[1]
-    expect(dim(5.1)).not.toBeNull()
-    expect(dim(4.9)).toBeNull()
-  })
-
-  test('is nothing where the sensor saw nothing', () => {
-    const dark = (level: number) =>
-      pairData(
-        map(W, H, () => grey(0.5)),
-        map(W, H, () => [0.1, level, level]),
-        SAME,
-      )
-    expect(dark(1.9e-4)).toEqual([])
-    expect(dark(2.1e-4)).toHaveLength(1)
-  })
 })
