@@ -1,10 +1,11 @@
 import { describe, expect, test } from 'vitest'
 import {
   type FrameLevels,
+  type ResponsePrior,
   recoverResponse,
 } from '../../../src/light/exposure-sweep/recover-response.ts'
 import { bendAt, type SweptCurveKind } from '../../../src/light/exposure-sweep/response.ts'
-import { FREE, STIFF } from '../../../src/light/exposure-sweep/response-prior.ts'
+import { type BendPrior, FREE, STIFF } from '../../../src/light/exposure-sweep/response-prior.ts'
 import type { Triple } from '../../../src/numerics/matrix3.ts'
 import { normal } from '../pictures.ts'
 
@@ -62,7 +63,7 @@ function framesOf({
     }
   })
 }
-const PRIOR = { ...FREE[0], exposure: 0.002 }
+const PRIOR: ResponsePrior = { ...FREE[0], exposure: 0.002 }
 const recovered = (sweep: Sweep = {}, { prior = PRIOR } = {}) =>
   recoverResponse(framesOf(sweep), sweep.kind ?? 'channel', true, prior)
 /** Without the first exposure again at the end. */
@@ -223,8 +224,7 @@ describe('what is left open', () => {
   })
 
   test('is decided between priors by their evidence: a power fits the stiffest', () => {
-    const by = (bend: (typeof FREE | typeof STIFF)[number]) =>
-      recovered({}, { prior: { ...bend, exposure: 0.002 } as typeof PRIOR }).deviance
+    const by = (bend: BendPrior) => recovered({}, { prior: { ...bend, exposure: 0.002 } }).deviance
     expect(by(STIFF[1])).toBeLessThan(by(STIFF[0]))
     expect(by(STIFF[0])).toBeLessThan(by(FREE[0]))
     expect(by(FREE[0])).toBeLessThan(by(FREE[1]))
