@@ -1,5 +1,5 @@
 import { signal } from '@preact/signals'
-import { describe, expect, test } from 'vitest'
+import { describe, expect, test, vi } from 'vitest'
 import { encodeTransfer } from '../../../src/colour/rgb-spaces.ts'
 import type { SweepFrame } from '../../../src/light/exposure-sweep/sweep-result.ts'
 import type { Region } from '../../../src/light/image.ts'
@@ -21,8 +21,12 @@ function stream({
   starts = 50,
   offers = { exposureTime: RANGE, exposureMode: ['manual'] } as object,
   region = REGION as Region | null,
+  /** Frames until a setting shows in the picture. */
+  lag = 0,
 } = {}) {
   let exposureTime = starts
+  let shown = starts
+  let sinceSet = 0
   const set: number[] = []
   const listeners = new Set<() => void>()
   let open = 0
@@ -30,14 +34,18 @@ function stream({
     capabilities: () => offers,
     settings: () => ({ exposureTime }),
     size: () => ({ width: 160, height: 120 }),
-    async apply(_name: string, value: number) {
+    async apply(name: string, value: number) {
+      if (name !== 'exposureTime') throw new Error(`no ${name}`)
       exposureTime = value
+      sinceSet = 0
+      if (lag === 0) shown = value
       set.push(value)
     },
     onFrame(listener: () => void) {
       listeners.add(listener)
       queueMicrotask(function next() {
         if (!listeners.has(listener)) return
+        if (++sinceSet >= lag) shown = exposureTime
         listener()
         queueMicrotask(next)
       })
@@ -45,7 +53,7 @@ function stream({
     },
     frame() {
       open++
-      const red = Math.round(255 * encodeTransfer(Math.min(exposureTime / full, 1)))
+      const red = Math.round(255 * encodeTransfer(Math.min(shown / full, 1)))
       return {
         async copy({ left, top, right, bottom }: Record<string, number>) {
           const [width, height] = [right! - left!, bottom! - top!]
@@ -178,6 +186,33 @@ describe('a sweep by the camera itself', () => {
     await expect(runSweep(made.model, () => undefined)).rejects.toThrow('worker gone')
     expect(made.now()).toBe(100)
     expect(made.parts.pause.value).toBe(false)
+  })
+
+  test('waits until each setting shows in the picture', async () => {
+    const made = stream({ full: 200, starts: 100, lag: 2 })
+    await checkCurve(made.model, {} as never)
+    const [bright, dark] = made.swept[0]!.frames.map(({ image }) => image.codes[0]!)
+    expect(bright).toBeCloseTo(encodeTransfer(0.5), 2)
+    expect(dark).toBeCloseTo(encodeTransfer(0.125), 2)
+    expect(await findExposure(stream({ full: 200, lag: 2 }).model, 50)).toBeCloseTo(100, 6)
+  })
+
+  test('ends where no frame comes any more, and puts the exposure back', async () => {
+    vi.useFakeTimers({ toFake: ['setTimeout', 'clearTimeout'] })
+    const made = stream({ starts: 100 })
+    Object.assign(made.parts.camera, { onFrame: () => () => undefined })
+    const running = runSweep(made.model, () => undefined)
+    const ended = expect(running).rejects.toThrow('no frames')
+    await Promise.resolve()
+    vi.advanceTimersByTime(3900)
+    expect(made.parts.pause.value).toBe(true)
+    vi.advanceTimersByTime(200)
+    await ended
+    expect([made.parts.pause.value, made.now()]).toEqual([false, 100])
+    vi.useRealTimers()
+    const blind = stream({ starts: 100 })
+    Object.assign(blind.parts.camera, { frame: () => null })
+    await expect(runSweep(blind.model, () => undefined)).rejects.toThrow('no frame')
   })
 
   test('a kept curve is tried at two exposures, two stops apart', async () => {

@@ -90,3 +90,17 @@ test('of one device the twenty latest streams are kept: browsers give new ids no
   }
   expect(ids()[0]).toBe('stream 2')
 })
+
+test('a device that has nothing to do with it is left as it is', async () => {
+  const items = [camera('First phone'), camera('Second phone')]
+  const [first] = items
+  const log = logOf(items)
+  const kit = createKitModel(Promise.resolve(log))
+  await expect.poll(() => kit.cameras.value.length).toBe(2)
+  await joinLive(log, kit, LIVE, 'Second phone', NOW)
+  await expect.poll(() => deviceOfLive(kit, LIVE)).toBe('Second phone')
+  expect(items[0]).toBe(first)
+  // Said of none, no new one is made.
+  await joinLive(log, kit, 'live · front camera', '', NOW)
+  expect(items).toHaveLength(2)
+})

@@ -29,8 +29,9 @@ function frame(green: (x: number) => number): FramePixels {
 /** The right half is hotter. */
 const FRAME = frame((x) => (x < WIDTH / 2 ? GREEN : HOTTER))
 
-/** A live map of one made frame, with the sight on the left half of the bar. */
-async function mapped(frames: number, shown = [FRAME], place = { x: 220, y: 90 }) {
+/** A live map of made frames, with the sight on the left half of the bar. */
+function mapping(shown = [FRAME], place = { x: 220, y: 90 }) {
+  const ended: string[] = []
   let copied = 0
   let tellFrame = () => {}
   let tellReading = (_: unknown) => {}
@@ -40,7 +41,7 @@ async function mapped(frames: number, shown = [FRAME], place = { x: 220, y: 90 }
     region: signal({ shape: 'rectangle', x: 80, y: 70, width: 40, height: 40 }),
     onReading: (listener: typeof tellReading) => {
       tellReading = listener
-      return () => undefined
+      return () => ended.push('readings')
     },
     camera: {
       frame: () => ({
@@ -51,7 +52,7 @@ async function mapped(frames: number, shown = [FRAME], place = { x: 220, y: 90 }
       }),
       onFrame: (listener: () => void) => {
         tellFrame = listener
-        return () => undefined
+        return () => ended.push('frames')
       },
     },
   }
@@ -68,7 +69,7 @@ async function mapped(frames: number, shown = [FRAME], place = { x: 220, y: 90 }
       },
       byLevel: null,
     }),
-    close: () => {},
+    close: () => ended.push('scale'),
   } as unknown as MapBench
   let done = () => {}
   const map = createLiveMap(
@@ -86,15 +87,27 @@ async function mapped(frames: number, shown = [FRAME], place = { x: 220, y: 90 }
   }
   tellReading({ line, anchor: -1.4, plain: -1.4 + 10 / SLOPE_K })
   map.place.value = place
-  for (let i = 0; i < frames; i++) {
-    const made = new Promise<void>((resolve) => {
-      done = resolve
-    })
-    tellFrame()
-    await made
+  return {
+    map,
+    model,
+    ended,
+    copied: () => copied,
+    tellReading: (of: unknown) => tellReading(of),
+    tellFrame: () => tellFrame(),
+    async frames(count: number) {
+      for (let i = 0; i < count; i++) {
+        const made = new Promise<void>((resolve) => {
+          done = resolve
+        })
+        tellFrame()
+        await made
+      }
+      return map
+    },
   }
-  return map
 }
+const mapped = (frames: number, ...made: Parameters<typeof mapping>) =>
+  mapping(...made).frames(frames)
 
 test('the sight has the temperature of the figure, and a place is read against it', async () => {
   const map = await mapped(11)
@@ -110,7 +123,35 @@ test('the sight has the temperature of the figure, and a place is read against i
   expect(place.temperatureK).toBeCloseTo(1210 + apart, 0)
   // The scale leans by a tenth of the difference (17 K in 170 K); there is no noise.
   expect(place.overSightUncertaintyK).toBeCloseTo(apart / 10, 0)
-  expect(scale.value!.lowK).toBeLessThan(1211)
+  // The colours run from what is coldest to what is hottest; before the scale came they ran by Wien.
+  expect(Math.abs(scale.value!.lowK - 1210)).toBeLessThan(2)
+  expect(Math.abs(scale.value!.highK - 1210 - apart)).toBeLessThan(2)
+  map.dispose()
+})
+
+test('an even bar lies in the middle of a scale of 12 K', async () => {
+  const map = await mapped(6, [frame(() => GREEN)])
+  const { lowK, highK, ownK } = map.scale.value!
+  expect(ownK).toBeLessThan(0.1)
+  expect([lowK, highK]).toEqual([expect.closeTo(1204, 1), expect.closeTo(1216, 1)])
+  map.dispose()
+})
+
+test('the scale follows slowly what moves by little, and at once another height', async () => {
+  const bars = (hotter: number) => frame((x) => (x < WIDTH / 2 ? GREEN : hotter))
+  const shown = [bars(HOTTER)]
+  const { map, frames } = mapping(shown)
+  await frames(6)
+  const first = map.scale.value!
+  shown[0] = bars(1.05 * HOTTER)
+  await frames(10)
+  const moved = map.scale.value!.highK - first.highK
+  // Twice a tenth of the way, of some 14 K: one code of 8 bits.
+  expect(moved).toBeGreaterThan(1)
+  expect(moved).toBeLessThan(4)
+  shown[0] = bars(1.4 * HOTTER)
+  await frames(10)
+  expect(map.scale.value!.highK - first.highK).toBeGreaterThan(50)
   map.dispose()
 })
 
@@ -144,7 +185,10 @@ test('in an even bar noise draws no lines', async () => {
 test('is painted over the picture: what is hotter in another shade, the dark clear', async () => {
   const map = await mapped(6)
   const { cells, scale } = map
-  const shades = Uint8Array.from({ length: 3 * 256 }, (_, i) => Math.floor(i / 3))
+  const shades = Uint8Array.from({ length: 3 * 256 }, (_, i) => {
+    const shade = Math.floor(i / 3)
+    return [shade, 255 - shade, shade >> 1][i % 3]!
+  })
   const rgba = new Uint8ClampedArray(4 * cells.state.length)
   map.paint(rgba, shades)
   const at = (x: number, y: number) =>
@@ -153,6 +197,8 @@ test('is painted over the picture: what is hotter in another shade, the dark cle
   expect([...rgba.subarray(dark, dark + 4)]).toEqual([0, 0, 0, 0])
   expect([rgba[cool + 3], rgba[hot + 3]]).toEqual([255, 255])
   expect(rgba[hot]!).toBeGreaterThan(rgba[cool]!)
+  const shade = rgba[hot]!
+  expect([...rgba.subarray(hot + 1, hot + 3)]).toEqual([255 - shade, shade >> 1])
   // The ends of the scale are the ends of the shades.
   const { lowK, highK } = scale.value!
   expect(rgba[cool]! / 255).toBeCloseTo((1210 - lowK) / (highK - lowK), 1)
@@ -162,6 +208,11 @@ test('is painted over the picture: what is hotter in another shade, the dark cle
 test('a place beside the glow has no figure, one beside the picture nothing', async () => {
   for (const [place, kind] of [
     [{ x: 10, y: 10 }, 'not read'],
+    [{ x: 1, y: 90 }, 'not read'],
+    [{ x: 220, y: 1 }, 'not read'],
+    [{ x: 320, y: 90 }, undefined],
+    [{ x: 220, y: 180 }, undefined],
+    [{ x: -1, y: 90 }, undefined],
     [{ x: 400, y: 90 }, undefined],
     [{ x: 220, y: -4 }, undefined],
   ] as const) {
@@ -169,4 +220,34 @@ test('a place beside the glow has no figure, one beside the picture nothing', as
     expect(map.reading.value?.kind).toBe(kind)
     map.dispose()
   }
+})
+
+test('held or paused it stands still, and put away it lets go of all', async () => {
+  const { map, model, copied, tellFrame, frames, ended } = mapping()
+  await frames(1)
+  for (const stand of [model.held, model.pause]) {
+    stand.value = true
+    tellFrame()
+    expect(copied()).toBe(1)
+    stand.value = false
+  }
+  await frames(1)
+  expect(copied()).toBe(2)
+  map.dispose()
+  expect(ended.sort()).toEqual(['frames', 'readings', 'scale'])
+  tellFrame()
+  expect(copied()).toBe(2)
+})
+
+test('without a figure it shows none, and cells without one are clear', async () => {
+  const { map, tellReading, frames } = mapping()
+  await frames(6)
+  expect(map.scale.value).not.toBeNull()
+  tellReading({ trouble: 'clipped' })
+  await frames(5)
+  expect([map.scale.value, map.reading.value]).toEqual([null, null])
+  const rgba = new Uint8ClampedArray(4 * map.cells.state.length).fill(9)
+  map.paint(rgba, new Uint8Array(3 * 256).fill(200))
+  expect(rgba.every((code) => code === 0)).toBe(true)
+  map.dispose()
 })

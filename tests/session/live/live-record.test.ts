@@ -91,5 +91,6 @@ describe('the small picture of a live reading', () => {
   test('is none where the stream has no picture yet', async () => {
     expect(await pictureOf(0, 0)).toBeUndefined()
     expect(await pictureOf(1920, 1)).toBeUndefined()
+    expect(await pictureOf(1, 1920)).toBeUndefined()
   })
 })

@@ -65,6 +65,73 @@ describe('the fields of a reading', () => {
     })
   })
 
+  test.each([
+    [{ material: 'cavity' }, { material: 'cavity' }],
+    [{ cover: 'glass' }, { cover: 'glass' }],
+    [{ notes: ' right edge ' }, { notes: 'right edge' }],
+    [{ place: ' barn ' }, { place: 'barn' }],
+    [{ tags: 'firing' }, { tags: ['firing'] }],
+    [{ room: ' ' }, { roomTemperatureK: null }],
+    [{ volts: '12,5' }, { supply: { volts: 12.5, amperes: null, watts: 1200 } }],
+    [{ amperes: '0' }, { supply: { volts: 231.456789, amperes: 0, watts: 1200 } }],
+    [
+      { takenAt: '2026-03-14T16:09' },
+      { takenAt: expect.objectContaining({ zone: 'Europe/Vienna' }) },
+    ],
+  ])('%j is kept as that, and nothing beside it', (typed, kept) => {
+    expect(changed(typed)).toEqual({ ok: true, changes: kept })
+  })
+
+  test('of a reading that states nothing are empty, and its supply is what is typed', () => {
+    const bare: Editable = { ...READING, supply: null, series: null, roomTemperatureK: null }
+    const before = fieldDraftOf(bare, 'C')
+    const empty = [
+      'volts',
+      'amperes',
+      'watts',
+      'series',
+      'room',
+      'temperature',
+      'plusMinus',
+    ] as const
+    expect(empty.map((name) => before[name])).toEqual(empty.map(() => ''))
+    expect(changesOfDraft(bare, before, { ...before, watts: '60' }, 'C', 'measured')).toEqual({
+      ok: true,
+      changes: { supply: { volts: null, amperes: null, watts: 60 } },
+    })
+  })
+
+  test('refuse what no meter shows and no ± is, each at its field', () => {
+    const problems = (part: Partial<FieldDraft>) => {
+      const found = changed({ temperature: '850', plusMinus: '10', ...part }, 'typed')
+      return found.ok ? null : found.problems
+    }
+    expect(problems({})).toBeNull()
+    // More than any supply of a workshop, and than anything glows by.
+    expect(problems({ amperes: '1'.repeat(12) })).toEqual({ amperes: 'no such value' })
+    expect(problems({ temperature: '999999' })).toEqual({ temperature: 'no such temperature' })
+    expect(problems({ plusMinus: '-1' })).toEqual({ plusMinus: 'not negative' })
+    expect(problems({ plusMinus: '9999999' })).toEqual({ plusMinus: 'no such uncertainty' })
+    expect(problems({ plusMinus: 'some' })).toEqual({ plusMinus: 'no number' })
+    expect(problems({ plusMinus: '0' })).toBeNull()
+    expect(problems({ room: 'warm' })).toEqual({ room: 'no number' })
+  })
+
+  test('leave a measured figure alone, and one by hand that nobody has changed', () => {
+    const typed = { temperature: '900', plusMinus: '10' }
+    expect(changed(typed, 'measured')).toEqual({ ok: true, changes: {} })
+    expect(changed({ object: 'lid' }, 'typed')).toEqual({ ok: true, changes: { object: 'lid' } })
+    for (const part of [typed, { ...typed, plusMinus: '5' }]) {
+      const found = changed(part, 'typed')
+      expect(found.ok && found.changes.result).toMatchObject({ temperatureK: 1173.15 })
+    }
+    const photo = { ...READING, method: 'photo' as const, result: resultByHand(1123.15, 10.5) }
+    expect(fieldDraftOf(photo, 'C')).toMatchObject({ temperature: '', plusMinus: '' })
+    const none = { kind: 'none', reason: 'clipped', methodVersion: '1' } as const
+    const byHand = { ...READING, method: 'by hand' as const, result: none }
+    expect(fieldDraftOf(byHand, 'C')).toMatchObject({ temperature: '', plusMinus: '' })
+  })
+
   test('of a reading by hand ask for a temperature and its ±', () => {
     expect(changed({}, 'to be typed')).toEqual({
       ok: false,
