@@ -4,6 +4,7 @@ import {
   type CameraItems,
   cardOf,
   devicesOf,
+  flatFieldFor,
   isOfDevice,
   piecesOf,
   profileOf,
@@ -187,4 +188,21 @@ test('a card and a curve are to be checked after half a year, a lock and a known
   expect(dueAfter(181).sort()).toEqual(['card', 'sweep'])
   expect(dueAfter(364).sort()).toEqual(['card', 'sweep'])
   expect(dueAfter(366).sort()).toEqual(['card', 'heat', 'lock', 'sweep'])
+})
+
+test('what a lens does to colour counts for its photos in its channels only', () => {
+  const field = { green: 0.02, blue: 0.05, uncertainty: 0.01 }
+  const kept = { lens: 'wide', channels: 'display-p3', at: '2026-03-01T10:00:00Z', field }
+  const profile = profileOf('Phone', kitOf([camera('Phone', { flatFields: [kept] })]))
+  const of = (channels: string, lens: string | null) =>
+    flatFieldFor(profile, { channels, facts: { lens } } as never)
+  expect(of('display-p3', 'wide')).toEqual(field)
+  expect([of('camera', 'wide'), of('display-p3', 'tele'), of('display-p3', null)]).toEqual([
+    null,
+    null,
+    null,
+  ])
+  expect(
+    flatFieldFor(profileOf('New', kitOf([])), { channels: 'camera', facts: {} } as never),
+  ).toBeNull()
 })

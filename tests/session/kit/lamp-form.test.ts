@@ -6,6 +6,7 @@ import {
   type LampForm,
   lampInputOf,
   lampToKeep,
+  ratingOf,
   readDisplay,
 } from '../../../src/session/kit/lamp-form.ts'
 
@@ -84,5 +85,41 @@ describe('the form of a lamp', () => {
     expect(again.method).toBe('resistance')
     expect(again.typed).toEqual({ volts: '', amperes: '', watts: '', coldOhms: '61.5' })
     expect(lampToKeep(again)).toEqual(kept)
+  })
+
+  test('begins anew with the best method that the lamp has numbers for', () => {
+    const methodOf = (part: Partial<LampForm['lamp']>) =>
+      formOfLamp('Lamp', { ...FIRST_FORM.lamp, cold: null, ...part }).method
+    expect(methodOf({})).toBe('rated')
+    expect(methodOf({ ratedWatts: 60 })).toBe('watts')
+    expect(methodOf({ ratedWatts: 60, ratedVolts: 230 })).toBe('volts')
+    expect(methodOf({ ratedVolts: 230, cold: lampToKeep(byResistance).cold })).toBe('resistance')
+    expect(formOfLamp('Lamp', FIRST_FORM.lamp).typed.coldOhms).toBe('')
+    // Nothing was measured cold where nothing, or no resistance, was typed.
+    expect(lampToKeep(FIRST_FORM).cold).toBeNull()
+    const none = { ...byResistance, typed: { ...byResistance.typed, coldOhms: '0' } }
+    expect(lampToKeep(none).cold).toBeNull()
+  })
+
+  test('knows the current by its watts as well', () => {
+    const typed = { ...byResistance.typed, amperes: '', watts: '60.0' }
+    const byWatts = lampInputOf({ ...byResistance, second: 'watts', typed })
+    expect(byWatts).toMatchObject({ method: 'resistance', with: { watts: { value: 60 } } })
+    const found = 'method' in byWatts ? lampTemperature(byWatts) : undefined
+    const both = lampInputOf(byResistance)
+    const amperes = 'method' in both ? lampTemperature(both) : undefined
+    // 230 V and 0.261 A are 60.03 W.
+    if (!found?.ok || !amperes?.ok) throw new Error('no temperature')
+    expect(Math.abs(found.trueTemperatureK - amperes.trueTemperatureK)).toBeLessThan(5)
+  })
+
+  test('of a rated lamp is that of its kind, of a stated one what was stated', () => {
+    const before = { colourTemperatureK: 2850, standardUncertaintyK: 20 }
+    expect(ratingOf('stated', before)).toBe(before)
+    // Halogen lamps burn hotter than general-service ones (common practice, 2900 to 3200 K against 2700).
+    const kelvin = (kind: 'halogen' | 'general-service') =>
+      ratingOf(kind, before).colourTemperatureK
+    expect(kelvin('halogen')).toBeGreaterThan(kelvin('general-service'))
+    expect(kelvin('general-service')).toBe(2700)
   })
 })

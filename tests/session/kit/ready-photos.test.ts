@@ -153,6 +153,22 @@ describe('what is stored', () => {
     end()
   })
 
+  test('is a known heat by one photo where its others give no curve, and no curve of a single one', async () => {
+    const log = await openTestLog()
+    const { ready, outcomes, kept, end } = await begun(log)
+    await ready.add([...madeSweep({ temperatureK: 1073.55 }, [0.8, 0, -1, -2]), glow(1200, 40)])
+    const single = ready.groups.value.findIndex(({ group }) => group.photos.length === 1)
+    ready.setRole(single, 'sweep')
+    ready.setRole(1 - single, 'known heat')
+    ready.balanceState.value = DAYLIGHT
+    expect(await ready.store(log, NOW)).toBe(false)
+    expect(outcomes()[single]).toBe('refused')
+    expect(outcomes()[1 - single]).toBe('known heat by one photo')
+    const { heats, curves } = await kept()
+    expect([heats.length, curves.length]).toEqual([1, 0])
+    end()
+  })
+
   test('is the tone curve of a sweep, once', async () => {
     const log = await openTestLog()
     const { ready, outcomes, kept, end } = await begun(log)

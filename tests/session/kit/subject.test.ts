@@ -64,6 +64,28 @@ describe('a lamp that is measured', () => {
     expect(first?.origin.trueTemperatureK).toBeLessThan(first?.colourTemperatureK ?? 0)
   })
 
+  test('is none while its meters say nothing, and says how it was measured once they do', () => {
+    const model = createLampModel(null)
+    const lamp = { ...model.form.value.lamp, ratedVolts: 230 }
+    model.change({ name: '  ', method: 'volts', lamp })
+    expect(model.outcome.value).toEqual({ missing: ['volts'] })
+    expect(model.subject()).toBeNull()
+    model.change({ typed: { volts: '200.0', amperes: '', watts: '', coldOhms: '' } })
+    const { lampId, origin, ...found } = model.subject()!
+    expect(lampId).toBe(model.lampId)
+    expect(found).toMatchObject({ kind: 'lamp', target: 'frosted-bulb' })
+    expect(origin).toMatchObject({
+      kind: 'lamp',
+      lampName: 'Lamp',
+      method: 'volts',
+      lamp,
+      readings: { volts: { value: 200 }, amperes: null, watts: null },
+    })
+    expect(origin.readings).not.toHaveProperty('coldOhms')
+    // A dimmed lamp is colder than a rated one.
+    expect(found.colourTemperatureK).toBeLessThan(2700)
+  })
+
   test.each(LAMP_TARGETS)(
     'on $id counts as grey within the slope of what is photographed',
     (target) => {

@@ -50,4 +50,15 @@ describe('a survey of the kit', () => {
     await new Promise((resolve) => setTimeout(resolve, 30))
     expect(survey.heats.value.size).toBe(0)
   })
+
+  test('marks known heats that are too old to lean on, by the clock that it is given', async () => {
+    const { survey } = surveyed(
+      heat('new'),
+      heat('old', { takenAt: '2019-03-01T10:00:00.000+01:00' }),
+    )
+    await expect.poll(() => survey.heats.value.size).toBe(2)
+    const old = [...survey.heats.value].map(([id, one]) => [id, one.old])
+    expect(Object.fromEntries(old)).toEqual({ new: false, old: true })
+    survey.dispose()
+  })
 })
