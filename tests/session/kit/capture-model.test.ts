@@ -1,7 +1,9 @@
+import * as v from 'valibot'
 import { beforeEach, describe, expect, test, vi } from 'vitest'
 import { draftOf, NO_DRAFT, NOTES } from '../../../src/session/draft.ts'
 import {
   captureOf,
+  captureShape,
   discardCapture,
   openCapture,
   putCaptureAway,
@@ -228,6 +230,27 @@ describe('a capture that is interrupted', () => {
     await interrupted(subject)
     expect(openCapture.value).toBeNull()
     await expect.poll(() => draft.photo()).toBeUndefined()
+  })
+
+  test('put away while another one was begun leaves that one', async () => {
+    const kit = emptyKit()
+    await captureOf(kit, SALT).reading.open(SALT_PHOTO, 'salt.jpg')
+    const away = putCaptureAway(kit, { keep: false })
+    discardCapture()
+    const other = captureOf(kit, COPPER)
+    expect(await away).toBeNull()
+    expect(openCapture.value).toBe(other)
+    discardCapture()
+  })
+
+  test('comes back with all that is said of its melt, as far as there is such', () => {
+    const takes = (change: object) =>
+      v.is(captureShape, { subject: { ...COPPER, choice: { id: 'copper', ...change } } })
+    for (const atmosphere of ['covered', 'open-air']) expect(takes({ atmosphere })).toBe(true)
+    for (const steelClass of ['low-carbon', 'medium-carbon', 'high-carbon', 'unknown'])
+      expect(takes({ steelClass }), steelClass).toBe(true)
+    expect(takes({ atmosphere: 'vacuum' })).toBe(false)
+    expect(takes({ steelClass: 'stainless' })).toBe(false)
   })
 
   test('by mistake comes back after Undo', async () => {

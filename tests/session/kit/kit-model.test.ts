@@ -128,6 +128,76 @@ describe('the kit model', () => {
     expect(listeners.size).toBe(0)
   })
 
+  test('gives each kind to those who use it, and names what cannot be used', async () => {
+    const kind = (of: KitItem['kind'], data: object) =>
+      kitItem({ id: of, kind: of, data: data as never })
+    const items = [
+      kind('camera', { device: 'Made-up phone' }),
+      kind('grey reference', { balance: BALANCE }),
+      heatItem('known heat'),
+      curveItem('tone curve', toneCurve('srgb')),
+      curveItem('earlier', { ...toneCurve('srgb'), version: 1 }),
+      kind('lamp', {}),
+    ]
+    const { log } = logWith(items)
+    const opened = await log
+    const damaged = [{ id: 'torn', where: 'data' }]
+    const list = async () => ({ items, damaged })
+    const kit = createKitModel(Promise.resolve({ ...opened, kit: { list } } as unknown as Log))
+    expect([kit.state.value, kit.items.value]).toEqual(['reading', []])
+    await expect.poll(() => kit.state.value).toBe('read')
+    expect(kit.items.value).toEqual(items)
+    const named = [kit.cameras, kit.heats, kit.lamps, kit.responses].map(({ value }) =>
+      value.map(({ item }) => item.id),
+    )
+    expect(named).toEqual([['camera'], ['known heat'], [], []])
+    const ids = [kit.greys, kit.curves, kit.earlierCurves].map(({ value }) =>
+      value.map(({ id }) => id),
+    )
+    expect(ids).toEqual([['grey reference'], ['tone curve'], ['earlier']])
+    expect(kit.unreadable.value).toEqual([
+      { id: 'lamp', name: 'lamp', where: expect.stringMatching(/\w/) },
+      { id: 'torn', name: 'Damaged item', where: 'data' },
+    ])
+    kit.dispose()
+  })
+
+  test('is read again only when it changes, and a slower answer to an earlier question is dropped', async () => {
+    const waiting: ((items: KitItem[]) => void)[] = []
+    const listeners = new Set<(change: LogChange) => void>()
+    const list = () =>
+      new Promise((resolve) => {
+        waiting.push((items) => resolve({ items, damaged: [] }))
+      })
+    const kit = createKitModel(
+      Promise.resolve({
+        kit: { list },
+        subscribe(listener: (change: LogChange) => void) {
+          listeners.add(listener)
+          return () => listeners.delete(listener)
+        },
+      } as unknown as Log),
+    )
+    const tell = (kind: string) => {
+      for (const listener of listeners) listener({ kind } as LogChange)
+    }
+    await expect.poll(() => waiting.length).toBe(1)
+    tell('readings')
+    expect(waiting).toHaveLength(1)
+    tell('everything')
+    expect(waiting).toHaveLength(2)
+    waiting[1]!([heatItem('new')])
+    await expect.poll(() => kit.heats.value.length).toBe(1)
+    waiting[0]!([])
+    await new Promise((resolve) => setTimeout(resolve))
+    expect(kit.heats.value).toHaveLength(1)
+    tell('everything')
+    kit.dispose()
+    waiting[2]!([])
+    await new Promise((resolve) => setTimeout(resolve))
+    expect(kit.heats.value).toHaveLength(1)
+  })
+
   test('says why it could not be read', async () => {
     const failure = new Error('refused')
     const kit = createKitModel(Promise.reject(failure))
