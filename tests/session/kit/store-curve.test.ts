@@ -23,12 +23,16 @@ const SWEPT = { kind: 'measured', curve: toneCurve('srgb'), channelOdds: 12, fin
 const BOTH_KINDS = { code: 'both kinds averaged', weight: 'warning' }
 
 /** A reading whose photos gave a curve, by a sweep or by a raw picture. */
-const reading = (series: { sweep?: unknown; pair?: unknown }, facts: object | null = FACTS) => {
+const reading = (
+  series: { sweep?: unknown; pair?: unknown },
+  facts: object | null = FACTS,
+  truthK: number | null = null,
+) => {
   const of = (result: unknown) =>
     result === undefined ? null : { id: SERIES, result: signal(result) }
   return {
     glow: { photo: signal(facts && { facts }) },
-    simulatedTruthK: signal<number | null>(null),
+    simulatedTruthK: signal(truthK),
     sweep: signal(of(series.sweep)),
     pair: signal(of(series.pair)),
   } as unknown as Parameters<typeof storeFoundCurve>[1]
@@ -68,9 +72,7 @@ describe('a curve that was found', () => {
   })
 
   test('of simulated photos is marked so, of a file without a name it is that of this camera', async () => {
-    const of = reading({ sweep: SWEPT }, NO_FACTS)
-    of.simulatedTruthK.value = 1200
-    const { items, curves } = await stored(of)
+    const { items, curves } = await stored(reading({ sweep: SWEPT }, NO_FACTS, 1200))
     expect([items[0]!.simulated, curves[0]!.name]).toEqual([true, 'Tone curve, this camera'])
     expect(Date.parse(curves[0]!.foundAt)).toBe(NOW.getTime())
   })
