@@ -117,7 +117,10 @@ describe('what is said to be saved', () => {
 describe('storage that is refused', () => {
   it('is told when the browser has none', async () => {
     vi.stubGlobal('indexedDB', undefined)
-    expect(await failureOf(openTestLog())).toMatchObject({ code: 'storage refused' })
+    expect(await failureOf(openTestLog())).toEqual({
+      code: 'storage refused',
+      detail: 'Error: no indexedDB',
+    })
   })
 
   it('is told when opening is not allowed', async () => {
@@ -129,8 +132,9 @@ describe('storage that is refused', () => {
 
   it('is told when opening gets no answer', async () => {
     vi.spyOn(indexedDB, 'open').mockImplementation(() => new IDBOpenDBRequest())
-    expect(await failureOf(openTestLog({ patienceMs: 20 }))).toMatchObject({
+    expect(await failureOf(openTestLog({ patienceMs: 20 }))).toEqual({
       code: 'storage unanswered',
+      detail: 'no answer to opening',
     })
   })
 

@@ -75,19 +75,22 @@ export function splitBudget({ standardUncertaintyK, budget }: Budgeted): SplitBu
  */
 export function alikeInParts(budgets: readonly SplitBudget[]): SplitBudget[] {
   const common = new Map<string, ReadonlySet<string>>()
+  const parted = new Set<string>()
   for (const { shared } of budgets) {
     const mine = new Map<string, Set<string>>()
     for (const key of shared.keys()) {
       const whole = wholeKey(key)
       const parts = mine.get(whole) ?? new Set()
       mine.set(whole, key === whole ? parts : parts.add(key))
+      if (key !== whole) parted.add(whole)
     }
     for (const [whole, parts] of mine) {
       const before = common.get(whole)
       common.set(whole, before ? new Set([...before].filter((part) => parts.has(part))) : parts)
     }
   }
-  const differ = (whole: string) => common.get(whole)?.size === 0
+  // A cause that all know whole keeps its sign: it may move them opposite ways.
+  const differ = (whole: string) => parted.has(whole) && common.get(whole)?.size === 0
   return budgets.map((budget) => {
     const shared = new Map<string, number>()
     for (const [key, contribution] of budget.shared) {

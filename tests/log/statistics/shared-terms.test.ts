@@ -117,6 +117,11 @@ describe('parts of one cause', () => {
       ])
   })
 
+  test('are none where all know their cause whole: it keeps its sign', () => {
+    const both = [5, -5].map((of) => splitBudget(budgeted(5, entry('window', of, 'window-1'))))
+    expect(sharedOf(alikeInParts(both))).toEqual([[['window-1', 5]], [['window-1', -5]]])
+  })
+
   test('of another cause are left as they are', () => {
     const lamp = entry('lamp', 2, partOfCause('lamp-1', '1'))
     const budgets = [
