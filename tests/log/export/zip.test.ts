@@ -77,14 +77,24 @@ describe('the ZIP file', () => {
     const zip = new ZipWriter(new Date(2025, 2, 1, 12, 30, 10))
     async function* chunks() {
       const content = new TextEncoder().encode('x')
-      for (let i = 0; i < 66_000; i++) yield* zip.stored(`${i}`, content)
+      for (let i = 0; i < 65_535; i++) yield* zip.stored(`${i}`, content)
       yield* zip.end()
     }
-    const file = new Blob([await bytesOf(chunks())])
+    const bytes = await bytesOf(chunks())
+    const file = new Blob([bytes])
     const entries = await zipDirectory(file)
-    expect(entries).toHaveLength(66_000)
-    expect(entries.at(-1)).toMatchObject({ name: '65999', size: 1, method: 0 })
-    expect(await textOf(entryChunks(file, entries[65_998]!, 10))).toBe('x')
+    expect(entries).toHaveLength(65_535)
+    expect(entries.at(-1)).toMatchObject({ name: '65534', size: 1, method: 0 })
+    expect(await textOf(entryChunks(file, entries[65_533]!, 10))).toBe('x')
+    // Record, locator and end (4.3.14 to 4.3.16), behind names of one to five digits.
+    const names = 10 + 90 * 2 + 900 * 3 + 9000 * 4 + 55_535 * 5
+    const [place, size] = [65_535 * 31 + names, 65_535 * 46 + names]
+    const record = bytes.length - 56 - 20 - 22
+    expect(record).toBe(place + size)
+    const view = new DataView(bytes.buffer, record)
+    const wide = (at: number) => Number(view.getBigUint64(at, true))
+    expect([4, 24, 32, 40, 48].map(wide)).toEqual([44, 65_535, 65_535, size, place])
+    expect(wide(56 + 8)).toBe(record)
   })
 
   it('has the date and time of its making', async () => {

@@ -106,9 +106,9 @@ describe('statistics of a selection', () => {
 
 describe('two readings compared', () => {
   test('name what both share, the weightiest first, and nothing that one has alone', () => {
-    const a = result(value(1000, 1, { small: 2, large: 10, mine: 50, nothing: 0 }))
-    const b = result(value(1010, 1, { large: -10, small: 3, theirs: 60, nothing: 5 }))
-    const comparison = compareResults(a, b)
+    const one = value(1000, 1, { small: 2, large: 10, mine: 50, nothing: 0 })
+    const two = value(1010, 1, { large: -10, small: 3, theirs: 60, nothing: 5 })
+    const comparison = compareResults(result(one), result(two))
     expect(comparison.sharedCauses.map(({ sharedBy }) => sharedBy)).toEqual(['large', 'small'])
     expect(comparison.differenceK).toBe(-10)
     // (10 + 10)² + (2 - 3)² + 50² + 60² + 5² + 1 + 1, by hand.
@@ -116,12 +116,9 @@ describe('two readings compared', () => {
       Math.sqrt(400 + 1 + 2500 + 3600 + 25 + 2),
       9,
     )
-    const uu = a.standardUncertaintyK * b.standardUncertaintyK
-    expect(comparison.correlation).toBeCloseTo((-100 + 6) / uu, 12)
-    expect(comparison.ifIndependentK).toBeCloseTo(
-      Math.hypot(a.standardUncertaintyK, b.standardUncertaintyK),
-      12,
-    )
+    const [ua, ub] = [one.standardUncertaintyK, two.standardUncertaintyK]
+    expect(comparison.correlation).toBeCloseTo((-100 + 6) / (ua * ub), 12)
+    expect(comparison.ifIndependentK).toBeCloseTo(Math.hypot(ua, ub), 12)
   })
 
   test('without any uncertainty have no correlation', () => {
