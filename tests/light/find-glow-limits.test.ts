@@ -140,6 +140,38 @@ describe('clipped parts', () => {
     expect(found((c, r) => (inBar(c, r) ? glow(0.3) : DARK)).besideClipped).toBe(false)
   })
 
+  test.each([
+    // A core in a bar from column 2 to 14, row 1 to 11; the larger piece beside it, off all of its edges.
+    ['right', [10, 1, 14, 11], { x: 20, y: 12, width: 48, height: 72 }],
+    ['left', [2, 1, 6, 11], { x: 60, y: 12, width: 48, height: 72 }],
+    ['below', [2, 7, 14, 11], { x: 20, y: 12, width: 88, height: 32 }],
+    ['above', [2, 1, 14, 5], { x: 20, y: 52, width: 88, height: 32 }],
+  ] as const)('keep the region a block away, on the %s', (_, core, region) => {
+    const seen = found((c, r) =>
+      inBar(c, r, core) ? [1, 1, 1] : inBar(c, r, [2, 1, 14, 11]) ? glow(0.5) : DARK,
+    )
+    expect(seen.region).toEqual({ shape: 'rectangle', ...region })
+  })
+
+  test('keep corners of the region away as well', () => {
+    // Cores at two corners: what is left between them is a column less at each.
+    const size = (cores: readonly (readonly number[])[]) => {
+      const { region } = found((c, r) =>
+        cores.some(([u, v]) => u === c && v === r)
+          ? [1, 1, 1]
+          : inBar(c, r, [3, 3, 13, 9])
+            ? glow(0.5)
+            : DARK,
+      )
+      return [region.x, region.width, region.y, region.height]
+    }
+    expect(size([])).toEqual([28, 72, 28, 40])
+    expect(size([[2, 2]])).toEqual([36, 64, 28, 40])
+    expect(size([[13, 9]])).toEqual([28, 64, 28, 40])
+    expect(size([[2, 9]])).toEqual([36, 64, 28, 40])
+    expect(size([[13, 2]])).toEqual([28, 64, 28, 40])
+  })
+
   test('a block is clipped from one pixel in twenty on', () => {
     const clipped = (pixels: number) => {
       const image = picture((c, r) => (inBar(c, r) ? glow(0.6) : DARK))
