@@ -207,15 +207,14 @@ describe('what glows in a live picture', () => {
       rgbFrame((x, y) => (dark.some(([u, v]) => u === x >> 1 && v === y >> 1) ? [0, 0] : GLOW)),
     )
     const margin = Math.ceil(cells.marginPixels / cells.side)
-    for (let row = 0, at = 0; row < rows; row++)
-      for (let column = 0; column < columns; column++, at++) {
-        const steps = Math.min(
-          ...dark.map(([u, v]) => Math.max(Math.abs(u - column), Math.abs(v - row))),
-        )
-        const expected = steps === 0 ? LIVE_DARK : steps <= margin ? LIVE_EDGE : LIVE_READ
-        expect(cells.state[at], `column ${column}, row ${row}`).toBe(expected)
-        expect(Number.isNaN(cells.lnRatio[at])).toBe(expected !== LIVE_READ)
-      }
+    const expected = Array.from({ length: columns * rows }, (_, at) => {
+      const [column, row] = [at % columns, Math.floor(at / columns)]
+      const away = dark.map(([u, v]) => Math.max(Math.abs(u - column), Math.abs(v - row)))
+      const steps = Math.min(...away)
+      return steps === 0 ? LIVE_DARK : steps <= margin ? LIVE_EDGE : LIVE_READ
+    })
+    expect([...cells.state]).toEqual(expected)
+    expect([...cells.lnRatio].map(Number.isNaN)).toEqual(expected.map((at) => at !== LIVE_READ))
   })
 })
 

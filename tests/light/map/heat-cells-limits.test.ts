@@ -159,8 +159,9 @@ describe('the margin along an outline', () => {
       [80, 71, 'read'],
     ] as const)
       expect(stateAt(cells, x, y), `${x}, ${y}`).toBe(state)
-    for (let at = 0; at < cells.state.length; at++)
-      expect(Number.isNaN(cells.lnRatio[at])).toBe(CELL_STATES[cells.state[at]!] !== 'read')
+    expect([...cells.lnRatio].map(Number.isNaN)).toEqual(
+      [...cells.state].map((state) => CELL_STATES[state] !== 'read'),
+    )
   })
 
   test('is none at the edge of the picture, where the glow goes on', () => {
