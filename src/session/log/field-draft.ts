@@ -153,9 +153,7 @@ export function changesOfDraft(
     if (expandedK === null) problems.plusMinus = 'no number'
     else if (expandedK < 0) problems.plusMinus = 'not negative'
     else if (!v.is(uncertaintyK, expandedK / 2)) problems.plusMinus = 'no such uncertainty'
-    if (kelvin !== null && expandedK !== null && !problems.temperature && !problems.plusMinus) {
-      changes.result = resultByHand(kelvin, expandedK)
-    }
+    if (kelvin !== null && expandedK !== null) changes.result = resultByHand(kelvin, expandedK)
   }
   return Object.keys(problems).length > 0 ? { ok: false, problems } : { ok: true, changes }
 }

@@ -72,4 +72,9 @@ test('a remote control’s lamp as bright as white of 300 lx means a leak of 0.0
   expect(judged.test.measured.leak / (0.304 / 40)).toBeGreaterThan(0.9)
   expect(judged.test.measured.leak / (0.304 / 40)).toBeLessThan(1.1)
   expect(judge('remote control', [level, level, level]).kind).toBe('exposure not stated')
+  for (const missing of ['exposureSeconds', 'iso', 'fNumber'] as const) {
+    const stated = { ...facts, [missing]: null }
+    const { kind } = judge('remote control', [level, level, level], stated)
+    expect(kind, missing).toBe('exposure not stated')
+  }
 })

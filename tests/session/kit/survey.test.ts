@@ -1,8 +1,9 @@
 import { signal } from '@preact/signals'
 import { describe, expect, test } from 'vitest'
 import type { KnownHeatReference } from '../../../src/estimate/types.ts'
+import { createLampModel } from '../../../src/session/kit/lamp-model.ts'
 import { sortKit } from '../../../src/session/kit/sort-kit.ts'
-import { createSurvey } from '../../../src/session/kit/survey.ts'
+import { createSurvey, type StateSurvey } from '../../../src/session/kit/survey.ts'
 import { salt } from '../../estimate/inputs.ts'
 import { heatItem } from './items.ts'
 
@@ -59,6 +60,18 @@ describe('a survey of the kit', () => {
     await expect.poll(() => survey.heats.value.size).toBe(2)
     const old = [...survey.heats.value].map(([id, one]) => [id, one.old])
     expect(Object.fromEntries(old)).toEqual({ new: false, old: true })
+    survey.dispose()
+  })
+
+  test('supposes readings of work, also where only a lamp is known, whose own surface is none', async () => {
+    const model = createLampModel(null)
+    model.change({ name: 'Bench lamp' })
+    const surface = { id: 'lamp frosted-bulb', lnGreenOverRed: 0, standardUncertainty: 0 }
+    const { survey } = surveyed(heat('lamp', { surface }, { origin: model.subject()!.origin }))
+    await expect.poll(() => survey.states.value.size).toBe(1)
+    const [{ reading }] = [...survey.states.value.values()] as [StateSurvey]
+    const bySurface = reading!.budget.find(({ term }) => term === 'surface')
+    expect(bySurface?.standardUncertaintyK).toBeGreaterThan(2)
     survey.dispose()
   })
 })

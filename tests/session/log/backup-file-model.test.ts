@@ -1,4 +1,4 @@
-import { afterEach, expect, test } from 'vitest'
+import { afterEach, expect, test, vi } from 'vitest'
 import type { BackupPlace } from '../../../src/log/export/backup-place.ts'
 import { createBackupFileModel } from '../../../src/session/log/backup-file-model.ts'
 import { closeTestLogs, draft, openTestLog } from '../../log/opening.ts'
@@ -60,6 +60,8 @@ test('a chosen file holds the log, and again after a change, without a tap', asy
   expect(model.state.value).toEqual({ kind: 'kept', name: 'backup.zip' })
   const { unsavedElsewhere, lastBackup } = await log.status()
   expect([unsavedElsewhere, lastBackup?.readings]).toEqual([0, 1])
+  // What can be read back: a ZIP.
+  expect(at.content.slice(0, 2)).toBe('PK')
   const before = at.content
   const { id } = await log.add(draft())
   await expect.poll(() => at.content).not.toBe(before)
@@ -118,4 +120,54 @@ test('a file that was deleted elsewhere is told at the next start, and another o
   at.deleted = false
   await model.choose()
   expect(model.state.value.kind).toBe('kept')
+})
+
+test('a file that holds all is left as it is, one that was not chosen is none', async () => {
+  const { at, places } = disk()
+  const log = await openTestLog()
+  await log.add(draft())
+  const first = createBackupFileModel(Promise.resolve(log), places)
+  await first.choose()
+  at.content = 'as it was written'
+  const model = createBackupFileModel(Promise.resolve(log), places)
+  await model.settled()
+  expect([model.state.value.kind, at.content]).toEqual(['kept', 'as it was written'])
+  const none = {
+    ...places,
+    pickBackupPlace: async () => undefined,
+    storedPlace: async () => undefined,
+  }
+  const unchosen = createBackupFileModel(Promise.resolve(log), none, 0)
+  await unchosen.choose()
+  await unchosen.update()
+  await log.add(draft())
+  await unchosen.settled()
+  expect([unchosen.state.value, at.content]).toEqual([{ kind: 'none' }, 'as it was written'])
+})
+
+test('several changes in a row are one writing, after they have come to rest', async () => {
+  vi.useFakeTimers({ toFake: ['setTimeout', 'clearTimeout'] })
+  const { at, places } = disk()
+  const log = await openTestLog()
+  await log.add(draft())
+  const model = createBackupFileModel(Promise.resolve(log), places)
+  await model.choose()
+  await model.settled()
+  const before = at.content
+  const mark = vi.spyOn(log, 'markBackup')
+  let told = 0
+  log.subscribe(() => told++)
+  for (let i = 0; i < 3; i++) {
+    const before = told
+    await log.add(draft())
+    await expect.poll(() => told).toBeGreaterThan(before)
+    vi.advanceTimersByTime(50_000)
+  }
+  await model.settled()
+  expect(at.content).toBe(before)
+  vi.advanceTimersByTime(11_000)
+  await model.settled()
+  expect(mark).toHaveBeenCalledOnce()
+  expect(at.content).not.toBe(before)
+  vi.useRealTimers()
 })

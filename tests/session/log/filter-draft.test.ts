@@ -77,6 +77,14 @@ describe('a filter', () => {
     )
   })
 
+  test('that leaves out what is made up, or simulated, is of what was measured', () => {
+    expect(originOf({ simulated: false })).toBe('measured')
+    expect(originOf({ demo: false })).toBe('measured')
+    expect(originOf({ simulated: true, demo: true })).toBe('made up')
+    expect(originOf({ demo: true, damaged: true })).toBe('damaged')
+    expect(originOf({})).toBe('all')
+  })
+
   test('knows where its readings come from', () => {
     for (const origin of ORIGINS) {
       expect(originOf(filterOfDraft({ ...EMPTY_DRAFT, origin }, '', 'C'))).toBe(origin)

@@ -2,7 +2,7 @@ import { describe, expect, it } from 'vitest'
 import type { GlowInput } from '../../../src/estimate/types.ts'
 import type { Json, Reading } from '../../../src/log/schema/types.ts'
 import { wholeReading } from '../../../src/log/schema/whole-reading.ts'
-import { comparePair, withCardsK } from '../../../src/session/log/pair-comparison.ts'
+import { comparePair, readingChange, withCardsK } from '../../../src/session/log/pair-comparison.ts'
 import { resultOf } from '../../../src/session/reading/reading-record.ts'
 import { comparisonWords, nextSentence } from '../../../src/ui/words/pair.ts'
 import { CARD, reading, STEEL, salt, seen, temperature } from '../../estimate/inputs.ts'
@@ -62,4 +62,31 @@ it('a card in each picture is offered where it takes off a seventh of the uncert
   const withK = (await withCardsK(a, b, Number.POSITIVE_INFINITY))!
   expect(await withCardsK(a, b, withK / 0.83)).toBe(withK)
   expect(await withCardsK(a, b, withK / 0.87)).toBeNull()
+})
+
+describe('how much the later of two is hotter, for their maps', () => {
+  it('is known by their camera where they have one in common, else by what each is known to', async () => {
+    const [earlier, later] = [photoOf('a', 1148), photoOf('b', 1198)]
+    const one = (await readingChange(earlier, later))!
+    expect(one.oneCamera).toBe(true)
+    expect(Math.abs(one.differenceK - 50)).toBeLessThan(5)
+    for (const apart of [
+      { ...later, simulated: true },
+      { ...later, demo: true },
+      photoOf('b', 1198, { cameraId: 'another' }),
+      { ...later, inputs: null },
+    ]) {
+      const found = (await readingChange(earlier, apart))!
+      expect(found.oneCamera).toBe(false)
+      expect(Math.abs(found.differenceK - 50)).toBeLessThan(15)
+      expect(found.standardUncertaintyK).toBeGreaterThan(one.standardUncertaintyK)
+    }
+    expect((await readingChange({ ...earlier, demo: true }, later))!.oneCamera).toBe(false)
+  })
+
+  it('is not known without a temperature of both', async () => {
+    const none = { kind: 'none', reason: 'clipped', methodVersion: '1' } as const
+    const dark = { ...photoOf('a', 1148), inputs: null, result: none } as unknown as Reading
+    expect(await readingChange(dark, photoOf('b', 1198))).toBeNull()
+  })
 })

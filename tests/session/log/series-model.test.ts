@@ -67,4 +67,33 @@ describe('the readings of one object', () => {
     await expect.poll(() => model.failure.value).toBe(refused)
     model.dispose()
   })
+
+  test('are looked for again when they change or all does, and say when the log is closed', async () => {
+    const log = await openTestLog()
+    let tell: (change: unknown) => void = () => undefined
+    let asked = 0
+    const model = createSeriesModel(
+      Promise.resolve({
+        ...log,
+        find: (filter) => {
+          asked++
+          return log.find(filter)
+        },
+        subscribe: (listener) => {
+          tell = listener as typeof tell
+          return () => undefined
+        },
+      } as Log),
+      'bar',
+    )
+    await expect.poll(() => model.summaries.value).toEqual([])
+    tell({ kind: 'kit' })
+    expect([asked, model.failure.value]).toEqual([1, null])
+    tell({ kind: 'readings', ids: [] })
+    tell({ kind: 'everything' })
+    expect(asked).toBe(3)
+    tell({ kind: 'closed', code: 'newer version' })
+    expect(model.failure.value).toMatchObject({ failure: { code: 'newer version' } })
+    model.dispose()
+  })
 })

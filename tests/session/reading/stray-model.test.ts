@@ -7,6 +7,7 @@ import { lightImage } from '../../../src/light/tone-response.ts'
 import type { CurveInUse } from '../../../src/session/reading/photo-meaning.ts'
 import type { PhotoSlot } from '../../../src/session/reading/photo-slot.ts'
 import { createStrayModel } from '../../../src/session/reading/stray-model.ts'
+import { NO_FACTS } from '../../../src/sources/files/photo-facts.ts'
 import type { Photo } from '../../../src/sources/photo/photo.ts'
 import { barScene, picture, type Scene } from '../../light/pictures.ts'
 
@@ -58,4 +59,50 @@ test('other light is taken off in the light of the curve by which the photo is m
   expect(stray.result.value).toBeNull()
   expect(Math.abs((await ratio()) / 0.1 - 1)).toBeLessThan(0.03)
   stray.dispose()
+})
+
+/** An even picture of this level, of which its file states so much. */
+const even = (level: number, facts: object, side = 40): Photo =>
+  ({
+    width: side,
+    height: side,
+    facts: { ...NO_FACTS, ...facts },
+    close: () => undefined,
+    readLight: async (box: Region) => ({
+      width: box.width,
+      height: box.height,
+      channels: 'display-p3',
+      rgb: new Float32Array(3 * box.width * box.height).fill(level),
+      flags: new Uint8Array(box.width * box.height),
+    }),
+  }) as unknown as Photo
+
+/** What is left of an even glow of 0.5 by another photo. */
+async function withoutOther(facts: object, other: Photo) {
+  const region: Region = { shape: 'rectangle', x: 12, y: 12, width: 16, height: 16 }
+  const glow = { photo: signal(even(0.5, facts)), region: signal<Region | null>(region) }
+  const stray = createStrayModel(glow as unknown as PhotoSlot, signal(null))
+  expect(stray.result.value).toBeNull()
+  Object.assign(stray.slot.photo, { value: other })
+  await expect.poll(() => stray.result.value).not.toBeNull()
+  const result = stray.result.value!
+  glow.region.value = null
+  expect(stray.result.value).toBeNull()
+  stray.dispose()
+  return result.kind === 'measured' ? result.measurement.glow.mean[0] : result.reason
+}
+
+test('other light counts by how long it was exposed, where both files state it', async () => {
+  const exposed = (exposureSeconds: number) => ({ exposureSeconds, iso: 100, fNumber: 2 })
+  expect(await withoutOther(exposed(0.04), even(0.02, exposed(0.01)))).toBeCloseTo(0.42, 3)
+  expect(await withoutOther(exposed(0.01), even(0.02, exposed(0.01)))).toBeCloseTo(0.48, 3)
+  for (const [mine, theirs] of [
+    [exposed(0.04), {}],
+    [{}, exposed(0.01)],
+  ] as const)
+    expect(await withoutOther(mine, even(0.02, theirs))).toBeCloseTo(0.48, 3)
+})
+
+test('a photo of another size is refused', async () => {
+  expect(await withoutOther({}, even(0.02, {}, 60))).toBe('sizes differ')
 })
