@@ -56,8 +56,11 @@ test('a chosen file holds the log, and again after a change, without a tap', asy
   const log = await openTestLog()
   await log.add(draft())
   const model = createBackupFileModel(Promise.resolve(log), places, 0)
+  const states: unknown[] = []
+  model.state.subscribe((state) => void states.push(state))
   await model.choose()
-  expect(model.state.value).toEqual({ kind: 'kept', name: 'backup.zip' })
+  const name = 'backup.zip'
+  expect(states).toEqual([{ kind: 'none' }, { kind: 'writing', name }, { kind: 'kept', name }])
   const { unsavedElsewhere, lastBackup } = await log.status()
   expect([unsavedElsewhere, lastBackup?.readings]).toEqual([0, 1])
   // What can be read back: a ZIP.

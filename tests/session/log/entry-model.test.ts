@@ -1,4 +1,4 @@
-import { afterEach, describe, expect, test } from 'vitest'
+import { afterEach, describe, expect, test, vi } from 'vitest'
 import { createEntryModel } from '../../../src/session/log/entry-model.ts'
 import {
   closeTestLogs,
@@ -63,5 +63,37 @@ describe('an entry of the log', () => {
     await expect.poll(() => none.stored.value).toBeUndefined()
     expect(none.picture.value).toBeNull()
     none.dispose()
+  })
+
+  test('reads again only what concerns it, says that the log was closed, and lets its picture go', async () => {
+    const log = await openTestLog()
+    const { id } = await log.add(draft({ object: 'bar' }), PICTURE)
+    let tell: (change: unknown) => void = () => undefined
+    let asked = 0
+    const get: typeof log.get = (of) => {
+      asked++
+      return log.get(of)
+    }
+    const subscribe = (listener: unknown) => {
+      tell = listener as typeof tell
+      return () => undefined
+    }
+    const model = createEntryModel(Promise.resolve({ ...log, get, subscribe }), id)
+    await expect.poll(() => model.picture.value).not.toBeNull()
+    const url = model.picture.value!
+    tell({ kind: 'kit' })
+    tell({ kind: 'readings', ids: ['another'] })
+    expect([asked, model.failure.value]).toEqual([1, null])
+    tell({ kind: 'readings', ids: ['another', id] })
+    tell({ kind: 'everything' })
+    expect(asked).toBe(3)
+    // The picture of a reading never changes.
+    await new Promise((resolve) => setTimeout(resolve, 20))
+    expect(model.picture.value).toBe(url)
+    tell({ kind: 'closed', code: 'newer version' })
+    expect(model.failure.value).toMatchObject({ failure: { code: 'newer version' } })
+    const freed = vi.spyOn(URL, 'revokeObjectURL')
+    model.dispose()
+    expect(freed).toHaveBeenCalledExactlyOnceWith(url)
   })
 })

@@ -4,7 +4,11 @@ import { createExportModel, type Exportable } from '../../../src/session/log/exp
 
 beforeEach(() => void vi.stubGlobal('navigator', {}))
 
-const NOW = () => new Date(2025, 2, 1, 23, 30)
+/** A clock nine hours before that of Greenwich: there it is the next day already. */
+class Abroad extends Date {
+  override getTimezoneOffset = () => 540
+}
+const NOW = () => new Abroad('2025-03-02T08:30:00Z')
 const MARK = { made: 'mark' } as never
 
 /** A log whose export goes on when told to. */
