@@ -36,6 +36,8 @@ describe('a card in the glow’s photo', () => {
   test('balances once it was put on the card', async () => {
     const { grey } = await modelWith()
     expect(grey.balance.value).toBeNull()
+    // Where there is no card none can be of other channels.
+    expect([grey.cardOfOtherChannels.value, grey.lensPlaces.value]).toEqual([false, null])
     grey.startCardHere(THERE)
     await settled()
     expect(grey.card.value).not.toBeNull()

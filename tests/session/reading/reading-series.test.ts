@@ -1,7 +1,11 @@
+import { signal } from '@preact/signals'
 import { describe, expect, test } from 'vitest'
 import { NOTES } from '../../../src/session/draft.ts'
+import { sortKit } from '../../../src/session/kit/sort-kit.ts'
 import { recordToSave } from '../../../src/session/reading/open-record.ts'
+import { createReadingModel } from '../../../src/session/reading/reading-model.ts'
 import type { ReadingModel } from '../../../src/session/reading/reading-model-type.ts'
+import { curveItem, emptyKit, toneCurve } from '../kit/items.ts'
 import { BAR, madePhoto, madeSweep, openWorkers } from '../made-photos.ts'
 import { begun, measured, readsMadePhotos, TAKEN, underTest } from './made-reading.ts'
 
@@ -26,6 +30,23 @@ describe('several photos of one glow', () => {
     expect(record).toMatchObject({ method: 'sweep', result: { kind: 'temperature' } })
     expect(await underTest.photo()).toBeUndefined()
     model.dispose()
+  })
+
+  test('are held against the curve that the kit has of their camera, and of no other', async () => {
+    const curveOf = (curveId: string) =>
+      sortKit([curveItem('kept', toneCurve('display-p3'), { curveId })]).curves
+    const keptBy = async (curveId: string) => {
+      const model = createReadingModel(
+        { ...emptyKit(), curves: signal(curveOf(curveId)) },
+        underTest,
+      )
+      await model.openSweep(madeSweep({}, [0, -1, -2]))
+      const { kept, checkOnly } = model.sweep.value!
+      model.dispose()
+      return [kept?.id, checkOnly]
+    }
+    expect(await keptBy('Made-up · phone · wide')).toEqual(['kept', true])
+    expect(await keptBy('Another · phone')).toEqual([undefined, false])
   })
 
   test('grow by photos that are added: region and what was said of the stops stay', async () => {
