@@ -94,13 +94,20 @@ describe('light and tone curve of a sweep', () => {
   })
 
   test('do not mind the order of the frames, nor one without blue', () => {
-    const frames = framesOf().map((frame, k) =>
-      k === 6 ? { ...frame, nominal: [frame.nominal[0], frame.nominal[1], null] as const } : frame,
-    )
-    for (const kind of ['channel', 'ratio'] as const) {
-      const list = kind === 'channel' ? frames : framesOf({ kind }).slice().reverse()
-      expect(green(recoverResponse(list, kind, true, PRIOR))).toBeCloseTo(GLOW[1] - GLOW[0], 2)
-    }
+    const without = (kind: SweptCurveKind) =>
+      framesOf({ kind }).map((frame, k) =>
+        k === 6
+          ? { ...frame, nominal: [frame.nominal[0], frame.nominal[1], null] as const }
+          : frame,
+      )
+    for (const kind of ['channel', 'ratio'] as const)
+      for (const list of [without(kind), without(kind).toReversed()]) {
+        const found = recoverResponse(list, kind, true, PRIOR)
+        expect(green(found)).toBeCloseTo(GLOW[1] - GLOW[0], 2)
+        expect(blue(found)).toBeCloseTo(GLOW[2] - GLOW[0], 2)
+        expect(found.misfit).toBeLessThan(0.2)
+      }
+    const frames = without('channel')
     const { residuals } = recoverResponse(frames, 'channel', true, PRIOR)
     expect(residuals[6]!.map((v) => v === null)).toEqual([false, false, true])
     expect(residuals).toHaveLength(STOPS.length)
@@ -208,6 +215,19 @@ describe('what is left open', () => {
     }
     // A curve that bends more between the codes of red and green makes G/R larger or smaller.
     expect(Math.max(...one.responseWithGreen.map(Math.abs))).toBeGreaterThan(0)
+  })
+
+  test('of light is one covariance, the same read either way', () => {
+    const { covariance } = recovered({ noise: 1 })
+    for (const a of [0, 1, 2] as const) {
+      expect(covariance[a][a]).toBeGreaterThan(0)
+      for (const b of [0, 1, 2] as const) {
+        expect(covariance[a][b]).toBeCloseTo(covariance[b][a], 9)
+        if (a !== b) expect(covariance[a][b] ** 2).toBeLessThan(covariance[a][a] * covariance[b][b])
+      }
+    }
+    // Blue is seen in the fewest and lowest codes, furthest from where light counts from.
+    expect(covariance[2][2]).toBeGreaterThan(covariance[0][0])
   })
 
   test('is told frame by frame, in ln light', () => {

@@ -78,6 +78,8 @@ describe('cells over a picture', () => {
     const [one, four] = [1, 4].map((step) => cellsOf(imageOf(bar()), {}, MIDDLE, step))
     expect(four!.side).toBe(4 * one!.side)
     expect(four!.blurPixels).toBeCloseTo(4 * one!.blurPixels, 6)
+    // 16 pixels of the picture err as one.
+    expect([one!.noiseReach, four!.noiseReach]).toEqual([8, 2])
   })
 })
 
@@ -127,6 +129,29 @@ describe('what is read of a glow', () => {
   })
 })
 
+test('has other light in it where blue is more than 0.04 of red above that of like cells, background off', () => {
+  const background: Triple = [0.02, 0.01, 0.03]
+  const of = (excess: number) =>
+    stateAt(
+      cellsOf(
+        imageOf(
+          bar(
+            (x, y) => [
+              GLOW[0] + background[0],
+              GLOW[1] + background[1],
+              GLOW[2] + background[2] + (Math.hypot(x - 80, y - 50) < 5 ? excess * GLOW[0] : 0),
+            ],
+            background,
+          ),
+        ),
+        { background },
+      ),
+      80,
+      50,
+    )
+  expect([0.037, 0.043].map(of)).toEqual(['read', 'off locus'])
+})
+
 describe('the margin along an outline', () => {
   test('is 2.4 standard deviations of the blur, and 1 pixel of colour, or 3 at half resolution', () => {
     const [whole, halved] = [false, true].map((chromaSubsampled) =>
@@ -162,6 +187,32 @@ describe('the margin along an outline', () => {
     expect([...cells.lnRatio].map(Number.isNaN)).toEqual(
       [...cells.state].map((state) => CELL_STATES[state] !== 'read'),
     )
+  })
+
+  test('counts from the pixel of a cell that is nearest to the outline, on each side', () => {
+    // One pixel further in than the cells: the seventh is deep enough, the sixth in its cell is not.
+    const cells = cellsOf(
+      imageOf((x, y) => (x >= 21 && x < 139 && y >= 21 && y < 79 ? GLOW : [0, 0, 0])),
+      { chromaSubsampled: true },
+    )
+    const states = (places: readonly (readonly [number, number])[]) =>
+      places.map(([x, y]) => stateAt(cells, x, y))
+    const [inner, outer] = [
+      [
+        [28, 50],
+        [131, 50],
+        [80, 28],
+        [80, 71],
+      ],
+      [
+        [27, 50],
+        [132, 50],
+        [80, 27],
+        [80, 72],
+      ],
+    ] as const
+    expect(states(inner)).toEqual(['read', 'read', 'read', 'read'])
+    expect(states(outer)).toEqual(['edge', 'edge', 'edge', 'edge'])
   })
 
   test('is none at the edge of the picture, where the glow goes on', () => {

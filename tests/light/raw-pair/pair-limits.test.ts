@@ -2,6 +2,7 @@ import { describe, expect, test } from 'vitest'
 import { P3_FROM_XYZ } from '../../../src/colour/rgb-spaces.ts'
 import type { LightMap } from '../../../src/light/raw-pair/light-map.ts'
 import { measurePair } from '../../../src/light/raw-pair/measure-pair.ts'
+import { placeMaps } from '../../../src/light/raw-pair/place-maps.ts'
 import {
   diagonal,
   invert,
@@ -124,6 +125,25 @@ describe('raw and photo of one shot', () => {
       kind: 'refused',
       reason: 'other picture',
     })
+  })
+
+  test('are two pictures where raw explains less than nine tenths of the photo', () => {
+    const of = (share: number) => {
+      const pair = pairOf({})
+      const draw = normal(29)
+      const { light, width, height } = pair.photo
+      for (let p = 0; p < width * height; p++) {
+        const factor = Math.exp(share * draw())
+        for (const c of [0, 1, 2]) light[3 * p + c]! *= factor
+      }
+      const placed = placeMaps(pair.photo, pair.raw, TO_P3[0])
+      const result = measurePair(pair)
+      const reason = result.kind === 'refused' ? result.reason : null
+      return { correlation: placed!.place.correlation, other: reason === 'other picture' }
+    }
+    const found = [0.9, 1].map(of)
+    expect(found.map(({ other }) => other)).toEqual([false, true])
+    for (const { correlation } of found) expect(Math.abs(correlation - 0.9)).toBeLessThan(0.02)
   })
 
   test('show too little where levels span less than four stops', () => {
