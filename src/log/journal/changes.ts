@@ -33,14 +33,6 @@ export function textOfChanges(changes: readonly Change[]): string {
   })
 }
 
-export function changesOfText(text: string): Change[] {
-  if (!text.includes('"$bytes"')) return JSON.parse(text) as Change[]
-  return JSON.parse(text, (_name, value: unknown) => {
-    const bytes = (value as { $bytes?: unknown } | null)?.$bytes
-    return typeof bytes === 'string' ? bytesOf(bytes) : value
-  }) as Change[]
-}
-
 const PIECE = 8192
 
 function base64(bytes: Uint8Array): string {
@@ -49,33 +41,4 @@ function base64(bytes: Uint8Array): string {
     text += String.fromCharCode(...bytes.subarray(at, at + PIECE))
   }
   return btoa(text)
-}
-
-const bytesOf = (text: string) => Uint8Array.from(atob(text), (c) => c.charCodeAt(0))
-
-/**
- * Changes one after another, brought down to what is left of them: what came first and was written
- * over since is gone. What deletes stands before what came after it.
- */
-export function leftOf(changes: Iterable<Change>): Change[] {
-  interface Left {
-    dropped: Change[]
-    readonly rows: Map<string, Change>
-  }
-  const byStore = new Map<JournaledStore, Left>()
-  for (const change of changes) {
-    const [store, key] = change
-    const here: Left = byStore.get(store) ?? { dropped: [], rows: new Map() }
-    byStore.set(store, here)
-    if (key === undefined) {
-      here.dropped = [change]
-      here.rows.clear()
-    } else if (change.length === 4) {
-      here.dropped.push(change)
-      for (const [name, [, at]] of here.rows) {
-        if (indexedDB.cmp(at, key) >= 0 && indexedDB.cmp(at, change[2]) <= 0) here.rows.delete(name)
-      }
-    } else here.rows.set(JSON.stringify(key), change)
-  }
-  return [...byStore.values()].flatMap(({ dropped, rows }) => [...dropped, ...rows.values()])
 }

@@ -1,8 +1,9 @@
 /** Where the changes of this tab go: to the keeper of the journal, or nowhere. */
 import { type Change, textOfChanges } from './changes.ts'
 import type { FrameKind } from './frames.ts'
-import type { JournalHeader, Keeper, PictureBytes } from './keeper.ts'
+import type { Keeper, PictureBytes } from './keeper.ts'
 import { recorded } from './recorded.ts'
+import type { JournalHeader } from './segments.ts'
 
 /** The database's own count of writing transactions, beside the log's other counters. */
 export const TURN_KEY = 'turn'

@@ -7,19 +7,16 @@
  * snapshot holds all of it as it was at its turn, or a little later: what comes after may be
  * applied twice.
  */
-import { type Change, changesOfText, JOURNALED_STORES, leftOf } from './changes.ts'
+import type { Change } from './changes.ts'
 import type { HeldFile, JournalFiles } from './files.ts'
-import { type Frame, frameBytes, framesIn } from './frames.ts'
-
-/** What a segment belongs to. */
-export interface JournalHeader {
-  /** Id of the database: another one may have come in its place. */
-  readonly epoch: string
-  /** Version of the database whose rows these are. */
-  readonly version: number
-  /** When the segment was begun, ms. */
-  readonly atMs: number
-}
+import { type Frame, frameBytes } from './frames.ts'
+import {
+  type JournalHeader,
+  journalSegment,
+  lastTurn,
+  newestSnapshot,
+  type Segment,
+} from './segments.ts'
 
 /** What is there; null when nothing is. */
 export interface JournalContent extends JournalHeader {
@@ -41,8 +38,8 @@ export interface Keeper {
   look(): Promise<JournalContent | null>
   /** Appends; a frame that completes something is on disk when it resolves. */
   append(header: JournalHeader, frame: Frame, pictures: readonly PictureBytes[]): Promise<void>
-  /** What is left of all changes after a turn, in pieces: see {@link next}. Resolves to how many. */
-  replay(epoch: string, afterTurn: number): Promise<number>
+  /** What is left of all changes after a turn, in pieces: see {@link next}. */
+  replay(epoch: string, afterTurn: number): Promise<Replay>
   next(count: number): Promise<ReplayedChange[]>
   /** All there is, given in parts: begins a new segment. Then `finishSnapshot` drops what is older. */
   beginSnapshot(header: JournalHeader): Promise<void>
@@ -51,20 +48,17 @@ export interface Keeper {
   close(): Promise<void>
 }
 
+export interface Replay {
+  /** How many changes are left. */
+  readonly count: number
+  /** False: there were some that no database takes; they are left out. */
+  readonly whole: boolean
+}
+
 export interface ReplayedChange {
   readonly change: Change
   /** Of a picture; undefined when its file is missing. */
   readonly bytes?: Uint8Array<ArrayBuffer> | undefined
-}
-
-interface Segment extends JournalHeader {
-  readonly name: string
-  /** Turns that were completed in it. */
-  readonly turns: ReadonlySet<number>
-  readonly snapshotTurn: number | null
-  readonly snapshotBytes: number
-  /** Where its last sound frame ends. */
-  readonly soundBytes: number
 }
 
 interface Writing {
@@ -84,7 +78,7 @@ export function keepJournal(files: JournalFiles, newName: () => string): Keeper 
   async function segments(): Promise<Segment[]> {
     const found: Segment[] = []
     for (const name of (await files.segments()).sort()) {
-      const segment = await segmentOf(name, await files.read(name))
+      const segment = await journalSegment(name, await files.read(name))
       if (segment !== null) found.push(segment)
     }
     return found
@@ -152,25 +146,10 @@ export function keepJournal(files: JournalFiles, newName: () => string): Keeper 
     async replay(epoch, afterTurn) {
       const same = (looked ?? (await segments())).filter((segment) => segment.epoch === epoch)
       looked = null
-      const newest = newestSnapshot(same)
-      const base = newest !== undefined && newest.snapshotTurn! > afterTurn ? newest : undefined
-      const from = base?.snapshotTurn ?? afterTurn
-      const changes: Change[] = []
-      if (base !== undefined) {
-        changes.push(...JOURNALED_STORES.map((store) => [store] as const))
-        const { snapshot: parts } = await recordsOf(await files.read(base.name))
-        // No spreading: a large log has more changes than a call may have arguments.
-        for (const change of parts ?? []) changes.push(change)
-      }
-      const records: TurnRecord[] = []
-      for (const { name } of same) {
-        const { records: some } = await recordsOf(await files.read(name))
-        for (const record of some) if (record.turn > from) records.push(record)
-      }
-      records.sort((a, b) => a.turn - b.turn)
-      for (const record of records) for (const change of record.changes) changes.push(change)
-      replayed = leftOf(changes)
-      return replayed.length
+      const { changesAfter } = await import('./replay.ts')
+      const { changes, whole } = await changesAfter(same, afterTurn, files.read)
+      replayed = changes
+      return { count: replayed.length, whole }
     },
 
     async next(count) {
@@ -229,68 +208,4 @@ export function keepJournal(files: JournalFiles, newName: () => string): Keeper 
     await file.close()
     await files.removeSegment(name)
   }
-}
-
-const lastTurn = ({ turns }: Segment): number => {
-  let last = 0
-  for (const turn of turns) last = Math.max(last, turn)
-  return last
-}
-
-function newestSnapshot(segments: readonly Segment[]): Segment | undefined {
-  return segments.reduce<Segment | undefined>(
-    (best, one) =>
-      one.snapshotTurn !== null && one.snapshotTurn > (best?.snapshotTurn ?? -1) ? one : best,
-    undefined,
-  )
-}
-
-async function segmentOf(name: string, file: Blob): Promise<Segment | null> {
-  let header: JournalHeader | undefined
-  const turns = new Set<number>()
-  let snapshotTurn: number | null = null
-  let snapshotBytes = 0
-  let soundBytes = 0
-  for await (const frame of framesIn(file)) {
-    const { kind, turn, end } = frame
-    if (kind === 'header') header ??= JSON.parse(frame.text) as JournalHeader
-    if (kind === 'end' || kind === 'snapshot') turns.add(turn)
-    if (kind === 'abort') turns.delete(turn)
-    if (kind === 'snapshot') {
-      snapshotTurn = turn
-      snapshotBytes = end
-    }
-    soundBytes = end
-  }
-  if (header === undefined) return null
-  return { name, ...header, turns, snapshotTurn, snapshotBytes, soundBytes }
-}
-
-interface TurnRecord {
-  readonly turn: number
-  readonly changes: readonly Change[]
-}
-
-/** The completed records of a segment, and its snapshot. */
-async function recordsOf(
-  file: Blob,
-): Promise<{ records: TurnRecord[]; snapshot: Change[] | null }> {
-  let records: TurnRecord[] = []
-  let snapshot: Change[] | null = null
-  let parts: Change[] = []
-  let partsTurn = Number.NaN
-  for await (const frame of framesIn(file)) {
-    const { kind, turn } = frame
-    // Parts of a turn that never came to its end.
-    if (turn !== partsTurn) parts = []
-    partsTurn = turn
-    if (kind === 'part' || kind === 'end') {
-      for (const change of changesOfText(frame.text)) parts.push(change)
-    }
-    if (kind === 'end') records.push({ turn, changes: parts })
-    if (kind === 'snapshot') snapshot = parts
-    if (kind === 'abort') records = records.filter((record) => record.turn !== turn)
-    if (kind !== 'part') parts = []
-  }
-  return { records, snapshot }
 }

@@ -37,7 +37,7 @@ async function contentOf(keeper: Keeper): Promise<Map<JournaledStore, Row[]>> {
   const found = await keeper.look()
   if (!found) throw new LogError({ code: 'storage unanswered', detail: 'no second copy' })
   const stores = new Map<JournaledStore, Row[]>()
-  const count = await keeper.replay(found.epoch, -1)
+  const { count } = await keeper.replay(found.epoch, -1)
   for (let done = 0; done < count; done += CHANGES_A_PIECE) {
     for (const { change, bytes } of await keeper.next(CHANGES_A_PIECE)) {
       // What deletes stands before what is left: nothing lies here to be deleted.

@@ -12,26 +12,31 @@ import {
 import type { Database } from '../store/database.ts'
 import { NEW_STATE, STATE_KEY, type State } from '../store/state.ts'
 import { slotOfRow } from '../store/writing.ts'
-import { JOURNALED_STORES, type JournaledStore } from './changes.ts'
+import { JOURNALED_STORES } from './changes.ts'
 import { TURN_KEY, type TurnRow } from './journal.ts'
 import type { Keeper, ReplayedChange } from './keeper.ts'
+import { KEY_PATHS } from './read-changes.ts'
 
 const CHANGES_A_PIECE = 500
+
+export interface PutBack {
+  /** How many readings are listed now. */
+  readonly listed: number
+  /** False: some changes could not be read. */
+  readonly whole: boolean
+}
 
 interface Pictures {
   getAllKeys(): Promise<string[]>
   delete(key: string): Promise<void>
 }
-/** These name their rows' keys beside them. */
-const KEYED_OUTSIDE: readonly JournaledStore[] = ['inputs', 'settings', 'state']
-
 /**
  * Applies what the journal holds after the database's own turn. Pictures first, in pieces: one without
  * its reading does no harm. Then all else in one transaction: a database that is half restored is
  * still at its former turn, and is restored again.
  *
  * @param from the turn at which the database is; 0 or null: there is nothing in it
- * @returns how many readings are listed now; null when another tab was quicker
+ * @returns null when another tab was quicker
  */
 export async function restoreFrom(
   db: Database,
@@ -39,8 +44,8 @@ export async function restoreFrom(
   epoch: string,
   from: number | null,
   to: number,
-): Promise<number | null> {
-  const count = await keeper.replay(epoch, from ?? -1)
+): Promise<PutBack | null> {
+  const { count, whole: sound } = await keeper.replay(epoch, from ?? -1)
   const rows: ReplayedChange[] = []
   const put = new Set<IDBValidKey>()
   for (let done = 0; done < count; done += CHANGES_A_PIECE) {
@@ -73,7 +78,7 @@ export async function restoreFrom(
       } else if (change.length === 4) store.delete(IDBKeyRange.bound(key, value))
       else if (change.length === 2) store.delete(key)
       else {
-        store.put(value, KEYED_OUTSIDE.includes(name) ? key : undefined)
+        store.put(value, KEY_PATHS[name] === null ? key : undefined)
         if (name === 'readings') readings.push(value as ReadingRow)
       }
     }
@@ -88,7 +93,7 @@ export async function restoreFrom(
     // Otherwise they are made again from the readings at the first search.
     await state.put({ ...now, blocksVersion: whole ? BLOCKS_VERSION : 0 }, STATE_KEY)
     await state.put({ epoch, turn: to } satisfies TurnRow, TURN_KEY)
-    return now.listed
+    return { listed: now.listed, whole: sound }
   })
 }
 

@@ -4,7 +4,8 @@
 import type { Database } from '../store/database.ts'
 import { type Change, JOURNALED_STORES, type JournaledStore, textOfChanges } from './changes.ts'
 import { TURN_KEY, type TurnRow } from './journal.ts'
-import type { JournalHeader, Keeper, PictureBytes } from './keeper.ts'
+import type { Keeper, PictureBytes } from './keeper.ts'
+import type { JournalHeader } from './segments.ts'
 
 const ROWS_A_SLICE: Record<JournaledStore, number> = {
   readings: 200,

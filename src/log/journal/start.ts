@@ -47,7 +47,7 @@ export async function startJournal(
     const kept = await keeper
     const found = (await kept?.look().catch(() => null)) ?? null
     if (kept && found && found.turn > 0 && found.version === DATABASE_VERSION) {
-      const readings = await (await restoring()).restoreFrom(
+      const made = await (await restoring()).restoreFrom(
         db,
         kept,
         found.epoch,
@@ -55,8 +55,8 @@ export async function startJournal(
         found.turn,
       )
       turn = { epoch: found.epoch, turn: found.turn }
-      listed = readings ?? listed
-      if (readings !== null) restored = found.whole || 'in part'
+      listed = made?.listed ?? listed
+      if (made !== null) restored = (found.whole && made.whole) || 'in part'
       seen = found
     }
   }
@@ -72,14 +72,14 @@ export async function startJournal(
     if (found?.epoch === turn.epoch && found.version === DATABASE_VERSION) {
       const here = await turnOf(db)
       if (found.turn > here.turn) {
-        const readings = await (await restoring()).restoreFrom(
+        const made = await (await restoring()).restoreFrom(
           db,
           kept,
           turn.epoch,
           here.turn,
           found.turn,
         )
-        if (readings !== null) onRestored(readings, { epoch: turn.epoch, turn: found.turn })
+        if (made !== null) onRestored(made.listed, { epoch: turn.epoch, turn: found.turn })
       }
     }
     // A journal that has just made the log whole lacks nothing; that it is long can wait.
