@@ -1,11 +1,7 @@
 import 'fake-indexeddb/auto'
 import { describe, expect, test } from 'vitest'
-import {
-  type Change,
-  changesOfText,
-  leftOf,
-  textOfChanges,
-} from '../../../src/log/journal/changes.ts'
+import { type Change, textOfChanges } from '../../../src/log/journal/changes.ts'
+import { changesOfText, leftOf } from '../../../src/log/journal/read-changes.ts'
 import { recorded } from '../../../src/log/journal/recorded.ts'
 
 describe('changes as text', () => {
@@ -13,18 +9,18 @@ describe('changes as text', () => {
     const long = Uint8Array.from({ length: 9000 }, (_, i) => i % 251)
     const changes: Change[] = [
       ['pictures', 'p', { id: 'p', bytes: long, facts: { width: 1, note: null } }],
-      ['recordingChunks', ['r', 0], { bytes: long.subarray(3, 9) }],
+      ['recordingChunks', ['r', 0], { id: 'r', number: 0, bytes: long.subarray(3, 9) }],
       ['readings', 1, { seq: 1, json: '{"a":"x"}' }],
       ['recordingChunks', ['r', 0], ['r', 9], 'range'],
       ['kit', 'k'],
       ['settings'],
     ]
     const [first, , ...rest] = changes
-    const second = ['recordingChunks', ['r', 0], { bytes: long.slice(3, 9) }]
-    expect(changesOfText(textOfChanges(changes))).toEqual([first, second, ...rest])
-    const buffer: Change = ['kit', 'k', { data: long.slice(0, 5).buffer }]
-    expect(changesOfText(textOfChanges([buffer]))).toEqual([
-      ['kit', 'k', { data: long.slice(0, 5) }],
+    const second = ['recordingChunks', ['r', 0], { id: 'r', number: 0, bytes: long.slice(3, 9) }]
+    expect(changesOfText(textOfChanges(changes)).changes).toEqual([first, second, ...rest])
+    const buffer: Change = ['kit', 'k', { id: 'k', data: long.slice(0, 5).buffer }]
+    expect(changesOfText(textOfChanges([buffer])).changes).toEqual([
+      ['kit', 'k', { id: 'k', data: long.slice(0, 5) }],
     ])
     // RFC 4648, 10: "foobar" in base 64.
     const foobar = new TextEncoder().encode('foobar')
@@ -33,10 +29,27 @@ describe('changes as text', () => {
 
   test('that only speak of bytes are texts', () => {
     const changes: Change[] = [['settings', 'note', 'all "$bytes" of it']]
-    expect(changesOfText(textOfChanges(changes))).toEqual(changes)
-    expect(changesOfText('[["settings","x",{"$bytes":7}]]')).toEqual([
+    expect(changesOfText(textOfChanges(changes)).changes).toEqual(changes)
+    expect(changesOfText('[["settings","x",{"$bytes":7}]]').changes).toEqual([
       ['settings', 'x', { $bytes: 7 }],
     ])
+  })
+})
+
+describe('changes that no database takes', () => {
+  test.each([
+    ['a row under another key than its own', ['readings', 2, { seq: 1 }]],
+    ['a row without its key', ['recordingChunks', ['r', 0], { id: 'r' }]],
+    ['no row where one stands alone', ['kit', 'k', 'text']],
+    ['a store that is not kept', ['blocks', 1, { block: 1 }]],
+    ['a key that is none', ['settings', null, 'F']],
+    ['a range that runs backwards', ['readings', 9, 1, 'range']],
+    ['a range that is none', ['readings', 1, 9, 'from']],
+    ['no change', 7],
+  ])('are left out, and it is said: %s', (_, bad) => {
+    const good = ['readings', 1, { seq: 1 }]
+    expect(changesOfText(JSON.stringify([bad, good]))).toEqual({ changes: [good], whole: false })
+    expect(changesOfText(JSON.stringify([good])).whole).toBe(true)
   })
 })
 

@@ -1,3 +1,4 @@
+import 'fake-indexeddb/auto'
 import { describe, expect, test } from 'vitest'
 import { type Change, JOURNALED_STORES, textOfChanges } from '../../../src/log/journal/changes.ts'
 import type { JournalFiles } from '../../../src/log/journal/files.ts'
@@ -17,7 +18,7 @@ function journal(files: MemoryFiles = memoryFiles(), prefix = 's') {
 }
 
 async function replayed(keeper: Keeper, afterTurn = -1, epoch = 'a') {
-  const count = await keeper.replay(epoch, afterTurn)
+  const { count } = await keeper.replay(epoch, afterTurn)
   return (await keeper.next(count)).map(({ change }) => change)
 }
 /** The settings that are left, in the order of their writing. */
@@ -153,7 +154,7 @@ describe('what is appended', () => {
     ])
     await keeper.append(HEADER, { kind: 'end', turn: 1, text }, [{ id: 'p', bytes }])
     expect(files.pictureBytes.get('p')).toEqual(bytes)
-    expect(await keeper.replay('a', -1)).toBe(4)
+    expect(await keeper.replay('a', -1)).toEqual({ count: 4, whole: true })
     const found = await keeper.next(3)
     expect(found.map(({ change, bytes: of }) => [change[1], of])).toEqual([
       ['p', bytes],

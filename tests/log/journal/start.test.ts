@@ -64,7 +64,7 @@ function journal(found: Partial<JournalContent> | null | Error) {
     append: tell('append', undefined),
     replay: async (epoch: string, after: number) => {
       asked.push(`replay ${epoch} ${after}`)
-      return 0
+      return { count: 0, whole: true }
     },
     next: tell('next', []),
     beginSnapshot: tell('snapshot', undefined),
