@@ -51,7 +51,14 @@ describe('a moment from what a clock shows', () => {
 
   test('is none for anything before, behind or instead of it', () => {
     const good = '2025-01-15T12:00'
-    for (const text of [`1${good}`, `${good}0`, ` ${good}`, `${good}:00`, '2025-01-15T25:00'])
+    for (const text of [
+      `1${good}`,
+      `+01${good}`,
+      `${good}0`,
+      ` ${good}`,
+      `${good}:00`,
+      '2025-01-15T25:00',
+    ])
       expect(at(text, '2025-01-01T00:00:00Z', 'UTC'), text).toBeUndefined()
   })
 })
