@@ -3,6 +3,7 @@ import { describe, expect, test } from 'vitest'
 import { NOTES } from '../../../src/session/draft.ts'
 import { sortKit } from '../../../src/session/kit/sort-kit.ts'
 import { recordToSave } from '../../../src/session/reading/open-record.ts'
+import { openRawPair } from '../../../src/session/reading/raw-pair-model.ts'
 import { createReadingModel } from '../../../src/session/reading/reading-model.ts'
 import type { ReadingModel } from '../../../src/session/reading/reading-model-type.ts'
 import { curveItem, emptyKit, toneCurve } from '../kit/items.ts'
@@ -104,6 +105,19 @@ describe('the raw picture of a shot', () => {
     expect(model.glow.photo.value).not.toBeNull()
     expect(model.glow.refusal.value?.name).toBe('IMG_1.dng')
     model.dispose()
+  })
+
+  test('is let go where its photo was put away meanwhile, and nothing is said of it', async () => {
+    for (const raw of [madePhoto({}, 'IMG_1.dng'), new File(['none'], 'IMG_1.dng')]) {
+      const model = begun()
+      await model.open(madePhoto({}, 'IMG_1.jpg'), 'IMG_1.jpg')
+      const opening = openRawPair(model.glow, raw)
+      model.glow.close()
+      expect(await opening).toBeNull()
+      expect(model.glow.refusal.value).toBeNull()
+      model.dispose()
+      expect(openWorkers()).toBe(0)
+    }
   })
 
   test('alone is read in the channels of its camera', async () => {
