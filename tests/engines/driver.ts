@@ -123,7 +123,8 @@ const WEBKIT_FEATURES = [
 
 /**
  * A page of WebKitGTK 2.50 is left alone while its parts load: where its driver runs a script meanwhile,
- * imports that the page has begun never end (16 of 16 pages; after this pause none of 8).
+ * imports that the page has begun never end (16 of 16 pages; after this pause, longer on a slow machine,
+ * none of 8).
  */
 const SETTLED_MS = 2500
 
@@ -179,7 +180,7 @@ async function openWebKit(): Promise<EnginePage> {
     return {
       async goto(url) {
         await ask('POST', `${session}/url`, { url })
-        await new Promise((done) => setTimeout(done, SETTLED_MS))
+        await new Promise((done) => setTimeout(done, SETTLED_MS * slowness()))
       },
       async run<T>(body: string, ...args: unknown[]) {
         const script = `const done = arguments[arguments.length - 1];
