@@ -87,6 +87,18 @@ describe('one temperature by several references', () => {
     )
   })
 
+  test('tells all else of the surest', () => {
+    const of = (kelvin: number, noise: number) => ({
+      ...by(kelvin, { noise }),
+      samples: kelvin,
+    })
+    for (const list of [
+      [of(1403, 9), of(1400, 5)],
+      [of(1400, 5), of(1403, 9)],
+    ])
+      expect(combineReferences(list).samples).toBe(1400)
+  })
+
   test('is combined likewise with the slope for certain', () => {
     const { withKnownSlope } = combineReferences([
       by(1400, { 'lamp temperature': 10 }),
@@ -120,6 +132,16 @@ describe('one temperature by several references', () => {
       expect(named(2.8)).toEqual(['references disagree'])
       const [finding] = apart(4).findings
       expect(finding).toMatchObject({ spreadK: apart(4).betweenReferencesK })
+    })
+
+    test('are three or more by as many degrees', () => {
+      const three = (times: number) =>
+        combineReferences(
+          [-1, 0, 1].map((k) => by(1400 + k * times * U, { 'lamp temperature': U })),
+        ).findings.map(({ code }) => code)
+      // 2 times² over mean 2 and standard deviation 2 of two degrees: 5.92 is 1.72 u apart.
+      expect(three(1.69)).toEqual([])
+      expect(three(1.75)).toEqual(['references disagree'])
     })
 
     test('by less than their ± do not', () => {

@@ -46,7 +46,7 @@ describe('the smooth departure from the model', () => {
 })
 
 describe('the sizes of the departures', () => {
-  const nm = Float64Array.from({ length: 40 }, (_, i) => 450 + 6 * i)
+  const nm = Float64Array.from({ length: 30 }, (_, i) => 450 + 8 * i)
   const basis = shapeBasis(nm)
   const NOISE = 1e-6
   const column = (of: (at: number) => number) => nm.map(of)
@@ -61,7 +61,7 @@ describe('the sizes of the departures', () => {
     { mean: 0, standardUncertainty: Number.POSITIVE_INFINITY },
     { mean: 0, standardUncertainty: Number.POSITIVE_INFINITY },
     { mean: 0.01, standardUncertainty: 0.02 },
-    { mean: 0.05, standardUncertainty: 0.01 },
+    { mean: 0.5, standardUncertainty: 0.01 },
     { mean: 0, standardUncertainty: 0.01 },
   ]
   /** A fit that stands at these parameters, its departures from there given; bin `out` has no weight. */
@@ -80,8 +80,8 @@ describe('the sizes of the departures', () => {
     const even = (from: number, to: number, count: number) =>
       Array.from({ length: count }, (_, i) => from * (to / from) ** (i / (count - 1)))
     const parts: { log: number; smooth: number; fine: number }[] = []
-    for (const smooth of even(0.002, 0.5, 24))
-      for (const fine of even(0.0005, 0.2, 18)) {
+    for (const smooth of even(0.002, 0.5, 16))
+      for (const fine of even(0.0005, 0.2, 12)) {
         const rows = Array.from(nm, (_, a) =>
           Array.from(nm, (_, b) => {
             let sum = a === b ? NOISE + fine ** 2 : 0
@@ -126,7 +126,7 @@ describe('the sizes of the departures', () => {
     [0.3, 0.01, 6],
   ])('of %d and %d are those that make the glow most likely', (smooth, fine, seed) => {
     const data = drawn(smooth, fine, seed)
-    const found = shapeSizes(fitOf(data, [0, 0, 0.01, 0.05, 0]), basis, SAME_INSTRUMENT)
+    const found = shapeSizes(fitOf(data, [0, 0, 0.01, 0.5, 0]), basis, SAME_INSTRUMENT)
     const expected = bruteForce(data)
     // Half of a step of the coarse grid of sizes, whose steps are a third to a factor of 2.5.
     expect(Math.abs(Math.log(found.smooth / expected.smooth))).toBeLessThan(0.25)
@@ -136,11 +136,11 @@ describe('the sizes of the departures', () => {
   test('are those of all that departs, wherever the fit has put it', () => {
     const data = drawn(0.1, 0.002, 4)
     // What the parameters have taken up of it is given back.
-    const moved = [0.7, -0.3, 0.03, 0.02, 0.02]
+    const moved = [0.7, -0.3, 0.03, 0.52, 0.02]
     const left = data.map((value, b) =>
       moved.reduce((sum, p, j) => sum - (p - priors[j]!.mean) * shapeless[j]![b]!, value),
     )
-    const plain = shapeSizes(fitOf(data, [0, 0, 0.01, 0.05, 0]), basis, SAME_INSTRUMENT)
+    const plain = shapeSizes(fitOf(data, [0, 0, 0.01, 0.5, 0]), basis, SAME_INSTRUMENT)
     const found = shapeSizes(fitOf(left, moved), basis, SAME_INSTRUMENT)
     expect(found.smooth).toBeCloseTo(plain.smooth, 6)
     expect(found.fine).toBeCloseTo(plain.fine, 6)
@@ -149,17 +149,17 @@ describe('the sizes of the departures', () => {
 
   test('do not hear of a bin without weight', () => {
     const data = drawn(0.03, 0.002, 4)
-    const wrong = data.map((value, b) => (b === 20 ? 1000 : value))
-    const parameters = [0, 0, 0.01, 0.05, 0]
+    const wrong = data.map((value, b) => (b === 15 ? 1000 : value))
+    const parameters = [0, 0, 0.01, 0.5, 0]
     const [one, other] = [data, wrong].map((of) =>
-      shapeSizes(fitOf(of, parameters, 20), basis, SAME_INSTRUMENT),
+      shapeSizes(fitOf(of, parameters, 15), basis, SAME_INSTRUMENT),
     )
     expect(other).toEqual(one)
   })
 
   test('are never less than the usual smooth one: what looks like another temperature leaves nothing', () => {
     const nothing = nm.map(() => 0)
-    const found = shapeSizes(fitOf(nothing, [0, 0, 0.01, 0.05, 0]), basis, SAME_INSTRUMENT)
+    const found = shapeSizes(fitOf(nothing, [0, 0, 0.01, 0.5, 0]), basis, SAME_INSTRUMENT)
     expect(found.smooth).toBe(SAME_INSTRUMENT.smooth)
     expect(found.fine).toBeLessThan(SAME_INSTRUMENT.fine)
   })
