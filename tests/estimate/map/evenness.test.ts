@@ -67,6 +67,45 @@ test('the ends of a map are those of its longer side, and the smallest spot is f
   expect(said.leastSpot!.pixels).toBeCloseTo(2 * Math.sqrt(4 / Math.PI) * map.side, 6)
 })
 
+test('the ends are as sure as their cells’ noise, independent by sixties, and their leanings', () => {
+  const { map } = madeMap()
+  const ends = (change: Partial<typeof map>) => {
+    const made = { ...map, ...change }
+    const none = made.ownK.map(() => 0)
+    const measured = { raw: made.temperatureK, noise: made.ownK, coding: none, blockPixels: 0 }
+    return evenness(made, measured, true).ends!
+  }
+  const still = map.ownK.map((own) => (Number.isFinite(own) ? 0 : Number.NaN))
+  // A tenth of 798 cells at either end.
+  const noise = 1.25 / Math.sqrt(79 / 60)
+  const unsure = (change: Partial<typeof map>) => ends(change).standardUncertaintyK
+  expect(unsure({ leaningK: still })).toBeCloseTo(Math.hypot(noise, noise), 3)
+  const { differenceK } = ends({})
+  expect(unsure({ ownK: still })).toBeCloseTo(0.05 * Math.abs(differenceK), 3)
+  expect(unsure({ ownK: still, leaningK: still, levelLeaningK: map.leaningK })).toBeCloseTo(
+    0.05 * Math.abs(differenceK),
+    3,
+  )
+  // Ends of few cells are no surer than one of them.
+  const few = map.temperatureK.map((kelvin, at) => (at >= 40 && at < 80 ? kelvin : Number.NaN))
+  expect(unsure({ temperatureK: few, leaningK: still })).toBeCloseTo(1.25 * Math.SQRT2, 3)
+})
+
+test('the longer axis of a slanted strip runs along it', () => {
+  const { map } = madeMap((at) => 1100 + (at % COLUMNS))
+  const slanted = map.temperatureK.map((kelvin, at) =>
+    Math.abs((at % COLUMNS) - 2 * Math.floor(at / COLUMNS)) < 4 ? kelvin : Number.NaN,
+  )
+  const none = map.ownK.map(() => 0)
+  const measured = { raw: slanted, noise: map.ownK, coding: none, blockPixels: 0 }
+  const { towards, differenceK } = evenness({ ...map, temperatureK: slanted }, measured, true).ends!
+  // Two columns a row.
+  expect(towards[1] / towards[0]).toBeCloseTo(0.5, 1)
+  expect(Math.hypot(...towards)).toBeCloseTo(1, 9)
+  expect(Math.sign(differenceK)).toBe(Math.sign(towards[0]))
+  expect(Math.abs(differenceK)).toBeGreaterThan(30)
+})
+
 test('a tenth of fewer than twenty cells is no end', () => {
   const { map } = madeMap()
   const ends = (cells: number) => {
