@@ -100,6 +100,51 @@ test('a displaced later picture is laid on the earlier one, and each place is co
   for (const change of read) expect(Math.abs(change - 20)).toBeLessThan(0.6)
 })
 
+/** The same view in cells of twice the side, its upper left corner elsewhere in the picture. */
+function coarse(map: HeatMap): HeatMap {
+  const [columns, rows] = [COLUMNS / 2, ROWS / 2]
+  const every = <T extends Float32Array | Uint8Array>(of: T): T =>
+    of.filter((_, at) => (at % COLUMNS) % 2 === 0 && Math.floor(at / COLUMNS) % 2 === 0) as T
+  const { state, temperatureK, ownK, leaningK, levelLeaningK, lnRed } = map
+  return {
+    ...map,
+    columns,
+    rows,
+    side: 2 * SIDE,
+    // The middle of the first of two cells is the middle of both.
+    left: map.left - SIDE / 2,
+    top: map.top - SIDE / 2,
+    state: every(state),
+    temperatureK: every(temperatureK),
+    ownK: every(ownK),
+    leaningK: every(leaningK),
+    levelLeaningK: every(levelLeaningK),
+    lnRed: every(lnRed),
+  }
+}
+
+test.each([
+  ['coarser', (map: HeatMap) => map, coarse],
+  ['finer', coarse, (map: HeatMap) => map],
+] as const)(
+  'a later picture of %s cells is laid on the earlier one all the same',
+  (_, of, ofLater) => {
+    const earlier = of(viewOf({ kelvin: slope, scaleK: 1145 }))
+    const later = ofLater(viewOf({ kelvin: (x) => slope(x) + 20, scaleK: 1165, moved: [8, -4] }))
+    const { shift, changeK, columns, rows, againstMiddleK } = changeOf(earlier, later)
+    expect([columns, rows]).toEqual([earlier.columns, earlier.rows])
+    expect(Math.abs(shift.dx - 8 * SIDE)).toBeLessThan(SIDE)
+    expect(Math.abs(shift.dy + 4 * SIDE)).toBeLessThan(SIDE)
+    const read = changeK.filter(Number.isFinite)
+    expect(read.length).toBeGreaterThan(150)
+    // A misplacement of a fine cell is a kelvin on this slope.
+    for (const change of read) expect(Math.abs(change - 20)).toBeLessThan(1.1)
+    // 0.3 of a coarse cell, 2 K wide, and the noise of both.
+    const usual = againstMiddleK.filter(Number.isFinite).sort()
+    expect(usual[usual.length >> 1]).toBeCloseTo(Math.hypot(1, 1, 0.6), 1)
+  },
+)
+
 test('what both maps share drops out: same colours leave the difference of the readings alone', () => {
   const earlier = viewOf({ kelvin: () => 1150, scaleK: 1150, ownK: 0 })
   const later = viewOf({ kelvin: () => 1170, scaleK: 1170, ownK: 0 })
