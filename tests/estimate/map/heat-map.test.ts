@@ -118,9 +118,9 @@ describe('the rows of a scale', () => {
     expect(Math.abs(byLevel.overK[1]!)).toBeLessThan(0.5)
     // As much hotter as the mean curve lifts ln(G/R) more there: 0.0033 a kelvin.
     const lift = (lnRed: number) => {
-      const [r, g, b] = linearityAt(bent, null)({ lnRatio: lnRatioAt(1173), lnRed })
-        .storedLevels as never as [number, number, number]
-      return correctionMoments([r, g, b], 'display-p3', 'green').mean
+      const light = linearityAt(bent, null)({ lnRatio: lnRatioAt(1173), lnRed })
+      if (light.kind !== 'single') throw new Error(light.kind)
+      return correctionMoments(light.storedLevels, 'display-p3', 'green').mean
     }
     for (const row of [0, 2] as const) {
       const lifted = lift(byLevel.x[row]!) - lift(Math.log(0.5))
