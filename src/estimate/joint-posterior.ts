@@ -63,7 +63,7 @@ const STEPS = 3
 export function joinable(a: GlowInput, b: GlowInput): boolean {
   const state = ({ cameraId, channels, balanceState }: GlowInput) =>
     [cameraId, channels, balanceState.kind, balanceState.colourTemperatureK].join('|')
-  return state(a) === state(b) && a.glow.mean[0] > 0 && b.glow.mean[0] > 0
+  return state(a) === state(b)
 }
 
 /**
