@@ -20,10 +20,11 @@ const lit = (kelvin: number) => {
 const salt = reference(1073.6, 6, lit(1073.6), { surface: PIECE, level: LEVEL })
 const at = (kelvin: number, change: Partial<GlowInput> = {}): GlowInput =>
   reading(lit(kelvin), { surface: PIECE, references: [salt], level: LEVEL, ...change })
-const colourOnly = (kelvin: number) => {
-  const { level: _, ...input } = at(kelvin, { references: [{ ...salt, level: undefined }] })
-  return input
-}
+const colourOnly = (kelvin: number): GlowInput =>
+  reading(lit(kelvin), {
+    surface: PIECE,
+    references: [reference(1073.6, 6, lit(1073.6), { surface: PIECE })],
+  })
 const joint = (inputs: readonly GlowInput[]) => jointPosterior(inputs, inputs.map(temperature))
 /** One by itself: not held to where it may lie by its colour alone. */
 const free = (input: GlowInput) =>
@@ -36,7 +37,7 @@ const free = (input: GlowInput) =>
 describe.each([
   ['by colour alone', colourOnly(1123)],
   ['by colour and brightness', at(1123)],
-] as const)('what is open of a reading, %s', (_, input) => {
+] satisfies [string, GlowInput][])('what is open of a reading, %s', (_, input) => {
   const { components, levels } = free(input)
 
   test('is in all its causes together, hypothesis by hypothesis', () => {
