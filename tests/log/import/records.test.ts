@@ -100,6 +100,10 @@ describe('a file that is no JSON object of ours is refused with its place', () =
 
   test('while empty lists and objects, and values of all kinds, are given with their places', async () => {
     expect(await read('{}')).toEqual([])
+    // All blanks that JSON has (RFC 8259, 2).
+    expect(await read('{\r\n\t"a" :\r1\r,"list":\r[\r]\r}\r\n')).toEqual([
+      { name: 'a', index: null, value: 1 },
+    ])
     expect(await read('{"list":[]}')).toEqual([])
     expect(await read('{"a":-1.5e3,"list":[null,"x\\"]}",{"b":[1]}],"c":"\\\\"}')).toEqual([
       { name: 'a', index: null, value: -1500 },
