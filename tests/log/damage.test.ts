@@ -1,5 +1,6 @@
 import { afterEach, describe, expect, it, vi } from 'vitest'
 import { textCheck } from '../../src/log/schema/text-check.ts'
+import type { LogChange } from '../../src/log/schema/types.ts'
 import { findRow } from '../../src/log/store/writing.ts'
 import { breakRow } from './break-row.ts'
 import { tamper } from './fixture-database.ts'
@@ -163,6 +164,46 @@ describe('a damaged record', () => {
     expect((await again.find()).count).toBe(0)
     expect(await again.check()).toEqual([])
     expect((await again.find({ object: 'anvil' })).ids()).toEqual([reading.id])
+  })
+
+  it.each([
+    ['the text of a row', { lines: 'x' }],
+    ['what is searched', { digests: 'x' }],
+    ['a time', { takenAtMs: 0 }],
+    ['a temperature', { temperatureK: 300 }],
+    ['what kind it is', { flags: 1 }],
+  ])('to %s, among the summaries, is set right, and other tabs are told', async (_, changed) => {
+    const name = freshName()
+    const log = await openTestLog({ name })
+    for (const object of ['Anvil', 'Bolt']) await log.add(draft({ object }))
+    const before = await log.newest(9)
+    log.close()
+    await tamper(name, 'blocks', (store) => {
+      store.get(0).onsuccess = ({ target }) => {
+        const block = (target as IDBRequest<Record<string, string | Float64Array>>).result
+        for (const [part, value] of Object.entries(changed)) {
+          const kept = block[part]!
+          if (typeof kept === 'string') block[part] = kept.replace(/[a-z]/gi, String(value))
+          else kept[1] = Number(value)
+        }
+        store.put(block)
+      }
+    })
+    const again = await openTestLog({ name })
+    const beside = await openTestLog({ name })
+    const told: LogChange[] = []
+    beside.subscribe((change) => told.push(change))
+    expect((await again.find()).count).toBeGreaterThan(0)
+    await again.check()
+    expect(await again.newest(9)).toEqual(before)
+    expect((await again.find({ object: 'bolt' })).count).toBe(1)
+    await vi.waitFor(() => expect(told).toContainEqual({ kind: 'everything', elsewhere: true }))
+    // Nothing is left to be set right.
+    told.length = 0
+    await again.check()
+    await again.kit.add({ kind: 'camera', name: 'Bench camera', data: {} })
+    await vi.waitFor(() => expect(told.length).toBeGreaterThan(0))
+    expect(told).not.toContainEqual({ kind: 'everything', elsewhere: true })
   })
 
   it('among the counters does not make a new reading overwrite an old one', async () => {

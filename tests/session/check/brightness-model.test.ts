@@ -66,6 +66,15 @@ describe('the comparison by brightness', () => {
     ofOpen.dispose()
   })
 
+  test('asked about a reading without brightness, begins with the newest that has one', async () => {
+    const log = await openTestLog()
+    const newest = await log.add(photo(1300))
+    const asked = await log.add(draft({ method: 'by hand' }))
+    const model = await opened(log, asked.id)
+    expect(model.glowId.value).toBe(newest.id)
+    model.dispose()
+  })
+
   test('leaves out what has no brightness: entries by hand, photos without their exposure', async () => {
     const log = await openTestLog()
     await log.add(draft({ method: 'by hand' } as Partial<NewReading>))

@@ -57,6 +57,13 @@ describe('photos given together', () => {
     expect(kinds(two)).toEqual(['sweep 9', 'sweep 9'])
   })
 
+  test('of two cameras are two sweeps, however alike their pictures and names', () => {
+    const second = { facts: { ...NO_FACTS, model: 'Other phone' } }
+    const both = sweep('IMG').map((one, i) => (i < 5 ? one : { ...one, ...second }))
+    expect(kinds(both)).toEqual(['sweep 5', 'sweep 4 ?'])
+    expect(kinds(sweep('IMG'))).toEqual(['sweep 9'])
+  })
+
   test('stand in the order of the clock, else of their exposures, else of their names', () => {
     const names = (looks: readonly SortedLook[]) => inOrderOfTaking(looks).map(({ name }) => name)
     const exposed = [0.25, 1, 0.5].map((exposure, i) => look(`bar-${i}.jpg`, { exposure }))
