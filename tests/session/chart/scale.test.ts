@@ -115,6 +115,14 @@ describe('labels', () => {
   it('share the way when two lie on each other', () => {
     expect(spreadLabels([100, 100], 20, 500)).toEqual([90, 110])
   })
+
+  it('share the way among all whom a pair that was moved comes to touch', () => {
+    // Third and second meet first; their middle then lies too near to the first one.
+    const places = spreadLabels([103.5, 114, 122], 10, 500)
+    expect(places[1]! - places[0]!).toBeCloseTo(10, 9)
+    expect(places[2]! - places[1]!).toBeCloseTo(10, 9)
+    expect(places[1]).toBeCloseTo((103.5 + 114 + 122) / 3, 9)
+  })
 })
 
 it('marks ones, twos and fives of a power of ten, however near it is looked at', () => {

@@ -70,6 +70,8 @@ describe('representatives', () => {
       reading(`s ${minute}`, minute, 950, byCamera('a', 65, 2), { series: 'firing' }),
     )
     expect(representatives(series)).toHaveLength(1)
+    const two = series.map((one, i) => ({ ...one, series: i < 2 ? 'firing' : 'second firing' }))
+    expect(representatives(two)).toHaveLength(2)
   })
 })
 
