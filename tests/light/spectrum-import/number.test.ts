@@ -70,6 +70,7 @@ test('a number of the axis may have its unit behind it', () => {
   expect(axisNumber('0,38um', ',')).toEqual({ value: 0.38, unit: 'um' })
   expect(axisNumber('380 s', '.')).toEqual({ value: Number.NaN, unit: '' })
   expect(axisNumber('nm', '.').value).toBeNaN()
+  expect(axisNumber('380nm to 780', '.').value).toBeNaN()
   expect(axisNumber(`${'1'.repeat(63)}nm`, '.').value).toBeNaN()
 })
 

@@ -119,6 +119,11 @@ describe('JCAMP-DX', () => {
     expect(name('n'.repeat(100))).toBe('n'.repeat(80))
   })
 
+  test('may begin with comments', () => {
+    const text = `$$ made up\n  $$ on a bench\n${jcamp('one', points)}`
+    expect(taken(text).spectra.map(({ name }) => name)).toEqual(['one'])
+  })
+
   test('may have blocks without data, as a file of several begins with one', () => {
     const text = `##TITLE= all\n##DATA TYPE= LINK\n##BLOCKS= 1\n${jcamp('one', points)}##END=\n`
     expect(taken(text).spectra.map(({ name }) => name)).toEqual(['one'])

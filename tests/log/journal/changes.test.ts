@@ -49,7 +49,11 @@ describe('changes that no database takes', () => {
   ])('are left out, and it is said: %s', (_, bad) => {
     const good = ['readings', 1, { seq: 1 }]
     expect(changesOfText(JSON.stringify([bad, good]))).toEqual({ changes: [good], whole: false })
-    expect(changesOfText(JSON.stringify([good])).whole).toBe(true)
+    const one = ['readings', 4, 4, 'range']
+    expect(changesOfText(JSON.stringify([good, one]))).toEqual({
+      changes: [good, one],
+      whole: true,
+    })
   })
 })
 

@@ -154,7 +154,8 @@ describe('the card of a reading', () => {
   test('two cards that agree in both ratios show that the lock holds', () => {
     const [before, ...others] = sortKit([
       card('before'),
-      card('same', {}, { id: 'b', logGains: [0, 0.008, -0.02] }),
+      // Brighter by a third, and of the same colour.
+      card('same', {}, { id: 'b', logGains: [0.3, 0.308, 0.28] }),
       card('greener', {}, { id: 'c', logGains: [0, 0.02, 0] }),
       card('bluer', {}, { id: 'd', logGains: [0, 0.008, 0.05] }),
       card('raw', { channels: 'camera' }, { id: 'e' }),
