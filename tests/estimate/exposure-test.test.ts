@@ -64,6 +64,17 @@ describe('exposures of one steady scene', () => {
     for (const { lnOff } of found.exposures) expect(Math.abs(lnOff)).toBeLessThan(0.003)
   })
 
+  it('are refused where one of several is far from what it says', () => {
+    // The last of five gets more light than its label says; a fifth of that goes into their middle.
+    const lastBy = (stops: number) =>
+      exposureTest(
+        [0.1, 0.2, 0.4, 0.8, 1.6].map((s, i) => scene(s, 0.5 * s * (i === 4 ? 2 ** stops : 1))),
+      ).kind
+    expect(lastBy(0)).toBe('measured')
+    expect(lastBy(0.93 / 0.8)).toBe('measured')
+    expect(lastBy(1.07 / 0.8)).toBe('refused')
+  })
+
   it('are refused where they say nothing', () => {
     const refusal = (scenes: readonly ExposedScene[]) => {
       const found = exposureTest(scenes)

@@ -4,7 +4,7 @@ import { describe, expect, it } from 'vitest'
 import { decodeTransfer } from '../../src/colour/rgb-spaces.ts'
 import { clippingLevels } from '../../src/light/clipping-level.ts'
 import { CLIPPED, FLOOR, FLOOR_BLUE, FLOOR_GREEN, FLOOR_RED } from '../../src/light/image.ts'
-import { decodeCode, toLinearLight } from '../../src/light/tone-response.ts'
+import { decodeCode, greenSlopeInP3, toLinearLight } from '../../src/light/tone-response.ts'
 import { picture } from './pictures.ts'
 
 const single = (space: 'srgb' | 'display-p3', ...codes: number[]) =>
@@ -57,6 +57,20 @@ describe('stored codes become linear Display P3', () => {
     expect(red.rgb[1]).toBeGreaterThan(0.02)
     expect(red.flags[0]! & FLOOR_GREEN).toBe(FLOOR_GREEN)
   })
+})
+
+it('moves G/R in Display P3 with G/R of the photo as colorjs.io does, of any glow', () => {
+  const lnRatio = (linear: [number, number, number]) => {
+    const [r, g] = new Color('srgb-linear', linear).to('p3-linear').coords
+    return Math.log(g! / r!)
+  }
+  const step = 1e-4
+  for (const green of [0.02, 0.1, 0.3, 0.8]) {
+    const at = (ln: number): [number, number, number] => [1, green * Math.exp(ln), green / 4]
+    const slope = (lnRatio(at(step)) - lnRatio(at(-step))) / (2 * step)
+    expect(greenSlopeInP3('srgb', at(0))).toBeCloseTo(slope, 4)
+  }
+  expect(greenSlopeInP3('display-p3', [1, 0.1, 0])).toBe(1)
 })
 
 describe('the level from which a channel is clipped', () => {
