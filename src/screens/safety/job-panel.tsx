@@ -154,7 +154,9 @@ function OwnCheck({ onAdd }: { onAdd: (text: string) => void }) {
           text.value = value
         }}
       />
-      <button type="submit">Add</button>
+      <button type="submit" class="at-foot">
+        Add
+      </button>
     </form>
   )
 }

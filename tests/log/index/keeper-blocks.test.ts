@@ -5,24 +5,14 @@ import { summaryOf } from '../../../src/log/index/summary.ts'
 import { journalInto } from '../../../src/log/journal/journal.ts'
 import type { Reading } from '../../../src/log/schema/types.ts'
 import { type Block, withSlots } from '../../../src/log/store/blocks.ts'
-import { type Database, openDatabase } from '../../../src/log/store/database.ts'
+import type { Database } from '../../../src/log/store/database.ts'
 import { SAMPLE_READING } from '../../screens/stored-samples.ts'
-import { freshName } from '../opening.ts'
+import { bareDatabase, closeBareDatabases } from '../bare-database.ts'
 
-const open: Database[] = []
-afterEach(() => {
-  for (const db of open.splice(0)) db.close()
-})
+afterEach(closeBareDatabases)
 
 async function database() {
-  const db = await openDatabase({
-    name: freshName(),
-    patienceMs: 5000,
-    onClosed: () => undefined,
-    onWritten: () => undefined,
-    estimate: async () => undefined,
-  })
-  open.push(db)
+  const db = await bareDatabase()
   db.useJournal(Promise.resolve(journalInto(null, { version: 3, atMs: 0 }, () => undefined)))
   await db.writeUnrecorded(['state'], (tx) =>
     tx.objectStore('state').put({ epoch: 'a', turn: 1 }, 'turn'),

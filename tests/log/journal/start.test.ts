@@ -3,32 +3,17 @@ import { afterEach, describe, expect, test, vi } from 'vitest'
 import type { JournalContent, Keeper } from '../../../src/log/journal/keeper.ts'
 import { startJournal } from '../../../src/log/journal/start.ts'
 import { DATABASE_VERSION } from '../../../src/log/migrations/upgrade.ts'
-import { type Database, openDatabase } from '../../../src/log/store/database.ts'
-import { freshName } from '../opening.ts'
+import type { Database } from '../../../src/log/store/database.ts'
+import { bareDatabase, closeBareDatabases } from '../bare-database.ts'
 
-const open: Database[] = []
-afterEach(() => {
-  for (const db of open.splice(0)) db.close()
-})
-
-async function database() {
-  const db = await openDatabase({
-    name: freshName(),
-    patienceMs: 5000,
-    onClosed: () => undefined,
-    onWritten: () => undefined,
-    estimate: async () => undefined,
-  })
-  open.push(db)
-  return db
-}
+afterEach(closeBareDatabases)
 
 /** A database in which some turns were written. */
 async function written(
   turn: number,
   state: object = { nextSeq: turn, change: turn, listed: turn },
 ) {
-  const db = await database()
+  const db = await bareDatabase()
   await db.writeUnrecorded(['state'], async (tx) => {
     await tx.objectStore('state').put({ epoch: 'a', turn }, 'turn')
     await tx.objectStore('state').put(state as never, 'state')
@@ -91,7 +76,7 @@ const begins = (asked: readonly string[]) => asked.filter((one) => one === 'snap
 describe('a start without a journal', () => {
   test('counts turns all the same, from none or from what was there before', async () => {
     const refused = () => Promise.reject(new Error('no private file system'))
-    const empty = await database()
+    const empty = await bareDatabase()
     const first = await started(empty, refused())
     expect([first.turn, first.listed, first.restored]).toEqual([
       { epoch: 'new', turn: 0 },
@@ -101,7 +86,7 @@ describe('a start without a journal', () => {
     expect(await turnIn(empty)).toEqual({ epoch: 'new', turn: 0 })
     expect([first.kept.copy(), first.onFailed.mock.calls.length]).toEqual(['none', 0])
     // A log of a version that knew no turns.
-    const former = await database()
+    const former = await bareDatabase()
     await former.writeUnrecorded(['state'], (tx) =>
       tx.objectStore('state').put({ nextSeq: 4, change: 4, listed: 3 } as never, 'state'),
     )
@@ -123,7 +108,7 @@ describe('an empty database beside a journal', () => {
       [false, 'in part'],
     ] as const) {
       const { asked, keeper } = journal({ whole })
-      const begun = await started(await database(), Promise.resolve(keeper))
+      const begun = await started(await bareDatabase(), Promise.resolve(keeper))
       expect(asked.slice(0, 2)).toEqual(['look', 'replay a -1'])
       expect(begun.turn).toEqual({ epoch: 'a', turn: 3 })
       expect(begun.restored).toBe(restored)
@@ -137,7 +122,7 @@ describe('an empty database beside a journal', () => {
   test('is left as it is where that holds nothing, is of another version, or cannot be read', async () => {
     for (const found of [null, { turn: 0 }, { version: DATABASE_VERSION + 1 }, new Error('lost')]) {
       const { asked, keeper } = journal(found)
-      const begun = await started(await database(), Promise.resolve(keeper))
+      const begun = await started(await bareDatabase(), Promise.resolve(keeper))
       expect(asked.some((one) => one.startsWith('replay'))).toBe(false)
       expect([begun.restored, begun.turn]).toEqual([false, { epoch: 'new', turn: 0 }])
     }

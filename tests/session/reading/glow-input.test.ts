@@ -1,4 +1,5 @@
 import { describe, expect, test } from 'vitest'
+import type { LevelConditions } from '../../../src/estimate/types.ts'
 import type { PhotoMeasurement } from '../../../src/light/measure-photo.ts'
 import {
   FIRST_CHOICES,
@@ -114,4 +115,21 @@ describe('the level of a photo', () => {
   test.each(['exposureSeconds', 'iso', 'fNumber'])('is not without %s', (missing) => {
     expect(of({ ...stated, [missing]: null })).toBeNull()
   })
+})
+
+const LONG: LevelConditions = { exposureSeconds: 1 / 15, iso: 100, fNumber: 2, fieldRadius: 0.1 }
+const SHORT: LevelConditions = { ...LONG, exposureSeconds: 1 / 125 }
+const measured = { lnOff: -0.06, standardUncertainty: 0.01 }
+
+test('a setting that was measured counts so for the reading and for known heats of its camera', () => {
+  const own = { ...salt(), level: LONG }
+  const unmeasured = { ...salt(), id: 'short', level: SHORT }
+  const others = { ...salt(), id: 'other', cameraId: 'another camera', level: LONG }
+  const { level, references } = inputOf({
+    references: [own, unmeasured, others],
+    level: LONG,
+    exposures: [{ exposureSeconds: 1 / 15, iso: 100, fNumber: 2, ...measured }],
+  })
+  expect(level).toEqual({ ...LONG, measured })
+  expect(references.map((one) => one.level)).toEqual([{ ...LONG, measured }, SHORT, LONG])
 })
